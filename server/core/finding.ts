@@ -1,0 +1,34 @@
+/** Findings and fixes are plain data: every output (editor, text, json, pictures) is made from them alone. */
+import type { Range } from './document/node.ts';
+
+/** error: cannot be made or delivered as written · warning: likely a costly mistake · info: worth knowing · hint: a better way. */
+export type Severity = 'error' | 'warning' | 'info' | 'hint';
+
+export const severities: readonly Severity[] = ['error', 'warning', 'info', 'hint'];
+
+/** One replacement in the spec that the finding is about; `start` equals `end` for an insertion. */
+export interface Edit extends Range {
+  readonly text: string;
+}
+
+export interface Fix {
+  /** Names the result and its price: "Set shutter to 1/50 s (180°), 2 stops brighter". */
+  readonly title: string;
+  readonly edits: readonly Edit[];
+  /** Safe fixes keep meaning and every comment, and join fix-all; the others are offered and never automatic. */
+  readonly safe: boolean;
+}
+
+export interface Related extends Range {
+  readonly message: string;
+  /** Set when the place is in another file (a kit): its path from the repo's root. */
+  readonly file?: string;
+}
+
+export interface Finding extends Range {
+  readonly rule: string;
+  readonly severity: Severity;
+  readonly message: string;
+  readonly related: readonly Related[];
+  readonly fixes: readonly Fix[];
+}
