@@ -1,0 +1,605 @@
+/**
+ * The resolved film: everything that a spec and its kits say, merged, parsed and looked up, each value still knowing
+ * the characters it came from. Rules, pictures and hovers read this and nothing else.
+ *
+ * A field is undefined when nothing was said, or when what was said can't be read (the schema check reports that);
+ * `said(…)` on a block tells the two apart.
+ */
+import type { Rate } from '../calc/rate.ts';
+import type { Range } from './document/node.ts';
+import type {
+  BitsPerSecond,
+  Box,
+  Bytes,
+  Degrees,
+  Ends,
+  FilmTime,
+  Grams,
+  Hertz,
+  Kelvin,
+  LightOutput,
+  Lux,
+  Mired,
+  Mm,
+  MmPerSecond,
+  Raster,
+  Region,
+  Seconds,
+  Share,
+  Shutter,
+  Stops,
+  Watts,
+} from './units.ts';
+
+/** A value and where it is written: in the spec, or in the kit that `file` names. */
+export interface Val<T> extends Range {
+  readonly value: T;
+  /** As the user wrote it. */
+  readonly text: string;
+  /** The kit's path from the repo's root; absent for the spec itself. */
+  readonly file?: string;
+}
+
+/** A block of the file: where it is, and what is said in it. */
+export interface Block extends Range {
+  /** True when the key stands in the block or in anything it takes over, readable or not. */
+  said(key: string): boolean;
+  readonly file?: string;
+}
+
+/** A block with a name; its range is that of the name. */
+export interface Named extends Block {
+  readonly name: string;
+}
+
+// ---- gear ------------------------------------------------------------------------------------------------------
+
+export interface Gear extends Named {
+  readonly count: number;
+  /** Names of the gear that it fits; undefined: all. */
+  readonly fits?: readonly Val<string>[];
+}
+
+export interface Mode extends Block {
+  readonly raster?: Val<Raster>;
+  readonly rates: readonly Val<Rate>[];
+  readonly codec: string;
+  readonly bits: number;
+  readonly chroma: string;
+  readonly colourSpaces: readonly string[];
+  readonly bitrate?: Val<BitsPerSecond>;
+  readonly readout?: Val<Seconds>;
+  /** How many times narrower than the whole sensor. */
+  readonly crop: number;
+}
+
+export interface CameraBody extends Gear {
+  readonly sensor?: Val<Box>;
+  readonly baseIso?: Val<number>;
+  readonly noisyAbove?: Val<number>;
+  readonly iso?: Val<Ends>;
+  readonly shutter?: Val<Ends<Shutter>>;
+  readonly stabiliserCrop: number;
+  readonly draw?: Val<Watts>;
+  readonly weight?: Val<Grams>;
+  readonly longestTake?: Val<Seconds>;
+  readonly fileLimit?: Val<Bytes>;
+  readonly modes: readonly Mode[];
+}
+
+export interface Lens extends Gear {
+  readonly focal?: Val<Ends<Mm>>;
+  readonly aperture?: Val<Ends>;
+  readonly nearestFocus?: Val<Mm>;
+  /** From the front of the lens to the sensor; 0 where not said. */
+  readonly frontToSensorMm: Mm;
+  readonly sensor?: Val<Box>;
+  readonly weight?: Val<Grams>;
+}
+
+export interface Filter extends Gear {
+  readonly kind?: string;
+  readonly loses: Stops;
+  readonly warms: Mired;
+}
+
+export interface KitLamp extends Gear {
+  readonly output?: Val<LightOutput>;
+  readonly temperature?: Val<Ends<Kelvin>>;
+  readonly duv?: Val<number>;
+  readonly cri?: Val<number>;
+  readonly tlci?: Val<number>;
+  readonly r9?: Val<number>;
+  /** Angle over which it lights at least half as much; 120 where not said. */
+  readonly beamDeg: Degrees;
+  readonly size?: Val<Box>;
+  /** A frequency, `mains` or `none`. */
+  readonly pulses?: Val<Hertz | 'mains' | 'none'>;
+  readonly dimming?: Val<string>;
+  readonly ripple?: Val<Share>;
+  readonly kind?: Val<string>;
+  readonly draw?: Val<Watts>;
+  readonly powerFactor?: Val<number>;
+  readonly battery?: Val<number>;
+  readonly clearance?: Val<Mm>;
+  readonly laserClass?: Val<string>;
+  readonly riskGroup?: Val<number>;
+  readonly level?: Val<Ends<Share>>;
+  readonly weight?: Val<Grams>;
+}
+
+export interface Modifier extends Gear {
+  readonly loses: Stops;
+  readonly warms: Mired;
+  readonly beamDeg?: Degrees;
+  readonly size?: Val<Box>;
+}
+
+export interface Screen extends Gear {
+  readonly size?: Val<Box>;
+  readonly raster?: Val<Raster>;
+  readonly refreshes: readonly Val<Hertz>[];
+  readonly pulses?: Val<Hertz | 'none'>;
+  readonly panel?: Val<string>;
+  /** cd/m². */
+  readonly white?: Val<number>;
+  readonly temperatureK: Kelvin;
+  readonly draw?: Val<Watts>;
+}
+
+export interface Support extends Gear {
+  readonly height?: Val<Ends<Mm>>;
+  readonly travel?: Val<Mm>;
+  readonly speed?: Val<Ends<MmPerSecond>>;
+  readonly load?: Val<Grams>;
+  readonly reach?: Val<Mm>;
+  readonly foot?: Val<Mm>;
+  readonly weight?: Val<Grams>;
+}
+
+export interface Turntable extends Gear {
+  /** Turns a minute. */
+  readonly speed?: Val<Ends>;
+  readonly load?: Val<Grams>;
+  readonly size?: Val<Box>;
+}
+
+export interface Microphone extends Gear {
+  readonly sampleRate: Hertz;
+  readonly bits: number;
+}
+
+export interface Card extends Gear {
+  readonly holds?: Val<Bytes>;
+  /** Bytes a second. */
+  readonly writes?: Val<number>;
+}
+
+export interface Battery extends Gear {
+  /** Watt-hours. */
+  readonly energy?: Val<number>;
+}
+
+export interface Reel extends Gear {
+  readonly wound?: Val<Watts>;
+  readonly unwound?: Val<Watts>;
+}
+
+/** All kits of a spec together; one name in two kits counts where it stands first. */
+export interface Kit {
+  readonly files: readonly string[];
+  readonly cameras: ReadonlyMap<string, CameraBody>;
+  readonly lenses: ReadonlyMap<string, Lens>;
+  readonly filters: ReadonlyMap<string, Filter>;
+  readonly lamps: ReadonlyMap<string, KitLamp>;
+  readonly modifiers: ReadonlyMap<string, Modifier>;
+  readonly screens: ReadonlyMap<string, Screen>;
+  readonly supports: ReadonlyMap<string, Support>;
+  readonly turntables: ReadonlyMap<string, Turntable>;
+  readonly microphones: ReadonlyMap<string, Microphone>;
+  readonly cards: ReadonlyMap<string, Card>;
+  readonly batteries: ReadonlyMap<string, Battery>;
+  readonly reels: ReadonlyMap<string, Reel>;
+}
+
+// ---- the set ---------------------------------------------------------------------------------------------------
+
+export interface Part extends Named {
+  readonly size?: Val<Box>;
+  /** Height of its middle above the surface. */
+  readonly heightMm?: Mm;
+  readonly letters?: Val<Mm>;
+}
+
+export interface Product extends Block {
+  readonly size?: Val<Box>;
+  readonly finish: string;
+  readonly finishAt?: Val<string>;
+  readonly colour?: Val<string>;
+  readonly weight?: Val<Grams>;
+  readonly hazards: readonly Val<string>[];
+  readonly arrives?: Val<number>;
+  readonly returns?: Val<number>;
+  readonly symmetry?: Val<number>;
+  readonly flashPoint?: Val<number>;
+  readonly parts: ReadonlyMap<string, Part>;
+}
+
+/** What a shot aims at, measures to, focuses on and frames. */
+export interface Subject extends Range {
+  readonly name: string;
+  readonly box?: Box;
+  /** Height of its middle above the surface. */
+  readonly heightMm: Mm;
+  readonly letters?: Val<Mm>;
+}
+
+export interface Camera extends Block {
+  readonly body?: CameraBody;
+  readonly lens?: Lens;
+  /** What was written, for gear that the kit does not have. */
+  readonly bodyName?: Val<string>;
+  readonly lensName?: Val<string>;
+  readonly supportName?: Val<string>;
+  readonly support?: Support;
+  readonly focal?: Val<Ends<Mm>>;
+  readonly wayUp: 'upright' | 'upside-down' | 'on-its-side';
+  readonly wayUpAt?: Val<string>;
+  readonly distance?: Val<Ends<Mm>>;
+  /** Height of the lens above the surface; undefined: level with the subject. */
+  readonly height?: Val<Ends<Mm>>;
+  readonly angle?: Val<Ends<Degrees>>;
+  readonly slide?: Val<Ends<Mm>>;
+  readonly offCentre?: Val<Share>;
+  readonly raster?: Val<Raster>;
+  readonly rate?: Val<Rate>;
+  readonly codec?: Val<string>;
+  readonly bits?: Val<number>;
+  readonly colourSpace?: Val<string>;
+  readonly shutter?: Val<Shutter | 'auto'>;
+  readonly aperture?: Val<number | 'auto'>;
+  readonly iso?: Val<number | 'auto'>;
+  readonly whiteBalance?: Val<Kelvin | 'auto'>;
+  readonly focus?: Val<Ends<Mm> | 'locked' | 'follow' | 'auto'>;
+  readonly filterNames: readonly Val<string>[];
+  readonly filters: readonly Filter[];
+  readonly stabiliser?: Val<string>;
+  readonly meter: 'product' | 'backdrop';
+  readonly exposure?: Val<Stops>;
+  /** The first mode of the kit that has the shot's raster, rate, codec, bits and colour space. */
+  readonly mode?: Mode;
+}
+
+export interface Backdrop extends Block {
+  readonly screenName?: Val<string>;
+  readonly screen?: Screen;
+  readonly material?: Val<string>;
+  readonly colour?: Val<string>;
+  readonly size?: Val<Box>;
+  readonly behind?: Val<Mm>;
+  readonly bottom?: Val<Mm>;
+  readonly tone?: Val<string>;
+  readonly texture?: Val<Mm>;
+  readonly reflects?: Val<Share>;
+  readonly brightness?: Val<Share>;
+  readonly refresh?: Val<Hertz>;
+  readonly footage?: Val<string>;
+  readonly picture?: Val<string>;
+  readonly flashes?: Val<Hertz>;
+}
+
+export interface Surface extends Block {
+  readonly material?: Val<string>;
+  readonly finish: string;
+  readonly size?: Val<Box>;
+  /** Height above the floor that the supports stand on. */
+  readonly height?: Val<Mm>;
+  readonly colour?: Val<string>;
+  readonly thickness?: Val<Mm>;
+}
+
+export interface Room extends Block {
+  readonly light?: Val<Lux>;
+  readonly source: 'window' | 'mains-lamps' | 'battery-lamps';
+  readonly temperature?: Val<Kelvin>;
+}
+
+/** A lamp at one of its places. */
+export interface LampPlace extends Named {
+  readonly lamp?: KitLamp;
+  /** The name looked up in the kit, and where it is said (the place's own name where `use` is not said). */
+  readonly kitName: Val<string>;
+  readonly movedFrom?: Val<string>;
+  /** The first place in the chain of `moved-from`: places that share it are one lamp. */
+  readonly origin: string;
+  readonly modifierNames: readonly Val<string>[];
+  readonly modifiers: readonly Modifier[];
+  readonly temperature?: Val<Ends<Kelvin>>;
+  readonly colour?: Val<string>;
+  readonly level?: Val<Ends<Share>>;
+  readonly distance?: Val<Ends<Mm>>;
+  readonly angle?: Val<Ends<Degrees>>;
+  readonly height?: Val<Ends<Mm>>;
+  readonly aim: 'product' | 'backdrop';
+  readonly role?: Val<string>;
+  readonly measured?: Val<Lux>;
+  readonly longSide: 'upright' | 'level';
+  readonly held: string;
+  readonly heldAt?: Val<string>;
+  readonly runsOn: 'mains' | 'battery';
+  readonly runsOnAt?: Val<string>;
+  readonly flashes?: Val<Hertz>;
+  readonly flashArea?: Val<Share>;
+  /** True when anything about it changes during a take. */
+  readonly changes: boolean;
+}
+
+export interface SetUp extends Named {
+  readonly build?: Val<Seconds>;
+}
+
+export interface Turn extends Block {
+  readonly tableName?: Val<string>;
+  readonly table?: Turntable;
+  readonly starts?: Val<Degrees>;
+  readonly by?: Val<Degrees>;
+  /** Turns a minute, minus is anticlockwise. */
+  readonly speed?: Val<number>;
+}
+
+export interface Action extends Block {
+  readonly what?: Val<string>;
+  readonly lasts?: Val<Seconds>;
+  readonly fastest?: Val<MmPerSecond>;
+}
+
+export interface Shot extends Named {
+  readonly index: number;
+  readonly setUpName?: Val<string>;
+  readonly setUp?: SetUp;
+  readonly subject: Subject;
+  /** What is seen, the subject included. */
+  readonly shows: readonly Val<string>[];
+  /** Recognisable people or hands, by name. */
+  readonly people: readonly Val<string>[];
+  readonly onPurpose: readonly Val<string>[];
+  readonly camera: Camera;
+  readonly backdrop?: Backdrop;
+  readonly surface?: Surface;
+  readonly room?: Room;
+  /** The lamps that are lit, and what was written. */
+  readonly lit: readonly LampPlace[];
+  readonly litNames?: readonly Val<string>[];
+  readonly keyToFill?: Val<Stops>;
+  readonly sharp: 'all' | 'front';
+  readonly takes: number;
+  readonly takesAt?: Val<number>;
+  readonly record?: Val<Seconds>;
+  readonly handlesS: Seconds;
+  readonly handlesAt?: Val<Seconds>;
+  readonly resetS: Seconds;
+  readonly turn?: Turn;
+  readonly action?: Action;
+  /** How long every `A to B` of the shot takes: what the action lasts, else the take less both handles. */
+  readonly actionS?: Seconds;
+  readonly microphoneName?: Val<string>;
+  readonly microphone?: Microphone;
+  /** The pieces of the cut that use it, in order. */
+  readonly pieces: readonly Piece[];
+}
+
+// ---- the edit --------------------------------------------------------------------------------------------------
+
+export interface Deliverable extends Named {
+  readonly like?: Val<string>;
+  readonly shownOn: readonly string[];
+  readonly territory: readonly string[];
+  readonly territoryAt?: Range;
+  /** Days since 1970-01-01. */
+  readonly published?: Val<Ends>;
+  readonly raster?: Val<Raster>;
+  readonly rate?: Val<Rate>;
+  readonly length?: Val<FilmTime>;
+  readonly lengthS?: Seconds;
+  readonly longest?: Val<FilmTime>;
+  readonly longestS?: Seconds;
+  readonly section?: Val<Ends<FilmTime>>;
+  /** The stretch of the cut that it uses, in seconds of the film; the whole cut where nothing is said. */
+  readonly sectionS?: Ends<Seconds>;
+  readonly container: string;
+  readonly codec: string;
+  readonly codecAt?: Val<string>;
+  readonly profile?: Val<string>;
+  readonly codecLevel?: Val<string>;
+  readonly tier: 'main' | 'high';
+  readonly tierAt?: Val<string>;
+  readonly bits: number;
+  readonly bitsAt?: Val<number>;
+  readonly chroma: string;
+  readonly chromaAt?: Val<string>;
+  readonly colourSpace: string;
+  readonly colourSpaceAt?: Val<string>;
+  readonly bitrate?: Val<BitsPerSecond>;
+  readonly largestFile?: Val<Bytes>;
+  /** `stereo`, `mono` or `none`; where not said, stereo if anything is heard. */
+  readonly sound: string;
+  readonly soundAt?: Val<string>;
+  readonly loudness?: Val<number>;
+  readonly truePeak?: Val<number>;
+  readonly sampleRate: Hertz;
+  readonly keepClear: { readonly top: Share; readonly bottom: Share; readonly left: Share; readonly right: Share };
+  readonly viewedOn: string;
+  readonly viewedOnAt?: Val<string>;
+  readonly loop: boolean;
+  /** The pieces of the cut that it shows some of. */
+  readonly pieces: readonly Piece[];
+}
+
+export interface Timeline extends Block {
+  readonly raster?: Val<Raster>;
+  /** Said, or what all deliverables share. */
+  readonly rate?: Val<Rate>;
+  readonly colourSpace?: string;
+  readonly colourSpaceAt?: Val<string>;
+  readonly starts?: Val<FilmTime>;
+}
+
+/** One line of the cut. Frames and seconds count from the film's start, at the timeline's rate. */
+export interface Piece extends Block {
+  readonly index: number;
+  readonly shotName?: Val<string>;
+  readonly shot?: Shot;
+  readonly footage?: Val<string>;
+  readonly colour?: Val<string>;
+  readonly length?: Val<FilmTime>;
+  readonly lengthS?: Seconds;
+  readonly startS?: Seconds;
+  readonly endS?: Seconds;
+  readonly startFrame?: number;
+  readonly endFrame?: number;
+  /** Where in the take it starts, from the start of the take. */
+  readonly from?: Val<Seconds>;
+  readonly fromS: Seconds;
+  /** 1 is real speed; minus is backwards, 0 a still. */
+  readonly speed: number;
+  readonly speedAt?: Val<Share>;
+  readonly zoom: Ends;
+  readonly zoomAt?: Val<Ends>;
+  readonly shift: Ends<Share>;
+  readonly shiftAt?: Val<Ends<Share>>;
+  readonly zoomBy: ReadonlyMap<string, Val<number>>;
+  readonly shiftBy: ReadonlyMap<string, Val<Share>>;
+  readonly straightenDeg: Degrees;
+  readonly straightenAt?: Val<Degrees>;
+  readonly flip?: Val<string>;
+  readonly dissolve?: Val<FilmTime>;
+  readonly dissolveS: Seconds;
+  readonly fadeIn?: Val<FilmTime>;
+  readonly fadeInS: Seconds;
+  readonly fadeOut?: Val<FilmTime>;
+  readonly fadeOutS: Seconds;
+  readonly sound: 'none' | 'keep';
+  readonly soundAt?: Val<string>;
+  readonly pitch: 'kept' | 'shifts';
+  readonly turnShown?: Val<Degrees>;
+}
+
+export interface Music extends Block {
+  readonly track?: Val<string>;
+  readonly tempo?: Val<number>;
+  readonly firstBeatS: Seconds;
+  readonly trimS: Seconds;
+  readonly length?: Val<Seconds>;
+}
+
+export interface Sound extends Block {
+  readonly track?: Val<string>;
+  readonly at?: Val<FilmTime>;
+  readonly atS: Seconds;
+  readonly length?: Val<FilmTime>;
+  readonly lengthS?: Seconds;
+}
+
+export interface Title extends Block {
+  readonly text?: Val<string>;
+  readonly at?: Val<FilmTime>;
+  readonly atS?: Seconds;
+  readonly hold?: Val<FilmTime>;
+  readonly holdS?: Seconds;
+  readonly fadeS: Seconds;
+  /** Height of the capitals as a share of the picture's shorter side. */
+  readonly letters: Share;
+  readonly lettersAt?: Val<Share>;
+  readonly place: string;
+  readonly placeAt?: Val<string>;
+  readonly colour: string;
+  readonly colourAt?: Val<string>;
+  readonly over?: Val<string>;
+  readonly panel?: Val<string>;
+  readonly font?: Val<string>;
+  readonly onlyIn?: readonly Val<string>[];
+}
+
+export interface Grade extends Block {
+  readonly to?: Val<string>;
+  readonly brightenStops: Stops;
+  readonly saturation: Share;
+  readonly dither: boolean;
+}
+
+export interface Right extends Named {
+  readonly kind?: Val<string>;
+  readonly proof?: Val<string>;
+  readonly owner: string;
+  readonly credit?: Val<string>;
+  readonly shownOn: readonly string[];
+  readonly shownOnAt?: Range;
+  readonly territory: readonly string[];
+  readonly territoryAt?: Range;
+  readonly from?: Val<number>;
+  readonly until?: Val<number>;
+}
+
+export interface Day extends Block {
+  readonly day?: Val<number>;
+  /** Minutes since midnight. */
+  readonly hours?: Val<Ends>;
+  readonly order?: readonly Val<string>[];
+  readonly breaksS: Seconds;
+  readonly cards?: readonly Val<string>[];
+  readonly batteries?: readonly Val<string>[];
+  readonly offload?: readonly Val<number>[];
+}
+
+export interface Care extends Block {
+  /** Amperes. */
+  readonly circuit?: Val<number>;
+  readonly alsoOnCircuit?: Val<Watts>;
+  readonly cableReel?: Val<string>;
+  readonly residualCurrent?: Val<string>;
+  readonly charging?: Val<string>;
+  readonly travelByAir?: Val<string>;
+  readonly precautions: readonly Val<string>[];
+}
+
+export interface Brief extends Block {
+  readonly client?: Val<string>;
+  readonly mustShow: readonly Val<string>[];
+  readonly mustNotShow: readonly Val<string>[];
+  readonly needsRights: readonly Val<string>[];
+  readonly due?: Val<number>;
+}
+
+export interface Film {
+  readonly title?: Val<string>;
+  /** The whole document, for findings about nothing smaller. */
+  readonly at: Range;
+  readonly region?: Val<Region>;
+  /** Mains frequency where it is certain: said, or the country's only one. */
+  readonly mainsHz?: Hertz;
+  readonly mainsVolts?: number;
+  readonly onPurpose: readonly Val<string>[];
+  readonly kit: Kit;
+  /** The kit paths as written (in the spec, or none where the settings name them). */
+  readonly kitPaths: readonly Val<string>[];
+  readonly brief?: Brief;
+  readonly product: Product;
+  readonly deliverables: ReadonlyMap<string, Deliverable>;
+  readonly timeline: Timeline;
+  readonly lamps: ReadonlyMap<string, LampPlace>;
+  readonly setUps: ReadonlyMap<string, SetUp>;
+  readonly shots: ReadonlyMap<string, Shot>;
+  readonly music?: Music;
+  readonly sounds: readonly Sound[];
+  readonly cut: readonly Piece[];
+  /** Length of the cut, and its first key for findings about all of it; undefined when a piece has no readable length. */
+  readonly cutS?: Seconds;
+  readonly cutAt?: Range;
+  readonly titles: readonly Title[];
+  readonly grade?: Grade;
+  readonly rights: ReadonlyMap<string, Right>;
+  readonly schedule: readonly Day[];
+  readonly care?: Care;
+  /** Does a file exist in the repo, by its path from the root? For papers that are named. */
+  exists(path: string): boolean;
+}
