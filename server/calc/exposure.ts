@@ -1,0 +1,108 @@
+/** Exposure: how much light the settings want, how much a lamp or screen is over, and how noisy the tone is. */
+
+/** Calibration constant of incident meters, lux·s·ISO (ISO 2720:1974 allows 240 to 400 flat; 250 is usual). */
+export const incidentConstant = 250;
+/** Calibration constant of reflected-light meters, cd/m²·s·ISO (ISO 2720:1974 allows 10.6 to 13.4). */
+export const reflectedConstant = 12.5;
+/** Reflectance that is taken as mid-grey. */
+export const midGreyReflectance = 0.18;
+
+/** Exposure value log2(N² ÷ t), in stops (ISO 2720 relation). `Infinity` at t = 0. */
+export function exposureValue(fNumber: number, timeS: number): number {
+  return Math.log2((fNumber * fNumber) / timeS);
+}
+
+/** Lux that an exposure value at ISO 100 stands for: 2.5 × 2^EV (C = 250). */
+export function evToLux(ev100: number): number {
+  return (incidentConstant / 100) * 2 ** ev100;
+}
+
+/** Luminance in cd/m² that an exposure value at ISO 100 stands for: 2^(EV − 3) (K = 12.5). */
+export function evToCdM2(ev100: number): number {
+  return (reflectedConstant / 100) * 2 ** ev100;
+}
+
+export interface ExposureSettings {
+  readonly fNumber: number;
+  /** Exposure time in s. */
+  readonly timeS: number;
+  readonly iso: number;
+  /** Light lost in filters, stops; 0 when left out. */
+  readonly filterStops?: number;
+  /** Image size ÷ object size; 0 when left out. */
+  readonly magnification?: number;
+  /** Exit pupil ÷ entrance pupil; 1 unless known. */
+  readonly pupilFactor?: number;
+}
+
+/** What filters and closeness take away as a factor of 1 or more: 2^stops × (1 + m ÷ P)². */
+export function lightLossFactor(settings: ExposureSettings): number {
+  const close = 1 + (settings.magnification ?? 0) / (settings.pupilFactor ?? 1);
+  return 2 ** (settings.filterStops ?? 0) * close * close;
+}
+
+/**
+ * Lux wanted on the face for a correct exposure: C·N² × loss ÷ (t·ISO), C = 250 (ISO 2720). `Infinity` when time or
+ * ISO is 0.
+ */
+export function luxWanted(settings: ExposureSettings): number {
+  const { fNumber, timeS, iso } = settings;
+  return (incidentConstant * fNumber * fNumber * lightLossFactor(settings)) / (timeS * iso);
+}
+
+/** Luminance in cd/m² that comes out mid-grey: K·N² × loss ÷ (t·ISO), K = 12.5 (ISO 2720). */
+export function midGreyCdM2(settings: ExposureSettings): number {
+  const { fNumber, timeS, iso } = settings;
+  return (reflectedConstant * fNumber * fNumber * lightLossFactor(settings)) / (timeS * iso);
+}
+
+/** ISO at which `lux` exposes correctly with the other settings. `Infinity` in the dark. */
+export function isoWanted(settings: Omit<ExposureSettings, 'iso'>, lux: number): number {
+  return luxWanted({ ...settings, iso: 1 }) / lux;
+}
+
+/** Stops over what is wanted, log2(found ÷ wanted); `-Infinity` when nothing is found. */
+export function stopsOver(found: number, wanted: number): number {
+  return Math.log2(found / wanted);
+}
+
+/** Stops over mid-grey of a screen's white: log2(nits × level ÷ mid-grey luminance); level 0 to 1. */
+export function screenStops(whiteCdM2: number, level: number, settings: ExposureSettings): number {
+  return stopsOver(whiteCdM2 * level, midGreyCdM2(settings));
+}
+
+/**
+ * Contrast of a lit screen: its white over its black (1 ÷ `panelContrast` of white) plus the light it reflects,
+ * lux × reflectance ÷ π (Lambert). The matt reflectance of 0.03 is common practice, no source.
+ */
+export function screenContrast(whiteCdM2: number, spillLux: number, reflectance = 0.03, panelContrast = 1000): number {
+  return whiteCdM2 / (whiteCdM2 / panelContrast + (spillLux * reflectance) / Math.PI);
+}
+
+/** Spill in lux at which a screen's contrast falls to `contrast`; 0 when it never reaches it. */
+export function spillLimitLux(whiteCdM2: number, contrast: number, reflectance = 0.03, panelContrast = 1000): number {
+  return Math.max(0, (whiteCdM2 * (1 / contrast - 1 / panelContrast) * Math.PI) / reflectance);
+}
+
+/** How a surface renders against mid-grey, in stops: log2(E × ρ ÷ (E wanted × 0.18)). */
+export function renderedStops(lux: number, reflectance: number, wantedLux: number): number {
+  return stopsOver(lux * reflectance, wantedLux * midGreyReflectance);
+}
+
+/** Full-stop f-numbers in thirds: 2^(k ÷ 6), the exact values behind the marks (ISO 517, from memory). */
+export function exactFNumber(marked: number): number {
+  return 2 ** (Math.round(6 * Math.log2(marked)) / 6);
+}
+
+/** Electrons per lx·s·µm² of a modern sensor: an estimate good to about a stop, from memory. */
+const electronsPerLuxSecondUm2 = 4000;
+
+/**
+ * Signal to noise of a tone in one delivered pixel, counting light only (shot noise): √electrons with the focal-plane
+ * exposure of mid-grey H = 10 ÷ ISO lx·s (ISO 12232), × √(tone ÷ 0.18).
+ * `pixelUm` is the side of a delivered pixel on the sensor: used width ÷ zoom ÷ delivered width.
+ */
+export function signalToNoise(iso: number, pixelUm: number, tone = midGreyReflectance): number {
+  const electrons = electronsPerLuxSecondUm2 * (10 / iso) * pixelUm * pixelUm;
+  return Math.sqrt(electrons * (tone / midGreyReflectance));
+}

@@ -1,0 +1,103 @@
+/** Flicker of lamps and screens: what a shutter averages away, what is left, and how it rolls. */
+
+/** Lamps on mains ripple at twice the mains frequency, in Hz: 100 or 120. */
+export function lampRippleHz(mainsHz: number): number {
+  return 2 * mainsHz;
+}
+
+/**
+ * Share of a sinusoidal ripple that is left after averaging over the shutter: |sin(πFt) ÷ (πFt)|, the transform of a
+ * rectangular pulse. 1 at t = 0, 0 at whole ripples.
+ */
+export function rippleLeft(frequencyHz: number, timeS: number): number {
+  const x = Math.PI * frequencyHz * timeS;
+  return x === 0 ? 1 : Math.abs(Math.sin(x) / x);
+}
+
+/**
+ * Brightness swing of the picture, brightest less darkest over the mean: 2 × ripple × left × share of the light.
+ * `ripple` is modulation (max − min) ÷ (max + min), 0 to 1; `share` is the lamp's part of all light, 0 to 1.
+ */
+export function pictureSwing(ripple: number, left: number, share: number): number {
+  return 2 * ripple * left * share;
+}
+
+/** A swing in stops, brightest against darkest: log2((1 + s/2) ÷ (1 − s/2)); `Infinity` from a swing of 2. */
+export function swingStops(swing: number): number {
+  return swing >= 2 ? Infinity : Math.log2((1 + swing / 2) / (1 - swing / 2));
+}
+
+/** How often a second the pulse drifts through the frame: |F − round(F ÷ rate) × rate|; 0 when in step. Aliasing. */
+export function beatHz(frequencyHz: number, fps: number): number {
+  return fps > 0 ? Math.abs(frequencyHz - Math.round(frequencyHz / fps) * fps) : frequencyHz;
+}
+
+/** Seconds of one roll through the picture, 1 ÷ beat: 8.34 s for 24000/1001 under 60 Hz; `Infinity` when in step. */
+export function rollS(frequencyHz: number, fps: number): number {
+  const beat = beatHz(frequencyHz, fps);
+  return beat < 1e-9 ? Infinity : 1 / beat;
+}
+
+/** Light and dark bands over the picture's height: frequency × time to read the sensor out (0 for a global shutter). */
+export function bands(frequencyHz: number, readoutS: number): number {
+  return frequencyHz * readoutS;
+}
+
+/** Shutter times in s that average whole pulses, n ÷ F, none longer than the frame 1 ÷ rate; shortest first. */
+export function cleanShuttersS(frequencyHz: number, fps: number): number[] {
+  const most = Math.floor(frequencyHz / fps + 1e-9);
+  return Array.from({ length: Math.min(most, 100_000) }, (_, index) => (index + 1) / frequencyHz);
+}
+
+/** The clean shutter nearest in stops to `timeS`, or `undefined` when every one is longer than the frame. */
+export function nearestCleanShutterS(frequencyHz: number, fps: number, timeS: number): number | undefined {
+  const most = Math.floor(frequencyHz / fps + 1e-9);
+  if (most < 1) return undefined;
+  const pulses = frequencyHz * timeS;
+  const below = Math.min(most, Math.max(1, Math.floor(pulses)));
+  const above = Math.min(most, below + 1);
+  return (above / pulses < pulses / below ? above : below) / frequencyHz;
+}
+
+/**
+ * Swing under a rectangular pulse (dimmed LED, projector, strobe): with n = f·t pulses in the shutter, r the part of a
+ * pulse over and u the share of time lit, [min(r, u) − max(0, r + u − 1)] ÷ (n·u). `Infinity` for a shutter of 0 or a
+ * lamp that is never lit; 0 at u = 1 (no pulsing). Arithmetic of a rectangular wave.
+ */
+export function pulseSwing(frequencyHz: number, timeS: number, duty: number): number {
+  return swingOfPulses(frequencyHz * timeS, duty);
+}
+
+function swingOfPulses(n: number, duty: number): number {
+  if (duty >= 1) return 0;
+  if (n <= 0 || duty <= 0) return Infinity;
+  const over = n - Math.floor(n);
+  return (Math.min(over, duty) - Math.max(0, over + duty - 1)) / (n * duty);
+}
+
+/**
+ * Greatest pulse swing when the pulse frequency is only known to ± `clock` (0.01 = 1 %). From 50 pulses on the bound
+ * min(1, (1 − u) ÷ u) ÷ n is used: no clock holds the part of a pulse that is over.
+ */
+export function worstPulseSwing(frequencyHz: number, timeS: number, duty: number, clock = 0.01): number {
+  const n = frequencyHz * timeS;
+  if (duty >= 1) return 0;
+  if (n <= 0 || duty <= 0) return Infinity;
+  if (n >= 50) return Math.min(1, (1 - duty) / duty) / n;
+  // Between whole pulses the swing rises to a plateau at min(u, 1 − u) and then only falls: its peaks are the
+  // interval's ends and the plateaus that start inside it.
+  const [low, high] = [n * (1 - clock), n * (1 + clock)];
+  const tries = [low, high];
+  for (let whole = Math.floor(low); whole <= high; whole++) {
+    const plateau = whole + Math.min(duty, 1 - duty);
+    if (plateau >= low && plateau <= high) tries.push(plateau);
+  }
+  return Math.max(...tries.map((pulses) => swingOfPulses(pulses, duty)));
+}
+
+/** Whether a share of `within` (0.001 = 0.1 %) of a whole number 1 or more of `unit` fits `value`: refreshes in a frame or shutter. */
+export function isWholeMultiple(value: number, unit: number, within = 0.001): boolean {
+  const count = value / unit;
+  const whole = Math.round(count);
+  return whole >= 1 && Math.abs(count - whole) <= within * whole;
+}
