@@ -1,0 +1,83 @@
+/**
+ * Bundles the three programs into dist/: client.cjs (the extension), server.cjs (the language server), cli.cjs (the
+ * command line), and the pages of the rules into pages.json. `--watch` builds again after each change;
+ * `--tests` also bundles the suite that runs inside an extension host into out/.
+ */
+import fs from 'node:fs';
+import path from 'node:path';
+import { build, context } from 'esbuild';
+import { globSync } from 'tinyglobby';
+
+const root = path.resolve(import.meta.dirname, '..');
+const watch = process.argv.includes('--watch');
+const withTests = process.argv.includes('--tests');
+
+/** Extensions start slowly when they are large; the editor's own guidance is to keep them small. */
+const largestBytes = 700_000;
+
+const common = {
+  absWorkingDir: root,
+  bundle: true,
+  platform: 'node',
+  target: 'node20',
+  format: 'cjs',
+  mainFields: ['module', 'main'],
+  // The sources are modules; in the bundle the folder of a file is the folder of the bundle.
+  define: { 'import.meta.dirname': '__dirname', 'import.meta.filename': '__filename' },
+  legalComments: 'none',
+  logLevel: 'warning',
+  minify: !watch,
+  sourcemap: watch,
+  metafile: true,
+};
+
+const programs = [
+  { ...common, entryPoints: ['client/extension.ts'], outfile: 'dist/client.cjs', external: ['vscode'] },
+  { ...common, entryPoints: ['server/main.ts'], outfile: 'dist/server.cjs' },
+  { ...common, entryPoints: ['server/cli.ts'], outfile: 'dist/cli.cjs', banner: { js: '#!/usr/bin/env node' } },
+];
+
+const suite = {
+  ...common,
+  entryPoints: ['tests/editor/suite/index.ts'],
+  outfile: 'out/suite.cjs',
+  // Mocha finds its own parts by path, so it stays outside the bundle.
+  external: ['vscode', 'mocha'],
+  minify: false,
+};
+
+const missing = programs.filter((program) => !fs.existsSync(path.join(root, program.entryPoints[0])));
+for (const program of missing) console.log(`skipped ${program.outfile}: ${program.entryPoints[0]} is not there yet`);
+const present = programs.filter((program) => !missing.includes(program));
+
+writePages();
+if (watch) {
+  for (const program of present) await (await context(program)).watch();
+  console.log('watching');
+} else {
+  const results = await Promise.all([...present, ...(withTests ? [suite] : [])].map((options) => build(options)));
+  reportSizes(results);
+  if (fs.existsSync(path.join(root, 'dist/cli.cjs'))) fs.chmodSync(path.join(root, 'dist/cli.cjs'), 0o755);
+}
+
+/** The pages are read only when somebody asks why, so they are a file of their own and not in the bundles. */
+function writePages() {
+  const files = globSync('server/rules/**/*.md', { cwd: root }).sort();
+  const pages = Object.fromEntries(
+    files.map((file) => [path.basename(file, '.md'), fs.readFileSync(path.join(root, file), 'utf8')]),
+  );
+  fs.mkdirSync(path.join(root, 'dist'), { recursive: true });
+  fs.writeFileSync(path.join(root, 'dist/pages.json'), JSON.stringify(pages));
+}
+
+function reportSizes(results) {
+  for (const result of results) {
+    for (const [file, output] of Object.entries(result.metafile.outputs)) {
+      console.log(`${file} ${Math.round(output.bytes / 1000)} kB`);
+      if (file.startsWith('dist') && output.bytes > largestBytes) {
+        console.error(`${file} is larger than ${largestBytes / 1000} kB`);
+        process.exitCode = 1;
+      }
+    }
+  }
+}
