@@ -1,0 +1,74 @@
+/** The first pass over the text: comments, marks and documents, each at its exact characters. */
+import { Lexer, Parser } from 'yaml';
+import type { CST } from 'yaml';
+import type { Comment, Range } from './node.ts';
+
+/** Deepest nesting that is read. The format itself needs six levels; far more would overflow the stack. */
+export const deepest = 64;
+
+/** A token that has a meaning of its own: `!tag`, `&name`, `%YAML 1.2`, or the `?` before a key. */
+export interface Mark extends Range {
+  readonly text: string;
+}
+
+export interface Tokens {
+  /** What stands before, in and after the first document. */
+  readonly tokens: readonly CST.Token[];
+  /** Where a second document starts. */
+  readonly second: Range | undefined;
+  readonly comments: readonly Comment[];
+  readonly tags: readonly Mark[];
+  readonly anchors: readonly Mark[];
+  readonly directives: readonly Mark[];
+  readonly questions: readonly Mark[];
+  /** Where the nesting became deeper than is read; nothing after it has been looked at. */
+  readonly tooDeep: number | undefined;
+}
+
+/** Reads `text`, in which `\n` and `\r\n` are the only line ends. Time is linear in its length. */
+export function tokenise(text: string): Tokens {
+  const all: CST.Token[] = [];
+  const comments: Comment[] = [];
+  const marks = { '!': [] as Mark[], '&': [] as Mark[], '%': [] as Mark[], '?': [] as Mark[] };
+  const parser = new Parser();
+  let tooDeep: number | undefined;
+  let scalar = false;
+
+  for (const source of new Lexer().lex(text)) {
+    const start = parser.offset;
+    const first = scalar ? '' : source[0];
+    // The lexer says with this character that a scalar comes next, whatever it begins with.
+    scalar = !scalar && source === '\u001f';
+    if (first === '#') comments.push(comment(text, start, source));
+    else if (first === '!' || first === '&' || first === '%' || first === '?') {
+      marks[first].push({ start, end: start + source.length, text: source });
+    }
+    for (const token of parser.next(source)) all.push(token);
+    // One entry for the document and one for a scalar beside those for maps and lists.
+    if (parser.stack.length > deepest + 2) {
+      tooDeep = start;
+      break;
+    }
+  }
+  if (tooDeep === undefined) for (const token of parser.end()) all.push(token);
+  const parts = { comments, tags: marks['!'], anchors: marks['&'], directives: marks['%'], questions: marks['?'] };
+  return { ...firstDocument(all), ...parts, tooDeep };
+}
+
+function comment(text: string, start: number, source: string): Comment {
+  let before = start;
+  while (before > 0 && (text[before - 1] === ' ' || text[before - 1] === '\t')) before--;
+  const alone = before === 0 || text[before - 1] === '\n' || (before === 1 && text[0] === '\ufeff');
+  return { start, end: start + source.length, text: source.slice(1).trim(), alone };
+}
+
+function firstDocument(all: readonly CST.Token[]): { tokens: readonly CST.Token[]; second: Range | undefined } {
+  const isDocument = (token: CST.Token): token is CST.Document => token.type === 'document';
+  const first = all.findIndex(isDocument);
+  const index = all.findIndex((token, at) => at > first && isDocument(token));
+  const document = all[index];
+  if (first < 0 || document?.type !== 'document') return { tokens: all, second: undefined };
+  const dashes = document.start.find((token) => token.type === 'doc-start');
+  const start = dashes?.offset ?? document.value?.offset ?? document.offset;
+  return { tokens: all.slice(0, index), second: { start, end: start + (dashes ? 3 : 1) } };
+}

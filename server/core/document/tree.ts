@@ -1,0 +1,239 @@
+/** From the YAML library's nodes to ours: ranges trimmed, aliases looked up, nothing followed blindly. */
+import { Alias, Scalar, YAMLMap, YAMLSeq } from 'yaml';
+import type { ListNode, MapNode, Node, Pair, Range, ScalarNode } from './node.ts';
+import type { Problem } from './problem.ts';
+import { problem } from './problem.ts';
+import { deepest } from './tokens.ts';
+
+/** How many nodes aliases may add before they are taken for an attack. */
+const mostAdded = 100_000;
+
+interface Target {
+  readonly node: Node;
+  /** Nodes in it, with all aliases followed. */
+  readonly size: number;
+  /** Levels of maps and lists in it, with all aliases followed. */
+  readonly height: number;
+}
+
+export interface Tree {
+  readonly root: Node;
+  readonly problems: readonly Problem[];
+  /** False when an alias could not be followed, so that a value is missing from the tree. */
+  readonly whole: boolean;
+}
+
+/** Turns the contents of a composed document, read from `text`, into a tree. */
+export function buildTree(contents: unknown, text: string): Tree {
+  const builder = new Builder(text, true);
+  const { node, size } = builder.build(contents, 0, text.length);
+  const problems = builder.problems;
+  if (size - builder.written <= mostAdded) return { root: node, problems, whole: builder.whole };
+  const bomb = problem(
+    'alias-bomb',
+    builder.firstAlias,
+    `The \`*\` names in this file repeat each other into more than ${mostAdded} values, so none of them is read. Write the values out where they are needed.`,
+  );
+  const plain = new Builder(text, false);
+  const root = plain.build(contents, 0, text.length).node;
+  return { root, problems: [...plain.problems, bomb], whole: false };
+}
+
+class Builder {
+  readonly problems: Problem[] = [];
+  whole = true;
+  /** Nodes met, with aliases counted as one. */
+  written = 0;
+  firstAlias: Range = { start: 0, end: 0 };
+  readonly #text: string;
+  readonly #follow: boolean;
+  readonly #targets = new Map<string, Target>();
+  /** Anchors whose value is not finished yet: an alias to one of them would be a circle. */
+  readonly #open = new Map<string, number>();
+
+  constructor(text: string, follow: boolean) {
+    this.#text = text;
+    this.#follow = follow;
+  }
+
+  /** `depth` counts the maps and lists around the node; `at` is where an empty value stands. */
+  build(source: unknown, depth: number, at: number): Target {
+    if (source instanceof Alias) return this.#alias(source, depth);
+    this.written++;
+    const anchor = source instanceof Scalar || isCollection(source) ? source.anchor : undefined;
+    if (!anchor) return this.#value(source, depth, at);
+    this.#open.set(anchor, (this.#open.get(anchor) ?? 0) + 1);
+    const target = this.#value(source, depth, at);
+    const left = (this.#open.get(anchor) ?? 1) - 1;
+    if (left > 0) this.#open.set(anchor, left);
+    else this.#open.delete(anchor);
+    this.#targets.set(anchor, target);
+    return target;
+  }
+
+  #value(source: unknown, depth: number, at: number): Target {
+    if (source instanceof Scalar) return { node: this.#scalar(source), size: 1, height: 0 };
+    if (source instanceof YAMLMap) return this.#map(source, depth);
+    if (source instanceof YAMLSeq) return this.#list(source, depth);
+    return { node: emptyAt(at), size: 1, height: 0 };
+  }
+
+  #scalar(source: Scalar): ScalarNode {
+    const { value } = source;
+    const range = source.range ?? [0, 0];
+    let [start, end] = range;
+    const raw = source.source ?? '';
+    const quoted = source.type !== undefined && source.type !== 'PLAIN';
+    if (start === end) start = end = this.#skipBlanksBack(start);
+    else if (source.type === 'BLOCK_LITERAL' || source.type === 'BLOCK_FOLDED') end = this.#trimEnd(start, end);
+    return { kind: 'scalar', start, end, text: raw, value: plainValue(value, raw), quoted };
+  }
+
+  #map(source: YAMLMap, depth: number): Target {
+    const flow = source.flow === true;
+    const [start, valueEnd] = source.range ?? [0, 0];
+    const pairs: Pair[] = [];
+    const seen = new Map<string, ScalarNode>();
+    let end = start;
+    let size = 1;
+    let height = 0;
+    for (const { key, value } of source.items) {
+      const builtKey = this.#key(key, depth, end);
+      const builtValue = this.build(value, depth + 1, builtKey.end);
+      end = Math.max(builtKey.end, builtValue.node.end);
+      size += builtValue.size + 1;
+      height = Math.max(height, builtValue.height);
+      const node = builtKey.node;
+      if (!node || this.#isMerge(node, value)) continue;
+      const first = seen.get(node.text);
+      if (first) this.problems.push(nameTwice(first, node));
+      else seen.set(node.text, node);
+      pairs.push({ key: node, value: builtValue.node });
+    }
+    const node: MapNode = { kind: 'map', start, end: flow ? valueEnd : end, flow, pairs };
+    return { node, size, height: height + 1 };
+  }
+
+  /** `node` is undefined for a key that is not plain text; it has then been reported. */
+  #key(key: unknown, depth: number, at: number): { node: ScalarNode | undefined; end: number } {
+    const built = this.build(key, depth + 1, at).node;
+    if (built.kind !== 'scalar' || built.alias !== undefined) {
+      const what = built.alias === undefined ? 'a list or a block' : `\`*${built.alias}\``;
+      this.problems.push(
+        problem(
+          'complex-key',
+          built,
+          `A name stands before this colon as ${what}; write the name itself as plain words.`,
+        ),
+      );
+      return { node: undefined, end: built.end };
+    }
+    if (built.text === '') {
+      const place = { start: built.start, end: Math.min(built.end + 1, this.#text.length) };
+      this.problems.push(
+        problem('complex-key', place, 'There is no name before this colon; write one, or delete the line.'),
+      );
+      return { node: undefined, end: built.end };
+    }
+    return { node: built, end: built.end };
+  }
+
+  #isMerge(key: ScalarNode, value: unknown): boolean {
+    if (key.quoted || key.text !== '<<') return false;
+    const target = value instanceof Alias ? this.#targets.get(value.source)?.node : undefined;
+    const related = target ? [{ start: target.start, end: target.end, message: 'The lines it means.' }] : [];
+    const message =
+      '`<<` pulls in another block in YAML 1.1 only, and is not read here. Write the lines out, or put what is shared at the top of the file, where every shot starts from it.';
+    this.problems.push(problem('merge-key', key, message, { related }));
+    return true;
+  }
+
+  #list(source: YAMLSeq, depth: number): Target {
+    const flow = source.flow === true;
+    const [start, valueEnd] = source.range ?? [0, 0];
+    const items: Node[] = [];
+    let end = start;
+    let size = 1;
+    let height = 0;
+    for (const item of source.items) {
+      const built = this.build(item, depth + 1, end);
+      items.push(built.node);
+      end = built.node.end;
+      size += built.size;
+      height = Math.max(height, built.height);
+    }
+    const node: ListNode = { kind: 'list', start, end: flow ? valueEnd : end, flow, items };
+    return { node, size, height: height + 1 };
+  }
+
+  #alias(source: Alias, depth: number): Target {
+    const [start, end] = source.range ?? [0, 0];
+    const use = { start, end };
+    const name = source.source;
+    if (this.firstAlias.end === 0) this.firstAlias = use;
+    this.written++;
+    const nothing: Target = { node: { ...emptyAt(start), end, alias: name }, size: 1, height: 0 };
+    if (!this.#follow) return nothing;
+    const fault = this.#faultOf(name, depth);
+    if (fault) {
+      this.problems.push(problem(fault.rule, use, fault.message));
+      this.whole = false;
+      return nothing;
+    }
+    const target = this.#targets.get(name);
+    if (!target) return nothing;
+    return { ...target, node: { ...target.node, start, end, alias: name } };
+  }
+
+  #faultOf(name: string, depth: number): { rule: string; message: string } | undefined {
+    if (this.#open.has(name)) {
+      const message = `\`*${name}\` stands inside \`&${name}\`, so it would hold itself without end. Write the value out here.`;
+      return { rule: 'alias-circle', message };
+    }
+    const target = this.#targets.get(name);
+    if (!target) {
+      const message = `\`*${name}\` repeats a value marked \`&${name}\`, and there is none above this line. Mark the value, or put quotes round text that starts with \`*\`.`;
+      return { rule: 'unknown-alias', message };
+    }
+    if (depth + target.height <= deepest) return undefined;
+    const message = `With what \`*${name}\` stands for, this is nested more than ${deepest} levels deep, which is the most that is read.`;
+    return { rule: 'nested-too-deep', message };
+  }
+
+  /** Right after the colon or dash: blanks between it and an empty value do not belong to the value. */
+  #skipBlanksBack(offset: number): number {
+    let at = offset;
+    while (at > 0 && isBlank(this.#text.charCodeAt(at - 1))) at--;
+    return at;
+  }
+
+  #trimEnd(start: number, end: number): number {
+    let at = end;
+    while (at > start && isBlank(this.#text.charCodeAt(at - 1))) at--;
+    return at;
+  }
+}
+
+function isCollection(source: unknown): source is YAMLMap | YAMLSeq {
+  return source instanceof YAMLMap || source instanceof YAMLSeq;
+}
+
+function isBlank(code: number): boolean {
+  return code === 32 || code === 9 || code === 10 || code === 13;
+}
+
+function emptyAt(at: number): ScalarNode {
+  return { kind: 'scalar', start: at, end: at, text: '', value: null, quoted: false };
+}
+
+/** Numbers beyond what a computer counts with (`1e400`, `.inf`) stay text, so that nobody computes with infinity. */
+function plainValue(value: unknown, raw: string): ScalarNode['value'] {
+  if (value === null || typeof value === 'string' || typeof value === 'boolean') return value;
+  return typeof value === 'number' && Number.isFinite(value) ? value : raw;
+}
+
+function nameTwice(first: ScalarNode, second: ScalarNode): Problem {
+  const related = [{ start: first.start, end: first.end, message: `\`${first.text}\` stands here first.` }];
+  const message = `\`${second.text}\` stands twice in this block, and the first one counts. Give this one another name, or delete one of them.`;
+  return problem('name-twice', second, message, { related });
+}
