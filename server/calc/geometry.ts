@@ -1,0 +1,119 @@
+/**
+ * Places around the product. Lengths in mm, angles in degrees. Seen from above 0° is toward the main camera and angles
+ * go clockwise: 90° is camera left. In coordinates x is camera right, y up, z away from the camera at 0°.
+ */
+
+export interface Vec3 {
+  readonly x: number;
+  readonly y: number;
+  readonly z: number;
+}
+
+export const deg = 180 / Math.PI;
+
+export function subtract(a: Vec3, b: Vec3): Vec3 {
+  return { x: a.x - b.x, y: a.y - b.y, z: a.z - b.z };
+}
+
+export function addScaled(a: Vec3, b: Vec3, scale: number): Vec3 {
+  return { x: a.x + b.x * scale, y: a.y + b.y * scale, z: a.z + b.z * scale };
+}
+
+export function dot(a: Vec3, b: Vec3): number {
+  return a.x * b.x + a.y * b.y + a.z * b.z;
+}
+
+export function lengthOf(a: Vec3): number {
+  return Math.hypot(a.x, a.y, a.z);
+}
+
+/** Angle between two directions in degrees, 0 to 180; 0 when one has no length. */
+export function angleBetweenDeg(a: Vec3, b: Vec3): number {
+  const lengths = lengthOf(a) * lengthOf(b);
+  return lengths > 0 ? Math.acos(Math.min(1, Math.max(-1, dot(a, b) / lengths))) * deg : 0;
+}
+
+/** Horizontal direction of an angle around the product, length 1: 0° is −z, 90° is −x. */
+export function directionOf(angleDeg: number): Vec3 {
+  return { x: -Math.sin(angleDeg / deg), y: 0, z: -Math.cos(angleDeg / deg) };
+}
+
+/**
+ * A place from its angle, the straight distance from `centre`, and how much higher it is than the centre. A rise of
+ * more than the distance is held at straight above (or below).
+ */
+export function placeAt(angleDeg: number, distanceMm: number, riseMm: number, centre: Vec3): Vec3 {
+  const rise = Math.min(distanceMm, Math.max(-distanceMm, riseMm));
+  const across = Math.sqrt(distanceMm * distanceMm - rise * rise);
+  const direction = directionOf(angleDeg);
+  return { x: centre.x + direction.x * across, y: centre.y + rise, z: centre.z + direction.z * across };
+}
+
+/** How far a camera looks down in degrees, asin(rise ÷ distance); minus is up. */
+export function lookDownDeg(distanceMm: number, riseMm: number): number {
+  return distanceMm > 0 ? Math.asin(Math.min(1, Math.max(-1, riseMm / distanceMm))) * deg : 0;
+}
+
+/** A camera's place and axes; the axes have length 1 and stand square to each other. */
+export interface CameraPose {
+  readonly at: Vec3;
+  readonly forward: Vec3;
+  readonly right: Vec3;
+  readonly up: Vec3;
+}
+
+/**
+ * The pose of an upright camera at a place looking at a target. Straight down (or up) the top of the picture is the
+ * side away from 0°. A camera at its target looks along z.
+ */
+export function lookAt(at: Vec3, target: Vec3): CameraPose {
+  const toward = subtract(target, at);
+  const distance = lengthOf(toward);
+  const forward = distance > 0 ? addScaled({ x: 0, y: 0, z: 0 }, toward, 1 / distance) : { x: 0, y: 0, z: 1 };
+  const across = Math.hypot(forward.x, forward.z);
+  const level = across > 1e-9 ? { x: forward.x / across, z: forward.z / across } : { x: 0, z: 1 };
+  const right = { x: level.z, y: 0, z: -level.x };
+  // up = forward × right, so that right, up and forward keep their hands.
+  const up = {
+    x: forward.y * right.z - forward.z * right.y,
+    y: forward.z * right.x - forward.x * right.z,
+    z: forward.x * right.y - forward.y * right.x,
+  };
+  return { at, forward, right, up };
+}
+
+/** A point as the camera sees it: sideways, up and along its axis, mm. `along` at or below 0 is behind the lens. */
+export function fromCamera(pose: CameraPose, point: Vec3): { right: number; up: number; along: number } {
+  const toward = subtract(point, pose.at);
+  return { right: dot(toward, pose.right), up: dot(toward, pose.up), along: dot(toward, pose.forward) };
+}
+
+/** How far a round thing's edge stands outside the picture; minus is inside. */
+export interface OutsidePicture {
+  /** Angle between the camera's axis and the thing's middle, seen from above along the picture's width. */
+  readonly sideDeg: number;
+  /** The same along the picture's height. */
+  readonly upDeg: number;
+  /** Degrees from its nearest edge to the picture's edge, of the side that clears more; minus: in shot. */
+  readonly clearDeg: number;
+}
+
+/**
+ * Whether a lamp `sizeMm` across is in the picture whose half angles are given: middle's angle less half its apparent
+ * size, less half the field, width and height judged apart; the greater counts. Similar triangles.
+ */
+export function outsidePicture(
+  pose: CameraPose,
+  point: Vec3,
+  sizeMm: { readonly acrossMm: number; readonly uprightMm: number },
+  halfFieldDeg: { readonly side: number; readonly up: number },
+): OutsidePicture {
+  const seen = fromCamera(pose, point);
+  const distance = Math.hypot(seen.right, seen.up, seen.along);
+  const sideDeg = Math.abs(Math.atan2(seen.right, seen.along)) * deg;
+  const upDeg = Math.abs(Math.atan2(seen.up, Math.hypot(seen.right, seen.along))) * deg;
+  const half = (size: number) => Math.atan2(size / 2, distance) * deg;
+  const clearSide = sideDeg - half(sizeMm.acrossMm) - halfFieldDeg.side;
+  const clearUp = upDeg - half(sizeMm.uprightMm) - halfFieldDeg.up;
+  return { sideDeg, upDeg, clearDeg: Math.max(clearSide, clearUp) };
+}

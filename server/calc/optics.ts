@@ -1,0 +1,121 @@
+/**
+ * Thin-lens optics: field, depth of field, blur and diffraction. Lengths in mm. Distances count from the lens's front
+ * principal plane, taken at the lens front (fine below magnification 0.2, estimated above). A focus distance must lie
+ * beyond the focal length: nearer than that there is no image, and sizes in the image come out `Infinity`.
+ */
+
+export interface Focus {
+  readonly focalMm: number;
+  readonly fNumber: number;
+  /** Distance focused on. */
+  readonly distanceMm: number;
+}
+
+/** Distance from the lens to its image, v = s·f ÷ (s − f); f at infinity, `Infinity` at or inside the focal length. */
+export function imageDistanceMm(focalMm: number, distanceMm: number): number {
+  if (distanceMm === Infinity) return focalMm;
+  return distanceMm > focalMm ? (distanceMm * focalMm) / (distanceMm - focalMm) : Infinity;
+}
+
+/** Image size ÷ object size, m = f ÷ (s − f). */
+export function magnification(focalMm: number, distanceMm: number): number {
+  return distanceMm > focalMm ? focalMm / (distanceMm - focalMm) : Infinity;
+}
+
+/** Width (or height) seen at `atMm` when focused at `distanceMm`: side × at ÷ v. At the focus: side × (s − f) ÷ f. */
+export function fieldMm(sideMm: number, focalMm: number, distanceMm: number, atMm = distanceMm): number {
+  return (sideMm * atMm) / imageDistanceMm(focalMm, distanceMm);
+}
+
+/** Distance at which the field is `fieldWantedMm`: s = f × (field ÷ side + 1). */
+export function distanceForFieldMm(sideMm: number, focalMm: number, fieldWantedMm: number): number {
+  return focalMm * (fieldWantedMm / sideMm + 1);
+}
+
+/** Focal length whose field at `distanceMm` is `fieldWantedMm`: f = s ÷ (field ÷ side + 1). */
+export function focalForFieldMm(sideMm: number, distanceMm: number, fieldWantedMm: number): number {
+  return distanceMm / (fieldWantedMm / sideMm + 1);
+}
+
+/** Hyperfocal distance, f² ÷ (N·c) + f: focus there and all from half of it to infinity is sharp. */
+export function hyperfocalMm(focalMm: number, fNumber: number, circleMm: number): number {
+  return (focalMm * focalMm) / (fNumber * circleMm) + focalMm;
+}
+
+export interface SharpZone {
+  readonly nearMm: number;
+  /** `Infinity` from the hyperfocal distance on. */
+  readonly farMm: number;
+  readonly totalMm: number;
+}
+
+/**
+ * Near and far limit: h·s ÷ (h + s − f) and h·s ÷ (h − (s − f)) with h = f² ÷ (N·c) (Photographic Lenses FAQ no. 10;
+ * exact for a thin lens, so it holds close up too).
+ */
+export function depthOfField({ focalMm, fNumber, distanceMm }: Focus, circleMm: number): SharpZone {
+  const h = (focalMm * focalMm) / (fNumber * circleMm);
+  const beyond = distanceMm - focalMm;
+  const nearMm = (h * distanceMm) / (h + beyond);
+  const farMm = h > beyond * (1 + 1e-12) ? (h * distanceMm) / (h - beyond) : Infinity;
+  return { nearMm, farMm, totalMm: farMm - nearMm };
+}
+
+/** Focus that holds `nearMm` to `farMm` with the widest aperture: 2·zn·zf ÷ (zn + zf); 2·zn when far is `Infinity`. */
+export function focusHoldingMm(nearMm: number, farMm: number): number {
+  return farMm === Infinity ? 2 * nearMm : (2 * nearMm * farMm) / (nearMm + farMm);
+}
+
+/**
+ * Widest f-number that holds `nearMm` to `farMm` from that focus: N = f² ÷ (h·c), h = 2(s − f)·zn·zf ÷ (s·(zf − zn)).
+ * 0 when near and far are one plane; any aperture does.
+ */
+export function apertureHolding(focalMm: number, nearMm: number, farMm: number, circleMm: number): number {
+  const s = focusHoldingMm(nearMm, farMm);
+  const spread = farMm === Infinity ? 1 / nearMm : (farMm - nearMm) / (nearMm * farMm);
+  const inverseH = (s * spread) / (2 * (s - focalMm));
+  return (focalMm * focalMm * inverseH) / circleMm;
+}
+
+/** Blur disc on the sensor of a point at `atMm`: f² ÷ N × |z − s| ÷ (z·(s − f)). */
+export function blurDiscMm({ focalMm, fNumber, distanceMm }: Focus, atMm: number): number {
+  const miss = atMm === Infinity ? 1 : Math.abs(atMm - distanceMm) / atMm;
+  return (focalMm * focalMm * miss) / (fNumber * (distanceMm - focalMm));
+}
+
+/** The same blur measured in the object's own plane: opening f ÷ N × |z − s| ÷ s. */
+export function blurInPlaneMm({ focalMm, fNumber, distanceMm }: Focus, atMm: number): number {
+  return ((focalMm / fNumber) * Math.abs(atMm - distanceMm)) / distanceMm;
+}
+
+/** Distance behind the focus at which the disc in its own plane is `discMm`: disc × s × N ÷ f. */
+export function gapForBlurMm({ focalMm, fNumber, distanceMm }: Focus, discMm: number): number {
+  return (discMm * distanceMm * fNumber) / focalMm;
+}
+
+/** Working f-number close up, N × (1 + m ÷ P); P is exit ÷ entrance pupil, 1 unless known. */
+export function effectiveFNumber(fNumber: number, magnified: number, pupilFactor = 1): number {
+  return fNumber * (1 + magnified / pupilFactor);
+}
+
+/** Diameter in mm of the Airy disc at 0.55 µm: 2.44 × λ × N, N the working f-number. */
+export function airyDiscMm(fNumber: number): number {
+  return 2.44 * 0.00055 * fNumber;
+}
+
+/** Working f-number whose Airy disc is `discMm`. */
+export function fNumberForAiryMm(discMm: number): number {
+  return discMm / (2.44 * 0.00055);
+}
+
+/** Captured pixels per pixel pitch of a screen at `atMm`, from the field and raster width there. */
+export function pixelsPerPitch(pitchMm: number, fieldWidthMm: number, rasterWidthPx: number): number {
+  return (pitchMm * rasterWidthPx) / fieldWidthMm;
+}
+
+/** Period in captured pixels of the beat between a grid of `pitchPx` pixels and the sensor: 1 ÷ |1/q − round(1/q)|. */
+export function moirePeriodPx(pitchPx: number): number {
+  const perPixel = 1 / pitchPx;
+  const apart = Math.abs(perPixel - Math.round(perPixel));
+  return apart < 1e-12 ? Infinity : 1 / apart;
+}
