@@ -86,16 +86,13 @@ export function isSaturatedRed(linear: Rgb): boolean {
   return redShare(linear) >= 0.8;
 }
 
-/**
- * CIE 1976 u′, v′ of linear sRGB (primaries BT.709, white D65; CIE 15). Black has no colour: the white's values, so
- * that a change to black is no change of colour.
- */
-export function chromaticityUv76({ r, g, b }: Rgb): { readonly u: number; readonly v: number } {
+/** CIE 1976 u′, v′ of linear sRGB (primaries BT.709, white D65; CIE 15). `undefined` for black, which has no colour. */
+export function chromaticityUv76({ r, g, b }: Rgb): { readonly u: number; readonly v: number } | undefined {
   const x = 0.4123908 * r + 0.3575843 * g + 0.1804808 * b;
   const y = 0.212639 * r + 0.7151687 * g + 0.0721923 * b;
   const z = 0.0193308 * r + 0.1191948 * g + 0.9505322 * b;
   const sum = x + 15 * y + 3 * z;
-  return sum > 0 ? { u: (4 * x) / sum, v: (9 * y) / sum } : { u: 0.19783, v: 0.46832 };
+  return sum > 0 ? { u: (4 * x) / sum, v: (9 * y) / sum } : undefined;
 }
 
 /**

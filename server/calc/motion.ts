@@ -51,8 +51,3 @@ export function secondsForZoom(fromZoom: number, toZoom: number, fps: number, st
 export function fallSpeedMmS(heightMm: number): number {
   return Math.sqrt(2 * 9810 * heightMm);
 }
-
-/** Length of an even move in mm: travel of a slider with speed and time, run-up counted in the time. */
-export function travelMm(speedMmS: number, seconds: number): number {
-  return speedMmS * seconds;
-}
