@@ -1,0 +1,26 @@
+/** What the editor calls: starts the checker and registers the commands. Nothing is checked here. */
+import * as vscode from 'vscode';
+import type { LanguageClient } from 'vscode-languageclient/node';
+import { fixAllSafe } from './fixAll.ts';
+import { newSpec } from './newSpec.ts';
+import { createClient, restart } from './start.ts';
+import { showStatus } from './status.ts';
+
+let client: LanguageClient | undefined;
+
+export async function activate(context: vscode.ExtensionContext): Promise<void> {
+  const started = createClient(context);
+  client = started;
+  context.subscriptions.push(
+    showStatus(started),
+    vscode.commands.registerCommand('shootSpec.newSpec', newSpec),
+    vscode.commands.registerCommand('shootSpec.fixAll', fixAllSafe),
+    vscode.commands.registerCommand('shootSpec.showLog', () => started.outputChannel.show()),
+    vscode.commands.registerCommand('shootSpec.restart', () => restart(started)),
+  );
+  await started.start();
+}
+
+export async function deactivate(): Promise<void> {
+  await client?.stop();
+}

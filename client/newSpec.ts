@@ -1,0 +1,151 @@
+/** The command "New Shoot Spec...": asks for a name, a kit and a region, writes the file and opens it. */
+import * as vscode from 'vscode';
+import { firstKitText, newSpecText } from '../server/features/newSpec.ts';
+import { parseDocument } from '../server/core/document/parse.ts';
+import { child } from '../server/core/document/node.ts';
+import type { Node } from '../server/core/document/node.ts';
+import { mainsHzOf } from './region.ts';
+
+const firstKitPath = 'kits/phone.kit.yaml';
+
+/** What a keyboard shortcut or another extension may say beforehand; only the rest is asked. */
+interface Answers {
+  readonly title?: string;
+  /** A kit's path from the folder, or `none`. */
+  readonly kit?: string;
+  readonly region?: string;
+}
+
+export async function newSpec(answers: Answers = {}): Promise<void> {
+  const title = answers.title ?? (await askTitle());
+  if (title === undefined) return;
+  const folder = await chooseFolder();
+  const kit = answers.kit === undefined ? await askKit(folder) : await readKit(folder, answers.kit);
+  if (kit === undefined) return;
+  const settled = await settledRegion(folder);
+  const region = answers.region ?? (settled === undefined ? await askRegion() : undefined);
+  const where = region ?? settled;
+  if (where === undefined) return;
+  await open(folder, title, newSpecText({ title, kit: kit.file, region, mainsHz: mainsHzOf(where) ?? 50 }));
+}
+
+/** The region that the settings file gives to every spec, so that it need not be asked. */
+async function settledRegion(folder: vscode.WorkspaceFolder | undefined): Promise<string | undefined> {
+  const settings = folder && (await readTree(vscode.Uri.joinPath(folder.uri, 'shootspec.yaml')));
+  const region = child(settings, 'region');
+  return region?.kind === 'scalar' ? region.text : undefined;
+}
+
+async function askTitle(): Promise<string | undefined> {
+  const title = await vscode.window.showInputBox({
+    title: vscode.l10n.t('New shoot spec'),
+    prompt: vscode.l10n.t('What is the film called?'),
+    validateInput: (value) => (value.trim() === '' ? vscode.l10n.t('A film needs a name.') : undefined),
+  });
+  return title?.trim();
+}
+
+async function chooseFolder(): Promise<vscode.WorkspaceFolder | undefined> {
+  const folders = vscode.workspace.workspaceFolders ?? [];
+  return folders.length > 1 ? vscode.window.showWorkspaceFolderPick() : folders[0];
+}
+
+interface KitItem extends vscode.QuickPickItem {
+  readonly kind?: vscode.QuickPickItemKind;
+  readonly answer?: 'first' | 'none' | vscode.Uri;
+}
+
+interface ChosenKit {
+  readonly file?: { readonly path: string; readonly root: Node };
+}
+
+/** Undefined when the question was closed; without `file` when no kit is wanted. */
+async function askKit(folder: vscode.WorkspaceFolder | undefined): Promise<ChosenKit | undefined> {
+  if (!folder) return {};
+  const found = await vscode.workspace.findFiles(new vscode.RelativePattern(folder, '**/*.kit.yaml'), undefined, 200);
+  const pathOf = (uri: vscode.Uri): string => uri.path.slice(folder.uri.path.length).replace(/^\//, '');
+  const items: KitItem[] = found
+    .map((uri) => ({ label: pathOf(uri), answer: uri }))
+    .sort((a, b) => a.label.localeCompare(b.label));
+  const firstKit = vscode.Uri.joinPath(folder.uri, firstKitPath);
+  if (!found.some((uri) => uri.path === firstKit.path)) {
+    items.push({
+      label: vscode.l10n.t('Write a first kit: a phone and one lamp'),
+      detail: firstKitPath,
+      answer: 'first',
+    });
+  }
+  items.push({ label: vscode.l10n.t('No kit for now'), answer: 'none' });
+  const picked = await vscode.window.showQuickPick(items, {
+    title: vscode.l10n.t('New shoot spec'),
+    placeHolder: vscode.l10n.t('Which gear is it filmed with?'),
+  });
+  if (!picked?.answer) return undefined;
+  if (picked.answer === 'none') return {};
+  if (picked.answer !== 'first') return readKit(folder, pathOf(picked.answer));
+  await vscode.workspace.fs.writeFile(firstKit, new TextEncoder().encode(firstKitText));
+  return readKit(folder, firstKitPath);
+}
+
+async function readKit(folder: vscode.WorkspaceFolder | undefined, path: string): Promise<ChosenKit> {
+  if (!folder || path === 'none') return {};
+  const root = await readTree(vscode.Uri.joinPath(folder.uri, path));
+  return root ? { file: { path, root } } : {};
+}
+
+async function askRegion(): Promise<string | undefined> {
+  const answer = await vscode.window.showInputBox({
+    title: vscode.l10n.t('New shoot spec'),
+    prompt: vscode.l10n.t('Where do you film? A country code such as DE, or the mains: 50 Hz or 60 Hz.'),
+    value: '50 Hz',
+    validateInput: (value) =>
+      mainsHzOf(value.trim()) === undefined
+        ? vscode.l10n.t(
+            'Two capital letters for the country, or 50 Hz or 60 Hz. With two kinds of mains, both: JP 60 Hz.',
+          )
+        : undefined,
+  });
+  return answer?.trim();
+}
+
+async function readTree(uri: vscode.Uri): Promise<Node | undefined> {
+  try {
+    const bytes = await vscode.workspace.fs.readFile(uri);
+    return parseDocument(new TextDecoder().decode(bytes)).root;
+  } catch {
+    return undefined; // There is no such file: nothing is settled there.
+  }
+}
+
+/** Writes the file beside the others and opens it; without a folder it opens as a file not saved yet. */
+async function open(folder: vscode.WorkspaceFolder | undefined, title: string, text: string): Promise<void> {
+  const document = folder
+    ? await vscode.workspace.openTextDocument(await writeNew(folder.uri, fileName(title), text))
+    : await vscode.workspace.openTextDocument({ language: 'shoot-spec', content: text });
+  await vscode.window.showTextDocument(document);
+}
+
+/** `Clay bird, no. 2` as `clay-bird-no-2`. */
+function fileName(title: string): string {
+  const plain = title.normalize('NFKD').replace(/\p{M}/gu, '').toLowerCase();
+  return plain.replace(/[^a-z0-9]+/g, '-').replace(/^-|-$/g, '') || 'film';
+}
+
+/** Never writes over a file: a number is added until the name is free. */
+async function writeNew(folder: vscode.Uri, name: string, text: string): Promise<vscode.Uri> {
+  for (let count = 1; ; count++) {
+    const uri = vscode.Uri.joinPath(folder, `${name}${count > 1 ? `-${count}` : ''}.shoot.yaml`);
+    if (await exists(uri)) continue;
+    await vscode.workspace.fs.writeFile(uri, new TextEncoder().encode(text));
+    return uri;
+  }
+}
+
+async function exists(uri: vscode.Uri): Promise<boolean> {
+  try {
+    await vscode.workspace.fs.stat(uri);
+    return true;
+  } catch {
+    return false;
+  }
+}

@@ -1,0 +1,35 @@
+/** Sets up the connection to the language server, which does all the checking in a process of its own. */
+import * as vscode from 'vscode';
+import { LanguageClient, TransportKind } from 'vscode-languageclient/node';
+import type { LanguageClientOptions, ServerOptions } from 'vscode-languageclient/node';
+import { ourDocuments } from './languages.ts';
+
+export function createClient(context: vscode.ExtensionContext): LanguageClient {
+  const module = context.asAbsolutePath('dist/server.cjs');
+  const server: ServerOptions = {
+    run: { module, transport: TransportKind.ipc },
+    debug: { module, transport: TransportKind.ipc, options: { execArgv: ['--nolazy', '--inspect=6021'] } },
+  };
+  // A spec depends on its kits and the settings file, so their changes on disk matter even when they are not open.
+  const watchers = ['**/*.{shoot,kit}.yaml', '**/shootspec.yaml'].map((pattern) =>
+    vscode.workspace.createFileSystemWatcher(pattern),
+  );
+  context.subscriptions.push(...watchers);
+  const options: LanguageClientOptions = {
+    documentSelector: ourDocuments,
+    outputChannelName: 'Shoot Spec',
+    synchronize: { fileEvents: watchers },
+    // Hovers quote the user's own files, so nothing in them may run a command.
+    markdown: { isTrusted: false, supportHtml: false },
+  };
+  return new LanguageClient('shootSpec', 'Shoot Spec', server, options);
+}
+
+/** Stops the server if it runs, and starts it afresh. */
+export async function restart(client: LanguageClient): Promise<void> {
+  try {
+    await (client.isRunning() ? client.restart() : client.start());
+  } catch (error) {
+    client.error(vscode.l10n.t('The checker did not start again.'), error, 'force');
+  }
+}

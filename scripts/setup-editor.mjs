@@ -1,0 +1,75 @@
+/**
+ * Gets what the tests in a real editor need: the browser-served editor from npm into .cache/editor, and, on a Debian
+ * machine where this may install packages, Chromium, fonts, ripgrep and Neovim. Does only what is missing.
+ */
+import { execFileSync, spawnSync } from 'node:child_process';
+import fs from 'node:fs';
+import path from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { editorFolder, editorVersion, findChromium, isInstalled, markInstalled } from './editor.mjs';
+
+/** Package of Debian, and how to see that it is there. */
+const packages = [
+  ['chromium', () => findChromium() !== undefined],
+  ['fonts-dejavu-core', () => fs.existsSync('/usr/share/fonts/truetype/dejavu')],
+  ['ripgrep', () => has('rg')],
+  ['neovim', () => has('nvim')],
+];
+
+function has(command) {
+  return spawnSync('sh', ['-c', `command -v ${command}`]).status === 0;
+}
+
+function installPackages() {
+  const missing = packages.filter(([, present]) => !present()).map(([name]) => name);
+  if (missing.length === 0) return;
+  if (process.getuid?.() !== 0 || !has('apt-get')) {
+    console.log(`Not installed, and needed by some of the tests: ${missing.join(', ')}`);
+    return;
+  }
+  console.log(`Installing ${missing.join(', ')}`);
+  const options = {
+    stdio: ['ignore', 'ignore', 'inherit'],
+    env: { ...process.env, DEBIAN_FRONTEND: 'noninteractive' },
+  };
+  execFileSync('apt-get', ['update', '-q'], options);
+  execFileSync('apt-get', ['install', '-qy', '--no-install-recommends', ...missing], options);
+}
+
+/** Installs the editor without running any script of its packages: nothing is compiled or fetched besides. */
+export function installEditor() {
+  if (isInstalled()) return;
+  console.log(`Installing the editor (code-server ${editorVersion}, about 290 MB) into .cache/editor`);
+  fs.mkdirSync(editorFolder, { recursive: true });
+  fs.writeFileSync(path.join(editorFolder, 'package.json'), '{ "private": true }\n');
+  npm(['install', `code-server@${editorVersion}`], editorFolder);
+  const inner = path.join(editorFolder, 'node_modules/code-server/lib/vscode');
+  npm(['install', '--omit=dev'], inner);
+  // The inner server looks for its packages under the name that a packed editor has.
+  fs.rmSync(path.join(inner, 'node_modules.asar'), { recursive: true, force: true });
+  fs.symlinkSync(path.join(inner, 'node_modules'), path.join(inner, 'node_modules.asar'), 'junction');
+  linkRipgrep(inner);
+  markInstalled();
+}
+
+function npm(args, cwd) {
+  const quiet = ['--ignore-scripts', '--no-audit', '--no-fund', '--loglevel=error'];
+  const options = { cwd, stdio: ['ignore', 'ignore', 'inherit'], shell: process.platform === 'win32' };
+  execFileSync('npm', [...args, ...quiet], options);
+}
+
+/** Finding files needs ripgrep, whose own package would fetch it in a script. */
+function linkRipgrep(inner) {
+  const found = spawnSync('sh', ['-c', 'command -v rg'], { encoding: 'utf8' });
+  if (found.status !== 0) return;
+  const folder = path.join(inner, 'node_modules/@vscode/ripgrep/bin');
+  fs.mkdirSync(folder, { recursive: true });
+  fs.rmSync(path.join(folder, 'rg'), { force: true });
+  fs.symlinkSync(found.stdout.trim(), path.join(folder, 'rg'));
+}
+
+if (import.meta.url === pathToFileURL(process.argv[1]).href) {
+  installPackages();
+  installEditor();
+  console.log(`ready: ${editorFolder}`);
+}

@@ -1,0 +1,234 @@
+/** What the extension does in a real editor, from colours to fixes. The folder is a copy of tests/editor/workspace. */
+import * as assert from 'node:assert';
+import * as vscode from 'vscode';
+import { afterEach, describe, it } from 'mocha';
+import { closeAll, errors, findings, replace, settled, show, until, uriOf } from './help.ts';
+
+const spec = 'music-box.shoot.yaml';
+const kit = 'kits/table.kit.yaml';
+
+export function defineEditorTests(): void {
+  describe('in a real editor', () => {
+    afterEach(closeAll);
+    it('gives each kind of file its own language', givesLanguages);
+    it('starts when a shoot spec is opened', starts);
+    it('marks an unknown key at its characters, with rule and source', marksUnknownKey);
+    it('says in a hover what a key means', hovers);
+    it('offers the fix, applies it and is silent; undo brings the finding back', fixes);
+    it('fixes by command all that is safe', fixesAll);
+    it('outlines the file', outlines);
+    it('completes keys', completes);
+    it('checks a file that was never saved', checksUnsaved);
+    it('checks a spec again when its kit changes in the editor', followsKitInEditor);
+    it('checks a spec again when its kit changes on disk', followsKitOnDisk);
+    it('takes the severity of a rule from the editor settings', takesSettings);
+    it('writes a new spec in which nothing is wrong', writesNewSpec);
+    it('does not write over a spec of the same name', keepsOldSpec);
+    it('has a snippet for a whole spec in which nothing is wrong', hasSpecSnippet);
+    it('checks again after the checker was restarted', restarts);
+  });
+}
+
+async function givesLanguages(): Promise<void> {
+  await vscode.workspace.fs.writeFile(uriOf('shootspec.yaml'), new TextEncoder().encode('format: 1\n'));
+  const languages = await Promise.all(
+    [spec, kit, 'shootspec.yaml'].map(
+      async (path) => (await vscode.workspace.openTextDocument(uriOf(path))).languageId,
+    ),
+  );
+  assert.deepStrictEqual(languages, ['shoot-spec', 'shoot-kit', 'shoot-settings']);
+}
+
+async function starts(): Promise<void> {
+  const extension = vscode.extensions.getExtension('shoot-spec.shoot-spec');
+  assert.ok(extension, 'the extension is installed');
+  await show(spec);
+  await until('the extension is active', () => extension.isActive);
+}
+
+async function unknownKey(editor: vscode.TextEditor): Promise<vscode.Diagnostic> {
+  const { document } = editor;
+  return until('a finding at `shuter`', () => {
+    return findings(document.uri).find((finding) => document.getText(finding.range) === 'shuter');
+  });
+}
+
+async function marksUnknownKey(): Promise<void> {
+  const editor = await show(spec);
+  const finding = await unknownKey(editor);
+  assert.match(finding.message, /shuter/);
+  assert.match(String(finding.code), /^[a-z-]+$/);
+  assert.strictEqual(editor.document.lineAt(finding.range.start.line).text, '  shuter: 1/50 s');
+}
+
+async function hovers(): Promise<void> {
+  const editor = await show(spec);
+  await unknownKey(editor);
+  const at = editor.document.positionAt(editor.document.getText().indexOf('white-balance') + 2);
+  const hovers = await vscode.commands.executeCommand<vscode.Hover[]>(
+    'vscode.executeHoverProvider',
+    editor.document.uri,
+    at,
+  );
+  const text = hovers.flatMap(({ contents }) => contents.map((part) => (typeof part === 'string' ? part : part.value)));
+  assert.match(text.join('\n'), /white/i);
+}
+
+async function quickFixes(uri: vscode.Uri, range: vscode.Range): Promise<vscode.CodeAction[]> {
+  return vscode.commands.executeCommand<vscode.CodeAction[]>(
+    'vscode.executeCodeActionProvider',
+    uri,
+    range,
+    'quickfix',
+  );
+}
+
+async function fixes(): Promise<void> {
+  const editor = await show(spec);
+  const { document } = editor;
+  const finding = await unknownKey(editor);
+  const actions = await quickFixes(document.uri, finding.range);
+  const fix = actions.find((action) => /shutter/.test(action.title));
+  assert.ok(fix?.edit, `a fix is offered among: ${actions.map((action) => action.title).join(' | ')}`);
+  assert.ok(await vscode.workspace.applyEdit(fix.edit));
+  assert.match(document.getText(), /^ {2}shutter: 1\/50 s$/m);
+  await until(
+    'no finding at `shuter` is left',
+    () => !findings(document.uri).some(({ message }) => /shuter/.test(message)),
+  );
+  await vscode.commands.executeCommand('undo');
+  await unknownKey(editor);
+}
+
+async function fixesAll(): Promise<void> {
+  const editor = await show(spec);
+  await unknownKey(editor);
+  await replace(editor, '60 cm', '60cm');
+  await until('a finding at `60cm`', () =>
+    findings(editor.document.uri).find((finding) => editor.document.getText(finding.range).includes('60cm')),
+  );
+  await vscode.commands.executeCommand('shootSpec.fixAll');
+  await until('the unit is spelt right', () => /distance: 60 cm$/m.test(editor.document.getText()));
+}
+
+async function outlines(): Promise<void> {
+  const editor = await show(spec);
+  await unknownKey(editor);
+  const symbols = await vscode.commands.executeCommand<vscode.DocumentSymbol[]>(
+    'vscode.executeDocumentSymbolProvider',
+    editor.document.uri,
+  );
+  const shots = symbols.find((symbol) => symbol.name === 'shots');
+  assert.deepStrictEqual(
+    shots?.children.map((child) => child.name),
+    ['whole', 'turned'],
+  );
+}
+
+async function completes(): Promise<void> {
+  const editor = await show(spec);
+  await unknownKey(editor);
+  await replace(editor, '  iso: 400\n', '  iso: 400\n  \n');
+  const line = editor.document.positionAt(editor.document.getText().indexOf('  iso: 400')).line + 1;
+  const list = await vscode.commands.executeCommand<vscode.CompletionList>(
+    'vscode.executeCompletionItemProvider',
+    editor.document.uri,
+    new vscode.Position(line, 2),
+  );
+  const labels = list.items.map((item) => (typeof item.label === 'string' ? item.label : item.label.label));
+  assert.ok(labels.includes('shutter'), `shutter is among: ${labels.join(' ')}`);
+  assert.ok(!labels.includes('iso'), 'what stands there already is not offered');
+}
+
+async function checksUnsaved(): Promise<void> {
+  const content = 'title: Not saved yet\nshuter: 1/50 s\n';
+  const document = await vscode.workspace.openTextDocument({ language: 'shoot-spec', content });
+  await unknownKey(await vscode.window.showTextDocument(document));
+}
+
+async function followsKitInEditor(): Promise<void> {
+  const uri = uriOf(spec);
+  await show(spec);
+  const before = await settled(uri);
+  const kitEditor = await show(kit);
+  await replace(kitEditor, 'rate: [25, 50]', 'rate: [24]');
+  await until('a finding of the spec about the rate', () => findings(uri).length > before.length);
+  await vscode.commands.executeCommand('undo');
+  await until('the findings as before', () => findings(uri).length === before.length);
+}
+
+async function followsKitOnDisk(): Promise<void> {
+  const uri = uriOf(spec);
+  await show(spec);
+  const before = await settled(uri);
+  const bytes = await vscode.workspace.fs.readFile(uriOf(kit));
+  const changed = new TextDecoder().decode(bytes).replace('rate: [25, 50]', 'rate: [24]');
+  await vscode.workspace.fs.writeFile(uriOf(kit), new TextEncoder().encode(changed));
+  await until('a finding of the spec about the rate', () => findings(uri).length > before.length);
+  await vscode.workspace.fs.writeFile(uriOf(kit), bytes);
+  await until('the findings as before', () => findings(uri).length === before.length);
+}
+
+async function takesSettings(): Promise<void> {
+  const editor = await show(spec);
+  const { code, severity } = await unknownKey(editor);
+  assert.notStrictEqual(severity, vscode.DiagnosticSeverity.Information);
+  const settings = vscode.workspace.getConfiguration('shootSpec');
+  await settings.update('rules', { [String(code)]: 'info' }, vscode.ConfigurationTarget.Workspace);
+  await until('the finding is for information', () =>
+    findings(editor.document.uri).some(
+      (finding) => finding.code === code && finding.severity === vscode.DiagnosticSeverity.Information,
+    ),
+  );
+  await settings.update('rules', undefined, vscode.ConfigurationTarget.Workspace);
+  await until('the finding is as severe as before', () =>
+    findings(editor.document.uri).some((finding) => finding.code === code && finding.severity === severity),
+  );
+}
+
+function noErrors(uri: vscode.Uri): void {
+  const told = errors(uri).map((finding) => `${finding.range.start.line + 1}: ${finding.message}`);
+  assert.deepStrictEqual(told, []);
+}
+
+async function writesNewSpec(): Promise<void> {
+  for (const [name, answers] of Object.entries({
+    'first-film': { title: 'First film', kit, region: '50 Hz' },
+    'second-film': { title: 'Second film', kit, region: 'US' },
+    'third-film-no-kit': { title: 'Third film: no kit', kit: 'none', region: 'DE' },
+  })) {
+    await vscode.commands.executeCommand('shootSpec.newSpec', answers);
+    const uri = vscode.window.activeTextEditor?.document.uri;
+    assert.strictEqual(uri?.path, uriOf(`${name}.shoot.yaml`).path);
+    await settled(uri);
+    noErrors(uri);
+    assert.ok(findings(uri).length < 6, 'a new spec does not start with a long list');
+  }
+}
+
+async function keepsOldSpec(): Promise<void> {
+  const answers = { title: 'Twice', kit, region: 'DE' };
+  await vscode.commands.executeCommand('shootSpec.newSpec', answers);
+  await vscode.commands.executeCommand('shootSpec.newSpec', answers);
+  assert.strictEqual(vscode.window.activeTextEditor?.document.uri.path, uriOf('twice-2.shoot.yaml').path);
+}
+
+async function hasSpecSnippet(): Promise<void> {
+  const uri = uriOf('from-snippet.shoot.yaml');
+  await vscode.workspace.fs.writeFile(uri, new Uint8Array());
+  const editor = await show('from-snippet.shoot.yaml');
+  const name = 'A whole new shoot spec';
+  await vscode.commands.executeCommand('editor.action.insertSnippet', { langId: 'shoot-spec', name });
+  assert.match(editor.document.getText(), /^title: Name of the film$/m);
+  await replace(editor, 'kits/phone.kit.yaml', kit);
+  await settled(uri);
+  noErrors(uri);
+}
+
+async function restarts(): Promise<void> {
+  const editor = await show(spec);
+  await unknownKey(editor);
+  await vscode.commands.executeCommand('shootSpec.restart');
+  await unknownKey(editor);
+  await vscode.commands.executeCommand('shootSpec.showLog');
+}

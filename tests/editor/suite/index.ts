@@ -1,0 +1,24 @@
+/**
+ * What an editor's extension host runs: our tests, each line told by a `suite: ` line on the console, and an error
+ * thrown at the end when any failed or none ran.
+ */
+import Mocha from 'mocha';
+import { defineEditorTests } from './editor.ts';
+
+export async function run(): Promise<void> {
+  const mocha = new Mocha({ ui: 'bdd', timeout: 30_000 });
+  mocha.suite.emit('pre-require', globalThis, '', mocha);
+  defineEditorTests();
+  let passed = 0;
+  const say = (line: string): void => console.log(`suite: ${line}`);
+  const failed = await new Promise<number>((resolve) => {
+    const runner = mocha.run(resolve);
+    runner.on('pass', (test) => {
+      passed++;
+      say(`ok    ${test.title} (${test.duration} ms)`);
+    });
+    runner.on('fail', (test, error: Error) => say(`FAIL  ${test.title}: ${error.message}`));
+  });
+  say(`${passed} passed, ${failed} failed`);
+  if (failed > 0 || passed === 0) throw new Error(`${failed} tests failed, ${passed} passed`);
+}
