@@ -21,6 +21,10 @@ export interface Tokens {
   readonly anchors: readonly Mark[];
   readonly directives: readonly Mark[];
   readonly questions: readonly Mark[];
+  /** Quoted texts that go over several lines or have no closing quote: where one was forgotten, it is among them. */
+  readonly longQuotes: readonly Mark[];
+  /** Brackets that nothing closes, the innermost of each place first. */
+  readonly unclosed: readonly Mark[];
   /** Where the nesting became deeper than is read; nothing after it has been looked at. */
   readonly tooDeep: number | undefined;
 }
@@ -30,6 +34,8 @@ export function tokenise(text: string): Tokens {
   const all: CST.Token[] = [];
   const comments: Comment[] = [];
   const marks = { '!': [] as Mark[], '&': [] as Mark[], '%': [] as Mark[], '?': [] as Mark[] };
+  const longQuotes: Mark[] = [];
+  const brackets = new Brackets();
   const parser = new Parser();
   let tooDeep: number | undefined;
   let scalar = false;
@@ -42,7 +48,10 @@ export function tokenise(text: string): Tokens {
     if (first === '#') comments.push(comment(text, start, source));
     else if (first === '!' || first === '&' || first === '%' || first === '?') {
       marks[first].push({ start, end: start + source.length, text: source });
-    }
+    } else if (first === '"' || first === "'") {
+      const long = source.length === 1 || !source.endsWith(first) || source.includes('\n');
+      if (long) longQuotes.push({ start, end: start + source.length, text: source });
+    } else brackets.meet(first, start);
     for (const token of parser.next(source)) all.push(token);
     // One entry for the document and one for a scalar beside those for maps and lists.
     if (parser.stack.length > deepest + 2) {
@@ -51,8 +60,33 @@ export function tokenise(text: string): Tokens {
     }
   }
   if (tooDeep === undefined) for (const token of parser.end()) all.push(token);
+  brackets.giveUp();
   const parts = { comments, tags: marks['!'], anchors: marks['&'], directives: marks['%'], questions: marks['?'] };
-  return { ...firstDocument(all), ...parts, tooDeep };
+  return { ...firstDocument(all), ...parts, longQuotes, unclosed: brackets.unclosed, tooDeep };
+}
+
+/** Pairs up the brackets outside quotes and comments. */
+class Brackets {
+  readonly unclosed: Mark[] = [];
+  #open: Mark[] = [];
+
+  meet(character: string | undefined, start: number): void {
+    if (character === '{' || character === '[') this.#open.push({ start, end: start + 1, text: character });
+    else if (character === '}' || character === ']') this.#close(character);
+    // The lexer's sign that the lines go on as if all brackets were closed.
+    else if (character === '\u0018') this.giveUp();
+  }
+
+  #close(character: string): void {
+    const opening = this.#open.pop();
+    if (opening && opening.text !== (character === '}' ? '{' : '[')) this.unclosed.push(opening);
+  }
+
+  /** What is still open stays so. */
+  giveUp(): void {
+    this.unclosed.push(...this.#open.reverse());
+    this.#open = [];
+  }
 }
 
 function comment(text: string, start: number, source: string): Comment {
