@@ -1,0 +1,182 @@
+/**
+ * Drives the packaged extension in a real workbench as a person would, with mouse and keys, and keeps pictures of it.
+ * usage: node tests/editor/drive.mjs [--keep-pictures]   (writes tests/editor/shots/ only when asked to)
+ */
+import { execFileSync } from 'node:child_process';
+import fs from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
+import assert from 'node:assert/strict';
+import { openBrowser, root, startEditor } from '../../scripts/editor.mjs';
+import { installEditor } from '../../scripts/setup-editor.mjs';
+
+const limitMs = 20_000;
+const spec = 'music-box.shoot.yaml';
+const keep = process.argv.includes('--keep-pictures');
+const pictures = keep
+  ? path.join(root, 'tests/editor/shots')
+  : fs.mkdtempSync(path.join(os.tmpdir(), 'shoot-spec-shots-'));
+
+installEditor();
+execFileSync('npm', ['run', '--silent', 'package'], { cwd: root, stdio: ['ignore', 'ignore', 'inherit'] });
+
+const parent = fs.mkdtempSync(path.join(os.tmpdir(), 'shoot-spec-drive-'));
+const folder = path.join(parent, 'tinnabel');
+fs.cpSync(path.join(root, 'tests/editor/workspace'), folder, { recursive: true });
+const editor = await startEditor({
+  vsix: path.join(root, 'shoot-spec.vsix'),
+  more: { 'editor.hover.delay': 150, 'window.title': '${activeEditorShort}${separator}${rootName}' },
+});
+const browser = await openBrowser();
+const { page } = browser;
+page.setDefaultTimeout(limitMs);
+
+const steps = [
+  ['opens a spec and marks the unknown key', marksUnknownKey],
+  ['counts the findings beside the language', countsFindings],
+  ['says why in a hover', hovers],
+  ['offers the fix in a menu and applies it', fixes],
+  ['undo brings the finding back', undoes],
+  ['saves the fixed file', saves],
+  ['marks the spec when its kit is edited', followsKit],
+];
+let passed = 0;
+let failed = 0;
+for (const [name, step] of steps) {
+  try {
+    const began = Date.now();
+    await step();
+    passed++;
+    console.log(`ok    ${name} (${Date.now() - began} ms)`);
+  } catch (error) {
+    failed++;
+    await page.screenshot({ path: path.join(os.tmpdir(), 'shoot-spec-failed.png') });
+    console.log(`FAIL  ${name}: ${error.message}\n      picture: ${path.join(os.tmpdir(), 'shoot-spec-failed.png')}`);
+    break; // Each step stands on the one before.
+  }
+}
+await browser.close();
+await editor.stop();
+fs.rmSync(parent, { recursive: true, force: true });
+if (!keep) fs.rmSync(pictures, { recursive: true, force: true });
+console.log(`${passed} passed, ${failed} failed`);
+process.exitCode = failed === 0 && passed === steps.length ? 0 : 1;
+
+async function marksUnknownKey() {
+  await page.goto(editor.url(folder));
+  await page.locator('.monaco-workbench').waitFor({ timeout: 60_000 });
+  await openFile(spec);
+  const mark = page.locator('.squiggly-error, .squiggly-warning').first();
+  await mark.waitFor({ timeout: 60_000 });
+  const [place, word] = [await mark.boundingBox(), await wordBox('shuter')];
+  // The squiggle stands under these six letters and no others; a pixel is lost to rounding.
+  assert.ok(Math.abs(place.x - word.x) <= 1.5 && Math.abs(place.width - word.width) <= 3, 'the mark is under `shuter`');
+  assert.ok(Math.abs(place.y - word.y) <= 4, 'the mark is in its line');
+  await picture('finding');
+}
+
+async function countsFindings() {
+  await page.locator('.statusbar-item', { hasText: 'Shoot Spec' }).waitFor();
+  await page.locator('#status\\.languageStatus').hover();
+  await page
+    .locator('.hover-language-status', { hasText: /\d+ (error|warning)/ })
+    .first()
+    .waitFor();
+  await page.mouse.move(900, 700);
+}
+
+async function hovers() {
+  const word = await wordBox('shuter');
+  await page.mouse.move(word.x + word.width / 2, word.y + word.height / 2);
+  await page.locator('.monaco-hover', { hasText: 'shuter' }).first().waitFor();
+  await page.locator('.monaco-hover', { hasText: 'Quick Fix' }).first().waitFor();
+  await picture('hover');
+  await page.keyboard.press('Escape');
+}
+
+async function fixes() {
+  const word = await wordBox('shuter');
+  await page.mouse.click(word.x + word.width / 2, word.y + word.height / 2);
+  await page.keyboard.press('Control+.');
+  const fix = page.locator('.action-widget .monaco-list-row', { hasText: 'shutter' }).first();
+  await fix.waitFor();
+  await picture('fixes');
+  await clickMoving(fix);
+  await lineWith('shutter: 1/50 s').waitFor();
+  await page.locator('.squiggly-error').first().waitFor({ state: 'detached' });
+  await picture('fixed');
+}
+
+async function undoes() {
+  await page.keyboard.press('Control+z');
+  await page.locator('.squiggly-error, .squiggly-warning').first().waitFor();
+  assert.ok(await wordBox('shuter'));
+  await page.keyboard.press('Control+Shift+z');
+  await lineWith('shutter: 1/50 s').waitFor();
+}
+
+async function saves() {
+  await page.keyboard.press('Control+s');
+  const text = () => fs.readFileSync(path.join(folder, spec), 'utf8');
+  for (let i = 0; i < 50 && !text().includes('shutter'); i++) await page.waitForTimeout(100);
+  assert.match(text(), /^ {2}shutter: 1\/50 s$/m);
+}
+
+/** The kit is edited beside the spec, without saving: the spec's mark comes at once. */
+async function followsKit() {
+  await page.keyboard.press('Control+\\');
+  await openFile('table.kit.yaml', 'kits');
+  await page.keyboard.press('Control+h');
+  await page.locator('.find-widget.visible').waitFor();
+  await page.keyboard.type('[25, 50]');
+  await page.keyboard.press('Tab');
+  await page.keyboard.type('[24, 50]');
+  await page.keyboard.press('Control+Alt+Enter');
+  await page.keyboard.press('Escape');
+  await page.locator('.split-view-view .editor-instance').first().locator('.squiggly-error').first().waitFor();
+  await picture('kit');
+}
+
+async function openFile(name, parent) {
+  const rows = page.locator('.explorer-viewlet .monaco-list-row');
+  if (parent) await rows.filter({ hasText: parent }).first().click();
+  await rows.filter({ hasText: name }).first().dblclick();
+  await page.locator('.tab.active', { hasText: name }).first().waitFor();
+  await page.locator('.editor-instance .monaco-editor .view-line').first().waitFor();
+}
+
+/** A menu opened by key ignores the mouse until it moves, as a hand would move it. */
+async function clickMoving(target) {
+  const { x, y, width, height } = await target.boundingBox();
+  await page.mouse.move(x + width / 2, y + height / 2, { steps: 5 });
+  await page.mouse.click(x + width / 2, y + height / 2);
+}
+
+function lineWith(text) {
+  // The editor draws blanks as no-break ones.
+  return page.locator('.view-line', { hasText: new RegExp(text.replace(/ /g, '[ \\u00a0]')) }).first();
+}
+
+/** Where a word stands on the screen, as the browser has drawn its letters. */
+function wordBox(word) {
+  return page.evaluate((wanted) => {
+    for (const line of document.querySelectorAll('.view-line')) {
+      const walker = document.createTreeWalker(line, NodeFilter.SHOW_TEXT);
+      for (let node = walker.nextNode(); node; node = walker.nextNode()) {
+        const start = node.data.indexOf(wanted);
+        if (start < 0) continue;
+        const range = document.createRange();
+        range.setStart(node, start);
+        range.setEnd(node, start + wanted.length);
+        const { x, y, width, height } = range.getBoundingClientRect();
+        return { x, y, width, height };
+      }
+    }
+    return undefined;
+  }, word);
+}
+
+async function picture(name) {
+  fs.mkdirSync(pictures, { recursive: true });
+  await page.screenshot({ path: path.join(pictures, `${name}.png`) });
+}
