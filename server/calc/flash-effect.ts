@@ -21,7 +21,8 @@ function onUntil(cycles: number, duty: number): number {
 
 /** Linear light of each of `count` film frames at `fps`; each is the mean over its exposure. */
 export function effectFrames(effect: FlashingEffect, count: number, fps: number): FlashFrame[] {
-  const exposed = Math.max(effect.exposureS * effect.frequencyHz, 1e-9);
+  // An exposure of no length is one instant; a millionth of a cycle is short enough for that and long enough to divide by.
+  const exposed = Math.max(effect.exposureS * effect.frequencyHz, 1e-6);
   return Array.from({ length: count }, (_, frame) => {
     const start = (frame / fps) * effect.frequencyHz + 1e-9;
     const share = (onUntil(start + exposed, effect.duty) - onUntil(start, effect.duty)) / exposed;

@@ -46,24 +46,29 @@ const judgeRed: Judge = (extreme, next) => {
   return { counts: oneIsRed && (Math.abs(rise) > leastRedChange || uvChange > leastUvChange), rise };
 };
 
-/** Changes that count, each opposite to the one before; slow ones are measured from extreme to extreme. */
+/** Changes that count, each opposite to the one before, measured from the last extreme so that slow ones count too. */
 function edges(frames: readonly FlashFrame[], judge: Judge): Edge[] {
   const found: Edge[] = [];
-  let extreme = frames[0]?.linear;
-  let rising: boolean | undefined;
-  for (let frame = 1; frame < frames.length; frame++) {
-    const next = frames[frame]?.linear;
-    if (!extreme || !next) break;
-    const { counts, rise } = judge(extreme, next);
-    const rises = rise > 0;
-    if (counts && rises !== rising) {
-      found.push({ frame, rises });
-      rising = rises;
-      extreme = next;
-    } else if (rising !== undefined && rise !== 0 && rises === rising) {
-      extreme = next;
+  const first = frames[0]?.linear;
+  if (!first) return found;
+  // Before the first change either extreme may be the one it starts from.
+  let [lowest, highest] = [first, first];
+  frames.forEach(({ linear }, frame) => {
+    const up = judge(lowest, linear);
+    const down = judge(highest, linear);
+    const last = found.at(-1);
+    if (up.counts && up.rise > 0 && last?.rises !== true) {
+      found.push({ frame, rises: true });
+      highest = linear;
+    } else if (down.counts && down.rise < 0 && last?.rises !== false) {
+      found.push({ frame, rises: false });
+      lowest = linear;
     }
-  }
+    // After a rise only the top moves with the picture, after a fall only the bottom; the other end starts anew there.
+    const rises = found.at(-1)?.rises;
+    if (rises !== false && judge(highest, linear).rise >= 0) highest = linear;
+    if (rises !== true && judge(lowest, linear).rise <= 0) lowest = linear;
+  });
   return found;
 }
 
