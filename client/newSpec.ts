@@ -1,10 +1,9 @@
 /** The command "New Shoot Spec...": asks for a name, a kit and a region, writes the file and opens it. */
 import * as vscode from 'vscode';
-import { firstKitText, newSpecText } from '../server/features/newSpec.ts';
+import { firstKitText, mainsHzOf, newSpecText } from '../server/features/newSpec.ts';
 import { parseDocument } from '../server/core/document/parse.ts';
 import { child } from '../server/core/document/node.ts';
 import type { Node } from '../server/core/document/node.ts';
-import { mainsHzOf } from './region.ts';
 
 const firstKitPath = 'kits/phone.kit.yaml';
 

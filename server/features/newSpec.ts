@@ -4,6 +4,7 @@
  * It is a start to write over, so it says only what a film cannot do without. Numbers are taken from the kit where
  * it states them (lens, mode, ISO, lamp colour), and are ordinary table-top ones where it does not.
  */
+import { mainsOfCountry } from '../calc/mains.ts';
 import { child, pairOf } from '../core/document/node.ts';
 import type { MapNode, Node } from '../core/document/node.ts';
 import { ends, kelvin, lengthMm, number, region as readRegion } from '../core/units.ts';
@@ -158,9 +159,13 @@ function nearestWithin(value: number, range: Ends | undefined): number {
   return Math.min(Math.max(value, low), high);
 }
 
-/** Mains frequency as it stands in a region's text, where it does. */
-export function statedMainsHz(region: string): number | undefined {
-  return readRegion(region)?.mainsHz;
+/** Mains frequency of a region as the format writes it; undefined where it is no region, or one with two kinds of mains. */
+export function mainsHzOf(text: string): number | undefined {
+  const region = readRegion(text);
+  if (region === undefined) return undefined;
+  const country = region.country === undefined ? undefined : mainsOfCountry(region.country);
+  if (region.country !== undefined && country === undefined) return undefined;
+  return region.mainsHz ?? (country?.hz.length === 1 ? country.hz[0] : undefined);
 }
 
 /** Plain where YAML reads it back unchanged, in double quotes otherwise. */
