@@ -137,7 +137,8 @@ function nextLine(text: string, node: Range): number {
   return Math.min(end + 1, text.length);
 }
 
-function startOfLine(text: string, offset: number): number {
+/** Where the line of an offset starts. */
+export function startOfLine(text: string, offset: number): number {
   let at = offset;
   while (at > 0 && text[at - 1] !== '\n' && text[at - 1] !== '\r') at--;
   return at;

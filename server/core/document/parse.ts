@@ -1,9 +1,11 @@
 /** From the text of a file to its tree. Never throws, whatever the text. */
 import { Composer } from 'yaml';
+import type { Document } from 'yaml';
 import { longerThan, LineMap } from './lines.ts';
 import type { Comment, Node, Range } from './node.ts';
+import { oddCharacters, textCutByHash } from './oddities.ts';
 import type { Problem } from './problem.ts';
-import { problem } from './problem.ts';
+import { problem, shown } from './problem.ts';
 import { syntaxProblems } from './syntax.ts';
 import type { Tokens } from './tokens.ts';
 import { deepest, tokenise } from './tokens.ts';
@@ -43,15 +45,28 @@ function read(text: string, tokens: Tokens): Pick<Doc, 'root' | 'comments' | 'pr
     const place = { start: tooDeep, end: Math.min(tooDeep + 1, text.length) };
     return { root: undefined, comments, problems: [problem('nested-too-deep', place, message)], broken: true };
   }
-  const composed = [...new Composer(options).compose(tokens.tokens, true, text.length)][0];
+  const composed = compose(tokens, text.length);
   const tree = buildTree(composed?.contents, text);
-  const syntax = syntaxProblems(composed?.errors ?? [], text);
+  const syntax = syntaxProblems(composed?.errors ?? [], text, tokens);
   const root = isEmpty(tree.root) ? undefined : tree.root;
   if (syntax.length > 0) return { root, comments, problems: syntax, broken: true };
-  const problems = [...tree.problems, ...documentProblems(tokens)];
-  if (!root) problems.push(emptyFile(tree.root));
+  const problems = [...tree.problems, ...documentProblems(tokens), ...oddCharacters(text)];
+  if (root) problems.push(...textCutByHash(text, root, comments));
+  else problems.push(emptyFile(tree.root));
   problems.sort((a, b) => a.start - b.start || a.end - b.end);
   return { root, comments, problems, broken: !tree.whole };
+}
+
+/** The first document as the library sees it. */
+function compose({ tokens }: Tokens, length: number): Document | undefined {
+  const limit = Error.stackTraceLimit;
+  // The library makes an error object for each fault; their stack traces, which nobody reads, would take seconds.
+  Error.stackTraceLimit = 0;
+  try {
+    return [...new Composer(options).compose(tokens, true, length)][0];
+  } finally {
+    Error.stackTraceLimit = limit;
+  }
 }
 
 const options = {
@@ -111,12 +126,12 @@ function emptyFile(nothing: Node): Problem {
 function documentProblems({ tags, directives, questions, second }: Tokens): Problem[] {
   const found: Problem[] = [];
   for (const tag of tags) {
-    const message = `\`${tag.text}\` is a YAML tag, and no tag means anything here. Delete it, or put quotes round text that starts with \`!\`.`;
+    const message = `\`${shown(tag.text)}\` is a YAML tag, and no tag means anything here. Delete it, or put quotes round text that starts with \`!\`.`;
     found.push(problem('yaml-tag', tag, message));
   }
   for (const directive of directives) {
     if (/^%YAML\s+1\.2\s*$/.test(directive.text)) continue;
-    const message = `\`${directive.text}\` asks for other rules of reading, and these files are always read as YAML 1.2. Delete the line.`;
+    const message = `\`${shown(directive.text)}\` asks for other rules of reading, and these files are always read as YAML 1.2. Delete the line.`;
     found.push(problem('yaml-version', directive, message));
   }
   for (const question of questions) {

@@ -1,11 +1,476 @@
 /** The YAML library's errors in plain words, at the characters that a reader would point at. */
 import type { YAMLParseError } from 'yaml';
+import type { Edit, Fix } from '../finding.ts';
+import { quote, startOfLine } from './edits.ts';
+import type { Range } from './node.ts';
+import { noSpaceAfterColon } from './oddities.ts';
 import type { Problem } from './problem.ts';
-import { problem } from './problem.ts';
+import { problem, shown } from './problem.ts';
+import type { Mark, Tokens } from './tokens.ts';
 
-export function syntaxProblems(errors: readonly YAMLParseError[], text: string): Problem[] {
-  return errors.slice(0, 3).map((error) => {
-    const start = Math.min(error.pos[0], text.length);
-    return problem('syntax', { start, end: Math.max(start, Math.min(error.pos[1], text.length)) }, error.message);
-  });
+/** More than these are follow-on errors of the first ones. */
+const mostShown = 5;
+
+/** More errors than these are not even looked at, and no line further than this many characters. */
+const mostRead = 100;
+const farthest = 2000;
+
+/** One error and the text around it. */
+interface Fault {
+  readonly code: string;
+  readonly message: string;
+  /** Where the library sees it, inside the text. */
+  readonly start: number;
+  readonly end: number;
+  readonly text: string;
+  readonly tokens: Tokens;
+  readonly lineStart: number;
+  /** The characters from `start` to the end of their line. */
+  readonly rest: string;
+  /** The characters before `start` on its line. */
+  readonly before: string;
+}
+
+/** A reading of one kind of fault; undefined when it is another kind. */
+type Explain = (fault: Fault) => Problem | undefined;
+
+/** The errors of a composed document in plain words, with those left out that only follow from another one. */
+export function syntaxProblems(errors: readonly YAMLParseError[], text: string, tokens: Tokens): Problem[] {
+  const faults = errors
+    .filter((error) => !reportedElsewhere(error.code, tokens))
+    // The library reports what it meets on its way, not always in the order of the text.
+    .sort((a, b) => a.pos[0] - b.pos[0])
+    .slice(0, mostRead)
+    .map((error) => faultOf(error, text, tokens));
+  const found: Problem[] = [];
+  const lines = new Set<number>();
+  for (const fault of faults) {
+    if (lines.has(fault.lineStart) || (found.length > 0 && !staysOnItsLine(fault))) continue;
+    lines.add(fault.lineStart);
+    const explained = explain(fault);
+    if (!found.some((other) => other.start === explained.start)) found.push(explained);
+    if (found.length === mostShown) break;
+  }
+  return found;
+}
+
+function reportedElsewhere(code: string, { directives }: Tokens): boolean {
+  if (code === 'TAG_RESOLVE_FAILED' || code === 'BAD_COLLECTION_TYPE' || code === 'BAD_DIRECTIVE') return true;
+  return code === 'MISSING_CHAR' && directives.length > 0;
+}
+
+/** Faults after which the lines below are still read as meant. */
+function staysOnItsLine({ code }: Fault): boolean {
+  return ['TAB_AS_INDENT', 'BAD_SCALAR_START', 'BAD_DQ_ESCAPE', 'BLOCK_AS_IMPLICIT_KEY'].includes(code);
+}
+
+function faultOf(error: YAMLParseError, text: string, tokens: Tokens): Fault {
+  const start = Math.min(error.pos[0], text.length);
+  const end = Math.min(Math.max(error.pos[1], start), text.length);
+  const from = startOfLine(text, start);
+  const before = text.slice(Math.max(from, start - farthest), start);
+  const { code, message } = error;
+  return { code, message, start, end, text, tokens, lineStart: from, before, rest: lineRest(text, start) };
+}
+
+function explain(fault: Fault): Problem {
+  for (const one of explanations) {
+    const found = one(fault);
+    if (found) return found;
+  }
+  const place = { start: fault.start, end: fault.start + Math.max(fault.rest.trimEnd().length, 1) };
+  return syntax(
+    fault,
+    place,
+    'This cannot be read. Look at the indentation, quotes and brackets here and on the line above.',
+  );
+}
+
+function syntax({ text }: Fault, place: Range, message: string, ...fixes: Fix[]): Problem {
+  return problem('syntax', { start: place.start, end: Math.min(place.end, text.length) }, message, { fixes });
+}
+
+function choice(title: string, ...edits: Edit[]): Fix {
+  return { title, edits, safe: false };
+}
+
+const tab: Explain = (fault) => {
+  const { text, code, lineStart: from } = fault;
+  const blanks = /^[ \t]*/.exec(text.slice(from, from + 200))?.[0] ?? '';
+  const inIndent = blanks.includes('\t') && (code === 'TAB_AS_INDENT' || code === 'BAD_INDENT');
+  if (!inIndent) return undefined;
+  const place = { start: from + blanks.indexOf('\t'), end: from + blanks.lastIndexOf('\t') + 1 };
+  const spaces = { start: from, end: from + blanks.length, text: blanks.replaceAll('\t', '  ') };
+  const message =
+    'A tab stands at the start of this line, and YAML takes only spaces there: two for each step inwards.';
+  return syntax(fault, place, message, choice('Put two spaces for each tab', spaces));
+};
+
+const unclosedQuote: Explain = (fault) => {
+  const open = forgottenQuote(fault);
+  if (!open) return undefined;
+  const firstLine = lineRest(fault.text, open.start);
+  const mark = open.text[0] ?? '"';
+  const at = open.start + firstLine.trimEnd().length;
+  const message = `The text that starts with \`${mark}\` here has no closing \`${mark}\` on its line.`;
+  const place = { start: open.start, end: at };
+  return syntax(
+    fault,
+    place,
+    message,
+    choice(`Close the quotes at the end of the line`, { start: at, end: at, text: mark }),
+  );
+};
+
+/** A quote that runs on over later lines, when reading then failed at its end. */
+function forgottenQuote({ message, text, start, tokens }: Fault): Mark | undefined {
+  const open = tokens.longQuotes.findLast((quoted) => quoted.start <= start);
+  if (!open) return undefined;
+  if (message.startsWith('Missing closing')) return open;
+  const between = text.slice(open.end, start);
+  return open.end <= start && /^[ \t]*$/.test(between) ? open : undefined;
+}
+
+const unclosedBracket: Explain = (fault) => {
+  const { message, text, tokens } = fault;
+  if (!/must (be sufficiently indented and )?end with/.test(message)) return undefined;
+  const open = tokens.unclosed.find(({ start }) => start <= fault.start);
+  if (!open) return undefined;
+  const closing = open.text === '{' ? '}' : ']';
+  const lineEnd = open.start + lineRest(text, open.start).length;
+  const comment = tokens.comments.find((one) => one.start > open.start && one.start < lineEnd);
+  if (!comment?.text.includes(closing)) {
+    return syntax(
+      fault,
+      open,
+      `Nothing closes this \`${open.text}\`: a \`${closing}\` is missing, or stands too far left.`,
+    );
+  }
+  const said = `\`#\` starts a comment, so the \`${closing}\` behind it closes nothing. Put quotes round text that holds \`#\`.`;
+  return syntax(fault, comment, said, ...quoteColour(text, comment));
+};
+
+function quoteColour(text: string, comment: Range): Fix[] {
+  const colour = /^#[0-9a-f]{3}(?:[0-9a-f]{3})?\b/i.exec(text.slice(comment.start, comment.end))?.[0];
+  if (!colour) return [];
+  const edit = { start: comment.start, end: comment.start + colour.length, text: quote(colour) };
+  return [choice(`Put quotes round ${colour}`, edit)];
+}
+
+const extraBracket: Explain = (fault) => {
+  const sign = fault.text[fault.start] ?? '';
+  if (!/Unexpected flow-(map|seq)-end/.test(fault.message)) return undefined;
+  const place = { start: fault.start, end: fault.start + 1 };
+  return syntax(
+    fault,
+    place,
+    `This \`${sign}\` closes nothing.`,
+    choice(`Delete this ${sign}`, { ...place, text: '' }),
+  );
+};
+
+const missingSpace: Explain = (fault) => {
+  const key = /^(-?[\w-]+):([^\s/:][^\r\n]*)/.exec(fault.rest);
+  if (!key || (fault.code !== 'MULTILINE_IMPLICIT_KEY' && fault.code !== 'MISSING_CHAR')) return undefined;
+  return noSpaceAfterColon(fault.start, key[1] ?? '', key[2] ?? '');
+};
+
+const blockInBrackets: Explain = (fault) => {
+  if (fault.code !== 'BLOCK_IN_FLOW' && !isInBrackets(fault)) return undefined;
+  if (/^-\s/.test(fault.rest)) {
+    const place = { start: fault.start, end: fault.start + 1 };
+    return syntax(fault, place, 'Dashes make lists only outside brackets. Inside, a list is written `[one, two]`.');
+  }
+  const value = /^(.*?)\s*(?=[,}\]]|\s#|$)/.exec(fault.rest)?.[1] ?? '';
+  const place = { start: fault.start, end: fault.start + Math.max(value.length, 1) };
+  const words = /^(.*\S)\s+([\w-]+:\s.*)$/.exec(value);
+  const at = fault.start + (words?.[1]?.length ?? value.length);
+  const comma = choice('Put a comma between them', { start: at, end: at, text: ',' });
+  if (!value.includes(': ')) return syntax(fault, place, `A comma is missing after \`${shown(value)}\`.`, comma);
+  const message = `\`${shown(value)}\` holds a colon: either a comma is missing before a name, or the whole is text and needs quotes.`;
+  return syntax(
+    fault,
+    place,
+    message,
+    choice('Put quotes round the text', quoted(place, value)),
+    ...(words ? [comma] : []),
+  );
+};
+
+/** Whether a line break inside brackets was taken for part of a name, which is what a missing comma looks like. */
+function isInBrackets({ code, text, start, end }: Fault): boolean {
+  if (code !== 'MULTILINE_IMPLICIT_KEY') return false;
+  const after = /^[^\r\n]*/.exec(text.slice(end))?.[0] ?? '';
+  return (
+    /^\s*:/.test(after) &&
+    /[{[,]\s*[\w-]+:\s*$|[{[,]\s*$/.test(text.slice(Math.max(0, start - farthest), start)) &&
+    !/^\s*$/.test(text.slice(start, end))
+  );
+}
+
+const missingComma: Explain = (fault) => {
+  if (!/^Missing , (or : )?between/.test(fault.message)) return undefined;
+  const at = fault.text.slice(0, fault.start).trimEnd().length;
+  const place = { start: fault.start, end: fault.start + Math.max(/^[^,\]}\s]*/.exec(fault.rest)?.[0].length ?? 1, 1) };
+  return syntax(
+    fault,
+    place,
+    'A comma is missing before this.',
+    choice('Put a comma', { start: at, end: at, text: ',' }),
+  );
+};
+
+const extraComma: Explain = (fault) => {
+  if (!/^Unexpected ,/.test(fault.message)) return undefined;
+  const place = { start: fault.start, end: fault.start + 1 };
+  return syntax(
+    fault,
+    place,
+    'There is nothing before this comma.',
+    choice('Delete the comma', { ...place, text: '' }),
+  );
+};
+
+const noSpaceInBrackets: Explain = (fault) => {
+  if (!/^Missing space after :/.test(fault.message)) return undefined;
+  const place = { start: fault.start, end: fault.start + 1 };
+  const edit = { start: fault.start, end: fault.start, text: ' ' };
+  return syntax(fault, place, 'A space is missing after the colon.', choice('Put a space after the colon', edit));
+};
+
+const colonInText: Explain = (fault) => {
+  const value = plainValue(fault.rest);
+  if (fault.code !== 'BLOCK_AS_IMPLICIT_KEY' || !/:\s/.test(value) || /^[\s-]/.test(value)) return undefined;
+  const place = { start: fault.start, end: fault.start + value.length };
+  const message = `\`${shown(value)}\` holds a colon and a space, which only stand between a name and its value. Put quotes round the text.`;
+  return syntax(fault, place, message, choice('Put quotes round the text', quoted(place, value)));
+};
+
+/** `iso: 100` and below it, further in, another name: the library sees a value that goes on. */
+const tooDeepLine: Explain = (fault) => {
+  if (fault.code !== 'BLOCK_AS_IMPLICIT_KEY') return undefined;
+  const next = /^[^\r\n]*(?:\r\n|\n|\r)(?:[ ]*(?:#[^\r\n]*)?(?:\r\n|\n|\r))*([ ]*)([^\s#][^\r\n]*)/.exec(
+    fault.text.slice(fault.start),
+  );
+  const name = /^([\w-]+|"[^"]*"|'[^']*')\s*:/.exec(next?.[2] ?? '')?.[1];
+  const above = /^(\s*(?:- +)*)([\w-]+)\s*:/.exec(fault.before);
+  if (!next || !name || !above) return undefined;
+  const start = fault.start + next[0].length - (next[2]?.length ?? 0);
+  const indent = { start: start - (next[1]?.length ?? 0), end: start, text: ' '.repeat(above[1]?.length ?? 0) };
+  const message = `\`${shown(name)}\` stands further in than \`${above[2]}\` above it, which has a value already. Start both at the same column.`;
+  return syntax(
+    fault,
+    { start, end: start + name.length },
+    message,
+    choice(`Start ${shown(name)} below ${above[2]}`, indent),
+  );
+};
+
+const listAmongNames: Explain = (fault) => {
+  const dash = /^\s*-(?=\s|$)/.exec(fault.rest);
+  const atStart = /^\s*$/.test(fault.before);
+  if (!dash || !atStart || !['BLOCK_AS_IMPLICIT_KEY', 'MULTILINE_IMPLICIT_KEY'].includes(fault.code)) return undefined;
+  const start = fault.start + dash[0].length - 1;
+  const message =
+    'This dash does not stand below the dashes or names it belongs to. Items of one list start at the same column.';
+  return syntax(fault, { start, end: start + 1 }, message);
+};
+
+const dashAfterColon: Explain = (fault) => {
+  if (!/^Unexpected block-seq-ind/.test(fault.message)) return undefined;
+  const number = /^-\s+(?=\d)/.exec(fault.rest);
+  const place = { start: fault.start, end: fault.start + plainValue(fault.rest).length };
+  if (!number) {
+    return syntax(fault, place, 'A list starts on the line below its name, or stands in brackets: `[one, two]`.');
+  }
+  const edit = { start: fault.start, end: fault.start + number[0].length, text: '-' };
+  const value = `-${plainValue(fault.rest).slice(number[0].length)}`;
+  return syntax(
+    fault,
+    place,
+    `The minus must touch its number: \`${shown(value)}\`.`,
+    choice(`Write ${shown(value)}`, edit),
+  );
+};
+
+const unevenIndent: Explain = (fault) => {
+  const isMap = /same column/.test(fault.message);
+  const isList = /^Sequence item without/.test(fault.message);
+  if (!isMap && !isList) return undefined;
+  const line = /^[ \t]*([^\r\n]*)/.exec(fault.rest);
+  const start = fault.start + fault.rest.length - (line?.[1]?.length ?? 0);
+  const name = /^[^\s:]+/.exec(line?.[1] ?? '')?.[0] ?? '';
+  const place = { start, end: start + Math.max(name.length, 1) };
+  const column = start - startOfLine(fault.text, start) + 1;
+  const above = lineAbove(fault.text, start);
+  if (above && /^-\s/.test(above.text) && !name.startsWith('-')) {
+    const message = `\`${shown(name)}\` starts at column ${column}, where it belongs to no item of the list above. Start it with a dash, or below the first name of its item.`;
+    return syntax(fault, place, message);
+  }
+  const message = `\`${shown(name)}\` starts at column ${column}, and the lines above it at column ${(above?.indent ?? 0) + 1}. Lines of one block start at the same column.`;
+  const edit = { start: startOfLine(fault.text, start), end: start, text: ' '.repeat(above?.indent ?? 0) };
+  return syntax(fault, place, message, choice(`Start ${shown(name)} at column ${(above?.indent ?? 0) + 1}`, edit));
+};
+
+const leftOfTheFirstLine: Explain = (fault) => {
+  const first = /^\ufeff?(?:[ \t]*(?:#[^\r\n]*)?(?:\r\n|\n|\r))*( +)\S/.exec(fault.text);
+  if (!/at node end$/.test(fault.message) || !first || fault.before !== '') return undefined;
+  const place = { start: fault.start, end: fault.start + plainValue(fault.rest).length };
+  const message = `This line starts further left than the first line of the file, which is indented by ${first[1]?.length}. Start both at the same column.`;
+  return syntax(fault, place, message);
+};
+
+const textAfterQuotes: Explain = (fault) => {
+  const value = /(?<=^\s*|[:-]\s+)(["'[{]).*$/.exec(fault.before);
+  const closing = /["'\]}]\s*$/.exec(fault.before)?.[0].trim();
+  if (fault.code !== 'UNEXPECTED_TOKEN' || !value || !closing) return undefined;
+  const rest = /^.*?(?=:\s|:?$)/.exec(plainValue(fault.rest))?.[0] ?? '';
+  const whole = { start: fault.start - value[0].length, end: fault.start + rest.length };
+  const message = `\`${shown(rest)}\` stands after the closing \`${closing}\`. Put quotes round the whole text.`;
+  const fix = choice('Put quotes round the whole text', quoted(whole, withoutQuotes(value[0] + rest)));
+  return syntax(fault, { start: fault.start, end: whole.end }, message, fix);
+};
+
+/** `'It's here'` is meant to be `It's here`; `"It turns" he said` keeps its quotes as characters. */
+function withoutQuotes(text: string): string {
+  const [first] = text;
+  return text.length > 1 && (first === "'" || first === '"') && text.endsWith(first) ? text.slice(1, -1) : text;
+}
+
+const badStart: Explain = (fault) => {
+  const sign = fault.text[fault.start] ?? '';
+  const value = plainValue(fault.rest);
+  if (/^Not a YAML token/.test(fault.message)) return textAfterBlockSign(fault);
+  const question = fault.code === 'BLOCK_AS_IMPLICIT_KEY' && sign === '?';
+  if (fault.code !== 'BAD_SCALAR_START' && !question) return undefined;
+  const place = { start: fault.start, end: fault.start + value.length };
+  const number = /^%\s*(\d+(?:\.\d+)?)$/.exec(value)?.[1];
+  const share = number === undefined ? [] : [choice(`Write ${number} %`, { ...place, text: `${number} %` })];
+  const message = `A value cannot start with ${sign === '`' ? 'a backtick' : `\`${sign}\``}. Put quotes round it${number === undefined ? '' : `, or write \`${number} %\``}.`;
+  return syntax(fault, place, message, ...share, choice('Put quotes round the text', quoted(place, value)));
+};
+
+function textAfterBlockSign(fault: Fault): Problem {
+  const sign = /[|>][^\s]*\s*$/.exec(fault.before)?.[0] ?? '';
+  const value = sign + plainValue(fault.rest);
+  const place = { start: fault.start - sign.length, end: fault.start + plainValue(fault.rest).length };
+  const message = `After \`${sign.trim() || '|'}\` text starts on the next line. Put quotes round text that starts with this sign.`;
+  return syntax(fault, place, message, choice('Put quotes round the text', quoted(place, value)));
+}
+
+const escape: Explain = (fault) => {
+  if (fault.code !== 'BAD_DQ_ESCAPE') return undefined;
+  const sign = fault.text.slice(fault.start, fault.start + 2);
+  const edit = { start: fault.start, end: fault.start, text: '\\' };
+  const message = `\`${sign}\` means nothing inside double quotes. Write two backslashes for one, or use single quotes.`;
+  return syntax(fault, { start: fault.start, end: fault.start + 2 }, message, choice('Double the backslash', edit));
+};
+
+const hashWithoutSpace: Explain = (fault) => {
+  if (!/^Comments must be separated/.test(fault.message)) return undefined;
+  const edit = { start: fault.start, end: fault.start, text: ' ' };
+  return syntax(fault, fault, 'A comment needs a space before its `#`.', choice('Put a space before #', edit));
+};
+
+const anchorAlone: Explain = (fault) => {
+  if (!['BAD_ALIAS', 'ALIAS_PROPS', 'MULTIPLE_ANCHORS', 'MULTIPLE_TAGS', 'BAD_PROP_ORDER'].includes(fault.code))
+    return undefined;
+  const value = plainValue(fault.rest);
+  const place = { start: fault.start, end: fault.start + Math.max(value.length, 1) };
+  const message = `\`${shown(value)}\` cannot stand here: \`&\` and \`*\` mark and repeat a value, once each. Put quotes round text that starts with one of them.`;
+  return syntax(fault, place, message, choice('Put quotes round the text', quoted(place, value)));
+};
+
+const blockTextIndent: Explain = (fault) => {
+  const above = lineAbove(fault.text, fault.start);
+  const afterSign =
+    above && /[|>][-+\d]*\s*$/.test(above.text) && fault.code === 'MISSING_CHAR' && fault.before.trim() === '';
+  if (!afterSign && !/^Block scalar/.test(fault.message)) return undefined;
+  const place = { start: fault.start, end: fault.start + Math.max(fault.rest.trimEnd().length, 1) };
+  return syntax(
+    fault,
+    place,
+    'The lines of text after `|` or `>` must start further in than the name before it, and evenly.',
+  );
+};
+
+const nameAlone: Explain = (fault) => {
+  const isAlone = fault.code === 'MULTILINE_IMPLICIT_KEY' || /^Implicit map keys need/.test(fault.message);
+  const name = plainValue(fault.rest);
+  if (!isAlone || name === '') return undefined;
+  const place = { start: fault.start, end: fault.start + name.length };
+  const equals = /^([\w-]+)\s*=\s*/.exec(name);
+  if (equals) {
+    const edit = { start: fault.start, end: fault.start + equals[0].length, text: `${equals[1]}: ` };
+    const message = `A colon and a space stand between a name and its value, not \`=\`.`;
+    return syntax(fault, place, message, choice('Write a colon', edit));
+  }
+  const what = /^[\w-]+$/.test(name)
+    ? `\`${shown(name)}\` stands alone. Write a colon and its value after it.`
+    : textAlone(name);
+  return syntax(fault, place, what);
+};
+
+function textAlone(text: string): string {
+  return `\`${shown(text)}\` is neither a name with a colon nor the end of the text above it. Start it further in if it goes on the line above.`;
+}
+
+const longName: Explain = (fault) => {
+  if (fault.code !== 'KEY_OVER_1024_CHARS') return undefined;
+  return syntax(fault, fault, 'This name is longer than 1024 characters, which is the most that YAML allows.');
+};
+
+const afterDashes: Explain = (fault) => {
+  if (!/^Block collection cannot start/.test(fault.message)) return undefined;
+  const place = { start: fault.start, end: fault.start + plainValue(fault.rest).length };
+  return syntax(fault, place, 'The first line starts below `---`, not beside it.');
+};
+
+/** The first that knows the fault explains it, so the particular ones come before the general ones. */
+const explanations: readonly Explain[] = [
+  tab,
+  unclosedQuote,
+  unclosedBracket,
+  extraBracket,
+  missingSpace,
+  blockInBrackets,
+  missingComma,
+  extraComma,
+  noSpaceInBrackets,
+  colonInText,
+  tooDeepLine,
+  listAmongNames,
+  dashAfterColon,
+  unevenIndent,
+  leftOfTheFirstLine,
+  badStart,
+  escape,
+  hashWithoutSpace,
+  anchorAlone,
+  blockTextIndent,
+  nameAlone,
+  textAfterQuotes,
+  longName,
+  afterDashes,
+];
+
+function quoted(place: Range, text: string): Edit {
+  return { start: place.start, end: place.end, text: quote(text) };
+}
+
+/** The value that a line starts with, without blanks and a comment at its end. */
+function plainValue(rest: string): string {
+  return rest.replace(/(^|\s)#.*$/, '').trimEnd();
+}
+
+function lineRest(text: string, offset: number): string {
+  return /^[^\r\n]*/.exec(text.slice(offset, offset + farthest))?.[0] ?? '';
+}
+
+/** The nearest line above that holds more than a comment. */
+function lineAbove(text: string, offset: number): { indent: number; text: string } | undefined {
+  const end = startOfLine(text, offset);
+  const lines = text.slice(Math.max(0, end - farthest), end).split(/\r\n|\n|\r/);
+  const line = lines.findLast((one) => /^\s*[^\s#]/.test(one));
+  return line === undefined ? undefined : { indent: line.length - line.trimStart().length, text: line.trimStart() };
 }

@@ -1,8 +1,9 @@
 /** From the YAML library's nodes to ours: ranges trimmed, aliases looked up, nothing followed blindly. */
 import { Alias, Scalar, YAMLMap, YAMLSeq } from 'yaml';
 import type { ListNode, MapNode, Node, Pair, Range, ScalarNode } from './node.ts';
+import { looseLine, looseName, oddEscape, textCutByComma } from './oddities.ts';
 import type { Problem } from './problem.ts';
-import { problem } from './problem.ts';
+import { problem, shown } from './problem.ts';
 import { deepest } from './tokens.ts';
 
 /** How many nodes aliases may add before they are taken for an attack. */
@@ -86,7 +87,10 @@ class Builder {
     const quoted = source.type !== undefined && source.type !== 'PLAIN';
     if (start === end) start = end = this.#skipBlanksBack(start);
     else if (source.type === 'BLOCK_LITERAL' || source.type === 'BLOCK_FOLDED') end = this.#trimEnd(start, end);
-    return { kind: 'scalar', start, end, text: raw, value: plainValue(value, raw), quoted };
+    const node: ScalarNode = { kind: 'scalar', start, end, text: raw, value: plainValue(value, raw), quoted };
+    const odd = source.type === 'QUOTE_DOUBLE' ? oddEscape(this.#text, node) : undefined;
+    if (odd) this.problems.push(odd);
+    return node;
   }
 
   #map(source: YAMLMap, depth: number): Target {
@@ -94,6 +98,7 @@ class Builder {
     const [start, valueEnd] = source.range ?? [0, 0];
     const pairs: Pair[] = [];
     const seen = new Map<string, ScalarNode>();
+    const cut = new Map<ScalarNode, ScalarNode[]>();
     let end = start;
     let size = 1;
     let height = 0;
@@ -105,11 +110,14 @@ class Builder {
       height = Math.max(height, builtValue.height);
       const node = builtKey.node;
       if (!node || this.#isMerge(node, value)) continue;
+      if (flow && value === null && this.#isLoose(node, pairs.at(-1)?.value, cut)) continue;
+      if (!flow) this.#fault(looseLine(this.#text, node, builtValue.node));
       const first = seen.get(node.text);
       if (first) this.problems.push(nameTwice(first, node));
       else seen.set(node.text, node);
       pairs.push({ key: node, value: builtValue.node });
     }
+    for (const [text, rest] of cut) this.problems.push(textCutByComma(this.#text, text, rest));
     const node: MapNode = { kind: 'map', start, end: flow ? valueEnd : end, flow, pairs };
     return { node, size, height: height + 1 };
   }
@@ -118,7 +126,7 @@ class Builder {
   #key(key: unknown, depth: number, at: number): { node: ScalarNode | undefined; end: number } {
     const built = this.build(key, depth + 1, at).node;
     if (built.kind !== 'scalar' || built.alias !== undefined) {
-      const what = built.alias === undefined ? 'a list or a block' : `\`*${built.alias}\``;
+      const what = built.alias === undefined ? 'a list or a block' : `\`*${shown(built.alias)}\``;
       this.problems.push(
         problem(
           'complex-key',
@@ -136,6 +144,25 @@ class Builder {
       return { node: undefined, end: built.end };
     }
     return { node: built, end: built.end };
+  }
+
+  /** Whether a name without a colon in braces has been reported; `cut` collects those that belong to a text. */
+  #isLoose(name: ScalarNode, before: Node | undefined, cut: Map<ScalarNode, ScalarNode[]>): boolean {
+    const noSpace = looseName(name);
+    this.#fault(noSpace);
+    if (noSpace) return true;
+    if (before?.kind !== 'scalar' || before.quoted || before.text === '' || before.alias !== undefined) return false;
+    const names = cut.get(before);
+    if (names) names.push(name);
+    else cut.set(before, [name]);
+    return true;
+  }
+
+  /** Takes down what makes the rest of the tree doubtful. */
+  #fault(found: Problem | undefined): void {
+    if (!found) return;
+    this.problems.push(found);
+    this.whole = false;
   }
 
   #isMerge(key: ScalarNode, value: unknown): boolean {
@@ -176,8 +203,7 @@ class Builder {
     if (!this.#follow) return nothing;
     const fault = this.#faultOf(name, depth);
     if (fault) {
-      this.problems.push(problem(fault.rule, use, fault.message));
-      this.whole = false;
+      this.#fault(problem(fault.rule, use, fault.message));
       return nothing;
     }
     const target = this.#targets.get(name);
@@ -187,16 +213,16 @@ class Builder {
 
   #faultOf(name: string, depth: number): { rule: string; message: string } | undefined {
     if (this.#open.has(name)) {
-      const message = `\`*${name}\` stands inside \`&${name}\`, so it would hold itself without end. Write the value out here.`;
+      const message = `\`*${shown(name)}\` stands inside \`&${shown(name)}\`, so it would hold itself without end. Write the value out here.`;
       return { rule: 'alias-circle', message };
     }
     const target = this.#targets.get(name);
     if (!target) {
-      const message = `\`*${name}\` repeats a value marked \`&${name}\`, and there is none above this line. Mark the value, or put quotes round text that starts with \`*\`.`;
+      const message = `\`*${shown(name)}\` repeats a value marked \`&${shown(name)}\`, and there is none above this line. Mark the value, or put quotes round text that starts with \`*\`.`;
       return { rule: 'unknown-alias', message };
     }
     if (depth + target.height <= deepest) return undefined;
-    const message = `With what \`*${name}\` stands for, this is nested more than ${deepest} levels deep, which is the most that is read.`;
+    const message = `With what \`*${shown(name)}\` stands for, this is nested more than ${deepest} levels deep, which is the most that is read.`;
     return { rule: 'nested-too-deep', message };
   }
 
@@ -233,7 +259,7 @@ function plainValue(value: unknown, raw: string): ScalarNode['value'] {
 }
 
 function nameTwice(first: ScalarNode, second: ScalarNode): Problem {
-  const related = [{ start: first.start, end: first.end, message: `\`${first.text}\` stands here first.` }];
-  const message = `\`${second.text}\` stands twice in this block, and the first one counts. Give this one another name, or delete one of them.`;
+  const related = [{ start: first.start, end: first.end, message: `\`${shown(first.text)}\` stands here first.` }];
+  const message = `\`${shown(second.text)}\` stands twice in this block, and the first one counts. Give this one another name, or delete one of them.`;
   return problem('name-twice', second, message, { related });
 }

@@ -1,0 +1,173 @@
+/** Text that YAML reads without a word, but not as its writer meant it. */
+import type { Fix } from '../finding.ts';
+import { quote } from './edits.ts';
+import type { Comment, Node, Pair, Range, ScalarNode } from './node.ts';
+import type { Problem } from './problem.ts';
+import { problem, shown } from './problem.ts';
+
+/** Characters that nobody sees or types on purpose, lone halves of surrogate pairs among them. */
+const odd =
+  // eslint-disable-next-line no-control-regex -- these are what is looked for
+  /[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u061c\u200b\u200e\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffd]|\p{Cs}/u;
+const oddRuns = new RegExp(`(?:${odd.source})+`, 'gu');
+
+/** Zero-width and direction marks may stand in text on purpose, for instance in Arabic or Hebrew. */
+const seldomHarmful = /^[\u061c\u200b\u200e\u200f\u2060]+$/;
+
+/** More than these are not told apart; a file full of them needs no list. */
+const mostOdd = 100;
+
+/** Runs of characters that cannot be seen. A byte order mark at the very start is fine. */
+export function oddCharacters(text: string): Problem[] {
+  const found: Problem[] = [];
+  for (const match of text.matchAll(oddRuns)) {
+    const start = match.index === 0 && text[0] === '\ufeff' ? 1 : match.index;
+    const end = match.index + match[0].length;
+    if (start < end) found.push(oddRun(text.slice(start, end), { start, end }));
+    if (found.length === mostOdd) break;
+  }
+  return found;
+}
+
+function oddRun(run: string, place: Range): Problem {
+  const message = `${oddNames(run)} stands here, which cannot be seen. Delete it, or write what you mean.`;
+  const fix: Fix = { title: `Delete ${oddNames(run)}`, edits: [{ ...place, text: '' }], safe: false };
+  const severity = seldomHarmful.test(run) ? 'warning' : 'error';
+  return problem('odd-character', place, message, { severity, fixes: [fix] });
+}
+
+/** The characters as `U+202E`, at most three of them. */
+function oddNames(run: string): string {
+  const names = [...new Set(run)].map((character) => {
+    const code = (character.codePointAt(0) ?? 0).toString(16).toUpperCase().padStart(4, '0');
+    return code === 'FFFD' ? 'U+FFFD (a byte that is not UTF-8)' : `U+${code}`;
+  });
+  return names.slice(0, 3).join(', ') + (names.length > 3 ? ' and more' : '');
+}
+
+/** An odd character written as an escape in double quotes: the file looks clean, the value is not. */
+export function oddEscape(text: string, node: ScalarNode): Problem | undefined {
+  const value = odd.exec(node.text)?.[0];
+  if (value === undefined || odd.test(text.slice(node.start, node.end))) return undefined;
+  const message = `An escape in this text stands for ${oddNames(value)}, which cannot be seen. Write what you mean.`;
+  return problem('odd-character', node, message);
+}
+
+const hexColour = /^#(?:[0-9a-f]{6}|[0-9a-f]{3})(?![0-9a-z])/i;
+
+/** `text: Batch #7` and `colour: #fff`: what looks like part of the value is a comment to YAML. */
+export function textCutByHash(text: string, root: Node, comments: readonly Comment[]): Problem[] {
+  const suspects = new Map<number, Comment>();
+  for (const comment of comments) {
+    const behind = text.slice(comment.start, comment.start + 8);
+    if (!comment.alone && (/^#\d/.test(behind) || hexColour.test(behind))) {
+      suspects.set(endOfValueBefore(text, comment), comment);
+    }
+  }
+  if (suspects.size === 0) return [];
+  return [...scalarsOf(root)].flatMap(({ key, value }) => {
+    const comment = suspects.get(value.end);
+    if (!comment || value.quoted || value.alias !== undefined) return [];
+    if (value.start === value.end) return key ? (emptyBeforeColour(text, key, comment) ?? []) : [];
+    return typeof value.value === 'string' ? (textBeforeHash(text, value, comment) ?? []) : [];
+  });
+}
+
+function endOfValueBefore(text: string, comment: Comment): number {
+  let at = comment.start;
+  while (text[at - 1] === ' ' || text[at - 1] === '\t') at--;
+  return at;
+}
+
+function textBeforeHash(text: string, value: ScalarNode, comment: Comment): Problem | undefined {
+  // Whoever means a comment leaves two spaces before it, or one after its sign.
+  if (comment.start !== value.end + 1) return undefined;
+  const whole = text.slice(value.start, comment.end);
+  const message = `\` #\` starts a comment, so only \`${shown(value.text)}\` is read. Put quotes round the text if \`${shown(text.slice(comment.start, comment.end))}\` belongs to it.`;
+  const edit = { start: value.start, end: comment.end, text: quote(whole) };
+  const fix: Fix = { title: 'Put quotes round the whole text', edits: [edit], safe: false };
+  return problem('text-cut-by-hash', comment, message, { severity: 'warning', fixes: [fix] });
+}
+
+function emptyBeforeColour(text: string, key: ScalarNode, comment: Comment): Problem | undefined {
+  const colour = hexColour.exec(text.slice(comment.start, comment.end))?.[0];
+  if (!colour) return undefined;
+  const place = { start: comment.start, end: comment.start + colour.length };
+  const message = `\`#\` starts a comment, so \`${shown(key.text)}\` has no value. Put the colour in quotes: \`"${colour}"\`.`;
+  const fix: Fix = { title: `Put ${colour} in quotes`, edits: [{ ...place, text: quote(colour) }], safe: true };
+  return problem('text-cut-by-hash', { start: key.start, end: place.end }, message, { fixes: [fix] });
+}
+
+/** Every value that is written out as one text, with its name if it has one. */
+function* scalarsOf(node: Node, key?: ScalarNode): Generator<{ key: ScalarNode | undefined; value: ScalarNode }> {
+  // What an alias stands for is walked where it is written.
+  if (node.alias !== undefined) return;
+  if (node.kind === 'scalar') yield { key, value: node };
+  else if (node.kind === 'list') for (const item of node.items) yield* scalarsOf(item);
+  else for (const pair of node.pairs) yield* scalarsOf(pair.value, pair.key);
+}
+
+/** `{ text: Poured, by hand }`: the comma ends the text, and `names` stand alone. */
+export function textCutByComma(text: string, value: ScalarNode, names: readonly ScalarNode[]): Problem {
+  const [first] = names;
+  const last = names.at(-1) ?? value;
+  const place = { start: first?.start ?? value.start, end: last.end };
+  const whole = text.slice(value.start, last.end);
+  const number = /^([-+]?\d{1,3}),\s*(\d+)$/.exec(whole);
+  if (number) return numberCutByComma(place, { start: value.start, end: last.end }, number[1] ?? '', number[2] ?? '');
+  const message = `Inside braces a comma ends the text, so only \`${shown(value.text)}\` is read. Put quotes round \`${shown(whole)}\`.`;
+  const edit = { start: value.start, end: last.end, text: quote(whole) };
+  const fix: Fix = { title: 'Put quotes round the whole text', edits: [edit], safe: false };
+  return problem('comma-in-braces', place, message, { fixes: [fix] });
+}
+
+function numberCutByComma(place: Range, whole: Range, before: string, after: string): Problem {
+  const written = (text: string): Fix => ({ title: `Write ${text}`, edits: [{ ...whole, text }], safe: false });
+  const fixes = [written(`${before}.${after}`)];
+  // Three digits may be the thousands of a larger number.
+  if (after.length === 3) fixes.unshift(written(before + after));
+  const message = `Inside braces a comma ends the value, so only \`${before}\` is read. Write numbers with a point for decimals, and nothing between thousands.`;
+  return problem('comma-in-braces', place, message, { fixes });
+}
+
+const nameAndValue = /^([a-z][\w-]*):([^\s/:].*)/i;
+
+/** `{ iso:100 }`: a name in braces that holds its value because a space is missing. */
+export function looseName(name: ScalarNode): Problem | undefined {
+  const found = name.quoted ? null : nameAndValue.exec(name.text);
+  return found ? noSpaceAfterColon(name.start, found[1] ?? '', found[2] ?? '') : undefined;
+}
+
+/** A value on a line of its own that looks like a name or a list item without its space. */
+export function looseLine(text: string, key: Pair['key'], value: Node): Problem | undefined {
+  if (value.kind !== 'scalar' || value.quoted || value.alias !== undefined || value.end === value.start)
+    return undefined;
+  if (!/[\r\n]/.test(text.slice(key.end, value.start))) return undefined;
+  const line = /^[^\r\n]*/.exec(text.slice(value.start, value.end))?.[0] ?? '';
+  const found = nameAndValue.exec(line);
+  if (found) return noSpaceAfterColon(value.start, found[1] ?? '', found[2] ?? '');
+  return /^-[a-z]/i.test(line) ? noSpaceAfterDash(text, value) : undefined;
+}
+
+/** `iso:100` at `start`, where `iso: 100` is meant. */
+export function noSpaceAfterColon(start: number, name: string, value: string): Problem {
+  const said = value.trimEnd();
+  const after = start + name.length + 1;
+  const message = `A space is missing after the colon: \`${shown(`${name}: ${said}`)}\`.`;
+  const fix: Fix = {
+    title: 'Put a space after the colon',
+    edits: [{ start: after, end: after, text: ' ' }],
+    safe: true,
+  };
+  return problem('syntax', { start, end: after + said.length }, message, { fixes: [fix] });
+}
+
+function noSpaceAfterDash(text: string, value: ScalarNode): Problem {
+  const dashes = text.slice(value.start, value.end).matchAll(/(?<=^|[\r\n][ ]*)-(?=[a-z])/gi);
+  const edits = [...dashes].map(({ index }) => {
+    const at = value.start + index + 1;
+    return { start: at, end: at, text: ' ' };
+  });
+  const fix: Fix = { title: 'Put a space after each dash', edits, safe: true };
+  return problem('syntax', value, 'A space is missing after the dash of a list item.', { fixes: [fix] });
+}
