@@ -3,10 +3,11 @@
  * the characters it came from. Rules, pictures and hovers read this and nothing else.
  *
  * A field is undefined when nothing was said, or when what was said can't be read (the schema check reports that);
- * `said(…)` on a block tells the two apart.
+ * `fields.said(…)` on a block tells the two apart.
  */
 import type { Rate } from '../calc/rate.ts';
 import type { Range } from './document/node.ts';
+import type { Fields } from './resolve/fields.ts';
 import type {
   BitsPerSecond,
   Box,
@@ -42,14 +43,15 @@ export interface Val<T> extends Range {
 
 /** A block of the file: where it is, and what is said in it. */
 export interface Block extends Range {
-  /** True when the key stands in the block or in anything it takes over, readable or not. */
-  said(key: string): boolean;
-  readonly file?: string;
+  /** The block as written, and what it takes over: `fields.said(key)` tells left out from unreadable. */
+  readonly fields: Fields;
 }
 
 /** A block with a name; its range is that of the name. */
 export interface Named extends Block {
   readonly name: string;
+  /** The kit that it is in; absent for the spec itself. */
+  readonly file?: string;
 }
 
 // ---- gear ------------------------------------------------------------------------------------------------------

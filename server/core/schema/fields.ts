@@ -121,15 +121,15 @@ export function fieldAt(kind: FileKind, path: FieldPath): Field | undefined {
   const around = path.length > 0 ? rawAt(kind, path.slice(0, -1)) : undefined;
   // A place in a list of values says nothing of its own: it is told by the list.
   if (typeof last === 'number' && around && !raw.title)
-    return { ...toField(kind, around, lastKey(path), false), shape: 'value' };
-  return toField(kind, raw, lastKey(path), isRequired(around, last));
+    return { ...toField(around, lastKey(path), false), shape: 'value' };
+  return toField(raw, lastKey(path), isRequired(around, last));
 }
 
 /** The fields that may stand in the block at a path, in their order; none where names are the user's own. */
 export function childrenOf(kind: FileKind, path: FieldPath): Field[] {
   const raw = rawAt(kind, path);
   return Object.entries(raw?.properties ?? {}).map(([key, inner]) =>
-    toField(kind, lookUp(kind, inner), key, isRequired(raw, key)),
+    toField(lookUp(kind, inner), key, isRequired(raw, key)),
   );
 }
 
@@ -153,7 +153,7 @@ export function typesOf(raw: RawField): readonly string[] {
   return raw.type === undefined ? [] : typeof raw.type === 'string' ? [raw.type] : raw.type;
 }
 
-function toField(kind: FileKind, raw: RawField, key: string, required: boolean): Field {
+function toField(raw: RawField, key: string, required: boolean): Field {
   const shape = shapeOf(raw);
   const names = raw['x-names'] ?? [];
   return {

@@ -1,0 +1,187 @@
+/**
+ * Runs the rules over a resolved film: visits, lets on-purpose words explain, lets one cause speak once, and makes one
+ * finding of what several shots share.
+ */
+import type { Range } from './document/node.ts';
+import type { Film, Shot, Val } from './film.ts';
+import type { Finding, Related, Severity } from './finding.ts';
+import { materialise } from './fix.ts';
+import { limitsOf } from './limits.ts';
+import { type FixIdea, fill, type Limit, type PurposeWord, type Report, type Rule } from './rule.ts';
+import { listText } from './say.ts';
+import type { Settings } from './settings.ts';
+
+/** A finding that is not shown, and what took it away. */
+export interface Silenced {
+  readonly finding: Finding;
+  readonly by:
+    { readonly kind: 'on-purpose'; readonly word: string } | { readonly kind: 'accepted'; readonly reason: string };
+}
+
+export interface Checked {
+  readonly findings: Finding[];
+  readonly silenced: Silenced[];
+}
+
+type AnyReport = Omit<Report<Record<string, string>, string>, 'data'> & {
+  readonly data: Readonly<Record<string, string | number>>;
+};
+
+/** A report with what it was made about. */
+interface Raised {
+  readonly rule: Rule;
+  readonly report: AnyReport;
+  /** The visited shot, piece, deliverable, lamp, title or film. */
+  readonly about: object;
+  readonly aboutRange: Range;
+  readonly shot?: Shot;
+}
+
+export function checkFilm(film: Film, rules: readonly Rule[], settings: Settings, text: string): Checked {
+  const raised: Raised[] = [];
+  for (const rule of rules) {
+    if (settings.severity(rule) !== 'none') visit(film, rule, settings, raised);
+  }
+  const { shown, explained, usedWords } = explain(raised, film);
+  const kept = yieldToCauses(shown);
+  const findings = group(kept).map((same) => finding(same, film, settings, text));
+  const silenced = explained.map(({ raised: one, word }): Silenced => ({
+    finding: finding([one], film, settings, text),
+    by: { kind: 'on-purpose', word },
+  }));
+  findings.push(...idleWords(film, usedWords));
+  return { findings: findings.sort(byPlace), silenced };
+}
+
+/** In the order of the text, then of the rule names, so that the same file always gives the same list. */
+export function byPlace(a: Finding, b: Finding): number {
+  return (
+    a.start - b.start ||
+    a.end - b.end ||
+    (a.rule < b.rule ? -1 : a.rule > b.rule ? 1 : 0) ||
+    (a.message < b.message ? -1 : 1)
+  );
+}
+
+function visit(film: Film, rule: Rule, settings: Settings, raised: Raised[]): void {
+  const limits = limitsOf(rule as Rule & { limits?: Record<string, Limit> }, settings.limits(rule.id));
+  const context = (about: object, aboutRange: Range, shot?: Shot) => ({
+    film,
+    limits,
+    report: (report: AnyReport) => raised.push({ rule, report, about, aboutRange, shot: report.shot ?? shot }),
+  });
+  rule.film?.(film, context(film, { start: film.at.start, end: film.at.start }));
+  if (rule.shot) for (const shot of film.shots.values()) rule.shot(shot, context(shot, shot, shot));
+  if (rule.piece) for (const piece of film.cut) rule.piece(piece, context(piece, piece, piece.shot));
+  if (rule.deliverable) for (const one of film.deliverables.values()) rule.deliverable(one, context(one, one));
+  if (rule.lamp) for (const lamp of film.lamps.values()) rule.lamp(lamp, context(lamp, lamp));
+  if (rule.title) for (const title of film.titles) rule.title(title, context(title, title));
+}
+
+/** Takes out what an on-purpose word explains. */
+function explain(raised: readonly Raised[], film: Film) {
+  const usedWords = new Set<Val<string>>();
+  const shown: Raised[] = [];
+  const explained: { raised: Raised; word: string }[] = [];
+  for (const one of raised) {
+    const words = one.shot?.onPurpose ?? film.onPurpose;
+    const word = words.find((said) => one.report.explainedBy?.includes(said.value as PurposeWord));
+    if (word) {
+      usedWords.add(word);
+      explained.push({ raised: one, word: word.value });
+    } else {
+      shown.push(one);
+    }
+  }
+  return { shown, explained, usedWords };
+}
+
+/** One cause, one finding: a rule is silent about a shot (or piece, deliverable …) on which one that it yields to speaks. */
+function yieldToCauses(raised: readonly Raised[]): Raised[] {
+  const speaking = new Map<object, Set<string>>();
+  for (const one of raised) {
+    for (const about of [one.about, one.shot]) {
+      if (!about) continue;
+      const rules = speaking.get(about) ?? new Set();
+      speaking.set(about, rules.add(one.rule.id));
+    }
+  }
+  return raised.filter(({ rule, about, shot }) => {
+    const causes: readonly string[] = rule.yieldsTo ?? [];
+    return !causes.some((id) => speaking.get(about)?.has(id) || (shot && speaking.get(shot)?.has(id)));
+  });
+}
+
+/** Reports that say the same of several shots at one place (a value that they all take over) become one. */
+function group(raised: readonly Raised[]): Raised[][] {
+  const groups = new Map<string, Raised[]>();
+  for (const one of raised) {
+    const { message, data, at, severity } = one.report;
+    const rest = Object.entries(data).filter(([name]) => name !== 'shot');
+    const place = at.file === undefined ? at : one.aboutRange;
+    const key = JSON.stringify([one.rule.id, message, severity, place.start, place.end, rest]);
+    const same = groups.get(key);
+    if (same) same.push(one);
+    else groups.set(key, [one]);
+  }
+  return [...groups.values()];
+}
+
+function finding(same: readonly Raised[], film: Film, settings: Settings, text: string): Finding {
+  const { rule, report, aboutRange } = same[0]!;
+  const inKit = report.at.file !== undefined;
+  const names = [...new Set(same.map((one) => one.report.data['shot']).filter((name) => name !== undefined))];
+  const data =
+    names.length > 1
+      ? {
+          ...report.data,
+          shot: listText(
+            names
+              .slice(0, 4)
+              .map(String)
+              .concat(names.length > 4 ? [`${names.length - 4} more`] : []),
+          ),
+        }
+      : report.data;
+  const related: Related[] = [
+    ...(report.related ?? []),
+    ...(inKit
+      ? [{ start: report.at.start, end: report.at.end, file: report.at.file, message: 'as the kit says' }]
+      : []),
+    ...same.slice(1).flatMap(({ aboutRange: place }) => ({ start: place.start, end: place.end, message: 'here too' })),
+  ];
+  const { start, end } = inKit ? aboutRange : report.at;
+  return {
+    rule: rule.id,
+    severity: settings.severity(rule, report.severity) as Severity,
+    message: fill(rule.messages[report.message] ?? '', data),
+    start,
+    end,
+    related: related.filter((one) => one.file !== undefined || one.start !== start),
+    fixes: fixes(same, film, text),
+  };
+}
+
+function fixes(same: readonly Raised[], film: Film, text: string) {
+  const ideas: readonly FixIdea[] = same[0]!.report.fixes ?? [];
+  return ideas.flatMap((idea, index) => {
+    const alike = same.map((one) => one.report.fixes?.[index]).filter((one) => one !== undefined);
+    return materialise(idea, alike, film, text) ?? [];
+  });
+}
+
+/** On-purpose words that explained nothing: a slip, or no longer needed. */
+function idleWords(film: Film, used: ReadonlySet<Val<string>>): Finding[] {
+  const said = new Set([...film.onPurpose, ...[...film.shots.values()].flatMap((shot) => shot.onPurpose)]);
+  return [...said]
+    .filter((word) => ![...used].some((one) => one.start === word.start))
+    .map((word) => ({
+      rule: 'purpose-explains-nothing',
+      severity: 'info' as const,
+      message: `\`${word.text}\` explains no finding here: nothing that it would excuse was found. Take it out, or keep it and expect this note.`,
+      start: word.start,
+      end: word.end,
+      related: [],
+      fixes: [],
+    }));
+}

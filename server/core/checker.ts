@@ -1,0 +1,144 @@
+/**
+ * The whole core behind one door: a file's text in, findings out. Editor, command line, hooks and pictures all come
+ * through here, so the same bytes give the same findings everywhere.
+ */
+import { applyAcceptances } from './accept.ts';
+import { byPlace, checkFilm, type Silenced } from './check.ts';
+import { type Doc, parseDocument } from './document/parse.ts';
+import type { Range } from './document/node.ts';
+import type { Film } from './film.ts';
+import type { Finding } from './finding.ts';
+import type { Host } from './host.ts';
+import { kitFindings, loadKits } from './kits.ts';
+import { type FileKind, kindOf } from './paths.ts';
+import { resolveFilm } from './resolve/film.ts';
+import { resolveKit } from './resolve/kit.ts';
+import type { Rule } from './rule.ts';
+import { checkSchema } from './schema/check.ts';
+import { Settings } from './settings.ts';
+import { checkSettings, readSettings } from './settings-file.ts';
+
+export const settingsPath = 'shootspec.yaml';
+/** More findings than this in one file are counted, not shown. */
+export const mostFindings = 500;
+
+export interface CheckResult {
+  readonly kind: FileKind;
+  readonly doc: Doc;
+  /** In the order of the text. */
+  readonly findings: readonly Finding[];
+  /** What on-purpose words and accept comments took away, and why. */
+  readonly silenced: readonly Silenced[];
+  /** The resolved film of a spec that could be read. */
+  readonly film?: Film;
+  /** Other files that the findings depend on, by path. */
+  readonly dependsOn: readonly string[];
+}
+
+export class Checker {
+  #kits = new Map<string, { text: string; doc: Doc }>();
+  #settings: { text: string; settings: Settings } | undefined;
+
+  constructor(
+    readonly host: Host,
+    readonly rules: readonly Rule[],
+  ) {}
+
+  /** Checks one file by its path from the repo's root; undefined for a file that is none of ours. */
+  check(path: string, text: string, settings: Settings = this.settings()): CheckResult | undefined {
+    const kind = kindOf(path);
+    return kind && this.checkAs(kind, text, settings);
+  }
+
+  checkAs(kind: FileKind, text: string, settings: Settings = this.settings()): CheckResult {
+    const doc = parseDocument(text);
+    const base = { kind, doc, silenced: [], dependsOn: kind === 'config' ? [] : [settingsPath] };
+    if (doc.broken || !doc.root) return { ...base, findings: cap(doc.problems, doc) };
+    const schema = checkSchema(doc.root, kind).map((problem): Finding => ({
+      severity: 'error',
+      related: [],
+      ...problem,
+    }));
+    const own = [...doc.problems, ...schema];
+    if (kind === 'shoot') return this.#checkSpec(doc, own, settings);
+    const more = kind === 'kit' ? kitFindings(doc.root) : checkSettings(doc.root, this.rules);
+    const accepted = applyAcceptances(doc, [...own, ...more], (rule) => this.knows(rule));
+    return { ...base, findings: cap(accepted.findings.sort(byPlace), doc), silenced: accepted.silenced };
+  }
+
+  #checkSpec(doc: Doc, own: readonly Finding[], settings: Settings): CheckResult {
+    const kits = loadKits(doc.root, settings, this.host, (path, text) => this.#parseKit(path, text));
+    const film = resolveFilm(doc.root, {
+      kit: resolveKit(kits.sources),
+      region: settings.region,
+      exists: (path) => this.host.exists(path),
+    });
+    const checked = checkFilm(film, this.rules, settings, doc.text);
+    const all = [...own, ...kits.findings, ...checked.findings];
+    const accepted = applyAcceptances(doc, all, (rule) => this.knows(rule));
+    const proofs = [...film.rights.values()].flatMap((right) => right.proof?.value ?? []);
+    return {
+      kind: 'shoot',
+      doc,
+      film,
+      findings: cap(accepted.findings.sort(byPlace), doc),
+      silenced: [...checked.silenced, ...accepted.silenced],
+      dependsOn: [settingsPath, ...kits.paths, ...proofs],
+    };
+  }
+
+  /** The settings file's settings; the usual ones where there is none or it can't be read. */
+  settings(): Settings {
+    const read = this.host.read(settingsPath);
+    if (!('text' in read)) return Settings.usual;
+    if (this.#settings?.text !== read.text) {
+      const { root, broken } = parseDocument(read.text);
+      this.#settings = { text: read.text, settings: broken ? Settings.usual : readSettings(root) };
+    }
+    return this.#settings.settings;
+  }
+
+  /** Is this the name of a rule, or of a check of the core? */
+  knows(rule: string): boolean {
+    return this.rules.some((one) => one.id === rule) || coreChecks.has(rule);
+  }
+
+  #parseKit(path: string, text: string): Doc {
+    const known = this.#kits.get(path);
+    if (known?.text === text) return known.doc;
+    const doc = parseDocument(text);
+    this.#kits.set(path, { text, doc });
+    return doc;
+  }
+}
+
+/** What the core itself reports once a file can be read. */
+const coreChecks: ReadonlySet<string> = new Set([
+  'unknown-key',
+  'missing-key',
+  'wrong-shape',
+  'wrong-unit',
+  'unknown-word',
+  'bad-name',
+  'empty-value',
+  'name-twice',
+  'odd-character',
+  'text-cut-by-hash',
+  'comma-in-braces',
+  'kit-not-found',
+  'kit-outside',
+  'kit-with-errors',
+  'gear-in-two-kits',
+  'purpose-explains-nothing',
+  'merge-key',
+]);
+
+function cap(findings: readonly Finding[], doc: Doc): Finding[] {
+  if (findings.length <= mostFindings) return [...findings];
+  const at: Range = { start: 0, end: Math.min(doc.text.length, doc.lines.end(0)) };
+  const message = `${findings.length - mostFindings} more findings are not shown: the first ${mostFindings} are.`;
+  return [
+    ...findings.slice(0, mostFindings),
+    { rule: 'more-findings', severity: 'info', message, ...at, related: [], fixes: [] },
+  ];
+}

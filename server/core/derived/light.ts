@@ -1,0 +1,150 @@
+/** The light on the subject of a shot, lamp by lamp, against what the settings want. */
+import { luxWanted, midGreyCdM2, screenStops, stopsOver } from '../../calc/exposure.ts';
+import { angleBetweenDeg, directionOf, placeAt, subtract, type Vec3 } from '../../calc/geometry.ts';
+import { candelaFromLumens, type LampSize, luxAt1m, luxFromCandela, luxOnFace } from '../../calc/light.ts';
+import { magnification } from '../../calc/optics.ts';
+import type { LampPlace, Shot } from '../film.ts';
+import { along } from '../resolve/shots.ts';
+import type { Lux, Share, Stops } from '../units.ts';
+import { once } from './memo.ts';
+import { cameraPose, lensAt, subjectPlace } from './optics.ts';
+import { shutterSeconds } from './time.ts';
+
+/** What shines: the modifier's face where one is put on, else the lamp's own. */
+export function lampSize(lamp: LampPlace): LampSize {
+  const modifier = lamp.modifiers.at(-1);
+  const box = modifier?.size?.value ?? lamp.lamp?.size?.value;
+  const beamDeg = modifier?.beamDeg ?? lamp.lamp?.beamDeg;
+  return { widthM: (box?.widthMm ?? 0) / 1000, heightM: (box?.heightMm ?? 0) / 1000, beamDeg };
+}
+
+/** Lux at 1 m on the axis at full level without modifier, from the output as the kit states it; undefined without one. */
+export function outputLuxAt1m({ lamp }: LampPlace): Lux | undefined {
+  const output = lamp?.output?.value;
+  if (!lamp || !output) return undefined;
+  const box = lamp.size?.value;
+  const bare = { widthM: (box?.widthMm ?? 0) / 1000, heightM: (box?.heightMm ?? 0) / 1000, beamDeg: lamp.beamDeg };
+  switch (output.kind) {
+    case 'lux':
+      return luxAt1m(output.lux, output.atMm / 1000, bare);
+    case 'candela':
+      return luxFromCandela(output.cd, 1);
+    case 'lumens':
+      return luxFromCandela(candelaFromLumens(output.lm, lamp.beamDeg), 1);
+  }
+}
+
+/** Where a lamp stands at a moment of the action, around the middle of the product. */
+export function lampPosition(lamp: LampPlace, productMiddleMm: number, moment: number): Vec3 | undefined {
+  const distance = along(lamp.distance?.value, moment);
+  const angle = along(lamp.angle?.value, moment);
+  if (distance === undefined || angle === undefined) return undefined;
+  const height = along(lamp.height?.value, moment) ?? productMiddleMm;
+  return placeAt(angle, distance, height - productMiddleMm, { x: 0, y: productMiddleMm, z: 0 });
+}
+
+/** The light of one lamp on the face of the subject that the camera sees. */
+export interface LampLight {
+  readonly lamp: LampPlace;
+  readonly lux: Lux;
+  /** Part of all the light on that face, 0 to 1. */
+  readonly share: Share;
+  /** Between the lamp's direction and the face toward the camera: over 90° it lights the back. */
+  readonly offFaceDeg: number;
+}
+
+export interface FaceLight {
+  readonly lamps: readonly LampLight[];
+  readonly roomLux: Lux;
+  readonly roomShare: Share;
+  readonly totalLux: Lux;
+  /** False when a lit lamp that reaches the face has no known output, distance or angle: the total is then too low. */
+  readonly complete: boolean;
+  /** The lamp that is said to be the key, else the strongest on the face. */
+  readonly key?: LampLight;
+}
+
+/** Light on the face toward the camera at a moment of the action. Lamps aimed at the backdrop do not count. */
+export function faceLight(shot: Shot, moment: number): FaceLight {
+  const middle = subjectPlace(shot);
+  const pose = cameraPose(shot, moment);
+  const normal = pose ? subtract(pose.at, middle) : directionOf(0);
+  let complete = true;
+  const lights = shot.lit
+    .filter((lamp) => lamp.aim === 'product')
+    .map((lamp) => {
+      const at = lampPosition(lamp, middle.y, moment);
+      const offFaceDeg = at ? angleBetweenDeg(subtract(at, middle), normal) : 0;
+      const lux = lamp.measured?.value ?? computedLux(lamp, offFaceDeg, moment);
+      if (lux === undefined) complete = false;
+      return { lamp, lux: lux ?? 0, offFaceDeg };
+    });
+  const roomLux = shot.room?.light?.value ?? 0;
+  const totalLux = lights.reduce((sum, one) => sum + one.lux, roomLux);
+  const share = (lux: number) => (totalLux > 0 ? lux / totalLux : 0);
+  const lamps = lights.map((one) => ({ ...one, share: share(one.lux) }));
+  const key = lamps.find((one) => one.lamp.role?.value === 'key') ?? strongest(lamps);
+  return { lamps, roomLux, roomShare: share(roomLux), totalLux, complete, key };
+}
+
+function strongest(lamps: readonly LampLight[]): LampLight | undefined {
+  return lamps.reduce<LampLight | undefined>((best, one) => (one.lux > (best?.lux ?? 0) ? one : best), undefined);
+}
+
+function computedLux(lamp: LampPlace, offFaceDeg: number, moment: number): Lux | undefined {
+  const at1m = outputLuxAt1m(lamp);
+  const distanceMm = along(lamp.distance?.value, moment);
+  if (at1m === undefined || !distanceMm) return undefined;
+  return luxOnFace({
+    ...lampSize(lamp),
+    luxAt1m: at1m,
+    level: along(lamp.level?.value, moment) ?? 1,
+    distanceM: distanceMm / 1000,
+    angleDeg: offFaceDeg,
+    lostStops: lamp.modifiers.reduce((sum, modifier) => sum + modifier.loses, 0),
+  });
+}
+
+/** The camera's settings as an exposure; undefined where any of them is automatic or not known. */
+export const exposureSettings = once((shot: Shot) => {
+  const { aperture, iso, filters } = shot.camera;
+  const timeS = shutterSeconds(shot);
+  if (timeS === undefined || typeof aperture?.value !== 'number' || typeof iso?.value !== 'number' || iso.value <= 0)
+    return undefined;
+  const lens = lensAt(shot, 0);
+  return {
+    fNumber: aperture.value,
+    timeS,
+    iso: iso.value,
+    filterStops: filters.reduce((sum, filter) => sum + filter.loses, 0),
+    magnification: lens ? magnification(lens.focalMm, lens.distanceMm) : 0,
+  };
+});
+
+/** Lux that the settings want on the face, the planned offset (`exposure`) not counted. */
+export const wantedLux = once((shot: Shot): Lux | undefined => {
+  const settings = exposureSettings(shot);
+  return settings && luxWanted(settings);
+});
+
+/** Stops by which the face is brighter than the settings and the planned offset want; undefined where anything is not known. */
+export function exposureError(shot: Shot, moment: number): Stops | undefined {
+  const wanted = wantedLux(shot);
+  const planned = shot.camera.exposure?.value ?? 0;
+  if (shot.camera.meter === 'backdrop') {
+    const settings = exposureSettings(shot);
+    const white = shot.backdrop?.screen?.white?.value;
+    return settings && white
+      ? screenStops(white, shot.backdrop?.brightness?.value ?? 1, settings) - planned
+      : undefined;
+  }
+  const light = faceLight(shot, moment);
+  if (wanted === undefined || !light.complete || light.totalLux <= 0) return undefined;
+  return stopsOver(light.totalLux, wanted) - planned;
+}
+
+/** cd/m² that come out as middle grey. */
+export const midGrey = once((shot: Shot): number | undefined => {
+  const settings = exposureSettings(shot);
+  return settings && midGreyCdM2(settings);
+});

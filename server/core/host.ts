@@ -1,0 +1,10 @@
+/** The outside world, as the core sees it: the repo's files by their path from its root, and nothing else. */
+export type ReadResult =
+  { readonly text: string } | { readonly problem: 'missing' | 'outside' | 'not-a-file' | 'too-big' };
+
+export interface Host {
+  /** A file's text. Refuses whatever lies outside the repo once links are followed, and whatever is no ordinary file. */
+  read(path: string): ReadResult;
+  /** Is there an ordinary file at this path inside the repo? */
+  exists(path: string): boolean;
+}

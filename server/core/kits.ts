@@ -1,0 +1,119 @@
+/** Finds the kits that a spec names, inside the repo only, and says what is wrong with the naming. */
+import type { Doc } from './document/parse.ts';
+import { child, type Node, type Range, type ScalarNode } from './document/node.ts';
+import type { Finding, Related } from './finding.ts';
+import type { Host } from './host.ts';
+import { kindOf, pathFault } from './paths.ts';
+import { gearKinds, type KitSource } from './resolve/kit.ts';
+import { checkSchema } from './schema/check.ts';
+import type { Settings } from './settings.ts';
+
+interface LoadedKits {
+  readonly sources: KitSource[];
+  readonly findings: Finding[];
+  /** Every path that was tried, for watching. */
+  readonly paths: string[];
+}
+
+export function loadKits(
+  root: Node | undefined,
+  settings: Settings,
+  host: Host,
+  parse: (path: string, text: string) => Doc,
+): LoadedKits {
+  const said = child(root, 'kit');
+  const named = said
+    ? scalars(said)
+    : settings.kits.map((text): { text: string } & Range => ({ text, start: root?.start ?? 0, end: root?.start ?? 0 }));
+  const loaded: LoadedKits = { sources: [], findings: [], paths: [] };
+  for (const { text: path, start, end } of named) {
+    const add = (rule: string, message: string, severity: Finding['severity'] = 'error') =>
+      loaded.findings.push({ rule, severity, message, start, end, related: [], fixes: [] });
+    const fault = pathFault(path);
+    if (fault) {
+      add(
+        'kit-outside',
+        `The kit \`${path}\` ${fault}. Write the path from the repo's top folder with forward slashes, such as \`kits/phone.kit.yaml\`; nothing outside the repo is read.`,
+      );
+      continue;
+    }
+    if (kindOf(path) !== 'kit') {
+      add('kit-not-found', `\`${path}\` is no kit: the name of a kit file ends in \`.kit.yaml\`.`);
+      continue;
+    }
+    if (loaded.paths.includes(path)) continue;
+    loaded.paths.push(path);
+    const read = host.read(path);
+    if ('problem' in read) {
+      add(read.problem === 'outside' ? 'kit-outside' : 'kit-not-found', `The kit \`${path}\` ${why[read.problem]}.`);
+      continue;
+    }
+    const doc = parse(path, read.text);
+    const wrong = doc.broken ? doc.problems.length : doc.root ? checkSchema(doc.root, 'kit').length : 1;
+    if (wrong > 0)
+      add(
+        'kit-with-errors',
+        `The kit \`${path}\` has ${wrong === 1 ? 'a finding' : `${wrong} findings`} of its own: what can't be read there is not checked here.`,
+        'warning',
+      );
+    loaded.sources.push({ file: path, root: doc.broken ? undefined : doc.root });
+  }
+  if (said) loaded.findings.push(...inTwoKits(loaded.sources, said));
+  return loaded;
+}
+
+const why = {
+  missing: 'is not there: paths start at the top folder of the repo',
+  outside: 'leads out of the repo through a link, and nothing outside is read',
+  'not-a-file': 'is no ordinary file',
+  'too-big': 'is larger than 1 MiB and is not read',
+} as const;
+
+function scalars(node: Node): ScalarNode[] {
+  const items = node.kind === 'list' ? node.items : [node];
+  return items.filter((item): item is ScalarNode => item.kind === 'scalar' && item.text !== '');
+}
+
+/** One name in two kits: the first counts, and the second is easily taken for it. */
+function inTwoKits(sources: readonly KitSource[], at: Range): Finding[] {
+  return gearKinds.flatMap((kind) => {
+    const seen = new Map<string, string>();
+    return sources.flatMap(({ file, root }) =>
+      names(root, kind).flatMap(({ text, start, end }): Finding[] => {
+        const first = seen.get(text);
+        if (first === undefined) {
+          seen.set(text, file);
+          return [];
+        }
+        const related: Related[] = [{ file, start, end, message: `\`${text}\` again` }];
+        const message = `\`${text}\` stands under \`${kind}\` in \`${first}\` and in \`${file}\`: the first counts. Give one of them another name.`;
+        return [
+          { rule: 'gear-in-two-kits', severity: 'error', message, start: at.start, end: at.end, related, fixes: [] },
+        ];
+      }),
+    );
+  });
+}
+
+function names(root: Node | undefined, kind: string): readonly ScalarNode[] {
+  const block = child(root, kind);
+  return block?.kind === 'map' ? block.pairs.map((pair) => pair.key) : [];
+}
+
+/** In a kit itself: `fits` that names gear which the kit does not have. */
+export function kitFindings(root: Node): Finding[] {
+  const known = new Set(gearKinds.flatMap((kind) => names(root, kind).map((name) => name.text)));
+  return gearKinds.flatMap((kind) => {
+    const block = child(root, kind);
+    if (block?.kind !== 'map') return [];
+    return block.pairs.flatMap(({ value }) => {
+      const fits = child(value, 'fits');
+      return (fits ? scalars(fits) : [])
+        .filter((name) => !known.has(name.text))
+        .map(({ text, start, end }): Finding => {
+          const message = `\`${text}\` is named here, but this kit has no gear of that name. If it is in another kit that is used with this one, accept this note.`;
+          return { rule: 'gear-not-here', severity: 'info', message, start, end, related: [], fixes: [] };
+        });
+    });
+  });
+}

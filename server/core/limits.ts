@@ -1,0 +1,32 @@
+/** Reads the thresholds of rules, as their defaults and the settings file write them. */
+import type { Limit, Rule } from './rule.ts';
+import * as u from './units.ts';
+
+const readers: Record<Limit['quantity'], u.Reader<number>> = {
+  angle: u.angleDeg,
+  share: u.share,
+  stops: u.stops,
+  mired: u.mired,
+  length: u.lengthMm,
+  'real-time': u.realTimeS,
+  number: u.number,
+  pace: u.wordsPerMinute,
+  power: u.watts,
+};
+
+/** The threshold in the unit of its quantity (°, 1 = 100 %, stops, mired, mm, s, words a minute, W), or undefined. */
+export function readLimit(limit: Limit, text: string): number | undefined {
+  return readers[limit.quantity](text);
+}
+
+/** All thresholds of a rule: the settings' where they are given and readable, else its own. */
+export function limitsOf(rule: Rule, given: ReadonlyMap<string, string> | undefined): Record<string, number> {
+  const limits: Record<string, number> = {};
+  for (const [name, limit] of Object.entries((rule.limits ?? {}) as Record<string, Limit>)) {
+    const text = given?.get(name);
+    const value = (text === undefined ? undefined : readLimit(limit, text)) ?? readLimit(limit, limit.default);
+    if (value === undefined) throw new Error(`${rule.id}: its limit ${name} has an unreadable default`);
+    limits[name] = value;
+  }
+  return limits;
+}

@@ -1,0 +1,314 @@
+/** The edit: timeline, cut, titles, music and the finished files, in seconds and frames of the film. */
+import { nearestFrame, rateFps, sameRate, type Rate } from '../../calc/rate.ts';
+import type { Range } from '../document/node.ts';
+import type { Deliverable, Grade, Music, Piece, Shot, Sound, Timeline, Title, Val } from '../film.ts';
+import { ends, type FilmTime, type Reader, type Seconds } from '../units.ts';
+import * as u from '../units.ts';
+import type { Fields } from './fields.ts';
+
+/** What film time needs to become seconds. */
+export interface Clock {
+  readonly rate?: Rate;
+  readonly tempoBpm?: number;
+}
+
+/** Film time in seconds from the film's start; undefined where the tempo or the rate that it needs is not known. */
+export function filmSeconds(time: FilmTime | undefined, clock: Clock): Seconds | undefined {
+  if (!time) return undefined;
+  switch (time.kind) {
+    case 'seconds':
+      return time.s;
+    case 'beats':
+      return clock.tempoBpm ? (time.beats * 60) / clock.tempoBpm : undefined;
+    case 'frames':
+      return clock.rate && (time.frames * clock.rate.den) / clock.rate.num;
+    case 'timecode': {
+      if (!clock.rate) return undefined;
+      const perSecond = Math.round(rateFps(clock.rate));
+      const counted = (time.h * 3600 + time.m * 60 + time.s) * perSecond + time.f;
+      const minutes = time.h * 60 + time.m;
+      // Drop frame leaves out two numbers (four above 30) a minute, but not every tenth (SMPTE ST 12-1).
+      const dropped = time.drop ? (perSecond / 15) * (minutes - Math.floor(minutes / 10)) : 0;
+      return ((counted - dropped) * clock.rate.den) / clock.rate.num;
+    }
+  }
+}
+
+interface Block {
+  start: number;
+  end: number;
+  fields: Fields;
+}
+
+function here(f: Fields): Block {
+  return { start: f.range.start, end: f.range.end, fields: f };
+}
+
+/** The edit's rate and colour space: said, or what all deliverables share. */
+export function resolveTimeline(top: Fields, deliverables: readonly Fields[]): Timeline {
+  const f = top.block('timeline');
+  const rates = deliverables.flatMap((one) => one.read('rate', u.rate) ?? []);
+  const spaces = deliverables.map((one) => one.word('colour-space', 'bt709'));
+  const shared = rates.every((one) => sameRate(one.value, rates[0]!.value)) ? rates[0] : undefined;
+  return {
+    ...here(f),
+    raster: f.read('raster', u.raster),
+    rate: f.read('rate', u.rate) ?? (f.said('rate') ? undefined : shared),
+    colourSpace: f.text('colour-space')?.value ?? (spaces.every((one) => one === spaces[0]) ? spaces[0] : undefined),
+    colourSpaceAt: f.text('colour-space'),
+    starts: f.read('starts', u.filmTime),
+  };
+}
+
+export function resolveMusic(top: Fields): Music | undefined {
+  if (!top.said('music')) return undefined;
+  const f = top.block('music');
+  const firstBeatS = f.number('first-beat', u.realTimeS, 0);
+  return {
+    ...here(f),
+    track: f.text('track'),
+    tempo: f.read('tempo', u.tempoBpm),
+    firstBeatS,
+    trimS: f.number('trim', u.realTimeS, firstBeatS),
+    length: f.read('length', u.realTimeS),
+  };
+}
+
+export function resolveCut(top: Fields, shots: ReadonlyMap<string, Shot>, clock: Clock): Piece[] {
+  let nowS: Seconds | undefined = 0;
+  return top.items('cut').map((f, index) => {
+    const made = piece(f, index, shots, clock, nowS);
+    nowS = made.endS;
+    if (made.shot) (made.shot.pieces as Piece[]).push(made);
+    return made;
+  });
+}
+
+function piece(
+  f: Fields,
+  index: number,
+  shots: ReadonlyMap<string, Shot>,
+  clock: Clock,
+  startS: Seconds | undefined,
+): Piece {
+  const shotName = f.text('shot');
+  const shot = shotName && shots.get(shotName.value);
+  const length = f.read('length', u.filmTime);
+  const lengthS = filmSeconds(length?.value, clock);
+  const endS = startS === undefined || lengthS === undefined ? undefined : startS + lengthS;
+  const frame = (s: Seconds | undefined) => (s === undefined || !clock.rate ? undefined : nearestFrame(s, clock.rate));
+  const time = (key: string) => {
+    const val = f.read(key, u.filmTime);
+    return { val, s: filmSeconds(val?.value, clock) ?? 0 };
+  };
+  const [dissolve, fadeIn, fadeOut] = [time('dissolve'), time('fade-in'), time('fade-out')];
+  const from = f.read('from', u.realTimeS);
+  const zoomAt = f.read('zoom', ends(u.number));
+  const shiftAt = f.read('shift', ends(u.share));
+  return {
+    ...here(f),
+    index,
+    shotName,
+    shot,
+    footage: f.text('footage'),
+    colour: f.read('colour', u.colour),
+    length,
+    lengthS,
+    startS,
+    endS,
+    startFrame: frame(startS),
+    endFrame: frame(endS),
+    from,
+    fromS: from?.value ?? shot?.handlesS ?? 0,
+    speed: f.number('speed', u.share, 1),
+    speedAt: f.read('speed', u.share),
+    zoom: zoomAt?.value ?? { from: 1, to: 1 },
+    zoomAt,
+    shift: shiftAt?.value ?? { from: 0, to: 0 },
+    shiftAt,
+    zoomBy: byDeliverable(f, 'zoom-by', u.number),
+    shiftBy: byDeliverable(f, 'shift-by', u.share),
+    straightenDeg: f.number('straighten', u.angleDeg, 0),
+    straightenAt: f.read('straighten', u.angleDeg),
+    flip: f.text('flip'),
+    dissolve: dissolve.val,
+    dissolveS: dissolve.s,
+    fadeIn: fadeIn.val,
+    fadeInS: fadeIn.s,
+    fadeOut: fadeOut.val,
+    fadeOutS: fadeOut.s,
+    sound: f.word('sound', 'none') === 'keep' ? 'keep' : 'none',
+    soundAt: f.text('sound'),
+    pitch: f.word('pitch', 'shifts') === 'kept' ? 'kept' : 'shifts',
+    turnShown: f.read('turn-shown', u.angleDeg),
+  };
+}
+
+function byDeliverable(f: Fields, key: string, reader: Reader<number>): Map<string, Val<number>> {
+  const block = f.block(key);
+  const pairs = block.layers[0]?.pairs ?? [];
+  return new Map(
+    pairs.flatMap((pair): [string, Val<number>][] => {
+      const val = block.read(pair.key.text, reader);
+      return val ? [[pair.key.text, val]] : [];
+    }),
+  );
+}
+
+export function resolveSounds(top: Fields, clock: Clock): Sound[] {
+  return top.items('sounds').map((f) => {
+    const at = f.read('at', u.filmTime);
+    const length = f.read('length', u.filmTime);
+    return {
+      ...here(f),
+      track: f.text('track'),
+      at,
+      atS: filmSeconds(at?.value, clock) ?? 0,
+      length,
+      lengthS: filmSeconds(length?.value, clock),
+    };
+  });
+}
+
+export function resolveTitles(top: Fields, clock: Clock): Title[] {
+  return top.items('titles').map((f) => {
+    const at = f.read('at', u.filmTime);
+    const hold = f.read('hold', u.filmTime);
+    return {
+      ...here(f),
+      text: f.text('text'),
+      at,
+      atS: filmSeconds(at?.value, clock),
+      hold,
+      holdS: filmSeconds(hold?.value, clock),
+      fadeS: filmSeconds(f.read('fade', u.filmTime)?.value, clock) ?? 0,
+      letters: f.number('letters', u.share, 0.06),
+      lettersAt: f.read('letters', u.share),
+      place: f.word('place', 'bottom'),
+      placeAt: f.text('place'),
+      colour: f.read('colour', u.colour)?.value ?? '#ffffff',
+      colourAt: f.read('colour', u.colour),
+      over: f.read('over', u.colour),
+      panel: f.read('panel', u.colour),
+      font: f.text('font'),
+      onlyIn: f.list('only-in', (value) => value),
+    };
+  });
+}
+
+export function resolveGrade(top: Fields): Grade | undefined {
+  if (!top.said('grade')) return undefined;
+  const f = top.block('grade');
+  return {
+    ...here(f),
+    to: f.text('to'),
+    brightenStops: f.number('brighten', u.stops, 0),
+    saturation: f.number('saturation', u.share, 1),
+    dither: f.word('dither', 'none') === 'added',
+  };
+}
+
+/** The named blocks of `deliver`, each on top of the one that it is `like`. */
+export function deliverableFields(top: Fields): { name: string; at: Range; fields: Fields }[] {
+  const written = new Map(top.named('deliver').map((entry) => [entry.name, entry]));
+  return [...written.values()].map((entry) => {
+    let fields = entry.fields;
+    const seen = new Set([entry.name]);
+    for (let next = entry.fields.text('like')?.value; next !== undefined && !seen.has(next);) {
+      const base = written.get(next);
+      if (!base) break;
+      seen.add(next);
+      fields = fields.over(base.fields);
+      next = base.fields.text('like')?.value;
+    }
+    return { ...entry, fields };
+  });
+}
+
+export function resolveDeliverable(
+  entry: { name: string; at: Range; fields: Fields },
+  { clock, cut, heard }: { clock: Clock; cut: readonly Piece[]; heard: boolean },
+): Deliverable {
+  const { name, at, fields: f } = entry;
+  const rate = f.read('rate', u.rate);
+  // A deliverable's own length counts its own frames; places in the cut count the timeline's.
+  const own: Clock = { ...clock, ...(rate && { rate: rate.value }) };
+  const length = f.read('length', u.filmTime);
+  const longest = f.read('longest', u.filmTime);
+  const cutS = cut.at(-1)?.endS;
+  const section = f.read('section', sectionEnds(cutS));
+  const sectionS = section ? pair(section.value, clock) : cutS === undefined ? undefined : { from: 0, to: cutS };
+  const keepClear = f.block('keep-clear');
+  const clear = (edge: string) => keepClear.number(edge, u.share, 0);
+  const shownOn = f.said('shown-on') ? f.words('shown-on') : ['web'];
+  return {
+    name,
+    start: at.start,
+    end: at.end,
+    fields: f,
+    like: f.layers[0] && f.text('like'),
+    shownOn,
+    territory: f.said('territory') ? f.words('territory') : ['worldwide'],
+    territoryAt: f.keyRange('territory'),
+    published: f.read('published', ends(u.dateDays)),
+    raster: f.read('raster', u.raster),
+    rate,
+    length,
+    lengthS: filmSeconds(length?.value, own),
+    longest,
+    longestS: filmSeconds(longest?.value, own),
+    section: section as Deliverable['section'],
+    sectionS,
+    container: f.word('container', 'mp4'),
+    codec: f.word('codec', 'h264'),
+    codecAt: f.text('codec'),
+    profile: f.text('profile'),
+    codecLevel: f.text('codec-level'),
+    tier: f.word('tier', 'main') === 'high' ? 'high' : 'main',
+    tierAt: f.text('tier'),
+    bits: f.number('bits', u.number, 8),
+    bitsAt: f.read('bits', u.number),
+    chroma: f.word('chroma', '4:2:0'),
+    chromaAt: f.text('chroma'),
+    colourSpace: f.word('colour-space', 'bt709'),
+    colourSpaceAt: f.text('colour-space'),
+    bitrate: f.read('bitrate', u.bitRate),
+    largestFile: f.read('largest-file', u.bytes),
+    sound: f.word('sound', heard ? 'stereo' : 'none'),
+    soundAt: f.text('sound'),
+    loudness: f.read('loudness', u.loudnessLufs),
+    truePeak: f.read('true-peak', u.truePeakDbtp),
+    sampleRate: f.number('sample-rate', u.hertz, 48_000),
+    keepClear: { top: clear('top'), bottom: clear('bottom'), left: clear('left'), right: clear('right') },
+    viewedOn: f.word('viewed-on', usualView(shownOn)),
+    viewedOnAt: f.text('viewed-on'),
+    loop: f.word('loop', 'none') === 'seamless',
+    pieces: sectionS ? cut.filter((one) => overlaps(one, sectionS)) : cut,
+  };
+}
+
+/** `14 beats to 24 beats`; a single value runs from the start of the cut to there. */
+function sectionEnds(cutS: Seconds | undefined): Reader<{ from: FilmTime; to: FilmTime }> {
+  const whole: FilmTime = { kind: 'seconds', s: 0 };
+  return (text) => {
+    if (text.includes(' to ')) return ends(u.filmTime)(text);
+    const to = u.filmTime(text);
+    return to && cutS !== undefined ? { from: whole, to } : undefined;
+  };
+}
+
+function pair(section: { from: FilmTime; to: FilmTime }, clock: Clock): { from: Seconds; to: Seconds } | undefined {
+  const [from, to] = [filmSeconds(section.from, clock), filmSeconds(section.to, clock)];
+  return from === undefined || to === undefined ? undefined : { from, to };
+}
+
+function overlaps(piece: Piece, section: { from: Seconds; to: Seconds }): boolean {
+  if (piece.startS === undefined || piece.endS === undefined) return true;
+  return piece.startS < section.to - 1e-6 && piece.endS > section.from + 1e-6;
+}
+
+function usualView(shownOn: readonly string[]): string {
+  if (shownOn.includes('social')) return 'phone-upright';
+  if (shownOn.includes('broadcast')) return 'television';
+  return shownOn.includes('cinema') || shownOn.includes('event') ? 'cinema' : 'desk';
+}

@@ -1,0 +1,156 @@
+/** Reads the fields of a block through the blocks that it takes over: nearest wins, field by field. */
+import {
+  child,
+  type ListNode,
+  type MapNode,
+  type Node,
+  pairOf,
+  type Range,
+  type ScalarNode,
+} from '../document/node.ts';
+import type { Val } from '../film.ts';
+import type { Reader } from '../units.ts';
+
+const nothing: Range = { start: 0, end: 0 };
+
+export class Fields {
+  /**
+   * @param layers the block itself first, then what it takes over, nearest first; empty where nothing is written
+   * @param own the block itself where it is written in the spec, so that a fix can add to it
+   * @param parent where the block would have to be written if it is not
+   */
+  constructor(
+    readonly layers: readonly MapNode[],
+    readonly range: Range,
+    readonly file?: string,
+    readonly own?: MapNode,
+    readonly parent?: { readonly fields: Fields; readonly key: string },
+  ) {}
+
+  static empty(range: Range = nothing): Fields {
+    return new Fields([], range);
+  }
+
+  /** The nearest layer that has the key, and the value there. */
+  node(key: string): Node | undefined {
+    for (const layer of this.layers) {
+      const found = child(layer, key);
+      if (found) return found;
+    }
+    return undefined;
+  }
+
+  said(key: string): boolean {
+    return this.node(key) !== undefined;
+  }
+
+  /** The range of the key in the nearest layer. */
+  keyRange(key: string): Range | undefined {
+    for (const layer of this.layers) {
+      const pair = pairOf(layer, key);
+      if (pair) return pair.key;
+    }
+    return undefined;
+  }
+
+  read<T>(key: string, reader: Reader<T>): Val<T> | undefined {
+    return this.val(scalar(this.node(key)), reader);
+  }
+
+  text(key: string): Val<string> | undefined {
+    return this.read(key, nonEmpty);
+  }
+
+  word(key: string, fallback: string): string {
+    return this.text(key)?.value ?? fallback;
+  }
+
+  number<T extends number | undefined>(key: string, reader: Reader<number>, fallback: T): number | T {
+    return this.read(key, reader)?.value ?? fallback;
+  }
+
+  /** A value or a list of values; what can't be read is left out. Undefined when the key is not there. */
+  list<T>(key: string, reader: Reader<T>): Val<T>[] | undefined {
+    const node = this.node(key);
+    if (!node) return undefined;
+    const items = node.kind === 'list' ? node.items : [node];
+    return items.flatMap((item) => this.val(scalar(item), reader) ?? []);
+  }
+
+  names(key: string): Val<string>[] {
+    return this.list(key, nonEmpty) ?? [];
+  }
+
+  words(key: string): string[] {
+    return this.names(key).map((val) => val.value);
+  }
+
+  /** A block inside this one, with the same block of every layer behind it. */
+  block(key: string): Fields {
+    const layers = this.layers.map((layer) => child(layer, key)).filter(isMap);
+    const own = this.own && asMap(child(this.own, key));
+    const at = this.keyRange(key) ?? this.range;
+    return new Fields(layers, at, this.file, own, { fields: this, key });
+  }
+
+  /** Named blocks: each name's own block, without layers. A name that stands twice counts where it stands first. */
+  named(key: string): { name: string; at: Range; fields: Fields }[] {
+    const seen = new Set<string>();
+    const map = asMap(this.node(key));
+    return (map?.pairs ?? []).flatMap(({ key: name, value }) => {
+      if (seen.has(name.text)) return [];
+      seen.add(name.text);
+      const block = asMap(value);
+      return [{ name: name.text, at: name, fields: new Fields(block ? [block] : [], name, this.file, block) }];
+    });
+  }
+
+  /** The blocks of a list. */
+  items(key: string): Fields[] {
+    const list = asList(this.node(key));
+    return (list?.items ?? []).map((item) => {
+      const block = asMap(item);
+      return new Fields(block ? [block] : [], firstKey(item), this.file, block);
+    });
+  }
+
+  /** This block on top of another: what it does not say itself is taken from there. */
+  over(base: Fields): Fields {
+    return new Fields([...this.layers, ...base.layers], this.range, this.file, this.own, this.parent);
+  }
+
+  private val<T>(node: ScalarNode | undefined, reader: Reader<T>): Val<T> | undefined {
+    if (!node) return undefined;
+    const value = reader(node.text);
+    if (value === undefined) return undefined;
+    return { value, text: node.text, start: node.start, end: node.end, ...(this.file && { file: this.file }) };
+  }
+}
+
+const nonEmpty: Reader<string> = (text) => (text === '' ? undefined : text);
+
+function scalar(node: Node | undefined): ScalarNode | undefined {
+  return node?.kind === 'scalar' && (node.quoted || node.value !== null || node.text !== '') ? node : undefined;
+}
+
+function asMap(node: Node | undefined): MapNode | undefined {
+  return node?.kind === 'map' ? node : undefined;
+}
+
+function asList(node: Node | undefined): ListNode | undefined {
+  return node?.kind === 'list' ? node : undefined;
+}
+
+function isMap(node: Node | undefined): node is MapNode {
+  return node?.kind === 'map';
+}
+
+/** A line of a list is pointed at by its first key and value, so that the mark stays on one short stretch. */
+function firstKey(item: Node): Range {
+  const first = item.kind === 'map' ? item.pairs[0] : undefined;
+  if (!first) return item;
+  return {
+    start: first.key.start,
+    end: first.value.kind === 'scalar' ? Math.max(first.key.end, first.value.end) : first.key.end,
+  };
+}

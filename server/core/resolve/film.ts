@@ -1,0 +1,148 @@
+/** From the tree of a spec and its kits to the resolved film. */
+import { mainsOfCountry } from '../../calc/mains.ts';
+import type { Node } from '../document/node.ts';
+import type { Brief, Care, Day, Deliverable, Film, Kit, Right, Val } from '../film.ts';
+import { ends, type Region } from '../units.ts';
+import * as u from '../units.ts';
+import {
+  type Clock,
+  deliverableFields,
+  resolveCut,
+  resolveDeliverable,
+  resolveGrade,
+  resolveMusic,
+  resolveSounds,
+  resolveTimeline,
+  resolveTitles,
+} from './edit.ts';
+import { Fields } from './fields.ts';
+import { resolveLamps, resolveProduct, resolveSetUps, resolveShots } from './shots.ts';
+
+export interface World {
+  readonly kit: Kit;
+  /** The settings file's region, for specs that say none. */
+  readonly region?: string;
+  exists(path: string): boolean;
+}
+
+export function resolveFilm(root: Node | undefined, world: World): Film {
+  const map = root?.kind === 'map' ? root : undefined;
+  const at = root ?? { start: 0, end: 0 };
+  const top = new Fields(map ? [map] : [], at, undefined, map);
+  const region = top.read('region', u.region) ?? settingsRegion(top, world.region, at);
+  const delivered = deliverableFields(top);
+  const timeline = resolveTimeline(
+    top,
+    delivered.map((entry) => entry.fields),
+  );
+  const music = resolveMusic(top);
+  const clock: Clock = { rate: timeline.rate?.value, tempoBpm: music?.tempo?.value };
+  const product = resolveProduct(top);
+  const lamps = resolveLamps(top, world.kit);
+  const setUps = resolveSetUps(top);
+  const shots = resolveShots({ top, kit: world.kit, product, lamps }, setUps);
+  const cut = resolveCut(top, shots, clock);
+  const sounds = resolveSounds(top, clock);
+  const heard = music !== undefined || sounds.length > 0 || cut.some((piece) => piece.sound === 'keep');
+  const deliverables = new Map<string, Deliverable>(
+    delivered.map((entry) => [entry.name, resolveDeliverable(entry, { clock, cut, heard })]),
+  );
+  return {
+    title: top.text('title'),
+    at: { start: at.start, end: at.end },
+    region,
+    ...mains(region?.value),
+    onPurpose: top.names('on-purpose'),
+    kit: world.kit,
+    kitPaths: top.names('kit'),
+    brief: top.said('brief') ? brief(top.block('brief')) : undefined,
+    product,
+    deliverables,
+    timeline,
+    lamps,
+    setUps,
+    shots,
+    music,
+    sounds,
+    cut,
+    cutS: cut.at(-1)?.endS,
+    cutAt: top.keyRange('cut'),
+    titles: resolveTitles(top, clock),
+    grade: resolveGrade(top),
+    rights: new Map(top.named('rights').map((entry) => [entry.name, right(entry)])),
+    schedule: top.items('schedule').map(day),
+    care: top.said('care') ? care(top.block('care')) : undefined,
+    exists: (path) => world.exists(path),
+  };
+}
+
+function settingsRegion(top: Fields, text: string | undefined, at: { start: number }): Val<Region> | undefined {
+  const value = text === undefined || top.said('region') ? undefined : u.region(text);
+  return value && text !== undefined ? { value, text, start: at.start, end: at.start } : undefined;
+}
+
+function mains(region: Region | undefined): { mainsHz?: number; mainsVolts?: number } {
+  const country = region?.country === undefined ? undefined : mainsOfCountry(region.country);
+  const only = country?.hz.length === 1 ? country.hz[0] : undefined;
+  return { mainsHz: region?.mainsHz ?? only, mainsVolts: region?.volts ?? country?.volts };
+}
+
+function here(fields: Fields) {
+  return { start: fields.range.start, end: fields.range.end, fields };
+}
+
+function brief(f: Fields): Brief {
+  return {
+    ...here(f),
+    client: f.text('client'),
+    mustShow: f.names('must-show'),
+    mustNotShow: f.names('must-not-show'),
+    needsRights: f.names('needs-rights'),
+    due: f.read('due', u.dateDays),
+  };
+}
+
+function right({ name, at, fields: f }: { name: string; at: { start: number; end: number }; fields: Fields }): Right {
+  return {
+    name,
+    start: at.start,
+    end: at.end,
+    fields: f,
+    kind: f.text('kind'),
+    proof: f.text('proof'),
+    owner: f.word('owner', 'licensed'),
+    credit: f.text('credit'),
+    shownOn: f.words('shown-on'),
+    shownOnAt: f.keyRange('shown-on'),
+    territory: f.words('territory'),
+    territoryAt: f.keyRange('territory'),
+    from: f.read('from', u.dateDays),
+    until: f.read('until', u.dateDays),
+  };
+}
+
+function day(f: Fields): Day {
+  return {
+    ...here(f),
+    day: f.read('day', u.dateDays),
+    hours: f.read('hours', ends(u.minutesOfDay)),
+    order: f.list('order', (text) => text),
+    breaksS: f.number('breaks', u.realTimeS, 0),
+    cards: f.list('cards', (text) => text),
+    batteries: f.list('batteries', (text) => text),
+    offload: f.list('offload', u.minutesOfDay),
+  };
+}
+
+function care(f: Fields): Care {
+  return {
+    ...here(f),
+    circuit: f.read('circuit', u.amps),
+    alsoOnCircuit: f.read('also-on-circuit', u.watts),
+    cableReel: f.text('cable-reel'),
+    residualCurrent: f.text('residual-current'),
+    charging: f.text('charging'),
+    travelByAir: f.text('travel-by-air'),
+    precautions: f.names('precautions'),
+  };
+}

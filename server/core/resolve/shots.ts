@@ -1,0 +1,398 @@
+/** The set and the shots: each shot with everything it takes over from its set-up and from the top of the file. */
+import { sameRate } from '../../calc/rate.ts';
+import type { Range } from '../document/node.ts';
+import type {
+  Action,
+  Backdrop,
+  Camera,
+  CameraBody,
+  Kit,
+  LampPlace,
+  Lens,
+  Mode,
+  Part,
+  Piece,
+  Product,
+  Room,
+  SetUp,
+  Shot,
+  Subject,
+  Surface,
+  Turn,
+  Val,
+} from '../film.ts';
+import type { Mm } from '../units.ts';
+import { ends, type Reader } from '../units.ts';
+import * as u from '../units.ts';
+import { Fields } from './fields.ts';
+import { fits, pick } from './kit.ts';
+
+/** A quantity, or one of the words. */
+function or<T, W extends string>(reader: Reader<T>, ...words: readonly W[]): Reader<T | W> {
+  return (text) => words.find((word) => word === text) ?? reader(text);
+}
+
+function here(fields: Fields): Range & { fields: Fields } {
+  return { start: fields.range.start, end: fields.range.end, fields };
+}
+
+export function resolveProduct(top: Fields): Product {
+  const f = top.block('product');
+  const parts = new Map<string, Part>();
+  for (const { name, at, fields } of f.named('parts')) {
+    parts.set(name, {
+      name,
+      start: at.start,
+      end: at.end,
+      fields,
+      size: fields.read('size', u.sizeMm),
+      heightMm: fields.number('height', u.lengthMm, undefined),
+      letters: fields.read('letters', u.lengthMm),
+    });
+  }
+  return {
+    ...here(f),
+    size: f.read('size', u.sizeMm),
+    finish: f.word('finish', 'matte'),
+    finishAt: f.text('finish'),
+    colour: f.read('colour', u.colour),
+    weight: f.read('weight', u.weightG),
+    hazards: f.names('hazards'),
+    arrives: f.read('arrives', u.dateDays),
+    returns: f.read('returns', u.dateDays),
+    symmetry: f.read('symmetry', u.number),
+    flashPoint: f.read('flash-point', u.celsius),
+    parts,
+  };
+}
+
+/** Every place of a lamp; a place that is `moved-from` another takes over what it does not say. */
+export function resolveLamps(top: Fields, kit: Kit): Map<string, LampPlace> {
+  const written = new Map(top.named('lamps').map((entry) => [entry.name, entry]));
+  const places = new Map<string, LampPlace>();
+  for (const { name, at, fields } of written.values()) {
+    const { chain, origin } = movedFrom(name, fields, written);
+    const layered = chain.reduce((all, base) => all.over(base), fields);
+    places.set(name, lampPlace(name, origin, at, layered, kit));
+  }
+  return places;
+}
+
+/** The places that a place takes over, nearest first, and the one where the chain begins; a circle ends it. */
+function movedFrom(name: string, fields: Fields, written: ReadonlyMap<string, { fields: Fields }>) {
+  const chain: Fields[] = [];
+  const seen = new Set([name]);
+  let origin = name;
+  let here = fields;
+  for (;;) {
+    const next = here.text('moved-from')?.value;
+    const base = next === undefined || seen.has(next) ? undefined : written.get(next);
+    if (next === undefined || !base) return { chain, origin };
+    seen.add(next);
+    chain.push(base.fields);
+    origin = next;
+    here = base.fields;
+  }
+}
+
+function lampPlace(name: string, origin: string, at: Range, f: Fields, kit: Kit): LampPlace {
+  const kitName = f.text('use') ?? { value: origin, text: origin, start: at.start, end: at.end };
+  const lamp = kit.lamps.get(kitName.value);
+  const changing = {
+    temperature: f.read('temperature', ends(u.kelvin)) ?? fixedTemperature(lamp),
+    level: f.read('level', ends(u.share)),
+    distance: f.read('distance', ends(u.lengthMm)),
+    angle: f.read('angle', ends(u.angleDeg)),
+    height: f.read('height', ends(u.lengthMm)),
+  };
+  const modifierNames = f.names('modifier').filter((val) => val.value !== 'none');
+  return {
+    name,
+    origin,
+    start: at.start,
+    end: at.end,
+    fields: f,
+    kitName,
+    lamp,
+    movedFrom: f.layers[0] ? new Fields([f.layers[0]], f.range).text('moved-from') : undefined,
+    modifierNames,
+    modifiers: modifierNames.flatMap((val) => kit.modifiers.get(val.value) ?? []),
+    ...changing,
+    colour: f.read('colour', u.colour),
+    aim: f.word('aim', 'product') === 'backdrop' ? 'backdrop' : 'product',
+    role: f.text('role'),
+    measured: f.read('measured', u.lux),
+    longSide: f.word('long-side', 'level') === 'upright' ? 'upright' : 'level',
+    held: f.word('held', 'stand'),
+    heldAt: f.text('held'),
+    runsOn: f.word('runs-on', 'mains') === 'battery' ? 'battery' : 'mains',
+    runsOnAt: f.text('runs-on'),
+    flashes: f.read('flashes', u.hertz),
+    flashArea: f.read('flash-area', u.share),
+    changes: Object.values(changing).some((val) => val && val.value.from !== val.value.to),
+  };
+}
+
+function fixedTemperature(lamp: LampPlace['lamp']): LampPlace['temperature'] {
+  const range = lamp?.temperature;
+  return range && range.value.from === range.value.to ? range : undefined;
+}
+
+export interface SetContext {
+  readonly top: Fields;
+  readonly kit: Kit;
+  readonly product: Product;
+  readonly lamps: ReadonlyMap<string, LampPlace>;
+}
+
+export function resolveSetUps(top: Fields): Map<string, SetUp> {
+  const all = new Map<string, SetUp>();
+  for (const { name, at, fields } of top.named('set-ups')) {
+    all.set(name, { name, start: at.start, end: at.end, fields, build: fields.read('build', u.realTimeS) });
+  }
+  return all;
+}
+
+export function resolveShots(context: SetContext, setUps: ReadonlyMap<string, SetUp>): Map<string, Shot> {
+  const shots = new Map<string, Shot>();
+  for (const { name, at, fields } of context.top.named('shots')) {
+    shots.set(name, shot(name, shots.size, at, fields, context, setUps));
+  }
+  return shots;
+}
+
+function shot(
+  name: string,
+  index: number,
+  at: Range,
+  own: Fields,
+  context: SetContext,
+  setUps: ReadonlyMap<string, SetUp>,
+): Shot {
+  const { top, kit, product, lamps } = context;
+  const setUpName = own.text('set-up');
+  const setUp = setUpName && setUps.get(setUpName.value);
+  // Blocks merge field by field through shot, set-up and top; each of the rest is taken whole from the nearest.
+  const f = own.over(setUp?.fields ?? Fields.empty()).over(top);
+  const subject = subjectOf(own, at, product);
+  const record = own.read('record', u.realTimeS);
+  const handlesS = own.number('handles', u.realTimeS, 1);
+  const action = own.said('action') ? actionOf(own.block('action')) : undefined;
+  const litNames = own.list('lit', text) ?? setUp?.fields.list('lit', text);
+  const microphoneName = own.text('microphone');
+  return {
+    name,
+    index,
+    start: at.start,
+    end: at.end,
+    fields: own,
+    setUpName,
+    setUp,
+    subject,
+    shows: shown(own, subject),
+    people: own.names('people'),
+    onPurpose: own.list('on-purpose', text) ?? top.names('on-purpose'),
+    camera: cameraOf(f.block('camera'), kit),
+    backdrop: f.said('backdrop') ? backdropOf(f.block('backdrop'), kit) : undefined,
+    surface: f.said('surface') ? surfaceOf(f.block('surface')) : undefined,
+    room: f.said('room') ? roomOf(f.block('room')) : undefined,
+    lit: litLamps(litNames, lamps),
+    litNames,
+    keyToFill: f.read('key-to-fill', u.stops),
+    sharp: own.word('sharp', 'all') === 'front' ? 'front' : 'all',
+    takes: own.number('takes', u.number, 1),
+    takesAt: own.read('takes', u.number),
+    record,
+    handlesS,
+    handlesAt: own.read('handles', u.realTimeS),
+    resetS: own.number('reset', u.realTimeS, 60),
+    turn: own.said('turn') ? turnOf(own.block('turn'), kit) : undefined,
+    action,
+    actionS: action?.lasts?.value ?? (record && Math.max(0, record.value - 2 * handlesS)),
+    microphoneName,
+    microphone: microphoneName && kit.microphones.get(microphoneName.value),
+    pieces: [] as Piece[],
+  };
+}
+
+const text: Reader<string> = (value) => (value === '' ? undefined : value);
+
+/** The lamps that are named; where none are, every lamp that stays as it is. */
+function litLamps(names: readonly Val<string>[] | undefined, lamps: ReadonlyMap<string, LampPlace>): LampPlace[] {
+  if (names) return names.flatMap((name) => lamps.get(name.value) ?? []);
+  return [...lamps.values()].filter((lamp) => !lamp.changes && !lamp.movedFrom);
+}
+
+function subjectOf(own: Fields, at: Range, product: Product): Subject {
+  const named = own.text('subject');
+  const place = named ?? at;
+  const part = named && product.parts.get(named.value);
+  const productMiddle = (product.size?.value.heightMm ?? 0) / 2;
+  if (part) {
+    const box = part.size?.value;
+    const range = { start: place.start, end: place.end };
+    return { name: part.name, ...range, box, heightMm: part.heightMm ?? productMiddle, letters: part.letters };
+  }
+  return {
+    name: named?.value ?? 'product',
+    start: place.start,
+    end: place.end,
+    box: product.size?.value,
+    heightMm: productMiddle,
+  };
+}
+
+function shown(own: Fields, subject: Subject): Val<string>[] {
+  const listed = own.names('shows');
+  if (listed.some((val) => val.value === subject.name)) return listed;
+  return [{ value: subject.name, text: subject.name, start: subject.start, end: subject.end }, ...listed];
+}
+
+function cameraOf(f: Fields, kit: Kit): Camera {
+  const bodyName = f.text('use');
+  const body = pick(kit.cameras, bodyName?.value);
+  const lensName = f.text('lens');
+  const lens = pick(kit.lenses, lensName?.value, (one) => fits(one, body?.name));
+  const supportName = f.text('support');
+  const asked = {
+    raster: f.read('raster', u.raster),
+    rate: f.read('rate', u.rate),
+    codec: f.text('codec'),
+    bits: f.read('bits', u.number),
+    colourSpace: f.text('colour-space'),
+  };
+  const filterNames = f.names('filters').filter((val) => val.value !== 'none');
+  return {
+    ...here(f),
+    bodyName,
+    body,
+    lensName,
+    lens,
+    supportName,
+    support: supportName && kit.supports.get(supportName.value),
+    focal: f.read('focal', ends(u.lengthMm)) ?? (lens?.focal && fixed(lens.focal)),
+    wayUp: f.word('way-up', 'upright') as Camera['wayUp'],
+    wayUpAt: f.text('way-up'),
+    distance: f.read('distance', ends(u.lengthMm)),
+    height: f.read('height', ends(u.lengthMm)),
+    angle: f.read('angle', ends(u.angleDeg)),
+    slide: f.read('slide', ends(u.lengthMm)),
+    offCentre: f.read('off-centre', u.share),
+    ...asked,
+    shutter: f.read('shutter', or(u.shutter, 'auto')),
+    aperture: f.read('aperture', or(u.aperture, 'auto')) ?? onlyAperture(lens),
+    iso: f.read('iso', or(u.number, 'auto')),
+    whiteBalance: f.read('white-balance', or(u.kelvin, 'auto')),
+    focus: f.read('focus', or(ends(u.lengthMm), 'locked', 'follow', 'auto')),
+    filterNames,
+    filters: filterNames.flatMap((val) => kit.filters.get(val.value) ?? []),
+    stabiliser: f.text('stabiliser'),
+    meter: f.word('meter', 'product') === 'backdrop' ? 'backdrop' : 'product',
+    exposure: f.read('exposure', u.stops),
+    mode: body && firstMode(body, asked),
+  };
+}
+
+function fixed<T>(val: Val<{ from: T; to: T }>): Val<{ from: T; to: T }> | undefined {
+  return val.value.from === val.value.to ? val : undefined;
+}
+
+function onlyAperture(lens: Lens | undefined): Val<number> | undefined {
+  const only = lens?.aperture && fixed(lens.aperture);
+  return only && { ...only, value: only.value.from };
+}
+
+type Asked = Pick<Camera, 'raster' | 'rate' | 'codec' | 'bits' | 'colourSpace'>;
+
+/** The first mode that has everything that was asked for; what was not said does not matter. */
+export function firstMode(body: CameraBody, asked: Asked): Mode | undefined {
+  return body.modes.find((mode) => modeHas(mode, asked));
+}
+
+export function modeHas(mode: Mode, { raster, rate, codec, bits, colourSpace }: Asked): boolean {
+  const size = mode.raster?.value;
+  return (
+    (!raster || (size?.width === raster.value.width && size.height === raster.value.height)) &&
+    (!rate || mode.rates.some((one) => sameRate(one.value, rate.value))) &&
+    (!codec || mode.codec === codec.value) &&
+    (!bits || mode.bits === bits.value) &&
+    (!colourSpace || mode.colourSpaces.includes(colourSpace.value))
+  );
+}
+
+function backdropOf(f: Fields, kit: Kit): Backdrop {
+  const screenName = f.text('use');
+  const screen = screenName && kit.screens.get(screenName.value);
+  const refreshes = screen?.refreshes ?? [];
+  return {
+    ...here(f),
+    screenName,
+    screen,
+    material: f.text('material'),
+    colour: f.read('colour', u.colour),
+    size: f.read('size', u.sizeMm) ?? screen?.size,
+    behind: f.read('behind', u.lengthMm),
+    bottom: f.read('bottom', u.lengthMm),
+    tone: f.text('tone'),
+    texture: f.read('texture', u.lengthMm),
+    reflects: f.read('reflects', u.share),
+    brightness: f.read('brightness', u.share),
+    refresh: f.read('refresh', u.hertz) ?? (refreshes.length === 1 ? refreshes[0] : undefined),
+    footage: f.text('footage'),
+    picture: f.text('picture'),
+    flashes: f.read('flashes', u.hertz),
+  };
+}
+
+function surfaceOf(f: Fields): Surface {
+  return {
+    ...here(f),
+    material: f.text('material'),
+    finish: f.word('finish', 'matte'),
+    size: f.read('size', u.sizeMm),
+    height: f.read('height', u.lengthMm),
+    colour: f.read('colour', u.colour),
+    thickness: f.read('thickness', u.lengthMm),
+  };
+}
+
+function roomOf(f: Fields): Room {
+  const none: Reader<number> = (value) => (value === 'none' ? 0 : u.lux(value));
+  return {
+    ...here(f),
+    light: f.read('light', none),
+    source: f.word('source', 'window') as Room['source'],
+    temperature: f.read('temperature', u.kelvin),
+  };
+}
+
+function turnOf(f: Fields, kit: Kit): Turn {
+  const tableName = f.text('use');
+  return {
+    ...here(f),
+    tableName,
+    table: pick(kit.turntables, tableName?.value),
+    starts: f.read('starts', u.angleDeg),
+    by: f.read('by', u.angleDeg),
+    speed: f.read('speed', u.turningRpm),
+  };
+}
+
+function actionOf(f: Fields): Action {
+  return {
+    ...here(f),
+    what: f.text('what'),
+    lasts: f.read('lasts', u.realTimeS),
+    fastest: f.read('fastest', u.speedMmS),
+  };
+}
+
+/** Height of the lens above the surface at a moment (0 start, 1 end of the action): level with the subject where not said. */
+export function lensHeightMm(shot: Shot, moment = 0): Mm {
+  return along(shot.camera.height?.value, moment) ?? shot.subject.heightMm;
+}
+
+/** The value of a change at a moment from 0 to 1. */
+export function along(change: { from: number; to: number } | undefined, moment: number): number | undefined {
+  return change && change.from + (change.to - change.from) * moment;
+}

@@ -1,0 +1,139 @@
+/**
+ * What a rule is: a value that says what it checks, what it rests on and what it can say, and visits the film.
+ * Rules are pure: they read the resolved film and report; severity, on-purpose words, accepted findings and the
+ * places of fixes are the checker's business.
+ */
+import type { Range } from './document/node.ts';
+import type { Block, Deliverable, Film, LampPlace, Piece, Shot, Title } from './film.ts';
+import type { Edit, Related, Severity } from './finding.ts';
+
+export const families = [
+  'time',
+  'exposure',
+  'colour',
+  'optics',
+  'framing',
+  'movement',
+  'cut',
+  'delivery',
+  'logistics',
+  'rights',
+  'care',
+  'names',
+] as const;
+export type Family = (typeof families)[number];
+
+/** Words of `on-purpose`; each explains one direction of one fault. */
+export type PurposeWord =
+  | 'staccato-motion'
+  | 'smeared-motion'
+  | 'shallow-focus'
+  | 'deep-focus'
+  | 'mixed-light'
+  | 'warm-cast'
+  | 'cool-cast'
+  | 'low-key'
+  | 'high-key'
+  | 'silhouette'
+  | 'tight-framing'
+  | 'small-in-frame'
+  | 'off-beat'
+  | 'grain'
+  | 'fast-push-in'
+  | 'wide-near'
+  | 'frozen-motion'
+  | 'flowing-motion'
+  | 'jump-cuts'
+  | 'soft-picture'
+  | 'flat-grade'
+  | 'sharp-backdrop'
+  | 'uneven-light'
+  | 'stuttering-speed';
+
+/** A threshold that the settings file can change: written as a quantity there, a bare number in the unit of `quantity` here. */
+export interface Limit {
+  readonly quantity: 'angle' | 'share' | 'stops' | 'mired' | 'length' | 'real-time' | 'number' | 'pace' | 'power';
+  /** As it would be written: `40°`, `5 %`. */
+  readonly default: string;
+  readonly meaning: string;
+}
+
+type Placeholders<S extends string> = S extends `${string}{${infer P}}${infer Rest}` ? P | Placeholders<Rest> : never;
+/** The numbers and words that a message needs, by the names between its braces. */
+export type MessageData<S extends string> = { readonly [P in Placeholders<S>]: string | number };
+
+/** A change to one field. Written where the value stands when that serves everyone who inherits it, else in the block itself. */
+export interface FieldChange {
+  readonly block: Block;
+  readonly key: string;
+  readonly text: string;
+}
+
+export interface FixIdea {
+  readonly title: string;
+  readonly safe?: boolean;
+  readonly set?: readonly FieldChange[];
+  readonly edits?: readonly Edit[];
+}
+
+export interface Report<M extends Record<string, string>, K extends keyof M & string> {
+  readonly message: K;
+  readonly data: MessageData<M[K]>;
+  /** Where to point: the value at fault. One in a kit is related, and the visited block is pointed at instead. */
+  readonly at: Range & { readonly file?: string };
+  /** When not the rule's own. */
+  readonly severity?: Severity;
+  readonly related?: readonly Related[];
+  readonly fixes?: readonly FixIdea[];
+  /** The on-purpose words that explain this finding away. */
+  readonly explainedBy?: readonly PurposeWord[];
+  /** The shot whose on-purpose words count and whose findings yield, when the visited thing is not it or its piece. */
+  readonly shot?: Shot;
+}
+
+export interface Context<M extends Record<string, string>, L extends Record<string, Limit>> {
+  readonly film: Film;
+  readonly limits: { readonly [K in keyof L]: number };
+  report<K extends keyof M & string>(report: Report<M, K>): void;
+}
+
+export interface RuleSpec<M extends Record<string, string>, L extends Record<string, Limit>> {
+  readonly id: string;
+  readonly family: Family;
+  /** One line: what goes wrong. */
+  readonly summary: string;
+  readonly severity: Severity;
+  /** Published sources, or "common practice, no source". */
+  readonly sources: readonly string[];
+  /** Each with the data it needs between braces: `{shot}: {shutter} is {angle}.` */
+  readonly messages: M;
+  readonly limits?: L;
+  /** Rules whose finding on the same shot, piece or deliverable makes this one silent: one cause, one finding. */
+  readonly yieldsTo?: readonly string[];
+  film?(film: Film, context: Context<M, L>): void;
+  shot?(shot: Shot, context: Context<M, L>): void;
+  piece?(piece: Piece, context: Context<M, L>): void;
+  deliverable?(deliverable: Deliverable, context: Context<M, L>): void;
+  lamp?(lamp: LampPlace, context: Context<M, L>): void;
+  title?(title: Title, context: Context<M, L>): void;
+}
+
+// eslint-disable-next-line @typescript-eslint/no-explicit-any -- the one place where rules of all shapes meet
+export type Rule = RuleSpec<any, any>;
+
+/** Gives a rule its types: a message key or a placeholder that does not exist fails to compile. */
+export function defineRule<const M extends Record<string, string>, const L extends Record<string, Limit>>(
+  rule: RuleSpec<M, L>,
+): RuleSpec<M, L> {
+  return rule;
+}
+
+/** Fills the braces of a message. */
+export function fill(template: string, data: Readonly<Record<string, string | number>>): string {
+  return template.replace(/\{([A-Za-z0-9]+)\}/g, (whole, name: string) => String(data[name] ?? whole));
+}
+
+/** A fix that changes fields: `set('Set shutter to 1/50 s (180°)', [shot.camera, 'shutter', '1/50 s'])`. */
+export function set(title: string, ...changes: readonly (readonly [Block, string, string])[]): FixIdea {
+  return { title, set: changes.map(([block, key, text]) => ({ block, key, text })) };
+}

@@ -1,0 +1,107 @@
+/** Numbers as the trade writes them, for messages, fixes and hovers. A fix writes what these give, so they parse back. */
+
+/** At most `digits` decimals, without trailing zeros. */
+export function num(value: number, digits = 1): string {
+  const rounded = Number(value.toFixed(digits));
+  return String(Object.is(rounded, -0) ? 0 : rounded);
+}
+
+/** `1/50 s`, `0.5 s`, `2 s`. */
+export function shutterText(seconds: number): string {
+  if (seconds >= 0.3) return `${num(seconds, 2)} s`;
+  const inverse = 1 / seconds;
+  const digits = Math.abs(inverse - Math.round(inverse)) < 0.005 || inverse >= 1000 ? 0 : inverse >= 100 ? 1 : 2;
+  return `1/${num(inverse, digits)} s`;
+}
+
+/** `180°`, `172.8°`. */
+export function angleText(degrees: number, digits = 1): string {
+  return `${num(degrees, digits)}°`;
+}
+
+/** `12 mm`, `45 cm`, `2.5 m`: the unit that reads best. */
+export function lengthText(mm: number): string {
+  const size = Math.abs(mm);
+  if (size < 1) return `${num(mm, 2)} mm`;
+  if (size < 100) return `${num(mm, size < 10 ? 1 : 0)} mm`;
+  if (size < 10_000) return `${num(mm / 10, size < 1000 ? 1 : 0)} cm`;
+  return `${num(mm / 1000, 1)} m`;
+}
+
+/** `0.3 stop`, `1 stop`, `2.5 stops`. */
+export function stopsText(stops: number): string {
+  const text = num(Math.abs(stops), 1);
+  return `${text} ${Number(text) > 1 ? 'stops' : 'stop'}`;
+}
+
+/** `0.3 stop brighter`, `1 stop darker`, `as bright`. */
+export function brighterText(stops: number): string {
+  if (Math.abs(stops) < 0.05) return 'as bright';
+  return `${stopsText(stops)} ${stops > 0 ? 'brighter' : 'darker'}`;
+}
+
+/** `5600 K`. */
+export function kelvinText(kelvin: number): string {
+  return `${Math.round(kelvin)} K`;
+}
+
+/** `60 %` from 0.6. */
+export function percentText(share: number, digits = 0): string {
+  return `${num(share * 100, digits)} %`;
+}
+
+/** `1.5 s`, `2 min`, `1.5 h`. */
+export function secondsText(seconds: number, digits = 2): string {
+  return `${num(seconds, digits)} s`;
+}
+
+/** Hours and minutes for a day's work: `9 h 40 min`, `25 min`. */
+export function hoursText(seconds: number): string {
+  const minutes = Math.round(seconds / 60);
+  const hours = Math.floor(minutes / 60);
+  return [hours ? `${hours} h` : '', minutes % 60 || !hours ? `${minutes % 60} min` : ''].filter(Boolean).join(' ');
+}
+
+/** `f/2.8`. */
+export function apertureText(n: number): string {
+  return `f/${num(n, n < 10 ? 1 : 0)}`;
+}
+
+/** `20 Mb/s`. */
+export function bitRateText(bitsPerSecond: number): string {
+  if (bitsPerSecond >= 1e9) return `${num(bitsPerSecond / 1e9, 2)} Gb/s`;
+  return bitsPerSecond >= 1e6 ? `${num(bitsPerSecond / 1e6, 1)} Mb/s` : `${num(bitsPerSecond / 1e3, 0)} kb/s`;
+}
+
+/** `80 MB`, `1.2 GB` (powers of 1000). */
+export function bytesText(bytes: number): string {
+  if (bytes >= 1e12) return `${num(bytes / 1e12, 2)} TB`;
+  if (bytes >= 1e9) return `${num(bytes / 1e9, 1)} GB`;
+  return bytes >= 1e6 ? `${num(bytes / 1e6, 1)} MB` : `${num(bytes / 1e3, 0)} kB`;
+}
+
+/** `1920x1080`. */
+export function rasterText(raster: { width: number; height: number }): string {
+  return `${raster.width}x${raster.height}`;
+}
+
+/** `800 lx`, to three figures. */
+export function luxText(lux: number): string {
+  return `${Number(lux.toPrecision(3))} lx`;
+}
+
+/** `2026-12-02` from days since 1970-01-01. */
+export function dateText(days: number): string {
+  return new Date(days * 86_400_000).toISOString().slice(0, 10);
+}
+
+/** The user's own words, marked so that they stand out and can't be taken for ours. */
+export function quoted(text: string): string {
+  return `\`${text.replaceAll('`', "'")}\``;
+}
+
+/** `a`, `a and b`, `a, b and c`. */
+export function listText(items: readonly string[], last = 'and'): string {
+  if (items.length < 2) return items[0] ?? '';
+  return `${items.slice(0, -1).join(', ')} ${last} ${items.at(-1)}`;
+}

@@ -1,0 +1,292 @@
+/** What is wrong with one value, in the words of the trade, and the value meant where there is one. */
+import type { ScalarNode } from '../document/node.ts';
+import type { Fix } from '../finding.ts';
+import { listText, quoted } from '../say.ts';
+import type { RawField } from './fields.ts';
+import { shapeOf, typesOf, yamlText } from './fields.ts';
+import { nearest } from './nearest.ts';
+import { familiesOf, familiesWith, fits, repair } from './repair.ts';
+
+export interface Explained {
+  readonly rule: 'wrong-unit' | 'unknown-word' | 'bad-name' | 'out-of-range' | 'wrong-shape';
+  readonly message: string;
+  readonly fixes: readonly Fix[];
+}
+
+/** What each kind of quantity is called in a sentence. */
+const quantityNames: Readonly<Record<string, string>> = {
+  length: 'a length',
+  size: 'a size',
+  raster: 'a picture size in pixels',
+  'film-time': 'a time in the film',
+  'real-time': 'a time',
+  shutter: 'a shutter time or angle',
+  aperture: 'an f-number',
+  rate: 'a frame rate',
+  angle: 'an angle',
+  kelvin: 'a colour temperature',
+  mired: 'a shift in mired',
+  stops: 'a number of stops',
+  lux: 'a light level',
+  'light-output': "a lamp's output",
+  luminance: 'a brightness',
+  frequency: 'a frequency',
+  tempo: 'a tempo',
+  turning: 'a speed of turning',
+  speed: 'a speed',
+  percent: 'a share in per cent',
+  times: 'a number of times',
+  'bit-rate': 'a bit rate',
+  'byte-rate': 'a byte rate',
+  bytes: 'an amount of data',
+  loudness: 'a loudness',
+  'true-peak': 'a true peak',
+  decibels: 'a level in decibels',
+  amps: 'a current',
+  watts: 'a power',
+  'watt-hours': 'an energy',
+  weight: 'a weight',
+  colour: 'a colour',
+  date: 'a date',
+  hours: 'a time of day',
+  timecode: 'a timecode',
+  region: 'a region',
+  chroma: 'a chroma sampling',
+  path: 'a path',
+  celsius: 'a temperature',
+  number: 'a plain number',
+  'whole-number': 'a whole number',
+  'codec-level': 'a codec level',
+  time: 'a time',
+  beats: 'a time in the film',
+  light: 'a light output',
+};
+
+/** The field as one value of it: what a list of values says of each. */
+export function oneOf(field: RawField): RawField {
+  if (!field.items || shapeOf(field) !== 'values') return field;
+  return { ...field, ...field.items };
+}
+
+/** A fix that puts another text in the place of a value. */
+export function replace(node: ScalarNode, text: string, safe: boolean): Fix[] {
+  if (node.alias !== undefined) return [];
+  const written = text.startsWith('#') ? JSON.stringify(text) : text;
+  return [{ title: `Write \`${written}\``, edits: [{ start: node.start, end: node.end, text: written }], safe }];
+}
+
+/** Why a value is none that the field takes. */
+export function explainValue(field: RawField, key: string, node: ScalarNode): Explained {
+  const one = oneOf(field);
+  const text = node.text;
+  const words = one.enum ?? [];
+  if (words.length > 0 && one['x-quantity'] === undefined) return explainWord(words, key, node);
+  const quantity = one['x-quantity'];
+  if (quantity === undefined) return explainName(one, key, node);
+  if (node.quoted && fits(one, text)) {
+    const message = `${show(node)} is in quotes, which make text of it: \`${key}\` is ${named(quantity)} without quotes.`;
+    return { rule: 'wrong-unit', message, fixes: replace(node, text, true) };
+  }
+  const meant = repair(one, text);
+  if (meant) {
+    const written = meant.text.startsWith('#') ? JSON.stringify(meant.text) : meant.text;
+    const guess = meant.safe ? '' : ` (if that is what you mean)`;
+    const also = meant.safe ? '' : ` Units: ${one['x-unit']}.`;
+    const message = `${show(node)} ${meant.why}: write \`${written}\`${guess}.${also}`;
+    return { rule: 'wrong-unit', message, fixes: replace(node, meant.text, meant.safe) };
+  }
+  return (
+    explainSpecial(one, key, node) ??
+    explainTrap(one, key, node) ??
+    explainLimits(one, key, node) ??
+    explainUnit(one, key, node)
+  );
+}
+
+function named(quantity: string): string {
+  return quantityNames[quantity] ?? 'a value';
+}
+
+function show(node: ScalarNode): string {
+  const text = node.text.replace(/\s+/g, ' ').trim();
+  return quoted(text.length > 60 ? `${text.slice(0, 59)}…` : text);
+}
+
+function example(field: RawField): string {
+  const first = field.examples?.find((value) => !Array.isArray(value)) ?? field.examples?.[0];
+  return first === undefined ? '' : `\`${yamlText(Array.isArray(first) ? first[0] : first)}\``;
+}
+
+/** Words that YAML 1.1 took for true and false, and what people mean by them here. */
+const yes = /^(?:yes|on|true|y)$/i;
+const no = /^(?:no|off|false|n)$/i;
+
+function explainWord(words: readonly string[], key: string, node: ScalarNode): Explained {
+  const text = node.text;
+  const allowed = listText(
+    words.map((word) => `\`${word}\``),
+    'or',
+  );
+  if (yes.test(text) || no.test(text)) {
+    const others = words.filter((word) => word !== 'none');
+    const word = no.test(text) ? words.find((each) => each === 'none') : others.length === 1 ? others[0] : undefined;
+    const message = `${show(node)} is no word of this format; \`${key}\` is ${allowed}.`;
+    return { rule: 'unknown-word', message, fixes: word ? replace(node, word, false) : [] };
+  }
+  const near = nearest(text, words);
+  const meant = near ? ` Did you mean \`${near.word}\`?` : '';
+  const message = `\`${key}\` can't be ${show(node)}.${meant} It is ${allowed}.`;
+  return { rule: 'unknown-word', message, fixes: near ? replace(node, near.word, near.sure) : [] };
+}
+
+/** A name of something, a place in the world, or a text that follows some other pattern. */
+function explainName(field: RawField, key: string, node: ScalarNode): Explained {
+  if (field['x-names'] === undefined) {
+    const message = `\`${key}\` can't be ${show(node)}: ${field.description ?? ''} For example ${example(field)}.`;
+    const upper = node.text.toUpperCase();
+    const lower = node.text.toLowerCase();
+    const meant = [upper, lower].find((text) => fits(field, text));
+    return { rule: 'unknown-word', message, fixes: meant ? replace(node, meant, true) : [] };
+  }
+  const message = `${show(node)} is no name: names are small letters, digits and hyphens, for example ${example(field)}.`;
+  return { rule: 'bad-name', message, fixes: [] };
+}
+
+/** A slip in a word that may stand in place of the quantity, and yes or no. */
+function explainSpecial(field: RawField, key: string, node: ScalarNode): Explained | undefined {
+  const special = field['x-special'] ?? [];
+  const text = node.text;
+  if (/\d/.test(text)) return undefined;
+  const choices = special.map((word) => `\`${word}\``);
+  const what = listText([`${named(field['x-quantity']!)} such as ${example(withoutWords(field))}`, ...choices], 'or');
+  if (yes.test(text) || no.test(text)) {
+    const word = no.test(text) && special.includes('none') ? 'none' : undefined;
+    const message = `${show(node)} is no word of this format; \`${key}\` is ${what}.`;
+    return { rule: 'unknown-word', message, fixes: word ? replace(node, word, false) : [] };
+  }
+  const near = nearest(text, special);
+  if (!near && !/^[a-z-]+$/i.test(text)) return undefined;
+  const meant = near ? ` Did you mean \`${near.word}\`?` : '';
+  const message = `\`${key}\` can't be ${show(node)}.${meant} It is ${what}.`;
+  return { rule: 'unknown-word', message, fixes: near ? replace(node, near.word, near.sure) : [] };
+}
+
+/** The field with those examples only that are quantities. */
+function withoutWords(field: RawField): RawField {
+  const special = field['x-special'] ?? [];
+  return {
+    ...field,
+    examples: (field.examples ?? []).filter((value) => typeof value !== 'string' || !special.includes(value)),
+  };
+}
+
+/** Ways to write numbers that programmers know and that YAML reads in its own way. */
+const traps: readonly [RegExp, string, (text: string) => number][] = [
+  [/^[+-]?0x[0-9a-f]+$/i, 'counts in sixteens', Number],
+  [/^[+-]?0o[0-7]+$/i, 'counts in eights', Number],
+  [/^[+-]?0\d+(?:\.\d+)?$/, 'has a nought in front, which some programs read as counting in eights', Number],
+  [/^[+-]?(?:\d+\.?\d*|\.\d+)e[+-]?\d+$/i, 'has an exponent', Number],
+  [/^[+-]?\.(?:inf|nan)$/i, 'is no number that one can set', () => Infinity],
+];
+
+function explainTrap(field: RawField, key: string, node: ScalarNode): Explained | undefined {
+  const [number = '', ...rest] = node.text.split(' ');
+  const trap = traps.find(([pattern]) => pattern.test(number));
+  if (!trap) return undefined;
+  const value = trap[2](number);
+  const text = [Number.isFinite(value) && Math.abs(value) < 1e9 ? String(value) : '', ...rest].join(' ').trim();
+  const meant = fits(field, text) ? text : undefined;
+  const write = meant ? `write \`${meant}\`` : `write \`${key}\` as plain digits, for example ${example(field)}`;
+  // 025 may be 25 or 21: the reader of the file should decide.
+  return {
+    rule: 'wrong-unit',
+    message: `${show(node)} ${trap[1]}: ${write}.`,
+    fixes: meant ? replace(node, meant, false) : [],
+  };
+}
+
+function explainLimits(field: RawField, key: string, node: ScalarNode): Explained | undefined {
+  const text = node.text;
+  const quantity = field['x-quantity']!;
+  const ends = text.split(' to ');
+  if (ends.length === 2 && !field['x-ends'] && fits(field, ends[0]!)) {
+    const message = `\`${key}\` takes one value and no \`A to B\`: write ${quoted(ends[0]!)} or ${quoted(ends[1]!)}.`;
+    return { rule: 'wrong-shape', message, fixes: [] };
+  }
+  if (quantity === 'angle' && ends.length === 2 && /left|right/.test(text)) {
+    const message = `${show(node)} changes, and a change is written in plain degrees, clockwise from above: 50° left is \`50°\`, 50° right is \`310°\`.`;
+    return { rule: 'wrong-unit', message, fixes: [] };
+  }
+  const asNumber =
+    typesOf(field).some((type) => type === 'number' || type === 'integer') && /^[+-]?\d+(?:\.\d+)?$/.test(text);
+  if (asNumber)
+    return { rule: 'out-of-range', message: `\`${key}\` can't be ${show(node)}: ${limits(field)}.`, fixes: [] };
+  const minus = text.replace(/(^| )-(?=\d)/g, '$1');
+  if (minus !== text && fits(field, minus)) {
+    const message = `\`${key}\` can't be ${show(node)}: it cannot be less than nothing.`;
+    return { rule: 'out-of-range', message, fixes: [] };
+  }
+  const plus = text.replace(/(^| )\+(?=\d)/g, '$1');
+  if (plus !== text && fits(field, plus)) {
+    const message = `${show(node)} needs no plus: write \`${plus}\`.`;
+    return { rule: 'wrong-unit', message, fixes: replace(node, plus, true) };
+  }
+  const nought = text.replace(/(?<![\d.])0+(?:\.0+)?(?![\d.])/g, '1');
+  if (nought !== text && fits(field, nought)) {
+    return {
+      rule: 'out-of-range',
+      message: `\`${key}\` can't be ${show(node)}: it must be more than nothing.`,
+      fixes: [],
+    };
+  }
+  const small = text.replace(/\d+(?:\.\d+)?/g, '1');
+  if (small !== text && fits(field, small)) {
+    const why =
+      quantity === 'percent'
+        ? 'it goes up to `100 %`'
+        : 'the number is longer than anything that can be measured, or beyond what there is';
+    return { rule: 'out-of-range', message: `\`${key}\` can't be ${show(node)}: ${why}.`, fixes: [] };
+  }
+  return undefined;
+}
+
+function limits(field: RawField): string {
+  const whole = typesOf(field).includes('integer') ? 'a whole number ' : '';
+  if (field.exclusiveMinimum !== undefined)
+    return `it is ${whole}more than ${field.exclusiveMinimum} and at most ${field.maximum}`;
+  if (field.minimum !== undefined) return `it is ${whole}from ${field.minimum} to ${field.maximum}`;
+  return `it is ${whole}at most ${field.maximum}`;
+}
+
+/** Another kind of unit, a unit that is not known, or no quantity at all. */
+function explainUnit(field: RawField, key: string, node: ScalarNode): Explained {
+  const quantity = field['x-quantity']!;
+  const units = field['x-unit'] ? ` (${field['x-unit']})` : '';
+  const wanted = `\`${key}\` is ${named(quantity)}${units}, for example ${example(withoutWords(field))}`;
+  if (quantity === 'colour' || quantity === 'region' || quantity === 'date' || quantity === 'hours') {
+    return { rule: 'wrong-unit', message: `${show(node)} can't be read as ${named(quantity)}: ${wanted}.`, fixes: [] };
+  }
+  const match = /^[+-]?\d+(?:\.\d+)? ?([^\d\s].*)$/.exec(node.text);
+  const unit = match?.[1]?.replace(/ to .*$/, '');
+  if (!unit) return { rule: 'wrong-unit', message: `${show(node)} can't be read: ${wanted}.`, fixes: [] };
+  const other = familiesWith(unit).filter((family) => !familiesOf(quantity).includes(family));
+  const bits = eightfold(quantity, node.text);
+  if (bits) {
+    const message = `${show(node)} is ${named(other[0] ?? '')}, and ${wanted}. A byte (B) is 8 bits (b): ${show(node)} is \`${bits}\`.`;
+    return { rule: 'wrong-unit', message, fixes: fits(field, bits) ? replace(node, bits, false) : [] };
+  }
+  if (other.length > 0) {
+    return { rule: 'wrong-unit', message: `${show(node)} is ${named(other[0]!)}, and ${wanted}.`, fixes: [] };
+  }
+  return { rule: 'wrong-unit', message: `${quoted(unit)} is no unit here: ${wanted}.`, fixes: [] };
+}
+
+/** `20 MB/s` as `160 Mb/s`, and the other way round. */
+function eightfold(quantity: string, text: string): string | undefined {
+  const match = /^(\d+(?:\.\d+)?) ?([kMG])(b|B)(?:\/s|ps)$/.exec(text);
+  if (!match || (quantity !== 'bit-rate' && quantity !== 'byte-rate')) return undefined;
+  const toBits = match[3] === 'B';
+  if (toBits !== (quantity === 'bit-rate')) return undefined;
+  const value = Number((Number(match[1]) * (toBits ? 8 : 1 / 8)).toFixed(6));
+  return `${value} ${match[2]}${toBits ? 'b' : 'B'}/s`;
+}

@@ -1,0 +1,442 @@
+/**
+ * From a value that can't be read to the value meant, where only its spelling is wrong. What counts as right is
+ * decided by the pattern of the field and nowhere here: a repair that does not fit it is no repair.
+ */
+import type { RawField } from './fields.ts';
+
+export interface Repair {
+  readonly text: string;
+  /** False when the value meant had to be guessed. */
+  readonly safe: boolean;
+  /** What is wrong with the spelling, as the end of "`x` …". */
+  readonly why: string;
+}
+
+/** Ways to write a unit that we do not take, and the unit; looked up in lower case when not found as written. */
+const aliases: Readonly<Record<string, Readonly<Record<string, string>>>> = {
+  length: {
+    mm: 'mm millimetre millimetres millimeter millimeters',
+    cm: 'cm centimetre centimetres centimeter centimeters',
+    m: 'm metre metres meter meters',
+    in: 'in inch inches " ″',
+    ft: "ft foot feet ' ′",
+  },
+  time: {
+    ms: 'ms msec millisecond milliseconds',
+    s: 's sec secs second seconds',
+    min: 'min mins minute minutes',
+    h: 'h hr hrs hour hours',
+  },
+  beats: { beats: 'beats beat', frames: 'frames frame fr' },
+  kelvin: { K: 'k kelvin kelvins °k' },
+  mired: { mired: 'mired mireds mrd' },
+  stops: { stops: 'stops stop ev f-stops f-stop' },
+  lux: { lx: 'lx lux' },
+  light: { cd: 'cd candela', lm: 'lm lumen lumens' },
+  luminance: { 'cd/m²': 'cd/m² cd/m2 cd/m^2 nit nits' },
+  frequency: { Hz: 'hz hertz', kHz: 'khz kilohertz' },
+  tempo: { bpm: 'bpm' },
+  turning: { rpm: 'rpm r/min turns/min' },
+  speed: {
+    'mm/s': 'mm/s mm/sec mmps',
+    'cm/s': 'cm/s cm/sec cmps',
+    'm/s': 'm/s m/sec mps',
+  },
+  percent: { '%': '% percent pct per-cent' },
+  'bit-rate': { 'kb/s': 'kb/s kbps kbit/s kbits/s', 'Mb/s': 'mb/s mbps mbit/s mbits/s', 'Gb/s': 'gb/s gbps gbit/s' },
+  'byte-rate': { 'kB/s': 'kb/s kbps', 'MB/s': 'mb/s mbps mbyte/s', 'GB/s': 'gb/s gbps' },
+  bytes: { kB: 'kb', MB: 'mb', GB: 'gb', TB: 'tb', KiB: 'kib', MiB: 'mib', GiB: 'gib', TiB: 'tib' },
+  loudness: { LUFS: 'lufs lkfs' },
+  'true-peak': { dBTP: 'dbtp' },
+  decibels: { dB: 'db decibel decibels' },
+  amps: { A: 'a amp amps ampere amperes' },
+  watts: { W: 'w watt watts', kW: 'kw kilowatt kilowatts' },
+  'watt-hours': { Wh: 'wh watt-hours' },
+  weight: {
+    g: 'g gram grams gr',
+    kg: 'kg kgs kilo kilos kilogram kilograms',
+    lb: 'lb lbs pound pounds',
+    oz: 'oz ounce ounces',
+  },
+  celsius: { '°C': '°c c ℃' },
+  angle: { '°': '° deg degs degree degrees' },
+};
+
+/** The families of units that a kind of quantity takes. */
+const families: Readonly<Record<string, readonly string[]>> = {
+  'film-time': ['time', 'beats'],
+  'real-time': ['time'],
+  shutter: ['time', 'angle'],
+  'light-output': ['lux', 'light'],
+};
+
+export function familiesOf(quantity: string): readonly string[] {
+  return families[quantity] ?? [quantity];
+}
+
+const unitTables = new Map(
+  Object.entries(aliases).map(([family, units]) => [
+    family,
+    new Map(
+      Object.entries(units).flatMap(
+        ([unit, ways]) => [[unit, unit], ...ways.split(' ').map((way) => [way, unit])] as [string, string][],
+      ),
+    ),
+  ]),
+);
+
+/** The unit that somebody meant by a word, in one kind of quantity. */
+function unitMeant(quantity: string, word: string): string | undefined {
+  // A small b is a bit and a big B a byte: eight times as much, and so no matter of spelling.
+  if (quantity === 'bit-rate' && word.includes('B')) return undefined;
+  if (quantity === 'byte-rate' && !word.includes('B')) return undefined;
+  if (quantity === 'bytes' && /[kKMGT]i?b$/.test(word) && word !== 'kb') return undefined;
+  for (const family of familiesOf(quantity)) {
+    const table = unitTables.get(family);
+    const unit = table?.get(word) ?? table?.get(word.toLowerCase());
+    if (unit) return unit;
+  }
+  return undefined;
+}
+
+/** The families that know a unit exactly as written: what kind of quantity it belongs to. */
+export function familiesWith(unit: string): string[] {
+  return Object.keys(aliases).filter(
+    (family) => Object.hasOwn(aliases[family]!, unit) || unitTables.get(family)?.has(unit),
+  );
+}
+
+/** The value meant, where there is one that the field takes. */
+export function repair(field: RawField, text: string): Repair | undefined {
+  if (text.length > 80) return undefined;
+  for (const candidate of candidates(field, text)) {
+    if (candidate.text !== text && fits(field, candidate.text)) return candidate;
+  }
+  return undefined;
+}
+
+const plainNumber = /^[+-]?\d+(?:\.\d+)?$/;
+
+/** Whether a text is a value that the field takes. */
+export function fits(field: RawField, text: string): boolean {
+  const types = typeof field.type === 'string' ? [field.type] : (field.type ?? []);
+  if ((types.includes('number') || types.includes('integer')) && plainNumber.test(text) && !/^[+-]?0\d/.test(text)) {
+    const value = Number(text);
+    if (types.includes('integer') && !Number.isInteger(value)) return false;
+    if (field.minimum !== undefined && value < field.minimum) return false;
+    if (field.exclusiveMinimum !== undefined && value <= field.exclusiveMinimum) return false;
+    return field.maximum === undefined || value <= field.maximum;
+  }
+  if (!types.includes('string')) return false;
+  if (field.pattern !== undefined) return new RegExp(field.pattern, 'u').test(text);
+  return field.enum?.includes(text) ?? false;
+}
+
+function* candidates(field: RawField, written: string): Generator<Repair> {
+  const quantity = field['x-quantity'] ?? '';
+  const plain = written
+    .replace(/[\u00a0\u2000-\u200a\u202f\u3000]/g, ' ')
+    .replace(/[−‐‑]/g, '-')
+    .replace(/[º˚]/g, '°')
+    .replace(/\s+/g, ' ')
+    .trim();
+  yield { text: plain, safe: true, why: 'has a sign or space that looks right and is another one' };
+  const special = specials[quantity];
+  if (special) yield* special(plain, field);
+  const lower = plain.toLowerCase();
+  for (const word of field['x-special'] ?? []) {
+    if (word === lower) yield { text: word, safe: true, why: 'is written in small letters' };
+  }
+  if (field['x-ends']) yield* twoEnds(quantity, plain);
+  const one = repairOne(quantity, plain);
+  if (one) yield one;
+}
+
+/** `50-60 cm`, `50 cm - 60 cm`, `50 to 60 cm`, `50 cm..60 cm`. */
+function* twoEnds(quantity: string, text: string): Generator<Repair> {
+  const match = /^(.+?)\s*(?: to | until | - |–|—|\.{2,3}|->|→|(?<=\S)-(?=\d))\s*(.+)$/.exec(text);
+  if (!match) return;
+  const [first, second] = [match[1]!, match[2]!];
+  const end = right(quantity, second);
+  if (end === undefined) return;
+  const bare = plainNumber.test(first);
+  const start =
+    bare && quantity !== 'number' && quantity !== 'times'
+      ? right(quantity, `${first} ${unitOf(end)}`)
+      : right(quantity, first);
+  if (start === undefined) return;
+  const why = text.includes(' to ')
+    ? bare
+      ? 'needs a unit at both ends'
+      : 'needs its ends in the same form'
+    : 'needs the word `to` between its ends';
+  yield { text: `${start} to ${end}`, safe: true, why };
+}
+
+function unitOf(text: string): string {
+  return text.replace(/^[+-]?[\d.]+ ?/, '');
+}
+
+function right(quantity: string, text: string): string | undefined {
+  const found = repairOne(quantity, text);
+  return found?.safe ? found.text : undefined;
+}
+
+/** One value without an `A to B`. */
+function repairOne(quantity: string, text: string): Repair | undefined {
+  const fraction = /^1 ?\/ ?(\d+(?:[.,]\d+)?)(?:th)?(.*)$/.exec(text);
+  if (quantity === 'shutter' && fraction) {
+    const unit = fraction[2]!.trim();
+    if (unit && unitMeant('real-time', unit) !== 's') return undefined;
+    return { text: `1/${fraction[1]!.replace(',', '.')} s`, safe: true, why: unit ? spacing(text) : 'has no unit' };
+  }
+  const match = /^([+-]?\.?\d[\d.,'’_ ]*?)\s*([^\d\s.,'’_].*)?$/.exec(text);
+  if (!match) return undefined;
+  const number = numberMeant(match[1]!);
+  if (!number) return undefined;
+  const word = match[2]?.trim();
+  if (
+    quantity === 'number' ||
+    quantity === 'whole-number' ||
+    quantity === 'times' ||
+    quantity === 'rate' ||
+    quantity === 'codec-level'
+  ) {
+    return bareNumber(quantity, number, word);
+  }
+  if (quantity === 'aperture') return { text: `f/${number.text}`, safe: !word, why: 'is no f-number as it is written' };
+  if (quantity === 'light-output') return lightOutput(text);
+  if (!word) return withoutUnit(quantity, number);
+  const unit = unitMeant(quantity, word);
+  if (!unit) return undefined;
+  const value =
+    unit === '°' ? `${number.text}°` : `${number.text} ${unit === 'LUFS' && /^lkfs$/i.test(word) ? 'LKFS' : unit}`;
+  const why =
+    number.why ??
+    (unit === word || (unit === 'beats' && word === 'beat') ? spacing(text) : `has its unit written in another way`);
+  return { text: singular(value, word), safe: true, why };
+}
+
+/** `1 stop` and `1 beat` stay as they are written. */
+function singular(value: string, word: string): string {
+  return /^(?:stop|beat|frame)$/.test(word) ? value.replace(/s$/, '') : value;
+}
+
+function spacing(text: string): string {
+  return /°/.test(text) ? 'needs its degree sign right behind the number' : 'needs one space before its unit';
+}
+
+interface NumberMeant {
+  readonly text: string;
+  readonly why?: string;
+}
+
+/** Thousands marks, decimal commas and missing noughts. */
+function numberMeant(written: string): NumberMeant | undefined {
+  const text = written.trim();
+  if (plainNumber.test(text)) return { text };
+  if (/^[+-]?\d{1,3}(?:[,'’_ ]\d{3})+(?:\.\d+)?$/.test(text)) {
+    return { text: text.replace(/[,'’_ ]/g, ''), why: 'has a mark between its thousands' };
+  }
+  if (/^[+-]?\d+,\d+$/.test(text)) return { text: text.replace(',', '.'), why: 'has a decimal comma' };
+  if (/^[+-]?\.\d+$/.test(text)) return { text: text.replace('.', '0.'), why: 'needs a 0 before its point' };
+  if (/^[+-]?\d+\.$/.test(text)) return { text: text.slice(0, -1), why: 'ends in a point' };
+  if (/^[+-]?\d+(?:_\d+)+$/.test(text)) return { text: text.replaceAll('_', ''), why: 'has a mark between its digits' };
+  return undefined;
+}
+
+/** What the trade says beside numbers that are written bare. */
+const sayings: Readonly<Record<string, RegExp>> = {
+  rate: /^(?:fps|p|i?frames?\/s|frames? (?:a|per) second|hz)$/i,
+  times: /^[x×]$/i,
+  number: /^(?:iso|asa)$/i,
+  'whole-number': /^(?:x|×|bits?|-?bit|takes?|times|pieces?)$/i,
+  'codec-level': /^$/,
+};
+
+function bareNumber(quantity: string, number: NumberMeant, word: string | undefined): Repair | undefined {
+  if (!word)
+    return number.why
+      ? { text: number.text, safe: true, why: number.why }
+      : { text: number.text, safe: true, why: 'is written bare' };
+  if (sayings[quantity]?.test(word)) return { text: number.text, safe: true, why: 'is written without a unit here' };
+  if (quantity === 'times' && word === '%') {
+    return {
+      text: String(Number((Number(number.text) / 100).toFixed(4))),
+      safe: true,
+      why: 'is a share, and times are wanted',
+    };
+  }
+  return undefined;
+}
+
+/** The unit to take where none is written: where only one can be meant, the value is certain. */
+const onlyUnit: Readonly<Record<string, string>> = {
+  kelvin: 'K',
+  mired: 'mired',
+  stops: 'stops',
+  lux: 'lx',
+  luminance: 'cd/m²',
+  tempo: 'bpm',
+  turning: 'rpm',
+  percent: '%',
+  loudness: 'LUFS',
+  'true-peak': 'dBTP',
+  decibels: 'dB',
+  amps: 'A',
+  'watt-hours': 'Wh',
+  celsius: '°C',
+  angle: '°',
+};
+/** The usual one of several: offered, never taken for granted. */
+const usualUnit: Readonly<Record<string, string>> = {
+  length: 'cm',
+  'film-time': 's',
+  'real-time': 's',
+  frequency: 'Hz',
+  speed: 'cm/s',
+  'bit-rate': 'Mb/s',
+  'byte-rate': 'MB/s',
+  bytes: 'GB',
+  watts: 'W',
+  weight: 'g',
+};
+
+function withoutUnit(quantity: string, number: NumberMeant): Repair | undefined {
+  const only = onlyUnit[quantity];
+  const why = 'has no unit';
+  if (quantity === 'percent' && Math.abs(Number(number.text)) < 1 && Number(number.text) !== 0) {
+    return { text: `${Number((Number(number.text) * 100).toFixed(4))} %`, safe: false, why };
+  }
+  if (quantity === 'shutter') {
+    const value = Number(number.text);
+    if (value > 0 && value < 1) return { text: `${number.text} s`, safe: true, why };
+    return {
+      text: value >= 90 && value <= 360 && value % 45 === 0 ? `${number.text}°` : `1/${number.text} s`,
+      safe: false,
+      why,
+    };
+  }
+  if (only) return { text: only === '°' ? `${number.text}°` : `${number.text} ${only}`, safe: true, why };
+  const usual = usualUnit[quantity];
+  return usual ? { text: `${number.text} ${usual}`, safe: false, why } : undefined;
+}
+
+/** `2600lx at 1m`, `2600 lux @ 1 m`, `2600 lx/1m`. */
+function lightOutput(text: string): Repair | undefined {
+  const parts = /^(.+?)\s*(?: at |@|\/)\s*(\d.*)$/.exec(text);
+  if (!parts) return undefined;
+  const light = right('lux', parts[1]!);
+  const place = right('length', parts[2]!);
+  return light && place
+    ? { text: `${light} at ${place}`, safe: true, why: 'is not written as light at a distance' }
+    : undefined;
+}
+
+type Special = (text: string, field: RawField) => Generator<Repair>;
+
+const known: Readonly<Record<string, string>> = {
+  '720p': '1280x720',
+  '1080p': '1920x1080',
+  '1440p': '2560x1440',
+  '4k': '3840x2160',
+  uhd: '3840x2160',
+  hd: '1920x1080',
+  '8k': '7680x4320',
+};
+
+/** Kinds of quantity that are no number with a unit. */
+const specials: Readonly<Record<string, Special>> = {
+  *size(text) {
+    const match =
+      /^([^a-z]+?)\s*([a-z"']+)?\s*(?:x|×|\*|by)\s*([\d.,]+)\s*([a-z"']+)?(?:\s*(?:x|×|\*|by)\s*([\d.,]+)\s*([a-z"']+)?)?$/i.exec(
+        text,
+      );
+    if (!match) return;
+    const units = [match[2], match[4], match[6]].filter((unit) => unit !== undefined);
+    const numbers = [match[1]!, match[3]!, match[5]]
+      .filter((part) => part !== undefined)
+      .map((part) => numberMeant(part)?.text);
+    if (new Set(units).size > 1 || numbers.includes(undefined)) return;
+    const unit = units[0] === undefined ? undefined : unitMeant('length', units[0]);
+    if (units[0] !== undefined && !unit) return;
+    yield {
+      text: `${numbers.join(' x ')} ${unit ?? 'cm'}`,
+      safe: unit !== undefined,
+      why: unit ? 'is not written as `9 x 6 x 7 cm` is' : 'has no unit',
+    };
+  },
+  *raster(text) {
+    const match = /^(\d+)\s*(?:x|×|\*|by)\s*(\d+)\s*(?:px|pixels)?$/i.exec(text);
+    if (match) yield { text: `${match[1]}x${match[2]}`, safe: true, why: 'is written without spaces and unit' };
+    const name = known[text.toLowerCase()];
+    if (name) yield { text: name, safe: false, why: 'is a name, and pixels are wanted' };
+  },
+  *aperture(text) {
+    const match = /^(?:[fƒ] ?[/:]? ?|1:)(\d+(?:[.,]\d+)?)$/i.exec(text);
+    if (match) yield { text: `f/${match[1]!.replace(',', '.')}`, safe: true, why: 'is no f-number as it is written' };
+    const ends = /^(?:[fƒ] ?[/:]? ?)(\d+(?:[.,]\d+)?)\s*(?:to|-|–|\.\.)\s*(?:[fƒ] ?[/:]? ?)?(\d+(?:[.,]\d+)?)$/i.exec(
+      text,
+    );
+    if (ends)
+      yield {
+        text: `f/${ends[1]!.replace(',', '.')} to f/${ends[2]!.replace(',', '.')}`,
+        safe: true,
+        why: 'is not written as `f/1.7 to f/22` is',
+      };
+  },
+  *number(text) {
+    const match = /^(?:iso|asa) ?(\d+)$/i.exec(text);
+    if (match) yield { text: match[1]!, safe: true, why: 'is written without a unit here' };
+  },
+  *colour(text) {
+    const six = /^(?:#|0x)?([0-9a-f]{6})(?:ff)?$/i.exec(text);
+    if (six) yield { text: `#${six[1]!.toLowerCase()}`, safe: true, why: 'is no colour as it is written' };
+    const three = /^#?([0-9a-f])([0-9a-f])([0-9a-f])$/i.exec(text);
+    if (three)
+      yield {
+        text: `#${three
+          .slice(1, 4)
+          .map((digit) => digit + digit)
+          .join('')
+          .toLowerCase()}`,
+        safe: true,
+        why: 'has three digits, and six are wanted',
+      };
+  },
+  *date(text) {
+    const one = (day: string) => {
+      const match = /^(\d{4})[-/. ]?(\d{1,2})[-/. ]?(\d{1,2})$/.exec(day.trim());
+      return match ? `${match[1]}-${match[2]!.padStart(2, '0')}-${match[3]!.padStart(2, '0')}` : undefined;
+    };
+    const ends = text.split(/\s+(?:to|until|-|–|—)\s+|–|\.{2,3}/).map(one);
+    if (!ends.includes(undefined)) yield { text: ends.join(' to '), safe: true, why: 'is written as year-month-day' };
+  },
+  *hours(text) {
+    const one = (hour: string) => {
+      const match = /^(\d{1,2})(?:[:.h](\d{2})?)?$/.exec(hour.trim());
+      return match ? `${match[1]!.padStart(2, '0')}:${match[2] ?? '00'}` : undefined;
+    };
+    const ends = text.split(/\s*(?: to | until |-|–|—|\.{2,3})\s*/).map(one);
+    if (!ends.includes(undefined))
+      yield { text: ends.join(' to '), safe: true, why: 'is written with two digits for hours and minutes' };
+  },
+  *region(text) {
+    const match = /^([a-z]{2})?[ ,/]*(?:(\d+) ?v)?[ ,/]*(?:(\d+) ?hz)?$/i.exec(text);
+    if (!match) return;
+    const parts = [match[1]?.toUpperCase(), match[2] && `${match[2]} V`, match[3] && `${match[3]} Hz`].filter(Boolean);
+    yield { text: parts.join(' '), safe: true, why: 'is written as country, volts and hertz' };
+  },
+  *chroma(text) {
+    const match = /^4[:\-/. ]?([024])[:\-/. ]?([024])$/.exec(text);
+    if (match) yield { text: `4:${match[1]}:${match[2]}`, safe: true, why: 'is written with colons' };
+  },
+  *angle(text) {
+    const side = /^(\d+(?:\.\d+)?) ?(?:°|deg|degrees?)?,? ?(?:camera[- ])?(left|right)$/i.exec(text);
+    if (side)
+      yield { text: `${side[1]}° ${side[2]!.toLowerCase()}`, safe: true, why: 'is not written as `50° left` is' };
+    const below0 = /^-(\d+(?:\.\d+)?)°?$/.exec(text);
+    if (below0 && Number(below0[1]) <= 360)
+      yield { text: `${Number((360 - Number(below0[1])).toFixed(6))}°`, safe: true, why: 'is counted from 0° up' };
+  },
+};

@@ -1,0 +1,3 @@
+import type { Rule } from '../../core/rule.ts';
+
+export const rightsRules: readonly Rule[] = [];

@@ -1,0 +1,67 @@
+/**
+ * Every rule's page is its test: what stands under Wrong is found at the marked characters, Right is silent, and Fix
+ * is what the first fix that the finding offers makes of Wrong.
+ */
+import { readFileSync } from 'node:fs';
+import { describe, expect, test } from 'vitest';
+import { applyEdits } from '../../server/core/document/edits.ts';
+import type { CheckResult } from '../../server/core/checker.ts';
+import { rules } from '../../server/rules/index.ts';
+import { examples, marks, readPage, withoutMarks } from '../helpers/page.ts';
+import { checkSpec } from '../helpers/workspace.ts';
+
+const only = process.env['RULE'];
+
+describe.each(rules.filter((rule) => !only || rule.id === only))('$id', (rule) => {
+  const file = new URL(`../../server/rules/${rule.family}/${rule.id}.md`, import.meta.url);
+  const page = readPage(readFileSync(file, 'utf8'));
+  const section = (name: string) => page.sections.get(name) ?? '';
+
+  test('has a page with every section, in order', () => {
+    expect(page.title).toBe(rule.id);
+    expect(page.summary).toBe(rule.summary);
+    expect([...page.sections.keys()]).toEqual(['Why', 'Wrong', 'Right', 'Fix', 'When to turn it off']);
+    expect(examples(section('Wrong')).length).toBeGreaterThan(0);
+    expect(examples(section('Right')).length).toBeGreaterThan(0);
+    expect(rule.sources.length).toBeGreaterThan(0);
+  });
+
+  test.each(examples(section('Wrong')))('finds what is wrong, example %#', ({ text, files }) => {
+    const marked = marks(text).filter((mark) => mark.label === rule.id);
+    expect(marked.length, 'marks under Wrong').toBeGreaterThan(0);
+    expect(places(checkSpec(text, files), rule.id, text)).toEqual(
+      marked.map(({ start, end }) => `${lineOf(text, start)}: ${text.slice(start, end)}`),
+    );
+  });
+
+  test.each(examples(section('Right')))('is silent when it is right, example %#', ({ text, files }) => {
+    const result = checkSpec(text, files);
+    expect(result.doc.problems.map((problem) => problem.message)).toEqual([]);
+    expect(result.findings.filter((one) => schemaRules.has(one.rule)).map((one) => one.message)).toEqual([]);
+    expect(result.findings.filter((one) => one.rule === rule.id).map((one) => one.message)).toEqual([]);
+  });
+
+  const [wrong] = examples(section('Wrong'));
+  const [fixed] = examples(section('Fix'));
+  test.runIf(wrong && fixed)('is fixed by its first fix', () => {
+    const clean = withoutMarks(wrong!.text);
+    const finding = checkSpec(clean, wrong!.files).findings.find((one) => one.rule === rule.id);
+    expect(finding?.fixes.length).toBeGreaterThan(0);
+    const text = applyEdits(clean, finding!.fixes[0]!.edits);
+    expect(text).toBe(fixed!.text);
+    const after = checkSpec(text!, wrong!.files).findings.filter((one) => one.rule === rule.id);
+    expect(after.some((one) => one.message === finding!.message)).toBe(false);
+  });
+});
+
+const schemaRules = new Set(['unknown-key', 'missing-key', 'wrong-shape', 'wrong-unit', 'unknown-word', 'bad-name']);
+
+function places(result: CheckResult, rule: string, text: string): string[] {
+  return result.findings
+    .filter((finding) => finding.rule === rule)
+    .map(({ start, end }) => `${lineOf(text, start)}: ${text.slice(start, end)}`);
+}
+
+function lineOf(text: string, offset: number): number {
+  return text.slice(0, offset).split('\n').length;
+}
