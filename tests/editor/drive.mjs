@@ -33,12 +33,14 @@ page.setDefaultTimeout(limitMs);
 
 const steps = [
   ['opens a spec and marks the unknown key', marksUnknownKey],
+  ['colours keys, words, numbers and comments apart', colours],
   ['counts the findings beside the language', countsFindings],
   ['says why in a hover', hovers],
   ['offers the fix in a menu and applies it', fixes],
   ['undo brings the finding back', undoes],
   ['saves the fixed file', saves],
   ['marks the spec when its kit is edited', followsKit],
+  ['asks for a name, a kit and a region, and writes a new spec', asksForNewSpec],
 ];
 let passed = 0;
 let failed = 0;
@@ -73,6 +75,12 @@ async function marksUnknownKey() {
   assert.ok(Math.abs(place.x - word.x) <= 1.5 && Math.abs(place.width - word.width) <= 3, 'the mark is under `shuter`');
   assert.ok(Math.abs(place.y - word.y) <= 4, 'the mark is in its line');
   await picture('finding');
+}
+
+async function colours() {
+  const places = ['white-balance', 'locked', '5600', '# every shot'].map((text) => [text, wordBox(text)]);
+  const seen = await Promise.all(places.map(async ([text, box]) => [text, (await box)?.colour]));
+  assert.equal(new Set(seen.map(([, colour]) => colour)).size, seen.length, JSON.stringify(seen));
 }
 
 async function countsFindings() {
@@ -137,12 +145,40 @@ async function followsKit() {
   await picture('kit');
 }
 
+/** Through the command palette, with the keys, as anybody would the first time. */
+async function asksForNewSpec() {
+  await page.keyboard.press('F1');
+  const input = page.locator('.quick-input-widget input').first();
+  await input.waitFor();
+  await page.keyboard.type('New Shoot Spec');
+  await page.locator('.quick-input-list .monaco-list-row', { hasText: 'Shoot Spec: New Shoot Spec' }).first().waitFor();
+  await page.keyboard.press('Enter');
+  await asked('What is the film called?');
+  await page.keyboard.type('Clay whistle: first film');
+  await page.keyboard.press('Enter');
+  await page.locator('.quick-input-list .monaco-list-row', { hasText: 'kits/table.kit.yaml' }).first().waitFor();
+  await page.keyboard.press('Enter');
+  await asked('Where do you film?');
+  await page.keyboard.type('JP');
+  await asked('both: JP 60 Hz');
+  await page.keyboard.type(' 50 Hz');
+  await page.keyboard.press('Enter');
+  await page.locator('.tab.active', { hasText: 'clay-whistle-first-film.shoot.yaml' }).first().waitFor();
+  const text = fs.readFileSync(path.join(folder, 'clay-whistle-first-film.shoot.yaml'), 'utf8');
+  assert.match(text, /^title: "Clay whistle: first film"\nkit: kits\/table.kit.yaml\nregion: JP 50 Hz$/m);
+}
+
+function asked(text) {
+  return page.locator('.quick-input-widget', { hasText: text }).waitFor();
+}
+
 async function openFile(name, parent) {
   const rows = page.locator('.explorer-viewlet .monaco-list-row');
   if (parent) await rows.filter({ hasText: parent }).first().click();
   await rows.filter({ hasText: name }).first().dblclick();
   await page.locator('.tab.active', { hasText: name }).first().waitFor();
-  await page.locator('.editor-instance .monaco-editor .view-line').first().waitFor();
+  // Keys go to the list of files until the editor has taken the focus.
+  await page.locator('.editor-group-container.active .monaco-editor.focused .view-line').first().waitFor();
 }
 
 /** A menu opened by key ignores the mouse until it moves, as a hand would move it. */
@@ -159,7 +195,8 @@ function lineWith(text) {
 
 /** Where a word stands on the screen, as the browser has drawn its letters. */
 function wordBox(word) {
-  return page.evaluate((wanted) => {
+  return page.evaluate((plain) => {
+    const wanted = plain.replaceAll(' ', '\u00a0'); // The editor draws blanks as no-break ones.
     for (const line of document.querySelectorAll('.view-line')) {
       const walker = document.createTreeWalker(line, NodeFilter.SHOW_TEXT);
       for (let node = walker.nextNode(); node; node = walker.nextNode()) {
@@ -169,7 +206,7 @@ function wordBox(word) {
         range.setStart(node, start);
         range.setEnd(node, start + wanted.length);
         const { x, y, width, height } = range.getBoundingClientRect();
-        return { x, y, width, height };
+        return { x, y, width, height, colour: getComputedStyle(node.parentElement).color };
       }
     }
     return undefined;
