@@ -1,0 +1,90 @@
+/** The repo's files on disk. Nothing outside the root is read, links included, and nothing but ordinary files is opened. */
+import { lstatSync, readFileSync, realpathSync, statSync } from 'node:fs';
+import { dirname, join, relative, sep } from 'node:path';
+import { largestFileBytes } from './core/document/parse.ts';
+import type { Host, ReadResult } from './core/host.ts';
+import { pathFault } from './core/paths.ts';
+
+export class NodeHost implements Host {
+  readonly #realRoot: string;
+
+  constructor(readonly root: string) {
+    this.#realRoot = realOr(root);
+  }
+
+  read(path: string): ReadResult {
+    const found = this.#locate(path);
+    if ('problem' in found) return found;
+    if (found.size > largestFileBytes) return { problem: 'too-big' };
+    try {
+      return { text: readFileSync(found.file, 'utf8') };
+    } catch {
+      return { problem: 'missing' };
+    }
+  }
+
+  exists(path: string): boolean {
+    return !('problem' in this.#locate(path));
+  }
+
+  /** The real file behind a path, once it is known to be an ordinary one inside the root. */
+  #locate(path: string): { file: string; size: number } | { problem: 'missing' | 'outside' | 'not-a-file' } {
+    if (pathFault(path)) return { problem: 'outside' };
+    try {
+      const file = realpathSync(join(this.root, path));
+      if (!file.startsWith(this.#realRoot === sep ? sep : this.#realRoot + sep)) return { problem: 'outside' };
+      const stat = statSync(file);
+      return stat.isFile() ? { file, size: stat.size } : { problem: 'not-a-file' };
+    } catch {
+      return { problem: 'missing' };
+    }
+  }
+}
+
+function realOr(path: string): string {
+  try {
+    return realpathSync(path);
+  } catch {
+    return path;
+  }
+}
+
+/**
+ * The repo's root for a file: the nearest folder upwards that holds `shootspec.yaml`, no higher than `open` (the folder
+ * that is open, or the current one); without a settings file that folder itself, or the file's own when it is not in it.
+ */
+export function rootFor(file: string, open: string | undefined): string {
+  const inOpen = open !== undefined && isInside(open, file);
+  for (let folder = dirname(file); ; folder = dirname(folder)) {
+    if (isFile(join(folder, 'shootspec.yaml'))) return folder;
+    if (folder === open || folder === dirname(folder) || isThere(join(folder, '.git'))) break;
+  }
+  return inOpen ? open : dirname(file);
+}
+
+function isInside(folder: string, file: string): boolean {
+  const path = relative(folder, file);
+  return path !== '' && path !== '..' && !path.startsWith(`..${sep}`) && !/^[A-Za-z]:/.test(path);
+}
+
+/** The path of a file from the root, with forward slashes. */
+export function pathFrom(root: string, file: string): string {
+  return relative(root, file).split(sep).join('/');
+}
+
+function isFile(path: string): boolean {
+  try {
+    return statSync(path).isFile();
+  } catch {
+    return false;
+  }
+}
+
+function isThere(path: string): boolean {
+  try {
+    lstatSync(path);
+    return true;
+  } catch {
+    return false;
+  }
+}
