@@ -34,7 +34,7 @@ const common = {
 const programs = [
   { ...common, entryPoints: ['client/extension.ts'], outfile: 'dist/client.cjs', external: ['vscode'] },
   { ...common, entryPoints: ['server/main.ts'], outfile: 'dist/server.cjs' },
-  { ...common, entryPoints: ['server/cli.ts'], outfile: 'dist/cli.cjs', banner: { js: '#!/usr/bin/env node' } },
+  { ...common, entryPoints: ['server/cli.ts'], outfile: 'dist/cli.cjs' },
 ];
 
 const suite = {

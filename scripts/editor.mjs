@@ -75,7 +75,8 @@ export async function startEditor({ vsix, more = {}, testDriver = false, env = {
   const log = () => Buffer.concat(output).toString();
   const stop = () => stopEditor(child, data);
   try {
-    await answers(`http://127.0.0.1:${port}/version`, child, 60_000);
+    await answers(`http://127.0.0.1:${port}/version`, child);
+    if (vsix) await until(() => log().includes('was successfully installed'), child, 'install the extension');
   } catch (error) {
     await stop();
     throw new Error(`${error.message}\n${log()}`);
@@ -84,19 +85,22 @@ export async function startEditor({ vsix, more = {}, testDriver = false, env = {
   return { port, url: (folder) => `http://127.0.0.1:${port}/${query(folder)}`, log, stop };
 }
 
-/** Waits until an address answers with success. */
-async function answers(url, child, limitMs) {
-  const until = Date.now() + limitMs;
-  while (Date.now() < until) {
+function answers(url, child) {
+  const ask = () =>
+    fetch(url).then(
+      ({ ok }) => ok,
+      () => false, // Nobody listens yet.
+    );
+  return until(ask, child, 'answer');
+}
+
+async function until(isSo, child, what, limitMs = 60_000) {
+  for (const end = Date.now() + limitMs; Date.now() < end;) {
+    if (await isSo()) return;
     if (child.exitCode !== null) throw new Error(`The editor stopped with code ${child.exitCode}.`);
-    try {
-      if ((await fetch(url)).ok) return;
-    } catch {
-      // Nobody listens yet.
-    }
     await new Promise((resolve) => setTimeout(resolve, 100));
   }
-  throw new Error(`The editor did not answer within ${limitMs / 1000} s.`);
+  throw new Error(`The editor did not ${what} within ${limitMs / 1000} s.`);
 }
 
 /** Stops the editor with its extension hosts (its own process group), and removes what it wrote. */

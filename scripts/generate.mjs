@@ -68,6 +68,8 @@ const declarations = `/* Made by scripts/generate.mjs from schemas/. */
 export interface Complaint {
   readonly keyword: string;
   readonly instancePath: string;
+  /** Set where a name itself is complained of. */
+  readonly propertyName?: string;
   readonly params: Readonly<Record<string, unknown>>;
 }
 /** True when nothing is wrong; otherwise \`errors\` holds all that is, until the next call. */
@@ -94,6 +96,7 @@ function validators(schemas) {
   for (const [index, kind] of kinds.entries()) ajv.addSchema({ $id: kind, ...files[index] });
   const code = withoutUnused(standaloneCode.default(ajv, Object.fromEntries(kinds.map((kind) => [kind, kind]))));
   if (/\brequire\(/.test(code)) throw new Error('the validators need a library at run time');
+  if (/\b(?:parentData|rootData)\b/.test(code)) throw new Error('the validators use what was taken away from them');
   return `/* Made by scripts/generate.mjs from schemas/. */\n${code}`;
 }
 
@@ -102,6 +105,7 @@ function withoutUnused(code) {
   return code
     .replace(/,parentData:\w+,parentDataProperty:(?:"[^"]*"|\w+),rootData/g, '')
     .replace(/, parentData, parentDataProperty, rootData=data/g, '')
+    .replace(/,parentData,parentDataProperty,rootData/g, '')
     .replace(/schemaPath:"[^"]*",/g, '')
     .replace(
       /params:\{(?:type|pattern|allowedValues|comparison): (?:"(?:[^"\\]|\\.)*"|[\w.]+)(?:, limit: [-\d.]+)?\}/g,

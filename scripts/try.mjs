@@ -63,13 +63,21 @@ async function openServed() {
 
 async function lookAndStop(editor, address) {
   try {
-    const answer = await fetch(address);
+    const answer = await fetchPage(address);
     const text = await answer.text();
     if (!answer.ok || !text.includes('workbench')) throw new Error(`The editor answered ${answer.status}.`);
     console.log('The editor started with the extension in it, answered, and was stopped.');
   } finally {
     await editor.stop();
   }
+}
+
+/** The first answer turns the secret in the address into a cookie, as a browser would keep it. */
+async function fetchPage(address) {
+  const first = await fetch(address, { redirect: 'manual' });
+  const cookie = first.headers.getSetCookie().map((line) => line.split(';')[0]);
+  const next = new URL(first.headers.get('location') ?? '', address);
+  return fetch(next, { headers: { cookie: cookie.join('; ') } });
 }
 
 /** Tries the desktop's own opener; without a desktop the printed address is enough. */
