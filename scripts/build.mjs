@@ -15,6 +15,9 @@ const withTests = process.argv.includes('--tests');
 /** Extensions start slowly when they are large; the editor's own guidance is to keep them small. */
 const largestBytes = 700_000;
 
+// The sources are modules and the bundles are not: there, a module's own address is that of the bundle.
+const bundleUrl = "const bundleUrl=require('node:url').pathToFileURL(__filename).href;";
+
 const common = {
   absWorkingDir: root,
   bundle: true,
@@ -22,8 +25,8 @@ const common = {
   target: 'node20',
   format: 'cjs',
   mainFields: ['module', 'main'],
-  // The sources are modules; in the bundle the folder of a file is the folder of the bundle.
-  define: { 'import.meta.dirname': '__dirname', 'import.meta.filename': '__filename' },
+  define: { 'import.meta.url': 'bundleUrl', 'import.meta.dirname': '__dirname', 'import.meta.filename': '__filename' },
+  banner: { js: bundleUrl },
   legalComments: 'none',
   logLevel: 'warning',
   minify: !watch,
@@ -34,7 +37,12 @@ const common = {
 const programs = [
   { ...common, entryPoints: ['client/extension.ts'], outfile: 'dist/client.cjs', external: ['vscode'] },
   { ...common, entryPoints: ['server/main.ts'], outfile: 'dist/server.cjs' },
-  { ...common, entryPoints: ['server/cli.ts'], outfile: 'dist/cli.cjs' },
+  {
+    ...common,
+    entryPoints: ['server/cli.ts'],
+    outfile: 'dist/cli.cjs',
+    banner: { js: `#!/usr/bin/env node\n${bundleUrl}` },
+  },
 ];
 
 const suite = {
