@@ -12,22 +12,29 @@ import type { Fields } from './resolve/fields.ts';
  */
 export function materialise(idea: FixIdea, alike: readonly FixIdea[], film: Film, text: string): Fix | undefined {
   const edits: Edit[] = [...(idea.edits ?? [])];
+  const missing = new Map<Fields, FieldChange[]>();
   for (const [index, change] of (idea.set ?? []).entries()) {
+    const { fields } = change.block;
     const asked = alike.flatMap((one) => one.set?.[index] ?? []);
-    const made = changeField(change, asked, film, text);
+    const written = fields.node(change.key);
+    if (written && (isOwn(fields, written) || everyoneAsks(written, change, asked, film))) {
+      const made = replace(written, change.text);
+      if (!made) return undefined;
+      edits.push(...made);
+    } else {
+      missing.set(fields, [...(missing.get(fields) ?? []), change]);
+    }
+  }
+  for (const [fields, changes] of missing) {
+    const made = write(fields, changes, text);
     if (!made) return undefined;
     edits.push(...made);
   }
   return edits.length > 0 ? { title: idea.title, edits, safe: idea.safe ?? false } : undefined;
 }
 
-function changeField(change: FieldChange, asked: readonly FieldChange[], film: Film, text: string): Edit[] | undefined {
-  const { fields } = change.block;
-  const written = fields.node(change.key);
-  const { own } = fields;
-  const isOwn = written && own && fields.layers[0] === own && fieldIn(own, written);
-  if (written && (isOwn || everyoneAsks(written, change, asked, film))) return replace(written, change.text);
-  return write(fields, change.key, change.text, text);
+function isOwn({ own, layers }: Fields, value: Node): boolean {
+  return own !== undefined && layers[0] === own && fieldIn(own, value);
 }
 
 function fieldIn(map: MapNode, value: Node): boolean {
@@ -51,11 +58,11 @@ function blocks(film: Film): Block[] {
   return [...ofShots, ...film.lamps.values(), ...film.deliverables.values()].filter((block) => block !== undefined);
 }
 
-/** Adds a field to the block itself, and the block too where it is not written yet. */
-function write(fields: Fields, key: string, value: string, text: string): Edit[] | undefined {
-  if (fields.own) return insertPair(text, fields.own, key, value);
-  const { parent } = fields;
-  return parent && !parent.fields.own?.pairs.some((pair) => pair.key.text === parent.key)
-    ? write(parent.fields, parent.key, `{ ${key}: ${value} }`, text)
-    : undefined;
+/** Adds fields to the block itself, and the block too where it is not written yet. */
+function write(fields: Fields, changes: readonly { key: string; text: string }[], text: string): Edit[] | undefined {
+  const { own, parent } = fields;
+  if (own) return changes.flatMap((change) => insertPair(text, own, change.key, change.text));
+  if (!parent || parent.fields.own?.pairs.some((pair) => pair.key.text === parent.key)) return undefined;
+  const inner = changes.map((change) => `${change.key}: ${change.text}`).join(', ');
+  return write(parent.fields, [{ key: parent.key, text: `{ ${inner} }` }], text);
 }
