@@ -3,7 +3,7 @@ import type { ScalarNode } from '../document/node.ts';
 import type { Fix } from '../finding.ts';
 import { listText, quoted } from '../say.ts';
 import type { RawField } from './fields.ts';
-import { shapeOf, typesOf, yamlText } from './fields.ts';
+import { oneOf, typesOf, yamlText } from './fields.ts';
 import { nearest } from './nearest.ts';
 import { familiesOf, familiesWith, fits, repair } from './repair.ts';
 
@@ -61,12 +61,6 @@ const quantityNames: Readonly<Record<string, string>> = {
   beats: 'a time in the film',
   light: 'a light output',
 };
-
-/** The field as one value of it: what a list of values says of each. */
-export function oneOf(field: RawField): RawField {
-  if (!field.items || shapeOf(field) !== 'values') return field;
-  return { ...field, ...field.items };
-}
 
 /** A fix that puts another text in the place of a value. */
 export function replace(node: ScalarNode, text: string, safe: boolean): Fix[] {

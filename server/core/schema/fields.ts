@@ -153,6 +153,18 @@ export function typesOf(raw: RawField): readonly string[] {
   return raw.type === undefined ? [] : typeof raw.type === 'string' ? [raw.type] : raw.type;
 }
 
+const ones = new WeakMap<RawField, RawField>();
+
+/** The field as one value of it: what a list of values says of each. */
+export function oneOf(field: RawField): RawField {
+  if (!field.items || shapeOf(field) !== 'values') return field;
+  const known = ones.get(field);
+  if (known) return known;
+  const one = { ...field, ...field.items };
+  ones.set(field, one);
+  return one;
+}
+
 function toField(raw: RawField, key: string, required: boolean): Field {
   const shape = shapeOf(raw);
   const names = raw['x-names'] ?? [];

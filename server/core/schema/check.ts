@@ -1,0 +1,416 @@
+/** What is not written as the format wants it: one finding for each problem, at its characters, in plain words. */
+import type { Comment, ListNode, MapNode, Node, Pair, Range, ScalarNode } from '../document/node.ts';
+import type { Fix, Severity } from '../finding.ts';
+import { listText, quoted } from '../say.ts';
+import { dateDays } from '../units.ts';
+import { explainValue, replace } from './explain.ts';
+import type { FileKind, RawField } from './fields.ts';
+import { below, blocksWith, fieldAt, lookUp, oneOf, rootOf, shapeOf, yamlText } from './fields.ts';
+import * as validators from './generated/validate.js';
+import type { Complaint } from './generated/validate.js';
+import { asKey, nearest } from './nearest.ts';
+import { isEmpty, toPlain } from './plain.ts';
+
+/** The rules that the check of the format has findings for. */
+export const schemaRules = [
+  'unknown-key',
+  'missing-key',
+  'wrong-shape',
+  'wrong-unit',
+  'unknown-word',
+  'bad-name',
+  'empty-value',
+  'out-of-range',
+] as const;
+
+export interface SchemaProblem extends Range {
+  readonly rule: (typeof schemaRules)[number];
+  readonly message: string;
+  readonly fixes: readonly Fix[];
+  /** An error unless said. */
+  readonly severity?: Severity;
+}
+
+/** How many complaints of the validator are put into words. */
+const mostComplaints = 1000;
+
+/**
+ * Checks a file against its format.
+ * @param comments the comments of the file: a colour without quotes hides in one of them
+ */
+export function checkSchema(root: Node, kind: FileKind, comments: readonly Comment[] = []): SchemaProblem[] {
+  return new SchemaCheck(root, kind, comments).run();
+}
+
+/** A node in the tree, and how it came to be there. */
+interface Place {
+  readonly node: Node;
+  readonly field: RawField;
+  /** The last key on the way, absent at the top of the file. */
+  readonly pair: Pair | undefined;
+  /** True in a list: the node is a line of it. */
+  readonly inList: boolean;
+}
+
+class SchemaCheck {
+  readonly #root: Node;
+  readonly #kind: FileKind;
+  readonly #comments: readonly Comment[];
+  readonly #found = new Map<string, SchemaProblem>();
+  /** Values that have their finding: what the validator says of them is the same problem. */
+  readonly #told = new Set<Node>();
+  readonly #pairs = new WeakMap<MapNode, Map<string, Pair>>();
+  /** Names that an unknown key was probably meant to be, by block. */
+  readonly #meant = new Map<Node, Set<string>>();
+
+  constructor(root: Node, kind: FileKind, comments: readonly Comment[]) {
+    this.#root = root;
+    this.#kind = kind;
+    this.#comments = comments;
+  }
+
+  run(): SchemaProblem[] {
+    const field = rootOf(this.#kind);
+    const { data, whole } = toPlain(this.#root, this.#kind, field, {
+      scalar: (node, of, key) => this.#scalar(node, of, key),
+      map: (node, of, key) => this.#oneOf(node, of, key),
+    });
+    const validate = validators[this.#kind];
+    validate(data);
+    const complaints = (validate.errors ?? []).slice(0, mostComplaints);
+    for (const complaint of complaints) if (complaint.keyword === 'additionalProperties') this.#unknownKey(complaint);
+    const missing = new Map<Node, { place: Place; keys: string[] }>();
+    for (const complaint of complaints) {
+      if (complaint.keyword !== 'required') this.#explain(complaint);
+      // Of a file that was not read to its end nobody can say what it lacks.
+      else if (whole) this.#collectMissing(complaint, missing);
+    }
+    for (const { place, keys } of missing.values()) this.#missingKeys(place, keys);
+    return [...this.#found.values()].sort((a, b) => a.start - b.start || a.end - b.end);
+  }
+
+  #report(rule: SchemaProblem['rule'], { start, end }: Range, message: string, fixes: readonly Fix[] = []): void {
+    const id = `${rule} ${start} ${end}`;
+    if (!this.#found.has(id)) this.#found.set(id, { rule, message, start, end, fixes });
+  }
+
+  /** What only the text tells: values that are not there, and days that are in no calendar. */
+  #scalar(node: ScalarNode, field: RawField, pair: Pair | undefined): void {
+    if (isEmpty(node)) {
+      this.#told.add(node);
+      this.#emptyValue(node, field, pair);
+    } else if (field['x-quantity'] === 'date') {
+      this.#noSuchDay(node, field);
+    }
+  }
+
+  #noSuchDay(node: ScalarNode, field: RawField): void {
+    const pattern = oneOf(field).pattern;
+    if (!pattern || !new RegExp(pattern, 'u').test(node.text)) return;
+    const wrong = node.text.split(' to ').find((day) => dateDays(day) === undefined);
+    if (wrong) this.#report('out-of-range', node, `There is no day ${quoted(wrong)} in the calendar.`);
+  }
+
+  #emptyValue(node: ScalarNode, field: RawField, pair: Pair | undefined): void {
+    const key = pair?.key.text ?? '';
+    const place = node.end > node.start || !pair ? node : pair.key;
+    const example = exampleOf(field);
+    if (field['x-quantity'] === 'colour' && node.end === node.start) {
+      const comment = this.#colourComment(node);
+      const shown = comment ? `"#${comment.text.slice(0, 6)}"` : example;
+      const message = `\`${key}\` is empty, because a bare \`#\` starts a comment. Put the colour in quotes: \`${shown}\`.`;
+      const fixes = comment ? quoteComment(comment) : [];
+      return this.#report('empty-value', place, message, fixes);
+    }
+    if (node.text !== '' && !node.quoted) {
+      const message = `${quoted(node.text)} says nothing here. Delete \`${key}\`, or write a value, for example \`${example}\`.`;
+      return this.#report('empty-value', place, message);
+    }
+    const block = shapeOf(field) === 'block' || shapeOf(field) === 'named' || shapeOf(field) === 'lines';
+    const what = !pair ? 'This line is empty' : block ? `Nothing stands below \`${key}\`` : `\`${key}\` has no value`;
+    const write = example ? `, for example \`${example}\`` : '';
+    this.#report(
+      'empty-value',
+      place,
+      `${what}. Write one${write}, or delete the line.`.replace(
+        'Write one',
+        block ? 'Write what belongs there' : 'Write one',
+      ),
+    );
+  }
+
+  /** The comment on the same line that a colour without quotes has become. */
+  #colourComment(node: ScalarNode): Comment | undefined {
+    return this.#comments.find(
+      ({ start, end, text, alone }) =>
+        !alone &&
+        start >= node.end &&
+        start - node.end <= 8 &&
+        /^[0-9a-fA-F]{6}(?![0-9a-zA-Z])/.test(text) &&
+        end > start,
+    );
+  }
+
+  /** Lines that must say one of several keys, and no two of them. */
+  #oneOf(node: MapNode, field: RawField, pair: Pair | undefined): void {
+    const choices = field['x-one-of'];
+    if (!choices) return;
+    const said = node.pairs.filter(({ key }) => choices.includes(key.text));
+    const names = choices.map((name) => `\`${name}\``);
+    const what = (field.title ?? pair?.key.text ?? 'line').toLowerCase();
+    const near = node.pairs.some(({ key }) => !below(this.#kind, field, key.text) && nearest(key.text, choices));
+    if (said.length === 0 && !near) {
+      this.#report(
+        'missing-key',
+        firstLine(node),
+        `A ${what} needs one of ${listText(names, 'and')}: say which it is.`,
+      );
+    }
+    const second = said[1];
+    if (second) {
+      const message = `A ${what} is one of ${listText(names, 'and')}, and here are \`${said[0]!.key.text}\` and \`${second.key.text}\`. Delete one, or make two of it.`;
+      this.#report('wrong-shape', second.key, message);
+    }
+  }
+
+  #pairOf(map: MapNode, key: string): Pair | undefined {
+    let index = this.#pairs.get(map);
+    if (!index) {
+      index = new Map();
+      for (const pair of map.pairs) if (!index.has(pair.key.text)) index.set(pair.key.text, pair);
+      this.#pairs.set(map, index);
+    }
+    return index.get(key);
+  }
+
+  #placeOf(complaint: Complaint): Place | undefined {
+    let place: Place = { node: this.#root, field: rootOf(this.#kind), pair: undefined, inList: false };
+    for (const part of complaint.instancePath.split('/').slice(1)) {
+      const next = this.#step(place, part.replaceAll('~1', '/').replaceAll('~0', '~'));
+      if (!next) return undefined;
+      place = next;
+    }
+    return place;
+  }
+
+  #step({ node, field, pair }: Place, step: string): Place | undefined {
+    if (node.kind === 'list') {
+      const item = node.items[Number(step)];
+      const inner = shapeOf(field) === 'values' ? oneOf(field) : below(this.#kind, field, 0);
+      return item && inner && { node: item, field: inner, pair, inList: true };
+    }
+    const next = node.kind === 'map' ? this.#pairOf(node, step) : undefined;
+    const inner = below(this.#kind, field, step);
+    return next && inner && { node: next.value, field: inner, pair: next, inList: false };
+  }
+
+  #explain(complaint: Complaint): void {
+    const place = this.#placeOf(complaint);
+    if (!place || this.#told.has(place.node)) return;
+    const { keyword, params } = complaint;
+    if (keyword === 'propertyNames') {
+      const pair = place.node.kind === 'map' ? this.#pairOf(place.node, String(params['propertyName'])) : undefined;
+      if (pair) this.#badName(pair);
+      return;
+    }
+    if (complaint.propertyName !== undefined || keyword === 'additionalProperties' || keyword === 'if') return;
+    this.#told.add(place.node);
+    const shape = shapeOf(place.field);
+    if (place.node.kind === 'scalar' && (shape === 'value' || shape === 'values')) {
+      const { rule, message, fixes } = explainValue(place.field, place.pair?.key.text ?? '', place.node);
+      this.#report(rule, place.node, message, fixes);
+    } else {
+      this.#wrongShape(place, shape);
+    }
+  }
+
+  #wrongShape({ node, field, pair, inList }: Place, shape: ReturnType<typeof shapeOf>): void {
+    const key = pair?.key.text;
+    const at = node.kind === 'scalar' ? node : inList || !pair ? firstLine(node) : pair.key;
+    const example = exampleOf(field);
+    const such = example ? `, for example \`${key && !inList ? `${key}: ` : ''}${example}\`` : '';
+    if (!key) {
+      const message = `A file of this kind is made of lines with a name and a value, and starts with \`${this.#kind === 'config' ? 'format' : 'title'}:\`.`;
+      return this.#report('wrong-shape', at, message);
+    }
+    const is =
+      node.kind === 'scalar' ? `${quoted(node.text.slice(0, 40))} alone` : node.kind === 'list' ? 'a list' : 'a block';
+    if (shape === 'lines') {
+      return this.#report(
+        'wrong-shape',
+        at,
+        `\`${key}\` is a list, in which each line starts with \`- \`, and here is ${is}${such}.`,
+      );
+    }
+    if (shape === 'named') {
+      return this.#report(
+        'wrong-shape',
+        at,
+        `Below \`${key}\` each thing has a name of its own, and here is ${is}${such}.`,
+      );
+    }
+    if (shape === 'block') {
+      const what = inList ? `A line of \`${key}\`` : `\`${key}\``;
+      return this.#report('wrong-shape', at, `${what} is made of names and values, and here is ${is}${such}.`);
+    }
+    if (node.kind === 'list' && shape === 'value') return this.#listForValue(node, key, at, such);
+    const several = shape === 'values' ? ' or a list of values' : '';
+    this.#report('wrong-shape', at, `\`${key}\` is a single value${several}, and here is ${is}${such}.`);
+  }
+
+  #listForValue(node: ListNode, key: string, at: Range, such: string): void {
+    const [only] = node.items;
+    const one =
+      node.items.length === 1 && only?.kind === 'scalar' && node.flow && node.alias === undefined ? only : undefined;
+    const message = one
+      ? `\`${key}\` takes one value and no list: write it without brackets${such}.`
+      : `\`${key}\` takes one value, and here is a list of ${node.items.length}${such}.`;
+    if (!one || one.alias !== undefined || one.quoted) return this.#report('wrong-shape', at, message);
+    const fix: Fix = {
+      title: `Write \`${one.text}\``,
+      edits: [{ start: node.start, end: node.end, text: one.text }],
+      safe: true,
+    };
+    this.#report('wrong-shape', at, message, [fix]);
+  }
+
+  #badName({ key }: Pair): void {
+    const meant = asKey(key.text);
+    if (key.text === 'none' || key.text === 'product') {
+      const message = `\`${key.text}\` can't be a name, because it already means something everywhere. Call it something else.`;
+      return this.#report('bad-name', key, message);
+    }
+    const write = meant ? `, for example \`${meant}\`` : '';
+    const message = `${quoted(key.text.slice(0, 40))} can't be a name: names are small letters, digits and hyphens${write}.`;
+    // Other lines may use the name, so the fix is offered and not taken for granted.
+    const fixes = meant ? replace(key, meant, false) : [];
+    this.#report('bad-name', key, message, fixes);
+  }
+
+  #unknownKey(complaint: Complaint): void {
+    const place = this.#placeOf(complaint);
+    if (place?.node.kind !== 'map') return;
+    const { node, field } = place;
+    const pair = this.#pairOf(node, String(complaint.params['additionalProperty']));
+    if (!pair) return;
+    const text = pair.key.text;
+    const names = Object.keys(field.properties ?? {});
+    const near = nearest(text, names) ?? otherWord(text, names);
+    const free = near && !this.#pairOf(node, near.word);
+    if (free) this.#rememberMeant(node, near.word);
+    const where = place.pair ? `in \`${place.pair.key.text}\`` : 'at the top of the file';
+    const shown = quoted(text.length > 60 ? `${text.slice(0, 59)}…` : text);
+    const message = `${shown} means nothing ${where}. ${this.#whatInstead(near?.word, free === true, text, names)}`;
+    this.#report('unknown-key', pair.key, message, free ? replace(pair.key, near.word, near.sure) : []);
+  }
+
+  #rememberMeant(node: Node, word: string): void {
+    const words = this.#meant.get(node) ?? new Set<string>();
+    words.add(word);
+    this.#meant.set(node, words);
+  }
+
+  #whatInstead(near: string | undefined, free: boolean, text: string, names: readonly string[]): string {
+    if (near) return free ? `Did you mean \`${near}\`?` : `Did you mean \`${near}\`, which is there already?`;
+    const blocks = blocksWith(this.#kind, text).slice(0, 3);
+    if (blocks.length > 0)
+      return `It belongs in ${listText(
+        blocks.map((name) => `\`${name}\``),
+        'or',
+      )}.`;
+    for (const kind of ['shoot', 'kit', 'config'] as const) {
+      if (kind !== this.#kind && fieldAt(kind, [text])) return `It belongs in ${fileNames[kind]}.`;
+    }
+    const shown = names.slice(0, 30).map((name) => `\`${name}\``);
+    return `Here may stand ${listText(shown, 'or')}.`;
+  }
+
+  #collectMissing(complaint: Complaint, missing: Map<Node, { place: Place; keys: string[] }>): void {
+    const place = this.#placeOf(complaint);
+    const key = String(complaint.params['missingProperty']);
+    if (!place || this.#meant.get(place.node)?.has(key)) return;
+    const entry = missing.get(place.node) ?? { place, keys: [] };
+    if (!entry.keys.includes(key)) entry.keys.push(key);
+    missing.set(place.node, entry);
+  }
+
+  #missingKeys({ node, field, pair, inList }: Place, keys: readonly string[]): void {
+    const at = inList || !pair ? firstLine(node) : pair.key;
+    const what = !pair ? 'The file' : inList ? `A line of \`${pair.key.text}\`` : quoted(pair.key.text);
+    const needs = keys.map((key) => {
+      const inner = field.properties?.[key];
+      const raw = inner && lookUp(this.#kind, inner);
+      return { key, about: raw?.description ?? '', example: raw ? exampleOf(raw) : '' };
+    });
+    const [only] = needs;
+    const source = field.if?.not.required[0];
+    const conditional = source !== undefined && keys.every((key) => field.then?.required.includes(key));
+    const orElse = conditional ? `, or \`${source}\` to take over from another` : '';
+    const names = needs.map(({ key, example }) => `\`${key}: ${example}\``);
+    const message =
+      needs.length === 1 && only
+        ? `${what} needs \`${only.key}\`${orElse}. ${only.about} For example \`${only.key}: ${only.example}\`.`
+        : `${what} needs ${listText(needs.map(({ key }) => `\`${key}\``))}${orElse}. For example ${listText(names)}.`;
+    this.#report('missing-key', at, message);
+  }
+}
+
+const fileNames = { shoot: 'a shoot spec (`*.shoot.yaml`)', kit: 'a kit (`*.kit.yaml`)', config: '`shootspec.yaml`' };
+
+/** Words that people bring along, and ours. */
+const otherWords: Readonly<Record<string, string>> = {
+  background: 'backdrop',
+  color: 'colour',
+  colors: 'colour',
+  'color-space': 'colour-space',
+  duration: 'length',
+  fps: 'rate',
+  'frame-rate': 'rate',
+  framerate: 'rate',
+  lights: 'lamps',
+  resolution: 'raster',
+  'f-stop': 'aperture',
+  'focal-length': 'focal',
+  wb: 'white-balance',
+  dimmer: 'level',
+  description: 'notes',
+  comment: 'notes',
+  scenes: 'shots',
+  outputs: 'deliver',
+  deliverables: 'deliver',
+};
+
+function otherWord(text: string, names: readonly string[]): { word: string; sure: boolean } | undefined {
+  const key = asKey(text);
+  const word = Object.hasOwn(otherWords, key) ? otherWords[key] : undefined;
+  return word && names.includes(word) ? { word, sure: false } : undefined;
+}
+
+function exampleOf(field: RawField): string {
+  const first = field.examples?.[0];
+  return first === undefined ? '' : yamlText(first);
+}
+
+/** From the start of a node to the end of its first key or item, so that a long block is not underlined as a whole. */
+function firstLine(node: Node): Range {
+  if (node.kind === 'map') return node.pairs[0]?.key ?? node;
+  if (node.kind === 'list' && !node.flow) {
+    const [first] = node.items;
+    return first && first !== node ? firstLine(first) : node;
+  }
+  return node;
+}
+
+function quoteComment({ start, text }: Comment): Fix[] {
+  const colour = `#${text.slice(0, 6)}`;
+  return [
+    {
+      title: `Write \`"${colour}"\``,
+      edits: [
+        { start, end: start, text: '"' },
+        { start: start + 7, end: start + 7, text: '"' },
+      ],
+      safe: true,
+    },
+  ];
+}
