@@ -154,7 +154,12 @@ describe('values', () => {
 
   it('are those that the library reads, in blocks and in brackets', () => {
     const key = fc.stringMatching(/^[a-z][a-z0-9-]{0,6}$/);
-    const leaf = fc.oneof(fc.integer(), fc.boolean(), fc.string(), fc.constantFrom('a: b', '# c', '- d', "'", '1/50 s'));
+    const leaf = fc.oneof(
+      fc.integer(),
+      fc.boolean(),
+      fc.string(),
+      fc.constantFrom('a: b', '# c', '- d', "'", '1/50 s'),
+    );
     const { tree } = fc.letrec((tie) => ({
       tree: fc.oneof({ maxDepth: 4 }, leaf, fc.array(tie('tree'), { maxLength: 4 }), fc.dictionary(key, tie('tree'))),
     }));
@@ -182,7 +187,8 @@ describe('comments', () => {
       'empty',
       'list',
     ]);
-    for (const { start, end, text } of comments) expect(sample.slice(start, end)).toMatch(new RegExp(`^#\\s*${text}\\s*$`));
+    for (const { start, end, text } of comments)
+      expect(sample.slice(start, end)).toMatch(new RegExp(`^#\\s*${text}\\s*$`));
   });
 
   it('may stand beside a block sign, between brackets, before the first and after the last line', () => {

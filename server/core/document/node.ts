@@ -63,7 +63,21 @@ export function child(node: Node | undefined, key: string): Node | undefined {
 /** The key and value under a name, or undefined. */
 export function pairOf(node: Node | undefined, key: string): Pair | undefined {
   if (node?.kind !== 'map') return undefined;
-  return node.pairs.find((pair) => pair.key.text === key);
+  if (node.pairs.length <= fewPairs) return node.pairs.find((pair) => pair.key.text === key);
+  let index = indexes.get(node.pairs);
+  if (!index) indexes.set(node.pairs, (index = indexOf(node.pairs)));
+  return index.get(key);
+}
+
+/** Up to so many pairs are searched one by one. */
+const fewPairs = 32;
+
+/** The pairs of large maps by name, so that asking for each of 70,000 names does not take 70,000 searches. */
+const indexes = new WeakMap<readonly Pair[], Map<string, Pair>>();
+
+function indexOf(pairs: readonly Pair[]): Map<string, Pair> {
+  // Written backwards, so that of two equal names the first one stays.
+  return new Map(pairs.map((pair): [string, Pair] => [pair.key.text, pair]).reverse());
 }
 
 /** The node at a path of keys and list positions, or undefined. */

@@ -50,9 +50,8 @@ function read(text: string, tokens: Tokens): Pick<Doc, 'root' | 'comments' | 'pr
   const syntax = syntaxProblems(composed?.errors ?? [], text, tokens);
   const root = isEmpty(tree.root) ? undefined : tree.root;
   if (syntax.length > 0) return { root, comments, problems: syntax, broken: true };
-  const problems = [...tree.problems, ...documentProblems(tokens), ...oddCharacters(text)];
-  if (root) problems.push(...textCutByHash(text, root, comments));
-  else problems.push(emptyFile(tree.root));
+  const silent = root ? textCutByHash(text, root, comments) : [emptyFile(tree.root)];
+  const problems = [...tree.problems, ...documentProblems(tokens), ...oddCharacters(text), ...silent];
   problems.sort((a, b) => a.start - b.start || a.end - b.end);
   return { root, comments, problems, broken: !tree.whole };
 }

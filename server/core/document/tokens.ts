@@ -1,6 +1,5 @@
 /** The first pass over the text: comments, marks and documents, each at its exact characters. */
-import { Lexer, Parser } from 'yaml';
-import type { CST } from 'yaml';
+import { CST, Lexer, Parser } from 'yaml';
 import type { Comment, Range } from './node.ts';
 
 /** Deepest nesting that is read. The format itself needs six levels; far more would overflow the stack. */
@@ -53,8 +52,8 @@ export function tokenise(text: string): Tokens {
       if (long) longQuotes.push({ start, end: start + source.length, text: source });
     } else brackets.meet(first, start);
     for (const token of parser.next(source)) all.push(token);
-    // One entry for the document and one for a scalar beside those for maps and lists.
-    if (parser.stack.length > deepest + 2) {
+    // The stack holds the document, the maps and lists, and at times one scalar on top.
+    if (parser.stack.length > deepest + 1 && CST.isCollection(parser.stack.at(-1))) {
       tooDeep = start;
       break;
     }

@@ -1,0 +1,117 @@
+import { describe, expect, it } from 'vitest';
+import { at } from '../../server/core/document/node.ts';
+import { parseDocument } from '../../server/core/document/parse.ts';
+import { expectProblems, fixed } from '../helpers/problems.ts';
+
+/** Marked text, what is said, and the text after the first fix. */
+type Case = [name: string, marked: string, said: string, after?: string];
+
+const cases: Case[] = [
+  ['a tab', 'camera:\n⟦\t⟧iso: 100\n', 'A tab stands', 'camera:\n  iso: 100\n'],
+  ['a tab in braces', 'a: {\n⟦\t⟧b: 1 }\n', 'A tab stands', 'a: {\n  b: 1 }\n'],
+  ['no space after a colon', 'camera:\n  ⟦iso:100⟧\n  lens: a\n', '`iso: 100`', 'camera:\n  iso: 100\n  lens: a\n'],
+  ['no space at the end', 'a: 1\n⟦iso:100⟧\n', '`iso: 100`', 'a: 1\niso: 100\n'],
+  ['no space in the only line', 'camera:\n  ⟦iso:100⟧\n', '`iso: 100`', 'camera:\n  iso: 100\n'],
+  ['no space in braces', 'a: { ⟦iso:100⟧, lens: b }\n', '`iso: 100`', 'a: { iso: 100, lens: b }\n'],
+  ['no space after dashes', 'cut:\n  ⟦-a\n  -b⟧\n', 'after the dash', 'cut:\n  - a\n  - b\n'],
+  ['an open double quote', 'a: ⟦"Clay bird⟧\nb: 1\n', 'no closing `"`', 'a: "Clay bird"\nb: 1\n'],
+  ['an open single quote', "a: ⟦'Clay bird⟧\nb: 1\n", "no closing `'`", "a: 'Clay bird'\nb: 1\n"],
+  ['an open quote and a later one', 'a: ⟦"Clay⟧\nb: 1\nc: "x"\n', 'no closing `"`', 'a: "Clay"\nb: 1\nc: "x"\n'],
+  ['an open quote in a block', 'x:\n  a: ⟦"Clay⟧\n  b: 1\ny: 1\n', 'no closing `"`', 'x:\n  a: "Clay"\n  b: 1\ny: 1\n'],
+  ['an open quote after emoji', 'a: 🎬🎬\nb: ⟦"y⟧\n', 'no closing `"`', 'a: 🎬🎬\nb: "y"\n'],
+  ['an apostrophe in single quotes', "a: 'It'⟦s here'⟧\n", 'after the closing', 'a: "It\'s here"\n'],
+  ['text after quotes', 'a: "It turns" ⟦he said⟧ # x\n', 'after the closing `"`', `a: '"It turns" he said' # x\n`],
+  ['text after brackets', 'a: [draft] ⟦box⟧\n', 'after the closing `]`', 'a: "[draft] box"\n'],
+  ['an open bracket', 'a: ⟦[⟧x, y\nb: 1\n', 'Nothing closes this `[`'],
+  ['an open brace', 'product: ⟦{⟧ size: 8\ndeliver:\n  web: 1\n', 'Nothing closes this `{`'],
+  ['an open bracket in braces', 'a: { b: ⟦[⟧1, 2 }\nc: d\n', 'Nothing closes this `[`'],
+  ['an open brace at the end', 'a: { b: [1] }\nc: ⟦{⟧ b: 1', 'Nothing closes this `{`'],
+  [
+    'a brace swallowed by a comment',
+    'a: { b: 1, colour: ⟦#fff }⟧\nc: 1\n',
+    'closes nothing',
+    'a: { b: 1, colour: "#fff" }\nc: 1\n',
+  ],
+  ['a brace too many', 'a: { b: 1 }⟦}⟧\nc: 1\n', 'This `}` closes nothing', 'a: { b: 1 }\nc: 1\n'],
+  ['a bracket alone', 'a: ⟦]⟧\n', 'This `]` closes nothing', 'a: \n'],
+  ['a colon in text', 'text: ⟦Made here: by hand⟧  # x\n', 'Put quotes', 'text: "Made here: by hand"  # x\n'],
+  ['a colon in text in a list', '- text: ⟦Made here: by hand⟧\n', 'Put quotes', '- text: "Made here: by hand"\n'],
+  [
+    'a colon in text in braces',
+    'a: { text: ⟦Made here: by hand⟧, b: 1 }\n',
+    'needs quotes',
+    'a: { text: "Made here: by hand", b: 1 }\n',
+  ],
+  ['a missing comma', 'a: { b: ⟦1 c: 2⟧ }\n', 'a comma is missing', 'a: { b: "1 c: 2" }\n'],
+  ['a missing comma between quotes', 'a: [ "x" ⟦"y"⟧ ]\n', 'comma is missing', 'a: [ "x", "y" ]\n'],
+  [
+    'a missing comma at a line end',
+    'a: {\n  b: ⟦1⟧\n  c: 2\n}\n',
+    'comma is missing after `1`',
+    'a: {\n  b: 1,\n  c: 2\n}\n',
+  ],
+  ['two commas', 'a: { b: 1,⟦,⟧ c: 2 }\n', 'nothing before this comma', 'a: { b: 1, c: 2 }\n'],
+  ['a dash in braces', 'a: { ⟦-⟧ x, y }\n', 'Dashes make lists only outside brackets'],
+  [
+    'a line too far in',
+    'camera:\n  iso: 100\n   ⟦lens⟧: a\n',
+    'further in than `iso`',
+    'camera:\n  iso: 100\n  lens: a\n',
+  ],
+  ['a block below a value', 'camera: tele\n  ⟦iso⟧: 100\n', 'further in than `camera`', 'camera: tele\niso: 100\n'],
+  ['a line too far left', 'camera:\n    iso: 100\n  ⟦lens⟧: a\n', 'column 3', 'camera:\n    iso: 100\n    lens: a\n'],
+  ['a first line too far in', ' a: 1\n⟦b: 2⟧\n', 'further left than the first line'],
+  ['a dash too far left', 'cut:\n  - a\n ⟦-⟧ b\n', 'This dash'],
+  ['a dash among names', 'a: 1\n⟦-⟧ b\n', 'This dash'],
+  ['a name among dashes', 'cut:\n  - a\n  ⟦b⟧: 1\n', 'no item of the list above'],
+  ['a name left of its item', '- a: 1\n ⟦b⟧: 2\n', 'no item of the list above'],
+  ['a name alone', 'camera:\n  ⟦iso⟧\n  lens: a\n', '`iso` stands alone'],
+  ['a name being typed', 'title: a\n⟦ki⟧', '`ki` stands alone'],
+  ['an equals sign', 'camera:\n  ⟦iso = 100⟧\n  lens: a\n', 'not `=`', 'camera:\n  iso: 100\n  lens: a\n'],
+  ['a per cent sign first', 'level: ⟦%60⟧\n', 'cannot start with `%`', 'level: 60 %\n'],
+  ['an at sign first', 'a: ⟦@3 s⟧ # x\n', 'cannot start with `@`', 'a: "@3 s" # x\n'],
+  ['a question mark first', 'a: ⟦? b⟧\n', 'cannot start with `?`', 'a: "? b"\n'],
+  ['a minus apart from its number', 'gain: ⟦- 3 %⟧\n', '`-3 %`', 'gain: -3 %\n'],
+  ['a list beside its name', 'cut: ⟦- a⟧\n', 'on the line below its name'],
+  ['a star alone', 'a: ⟦*⟧\n', 'cannot stand here', 'a: "*"\n'],
+  ['text beside a block sign', 'a: ⟦> 3 s⟧\n', 'on the next line', 'a: "> 3 s"\n'],
+  ['block text not indented', 'a: |\n⟦foo⟧\n', 'further in than the name'],
+  ['a backslash', 'a: "C:⟦\\d⟧ir"\n', 'means nothing', 'a: "C:\\\\dir"\n'],
+  ['a hash beside a quote', 'a: "x"⟦#y⟧\n', 'needs a space', 'a: "x" #y\n'],
+  ['a line beside dashes', '--- ⟦a: 1⟧\n', 'below `---`'],
+];
+
+describe('what cannot be read is said in plain words, once', () => {
+  it.each(cases)('%s', (_, marked, said, after) => {
+    const { text, broken } = expectProblems(marked, `syntax: ${said}`);
+    expect(broken).toBe(true);
+    if (after === undefined) return;
+    expect(fixed(text)).toBe(after);
+    expect(parseDocument(after).problems).toEqual([]);
+  });
+
+  it('reports each of several faults that stay on their lines', () => {
+    expectProblems('a: ⟦%60⟧\nb: ⟦@x⟧\nc: "⟦\\q⟧"\n', 'syntax', 'syntax', 'syntax');
+    expectProblems('a:\n⟦\t⟧b: 1\nc:\n⟦\t⟧d: 1\n', 'syntax', 'syntax');
+  });
+
+  it('reports five at most', () => {
+    expect(parseDocument('a: @x\n'.repeat(50)).problems).toHaveLength(5);
+  });
+
+  it('keeps long text out of the message', () => {
+    const [found] = parseDocument(`a: ${'long '.repeat(5000)}: x\n`).problems;
+    expect(found?.message.length).toBeLessThan(250);
+  });
+
+  it('still gives what could be read', () => {
+    const { root } = parseDocument('title: Uhr\ncamera:\n  iso: 100\n  le\nshots:\n  beak: { takes: 3 }\n');
+    expect(at(root, ['title'])).toMatchObject({ text: 'Uhr' });
+    expect(at(root, ['shots', 'beak', 'takes'])).toMatchObject({ value: 3 });
+  });
+
+  it('leaves lines that only look odd alone', () => {
+    const text = 'a:\n  see https://x.example\nb: a:b\nc:\n  - x:y\nd:\n  4:2:0\nf: [a:b]\n';
+    expect(parseDocument(text).problems).toEqual([]);
+  });
+});
