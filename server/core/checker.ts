@@ -54,7 +54,7 @@ export class Checker {
     const doc = parseDocument(text);
     const base = { kind, doc, silenced: [], dependsOn: kind === 'config' ? [] : [settingsPath] };
     if (doc.broken || !doc.root) return { ...base, findings: cap(doc.problems, doc) };
-    const schema = checkSchema(doc.root, kind).map((problem): Finding => ({
+    const schema = checkSchema(doc.root, kind, doc.comments).map((problem): Finding => ({
       severity: 'error',
       related: [],
       ...problem,

@@ -2,9 +2,9 @@
 import { child, type Node, type Pair, type Range } from './document/node.ts';
 import type { Finding, Severity } from './finding.ts';
 import { readLimit } from './limits.ts';
-import { nearest } from './nearest.ts';
 import type { Limit, Rule } from './rule.ts';
 import { listText } from './say.ts';
+import { nearest } from './schema/nearest.ts';
 import { type RuleSettings, Settings, type SeverityOrNone } from './settings.ts';
 
 const severityWords: ReadonlySet<string> = new Set(['error', 'warning', 'info', 'hint', 'none']);
@@ -44,7 +44,7 @@ function unknownRule({ key }: Pair, rules: readonly Rule[]): Finding {
   const near = nearest(
     key.text,
     rules.map((rule) => rule.id),
-  );
+  )?.word;
   const fixes = near
     ? [{ title: `Change to \`${near}\``, edits: [{ start: key.start, end: key.end, text: near }], safe: false }]
     : [];

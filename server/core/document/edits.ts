@@ -75,7 +75,9 @@ export function removePair(text: string, map: MapNode, key: string): Edit[] {
   const pair = map.pairs[index];
   if (!pair) return [];
   const next = map.pairs[index + 1];
-  if (map.flow) return [removed(flowRemoval(text, map.pairs, index))];
+  if (map.flow && map.pairs.length === 1 && !hasComment(text, map.start, map.end))
+    return [{ ...rangeOf(map), text: '{}' }];
+  if (map.flow) return [removed(flowRemoval(text, pair, map.pairs[index - 1], next))];
   const lineStart = startOfLine(text, pair.key.start);
   if (text.slice(lineStart, pair.key.start).trim() === '') {
     return [removed({ start: lineStart, end: nextLine(text, pair.value) })];
@@ -89,10 +91,12 @@ function removed({ start, end }: Range): Edit {
   return { start, end, text: '' };
 }
 
-function flowRemoval(text: string, pairs: readonly Pair[], index: number): Range {
-  const own = pairRange(pairs[index]!);
-  const next = pairs[index + 1];
-  const before = pairs[index - 1];
+function rangeOf({ start, end }: Range): Range {
+  return { start, end };
+}
+
+function flowRemoval(text: string, pair: Pair, before: Pair | undefined, next: Pair | undefined): Range {
+  const own = pairRange(pair);
   if (next && !hasComment(text, own.end, next.key.start)) return { start: own.start, end: next.key.start };
   if (before && !next && !hasComment(text, before.value.end, own.start))
     return { start: before.value.end, end: own.end };

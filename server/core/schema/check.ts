@@ -21,6 +21,7 @@ export const schemaRules = [
   'bad-name',
   'empty-value',
   'out-of-range',
+  'cut-off-text',
 ] as const;
 
 export interface SchemaProblem extends Range {
@@ -30,6 +31,9 @@ export interface SchemaProblem extends Range {
   /** An error unless said. */
   readonly severity?: Severity;
 }
+
+/** How many names a message lists. */
+const mostNames = 12;
 
 /** How many complaints of the validator are put into words. */
 const mostComplaints = 1000;
@@ -55,7 +59,8 @@ interface Place {
 class SchemaCheck {
   readonly #root: Node;
   readonly #kind: FileKind;
-  readonly #comments: readonly Comment[];
+  /** By where they start; only those behind something on their line. */
+  readonly #comments: ReadonlyMap<number, Comment>;
   readonly #found = new Map<string, SchemaProblem>();
   /** Values that have their finding: what the validator says of them is the same problem. */
   readonly #told = new Set<Node>();
@@ -66,7 +71,7 @@ class SchemaCheck {
   constructor(root: Node, kind: FileKind, comments: readonly Comment[]) {
     this.#root = root;
     this.#kind = kind;
-    this.#comments = comments;
+    this.#comments = new Map(comments.filter(({ alone }) => !alone).map((comment) => [comment.start, comment]));
   }
 
   run(): SchemaProblem[] {
@@ -89,9 +94,15 @@ class SchemaCheck {
     return [...this.#found.values()].sort((a, b) => a.start - b.start || a.end - b.end);
   }
 
-  #report(rule: SchemaProblem['rule'], { start, end }: Range, message: string, fixes: readonly Fix[] = []): void {
+  #report(
+    rule: SchemaProblem['rule'],
+    { start, end }: Range,
+    message: string,
+    fixes: readonly Fix[] = [],
+    severity?: Severity,
+  ): void {
     const id = `${rule} ${start} ${end}`;
-    if (!this.#found.has(id)) this.#found.set(id, { rule, message, start, end, fixes });
+    if (!this.#found.has(id)) this.#found.set(id, { rule, message, start, end, fixes, ...(severity && { severity }) });
   }
 
   /** What only the text tells: values that are not there, and days that are in no calendar. */
@@ -101,6 +112,8 @@ class SchemaCheck {
       this.#emptyValue(node, field, pair);
     } else if (field['x-quantity'] === 'date') {
       this.#noSuchDay(node, field);
+    } else if (isText(field)) {
+      this.#cutOffText(node, pair);
     }
   }
 
@@ -116,7 +129,8 @@ class SchemaCheck {
     const place = node.end > node.start || !pair ? node : pair.key;
     const example = exampleOf(field);
     if (field['x-quantity'] === 'colour' && node.end === node.start) {
-      const comment = this.#colourComment(node);
+      const after = this.#commentAt(node.end);
+      const comment = after && /^[0-9a-fA-F]{6}(?![0-9a-zA-Z])/.test(after.text) ? after : undefined;
       const shown = comment ? `"#${comment.text.slice(0, 6)}"` : example;
       const message = `\`${key}\` is empty, because a bare \`#\` starts a comment. Put the colour in quotes: \`${shown}\`.`;
       const fixes = comment ? quoteComment(comment) : [];
@@ -126,29 +140,41 @@ class SchemaCheck {
       const message = `${quoted(node.text)} says nothing here. Delete \`${key}\`, or write a value, for example \`${example}\`.`;
       return this.#report('empty-value', place, message);
     }
-    const block = shapeOf(field) === 'block' || shapeOf(field) === 'named' || shapeOf(field) === 'lines';
-    const what = !pair ? 'This line is empty' : block ? `Nothing stands below \`${key}\`` : `\`${key}\` has no value`;
-    const write = example ? `, for example \`${example}\`` : '';
-    this.#report(
-      'empty-value',
-      place,
-      `${what}. Write one${write}, or delete the line.`.replace(
-        'Write one',
-        block ? 'Write what belongs there' : 'Write one',
-      ),
-    );
+    const block = ['block', 'named', 'lines'].includes(shapeOf(field));
+    const such = example ? `, for example \`${example}\`` : '';
+    const message = block
+      ? `Nothing stands below \`${key}\`. Write what belongs there${such}, or delete the line.`
+      : `\`${key}\` has no value. Write one${such}, or delete the line.`;
+    this.#report('empty-value', place, pair ? message : 'This line is empty. Delete it.');
   }
 
-  /** The comment on the same line that a colour without quotes has become. */
-  #colourComment(node: ScalarNode): Comment | undefined {
-    return this.#comments.find(
-      ({ start, end, text, alone }) =>
-        !alone &&
-        start >= node.end &&
-        start - node.end <= 8 &&
-        /^[0-9a-fA-F]{6}(?![0-9a-zA-Z])/.test(text) &&
-        end > start,
-    );
+  /** The comment that starts within a few blanks of a place. */
+  #commentAt(from: number): Comment | undefined {
+    for (let at = from; at <= from + 8; at++) {
+      const comment = this.#comments.get(at);
+      if (comment) return comment;
+    }
+    return undefined;
+  }
+
+  /** `Batch #7`, of which only `Batch` is read. */
+  #cutOffText(node: ScalarNode, pair: Pair | undefined): void {
+    const comment = node.quoted || node.alias !== undefined ? undefined : this.#commentAt(node.end);
+    if (!comment || !pair || comment.text === '' || comment.end - comment.start !== comment.text.length + 1) return;
+    const message = `Only ${quoted(node.text)} is read, because ${quoted(`#${comment.text}`)} after a blank is a comment. Put quotes round the whole text, or a blank behind the \`#\`.`;
+    const fixes: Fix[] = /["\\]/.test(node.text + comment.text)
+      ? []
+      : [
+          {
+            title: 'Put quotes round the whole text',
+            edits: [
+              { start: node.start, end: node.start, text: '"' },
+              { start: comment.end, end: comment.end, text: '"' },
+            ],
+            safe: false,
+          },
+        ];
+    this.#report('cut-off-text', { start: node.start, end: comment.end }, message, fixes, 'warning');
   }
 
   /** Lines that must say one of several keys, and no two of them. */
@@ -295,7 +321,7 @@ class SchemaCheck {
     if (!pair) return;
     const text = pair.key.text;
     const names = Object.keys(field.properties ?? {});
-    const near = nearest(text, names) ?? otherWord(text, names);
+    const near = otherWord(text, names) ?? nearest(text, names);
     const free = near && !this.#pairOf(node, near.word);
     if (free) this.#rememberMeant(node, near.word);
     const where = place.pair ? `in \`${place.pair.key.text}\`` : 'at the top of the file';
@@ -321,8 +347,9 @@ class SchemaCheck {
     for (const kind of ['shoot', 'kit', 'config'] as const) {
       if (kind !== this.#kind && fieldAt(kind, [text])) return `It belongs in ${fileNames[kind]}.`;
     }
-    const shown = names.slice(0, 30).map((name) => `\`${name}\``);
-    return `Here may stand ${listText(shown, 'or')}.`;
+    const shown = names.slice(0, mostNames).map((name) => `\`${name}\``);
+    const more = names.length > mostNames ? ` and ${names.length - mostNames} more` : '';
+    return more ? `Here may stand ${shown.join(', ')}${more}.` : `Here may stand ${listText(shown, 'or')}.`;
   }
 
   #collectMissing(complaint: Complaint, missing: Map<Node, { place: Place; keys: string[] }>): void {
@@ -349,7 +376,7 @@ class SchemaCheck {
     const names = needs.map(({ key, example }) => `\`${key}: ${example}\``);
     const message =
       needs.length === 1 && only
-        ? `${what} needs \`${only.key}\`${orElse}. ${only.about} For example \`${only.key}: ${only.example}\`.`
+        ? `${what} needs \`${only.key}\`${orElse}: ${asClause(only.about)}, for example \`${only.key}: ${only.example}\`.`
         : `${what} needs ${listText(needs.map(({ key }) => `\`${key}\``))}${orElse}. For example ${listText(names)}.`;
     this.#report('missing-key', at, message);
   }
@@ -357,33 +384,47 @@ class SchemaCheck {
 
 const fileNames = { shoot: 'a shoot spec (`*.shoot.yaml`)', kit: 'a kit (`*.kit.yaml`)', config: '`shootspec.yaml`' };
 
-/** Words that people bring along, and ours. */
-const otherWords: Readonly<Record<string, string>> = {
-  background: 'backdrop',
-  color: 'colour',
-  colors: 'colour',
-  'color-space': 'colour-space',
-  duration: 'length',
-  fps: 'rate',
-  'frame-rate': 'rate',
-  framerate: 'rate',
-  lights: 'lamps',
-  resolution: 'raster',
-  'f-stop': 'aperture',
-  'focal-length': 'focal',
-  wb: 'white-balance',
-  dimmer: 'level',
-  description: 'notes',
-  comment: 'notes',
-  scenes: 'shots',
-  outputs: 'deliver',
-  deliverables: 'deliver',
+/** Words that people bring along, and ours; where several are given, the first that the block knows. */
+const otherWords: Readonly<Record<string, readonly string[]>> = {
+  against: ['over'],
+  background: ['backdrop'],
+  color: ['colour'],
+  'color-space': ['colour-space'],
+  'f-stop': ['aperture'],
+  'frame-rate': ['rate'],
+  'focal-length': ['focal'],
+  comment: ['notes'],
+  deliverables: ['deliver'],
+  description: ['notes', 'what'],
+  dimmer: ['level'],
+  duration: ['length', 'lasts', 'hold'],
+  for: ['shown-on'],
+  fps: ['rate'],
+  framerate: ['rate'],
+  level: ['codec-level', 'brightness', 'gain'],
+  lights: ['lamps'],
+  look: ['on-purpose'],
+  mounted: ['held', 'way-up'],
+  outputs: ['deliver'],
+  power: ['runs-on', 'draw'],
+  push: ['brighten'],
+  reel: ['cable-reel'],
+  resolution: ['raster'],
+  scenes: ['shots'],
+  wb: ['white-balance'],
 };
 
 function otherWord(text: string, names: readonly string[]): { word: string; sure: boolean } | undefined {
   const key = asKey(text);
-  const word = Object.hasOwn(otherWords, key) ? otherWords[key] : undefined;
-  return word && names.includes(word) ? { word, sure: false } : undefined;
+  const words = Object.hasOwn(otherWords, key) ? otherWords[key] : undefined;
+  const word = words?.find((each) => names.includes(each));
+  return word ? { word, sure: false } : undefined;
+}
+
+/** The first sentence of a description, to go on with after a colon. */
+function asClause(description: string): string {
+  const first = description.split(/\.(?: |$)/)[0] ?? '';
+  return first.charAt(0).toLowerCase() + first.slice(1);
 }
 
 function exampleOf(field: RawField): string {
@@ -399,6 +440,11 @@ function firstLine(node: Node): Range {
     return first && first !== node ? firstLine(first) : node;
   }
   return node;
+}
+
+/** A field for words of any kind. */
+function isText(field: RawField): boolean {
+  return field.type === 'string' && !field.pattern && !field.enum;
 }
 
 function quoteComment({ start, text }: Comment): Fix[] {

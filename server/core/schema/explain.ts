@@ -4,8 +4,8 @@ import type { Fix } from '../finding.ts';
 import { listText, quoted } from '../say.ts';
 import type { RawField } from './fields.ts';
 import { oneOf, typesOf, yamlText } from './fields.ts';
-import { nearest } from './nearest.ts';
-import { familiesOf, familiesWith, fits, repair } from './repair.ts';
+import { asKey, nearest } from './nearest.ts';
+import { familiesOf, familiesWith, fits, noUnit, repair } from './repair.ts';
 
 export interface Explained {
   readonly rule: 'wrong-unit' | 'unknown-word' | 'bad-name' | 'out-of-range' | 'wrong-shape';
@@ -85,7 +85,7 @@ export function explainValue(field: RawField, key: string, node: ScalarNode): Ex
   if (meant) {
     const written = meant.text.startsWith('#') ? JSON.stringify(meant.text) : meant.text;
     const guess = meant.safe ? '' : ` (if that is what you mean)`;
-    const also = meant.safe ? '' : ` Units: ${one['x-unit']}.`;
+    const also = meant.safe || meant.why !== noUnit || !one['x-unit']?.includes(',') ? '' : ` Units: ${one['x-unit']}.`;
     const message = `${show(node)} ${meant.why}: write \`${written}\`${guess}.${also}`;
     return { rule: 'wrong-unit', message, fixes: replace(node, meant.text, meant.safe) };
   }
@@ -143,7 +143,8 @@ function explainName(field: RawField, key: string, node: ScalarNode): Explained 
     return { rule: 'unknown-word', message, fixes: meant ? replace(node, meant, true) : [] };
   }
   const message = `${show(node)} is no name: names are small letters, digits and hyphens, for example ${example(field)}.`;
-  return { rule: 'bad-name', message, fixes: [] };
+  const meant = asKey(node.text);
+  return { rule: 'bad-name', message, fixes: fits(field, meant) ? replace(node, meant, false) : [] };
 }
 
 /** A slip in a word that may stand in place of the quantity, and yes or no. */

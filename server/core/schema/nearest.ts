@@ -44,6 +44,9 @@ export function nearest(text: string, words: readonly string[]): Near | undefine
   ranked.sort((a, b) => a.edits - b.edits);
   const [first, second] = ranked;
   if (!first) return undefined;
-  const sure = first.edits <= (key.length >= 6 ? 2 : 1) && key.length >= 4 && second?.edits !== first.edits;
+  // Another figure is another thing: nobody can tell which of `h264` and `h265` was meant by `h266`.
+  const sameDigits = key.replace(/\D/g, '') === first.word.replace(/\D/g, '');
+  const small = first.edits <= (key.length >= 6 ? 2 : 1) && key.length >= 4;
+  const sure = small && sameDigits && second?.edits !== first.edits;
   return { word: first.word, sure };
 }

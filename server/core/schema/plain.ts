@@ -79,8 +79,11 @@ class PlainReader {
       const name = pair.key.text;
       if (Object.hasOwn(data, name)) continue;
       const inner = below(this.#kind, field, name);
-      if (inner) data[name] = this.read(pair.value, inner, pair);
-      else if (unknown++ < mostUnknown) data[name] = null;
+      if (inner) {
+        const value = this.read(pair.value, inner, pair);
+        if (value !== undefined) data[name] = value;
+      }
+      if (!inner && unknown++ < mostUnknown) data[name] = null;
     }
     return data;
   }
@@ -89,7 +92,14 @@ class PlainReader {
     const inner = field.items && below(this.#kind, field, 0);
     if (!inner) return [];
     const item = shapeOf(field) === 'values' ? oneOf(field) : inner;
-    return node.items.map((each) => this.read(each, item, key) ?? null);
+    const values: unknown[] = [];
+    for (const each of node.items) {
+      const value = this.read(each, item, key);
+      // Nothing more is read from here on, so the list just ends.
+      if (value === undefined) break;
+      values.push(value);
+    }
+    return values;
   }
 }
 

@@ -115,6 +115,9 @@ export function repair(field: RawField, text: string): Repair | undefined {
   return undefined;
 }
 
+/** Why a number alone is not enough. */
+export const noUnit = 'has no unit';
+
 const plainNumber = /^[+-]?\d+(?:\.\d+)?$/;
 
 /** Whether a text is a value that the field takes. */
@@ -147,23 +150,23 @@ function* candidates(field: RawField, written: string): Generator<Repair> {
   for (const word of field['x-special'] ?? []) {
     if (word === lower) yield { text: word, safe: true, why: 'is written in small letters' };
   }
-  if (field['x-ends']) yield* twoEnds(quantity, plain);
-  const one = repairOne(quantity, plain);
+  if (field['x-ends']) yield* twoEnds(quantity, plain, field);
+  const one = repairOne(quantity, plain, field);
   if (one) yield one;
 }
 
 /** `50-60 cm`, `50 cm - 60 cm`, `50 to 60 cm`, `50 cm..60 cm`. */
-function* twoEnds(quantity: string, text: string): Generator<Repair> {
+function* twoEnds(quantity: string, text: string, field: RawField): Generator<Repair> {
   const match = /^(.+?)\s*(?: to | until | - |–|—|\.{2,3}|->|→|(?<=\S)-(?=\d))\s*(.+)$/.exec(text);
   if (!match) return;
   const [first, second] = [match[1]!, match[2]!];
-  const end = right(quantity, second);
+  const end = right(quantity, second, field);
   if (end === undefined) return;
   const bare = plainNumber.test(first);
   const start =
     bare && quantity !== 'number' && quantity !== 'times'
-      ? right(quantity, `${first} ${unitOf(end)}`)
-      : right(quantity, first);
+      ? right(quantity, `${first} ${unitOf(end)}`, field)
+      : right(quantity, first, field);
   if (start === undefined) return;
   const why = text.includes(' to ')
     ? bare
@@ -177,18 +180,18 @@ function unitOf(text: string): string {
   return text.replace(/^[+-]?[\d.]+ ?/, '');
 }
 
-function right(quantity: string, text: string): string | undefined {
-  const found = repairOne(quantity, text);
+function right(quantity: string, text: string, field: RawField): string | undefined {
+  const found = repairOne(quantity, text, field);
   return found?.safe ? found.text : undefined;
 }
 
 /** One value without an `A to B`. */
-function repairOne(quantity: string, text: string): Repair | undefined {
+function repairOne(quantity: string, text: string, field: RawField): Repair | undefined {
   const fraction = /^1 ?\/ ?(\d+(?:[.,]\d+)?)(?:th)?(.*)$/.exec(text);
   if (quantity === 'shutter' && fraction) {
     const unit = fraction[2]!.trim();
     if (unit && unitMeant('real-time', unit) !== 's') return undefined;
-    return { text: `1/${fraction[1]!.replace(',', '.')} s`, safe: true, why: unit ? spacing(text) : 'has no unit' };
+    return { text: `1/${fraction[1]!.replace(',', '.')} s`, safe: true, why: unit ? spacing(text) : noUnit };
   }
   const match = /^([+-]?\.?\d[\d.,'’_ ]*?)\s*([^\d\s.,'’_].*)?$/.exec(text);
   if (!match) return undefined;
@@ -205,8 +208,8 @@ function repairOne(quantity: string, text: string): Repair | undefined {
     return bareNumber(quantity, number, word);
   }
   if (quantity === 'aperture') return { text: `f/${number.text}`, safe: !word, why: 'is no f-number as it is written' };
-  if (quantity === 'light-output') return lightOutput(text);
-  if (!word) return withoutUnit(quantity, number);
+  if (quantity === 'light-output') return lightOutput(text, field);
+  if (!word) return withoutUnit(quantity, number, field);
   const unit = unitMeant(quantity, word);
   if (!unit) return undefined;
   const value =
@@ -288,23 +291,16 @@ const onlyUnit: Readonly<Record<string, string>> = {
   celsius: '°C',
   angle: '°',
 };
-/** The usual one of several: offered, never taken for granted. */
-const usualUnit: Readonly<Record<string, string>> = {
-  length: 'cm',
-  'film-time': 's',
-  'real-time': 's',
-  frequency: 'Hz',
-  speed: 'cm/s',
-  'bit-rate': 'Mb/s',
-  'byte-rate': 'MB/s',
-  bytes: 'GB',
-  watts: 'W',
-  weight: 'g',
-};
 
-function withoutUnit(quantity: string, number: NumberMeant): Repair | undefined {
+/** Of several units the one that the example of the field has: offered, never taken for granted. */
+function exampleUnit(field: RawField): string | undefined {
+  const [first] = field.examples ?? [];
+  return typeof first === 'string' ? / ([a-zA-Z/]+)$/.exec(first)?.[1] : undefined;
+}
+
+function withoutUnit(quantity: string, number: NumberMeant, field: RawField): Repair | undefined {
   const only = onlyUnit[quantity];
-  const why = 'has no unit';
+  const why = noUnit;
   if (quantity === 'percent' && Math.abs(Number(number.text)) < 1 && Number(number.text) !== 0) {
     return { text: `${Number((Number(number.text) * 100).toFixed(4))} %`, safe: false, why };
   }
@@ -318,16 +314,16 @@ function withoutUnit(quantity: string, number: NumberMeant): Repair | undefined 
     };
   }
   if (only) return { text: only === '°' ? `${number.text}°` : `${number.text} ${only}`, safe: true, why };
-  const usual = usualUnit[quantity];
-  return usual ? { text: `${number.text} ${usual}`, safe: false, why } : undefined;
+  const usual = exampleUnit(field);
+  return usual && unitMeant(quantity, usual) ? { text: `${number.text} ${usual}`, safe: false, why } : undefined;
 }
 
 /** `2600lx at 1m`, `2600 lux @ 1 m`, `2600 lx/1m`. */
-function lightOutput(text: string): Repair | undefined {
+function lightOutput(text: string, field: RawField): Repair | undefined {
   const parts = /^(.+?)\s*(?: at |@|\/)\s*(\d.*)$/.exec(text);
   if (!parts) return undefined;
-  const light = right('lux', parts[1]!);
-  const place = right('length', parts[2]!);
+  const light = right('lux', parts[1]!, field);
+  const place = right('length', parts[2]!, field);
   return light && place
     ? { text: `${light} at ${place}`, safe: true, why: 'is not written as light at a distance' }
     : undefined;
@@ -347,7 +343,7 @@ const known: Readonly<Record<string, string>> = {
 
 /** Kinds of quantity that are no number with a unit. */
 const specials: Readonly<Record<string, Special>> = {
-  *size(text) {
+  *size(text, field) {
     const match =
       /^([^a-z]+?)\s*([a-z"']+)?\s*(?:x|×|\*|by)\s*([\d.,]+)\s*([a-z"']+)?(?:\s*(?:x|×|\*|by)\s*([\d.,]+)\s*([a-z"']+)?)?$/i.exec(
         text,
@@ -361,9 +357,9 @@ const specials: Readonly<Record<string, Special>> = {
     const unit = units[0] === undefined ? undefined : unitMeant('length', units[0]);
     if (units[0] !== undefined && !unit) return;
     yield {
-      text: `${numbers.join(' x ')} ${unit ?? 'cm'}`,
+      text: `${numbers.join(' x ')} ${unit ?? exampleUnit(field)}`,
       safe: unit !== undefined,
-      why: unit ? 'is not written as `9 x 6 x 7 cm` is' : 'has no unit',
+      why: unit ? 'is not written as `9 x 6 x 7 cm` is' : noUnit,
     };
   },
   *raster(text) {

@@ -1,0 +1,319 @@
+/** The language server's wiring: the protocol on one side, the core and the features on the other. No check is made here. */
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import {
+  type CancellationToken,
+  CodeActionKind,
+  type Connection,
+  type Diagnostic,
+  DidChangeConfigurationNotification,
+  DidChangeWatchedFilesNotification,
+  DocumentDiagnosticReportKind,
+  ErrorCodes,
+  type InitializeParams,
+  type InitializeResult,
+  MarkupKind,
+  ResponseError,
+  TextDocumentSyncKind,
+} from 'vscode-languageserver';
+import type { CheckResult } from './core/checker.ts';
+import { LineMap, type Units } from './core/document/lines.ts';
+import { settingsPath } from './core/checker.ts';
+import type { SeverityOrNone } from './core/settings.ts';
+import { type OpenFile, OpenFiles } from './documents.ts';
+import { actionsAt, fixAll } from './features/actions.ts';
+import { hoverAt } from './features/hover.ts';
+import { outline } from './features/outline.ts';
+import { fixAllKind, source, type Target, toCodeAction, toDiagnostic, toRange, toSymbol } from './protocol.ts';
+import { type Place, Repos } from './repos.ts';
+
+/** Typing is waited for this long; a burst of keys is checked once, and no later than `longestWaitMs` after its first. */
+const settleMs = 10;
+const longestWaitMs = 50;
+
+/** A check that is still true: of this text, with these other files. */
+interface Known {
+  readonly version: number;
+  readonly epoch: number;
+  readonly place: Place;
+  readonly result: CheckResult;
+  /** The last result whose text could be read, for features while the text is broken. */
+  readonly lastGood?: CheckResult;
+}
+
+export function serve(connection: Connection): void {
+  const files = new OpenFiles();
+  const repos = new Repos(files);
+  const known = new Map<string, Known>();
+  let units: Units = 'utf-16';
+  /** Counts changes of anything but the open text: kits, settings, folders. */
+  let epoch = 0;
+  let stage: 'new' | 'ready' | 'ended' = 'new';
+  let client: InitializeParams['capabilities'] = {};
+  let severities: ReadonlyMap<string, SeverityOrNone> = new Map();
+  const waiting = new Map<string, { timer: NodeJS.Timeout; since: number }>();
+
+  /** Answers only between `initialize` and `shutdown`, as the protocol asks. */
+  function ready<A extends unknown[], R>(answer: (...args: A) => R): (...args: A) => R | ResponseError<void> {
+    return (...args) => {
+      if (stage === 'new')
+        return new ResponseError(ErrorCodes.ServerNotInitialized, 'The server has not been initialised yet.');
+      if (stage === 'ended') return new ResponseError(ErrorCodes.InvalidRequest, 'The server has been shut down.');
+      return answer(...args);
+    };
+  }
+
+  connection.onInitialize((params): InitializeResult | ResponseError<never> => {
+    if (stage !== 'new')
+      return new ResponseError(
+        ErrorCodes.InvalidRequest,
+        'The server has been initialised already.',
+      ) as ResponseError<never>;
+    stage = 'ready';
+    client = params.capabilities;
+    units = negotiate(client.general?.positionEncodings);
+    const rootUri = params.rootUri ? [params.rootUri] : [];
+    repos.setFolders(params.workspaceFolders?.map((folder) => folder.uri) ?? rootUri);
+    return {
+      serverInfo: { name: 'shoot-spec' },
+      capabilities: {
+        positionEncoding: units,
+        textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental },
+        hoverProvider: true,
+        documentSymbolProvider: true,
+        codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix, fixAllKind] },
+        workspace: { workspaceFolders: { supported: true, changeNotifications: true } },
+        ...(pulls(client) && {
+          diagnosticProvider: { identifier: source, interFileDependencies: true, workspaceDiagnostics: false },
+        }),
+      },
+    };
+  });
+
+  connection.onInitialized(async () => {
+    if (client.workspace?.didChangeWatchedFiles?.dynamicRegistration) {
+      const watchers = ['**/*.shoot.yaml', '**/*.kit.yaml', `**/${settingsPath}`].map((globPattern) => ({
+        globPattern,
+      }));
+      void connection.client.register(DidChangeWatchedFilesNotification.type, { watchers });
+    }
+    if (client.workspace?.didChangeConfiguration?.dynamicRegistration) {
+      void connection.client.register(DidChangeConfigurationNotification.type, { section: 'shootSpec' });
+    }
+    await readSettings();
+    othersChanged();
+  });
+
+  connection.onShutdown(() => {
+    stage = 'ended';
+    for (const { timer } of waiting.values()) clearTimeout(timer);
+    waiting.clear();
+  });
+
+  // -- what is open ------------------------------------------------------------------------------------------------
+
+  connection.onDidOpenTextDocument(({ textDocument }) => {
+    if (stage !== 'ready') return;
+    files.open(textDocument);
+    known.delete(textDocument.uri);
+    textChanged(textDocument.uri, textDocument.languageId);
+  });
+
+  connection.onDidChangeTextDocument(({ textDocument, contentChanges }) => {
+    if (stage !== 'ready') return;
+    const file = files.change(textDocument.uri, textDocument.version, contentChanges, units);
+    if (file) textChanged(file.uri, file.languageId);
+  });
+
+  connection.onDidCloseTextDocument(({ textDocument }) => {
+    if (!files.close(textDocument.uri)) return;
+    const wait = waiting.get(textDocument.uri);
+    if (wait) clearTimeout(wait.timer);
+    waiting.delete(textDocument.uri);
+    const place = known.get(textDocument.uri)?.place;
+    known.delete(textDocument.uri);
+    if (!pulls(client)) void connection.sendDiagnostics({ uri: textDocument.uri, diagnostics: [] });
+    // Others read this file from the disk again, where it may be different.
+    if (place && place.kind !== 'shoot') othersChanged();
+  });
+
+  connection.onDidChangeWatchedFiles(() => {
+    if (stage === 'ready') othersChanged();
+  });
+
+  connection.onDidChangeConfiguration(async () => {
+    if (stage !== 'ready') return;
+    await readSettings();
+    othersChanged();
+  });
+
+  /** A kit or the settings in an open editor count for all specs as they are typed. */
+  function textChanged(uri: string, languageId: string): void {
+    const place = repos.placeOf(uri, languageId);
+    if (!place) return;
+    schedule(uri);
+    if (place.kind !== 'shoot') othersChanged();
+  }
+
+  function othersChanged(): void {
+    epoch++;
+    for (const file of files.all()) schedule(file.uri);
+    if (pulls(client) && stage === 'ready') connection.languages.diagnostics.refresh();
+  }
+
+  async function readSettings(): Promise<void> {
+    if (client.workspace?.workspaceFolders) {
+      const folders = await connection.workspace.getWorkspaceFolders().catch(() => null);
+      if (folders) repos.setFolders(folders.map((folder) => folder.uri));
+    }
+    if (!client.workspace?.configuration) return;
+    const settings: unknown = await connection.workspace.getConfiguration('shootSpec').catch(() => undefined);
+    severities = readSeverities(settings);
+  }
+
+  // -- findings ----------------------------------------------------------------------------------------------------
+
+  function schedule(uri: string): void {
+    if (pulls(client)) return;
+    const now = Date.now();
+    const before = waiting.get(uri);
+    if (before) clearTimeout(before.timer);
+    const since = before?.since ?? now;
+    const delay = Math.max(0, Math.min(settleMs, since + longestWaitMs - now));
+    waiting.set(uri, { since, timer: setTimeout(() => push(uri), delay) });
+  }
+
+  function push(uri: string): void {
+    waiting.delete(uri);
+    const file = files.get(uri);
+    const current = file && resultOf(file);
+    if (!file || !current) return;
+    void connection.sendDiagnostics({ uri, version: file.version, diagnostics: diagnosticsOf(file, current) });
+  }
+
+  function diagnosticsOf(file: OpenFile, current: Known): Diagnostic[] {
+    const target = targetOf(file, current);
+    return current.result.findings.map((finding) => toDiagnostic(finding, target));
+  }
+
+  function resultOf(file: OpenFile): Known | undefined {
+    const before = known.get(file.uri);
+    if (before?.version === file.version && before.epoch === epoch) return before;
+    const place = repos.placeOf(file.uri, file.languageId);
+    if (!place) return undefined;
+    const settings = place.checker.settings().with(severities);
+    const result = place.checker.checkAs(place.kind, file.text, settings);
+    const lastGood = result.doc.broken ? before?.lastGood : result;
+    const now: Known = { version: file.version, epoch, place, result, lastGood };
+    known.set(file.uri, now);
+    return now;
+  }
+
+  function targetOf(file: OpenFile, { place, result }: Known): Target {
+    const linesOf = (path: string) => {
+      const read = place.checker.host.read(path);
+      return 'text' in read ? new LineMap(read.text) : undefined;
+    };
+    return { uri: file.uri, version: file.version, lines: result.doc.lines, units, root: place.root, linesOf };
+  }
+
+  function at(uri: string): { file: OpenFile; current: Known; target: Target } | undefined {
+    const file = files.get(uri);
+    const current = file && resultOf(file);
+    return file && current && { file, current, target: targetOf(file, current) };
+  }
+
+  // -- requests ----------------------------------------------------------------------------------------------------
+
+  connection.languages.diagnostics.on(
+    ready(({ textDocument }: { textDocument: { uri: string } }) => {
+      const open = at(textDocument.uri);
+      return { kind: DocumentDiagnosticReportKind.Full, items: open ? diagnosticsOf(open.file, open.current) : [] };
+    }) as Parameters<typeof connection.languages.diagnostics.on>[0],
+  );
+
+  connection.onHover(
+    ready(
+      ({
+        textDocument,
+        position,
+      }: {
+        textDocument: { uri: string };
+        position: { line: number; character: number };
+      }) => {
+        const open = at(textDocument.uri);
+        if (!open) return null;
+        const hover = hoverAt(open.current.result, open.target.lines.offset(position, units), pageOf);
+        return hover
+          ? { contents: { kind: MarkupKind.Markdown, value: hover.markdown }, range: toRange(hover.range, open.target) }
+          : null;
+      },
+    ) as Parameters<typeof connection.onHover>[0],
+  );
+
+  connection.onCodeAction(
+    ready(({ textDocument, range, context }: CodeActionAsk, token: CancellationToken) => {
+      const open = at(textDocument.uri);
+      if (!open || token.isCancellationRequested) return [];
+      const { current, target } = open;
+      const { checker, kind } = current.place;
+      const settings = checker.settings().with(severities);
+      const wanted = context.only;
+      if (wanted?.every((one) => fixAllKind.startsWith(one))) {
+        const all = fixAll(current.result);
+        return all ? [toCodeAction(all, target)] : [];
+      }
+      const asked = { start: target.lines.offset(range.start, units), end: target.lines.offset(range.end, units) };
+      const actions = actionsAt(current.result, asked, (text) => checker.checkAs(kind, text, settings));
+      return actions.map((action) => toCodeAction(action, target));
+    }) as Parameters<typeof connection.onCodeAction>[0],
+  );
+
+  connection.onDocumentSymbol(
+    ready(({ textDocument }: { textDocument: { uri: string } }) => {
+      const open = at(textDocument.uri);
+      return open ? outline(open.current.result.doc.root).map((entry) => toSymbol(entry, open.target)) : [];
+    }) as Parameters<typeof connection.onDocumentSymbol>[0],
+  );
+
+  connection.listen();
+}
+
+interface CodeActionAsk {
+  readonly textDocument: { readonly uri: string };
+  readonly range: {
+    readonly start: { line: number; character: number };
+    readonly end: { line: number; character: number };
+  };
+  readonly context: { readonly only?: readonly string[] };
+}
+
+/** UTF-16 unless the client would rather have something else that we can count. */
+function negotiate(offered: readonly string[] | undefined): Units {
+  return offered?.find((one): one is Units => one === 'utf-16' || one === 'utf-8' || one === 'utf-32') ?? 'utf-16';
+}
+
+/** Clients that can pull, and be told to pull again when another file changed, pull; the others are pushed to. */
+function pulls(client: InitializeParams['capabilities']): boolean {
+  return client.textDocument?.diagnostic !== undefined && client.workspace?.diagnostics?.refreshSupport === true;
+}
+
+const severityWords: ReadonlySet<unknown> = new Set(['error', 'warning', 'info', 'hint', 'none']);
+
+function readSeverities(settings: unknown): ReadonlyMap<string, SeverityOrNone> {
+  const rules = (settings as { rules?: unknown } | undefined)?.rules;
+  const entries = rules !== null && typeof rules === 'object' ? Object.entries(rules) : [];
+  return new Map(entries.filter((entry): entry is [string, SeverityOrNone] => severityWords.has(entry[1])));
+}
+
+let pages: Readonly<Record<string, string>> | undefined;
+
+/** The pages lie beside the bundle and are read when the first is asked for. */
+function pageOf(rule: string): string | undefined {
+  try {
+    pages ??= JSON.parse(readFileSync(join(import.meta.dirname, 'pages.json'), 'utf8')) as Record<string, string>;
+  } catch {
+    pages = {};
+  }
+  return Object.hasOwn(pages, rule) ? pages[rule] : undefined;
+}

@@ -1,0 +1,57 @@
+/**
+ * The open files, kept exactly as the client has them. The protocol's library guards neither order nor version, so
+ * both guards are here: what is older than what is known, or about a file that is not open, changes nothing.
+ */
+import { LineMap, type Position, type Units } from './core/document/lines.ts';
+
+export interface OpenFile {
+  readonly uri: string;
+  readonly languageId: string;
+  readonly version: number;
+  readonly text: string;
+}
+
+export interface Change {
+  readonly range?: { readonly start: Position; readonly end: Position };
+  readonly text: string;
+}
+
+export class OpenFiles {
+  readonly #files = new Map<string, OpenFile>();
+
+  get(uri: string): OpenFile | undefined {
+    return this.#files.get(uri);
+  }
+
+  all(): OpenFile[] {
+    return [...this.#files.values()];
+  }
+
+  /** Opening a file that is open already counts as its newest text. */
+  open(file: OpenFile): void {
+    this.#files.set(file.uri, file);
+  }
+
+  /** The file after the changes; undefined when it is not open or has this version or a later one. */
+  change(uri: string, version: number, changes: readonly Change[], units: Units): OpenFile | undefined {
+    const known = this.#files.get(uri);
+    if (!known || version <= known.version) return undefined;
+    let { text } = known;
+    for (const change of changes) text = apply(text, change, units);
+    const file = { ...known, version, text };
+    this.#files.set(uri, file);
+    return file;
+  }
+
+  close(uri: string): boolean {
+    return this.#files.delete(uri);
+  }
+}
+
+function apply(text: string, change: Change, units: Units): string {
+  if (!change.range) return change.text;
+  const lines = new LineMap(text);
+  const start = lines.offset(change.range.start, units);
+  const end = Math.max(start, lines.offset(change.range.end, units));
+  return text.slice(0, start) + change.text + text.slice(end);
+}

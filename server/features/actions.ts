@@ -1,0 +1,118 @@
+/** What can be done about findings: their fixes, those that are safe all at once, and accepting one in place. */
+import { acceptHere } from '../core/accept.ts';
+import type { CheckResult } from '../core/checker.ts';
+import { applyEdits } from '../core/document/edits.ts';
+import type { Range } from '../core/document/node.ts';
+import type { Edit, Finding, Fix } from '../core/finding.ts';
+import { atLeast } from '../core/settings.ts';
+
+export interface Action {
+  readonly title: string;
+  readonly kind: 'fix' | 'fix-all' | 'accept';
+  readonly edits: readonly Edit[];
+  readonly finding?: Finding;
+  /** The first fix of its finding that holds. */
+  readonly preferred: boolean;
+}
+
+/** Checks the text as it would be after a fix. */
+export type Recheck = (text: string) => CheckResult;
+
+/** The actions for the findings that touch a range, and the safe fixes of the whole file. */
+export function actionsAt(result: CheckResult, range: Range, recheck: Recheck): Action[] {
+  const here = result.findings.filter((finding) => finding.start <= range.end && finding.end >= range.start);
+  const fixes = here.flatMap((finding) => fixActions(finding, result, recheck));
+  const accepts = here.filter(acceptable).map((finding): Action => ({
+    title: `Accept \`${finding.rule}\` on this line, with a reason`,
+    kind: 'accept',
+    edits: [acceptHere(result.doc, finding, 'say why here')],
+    finding,
+    preferred: false,
+  }));
+  const all = fixAll(result);
+  return [...fixes, ...(all ? [all] : []), ...accepts];
+}
+
+function fixActions(finding: Finding, result: CheckResult, recheck: Recheck): Action[] {
+  const holding = finding.fixes.filter((fix) => holds(fix, finding, result, recheck));
+  return holding.map((fix, index) => ({
+    title: fix.title,
+    kind: 'fix',
+    edits: fix.edits,
+    finding,
+    preferred: index === 0,
+  }));
+}
+
+/**
+ * Does a fix do what it says? After it the finding must be gone, the file must still be read, and nothing as serious
+ * may have come in its place.
+ */
+export function holds(fix: Fix, finding: Finding, result: CheckResult, recheck: Recheck): boolean {
+  const text = applyEdits(result.doc.text, fix.edits);
+  if (text === undefined) return false;
+  const after = recheck(text);
+  if (after.doc.broken && !result.doc.broken) return false;
+  const gone =
+    after.findings.filter((one) => same(one, finding)).length <
+    result.findings.filter((one) => same(one, finding)).length;
+  return gone && !startsAnother(finding, result.findings, after.findings);
+}
+
+function same(a: Finding, b: Finding): boolean {
+  return a.rule === b.rule && a.message === b.message;
+}
+
+/** Is there a rule as serious as the finding's of which the fix makes more? The finding's own rule may say less of the same. */
+function startsAnother(finding: Finding, before: readonly Finding[], after: readonly Finding[]): boolean {
+  const counts = new Map<string, number>();
+  for (const one of before) counts.set(one.rule, (counts.get(one.rule) ?? 0) - 1);
+  for (const one of after)
+    if (atLeast(one.severity, finding.severity)) counts.set(one.rule, (counts.get(one.rule) ?? 0) + 1);
+  return [...counts.values()].some((count) => count > 0);
+}
+
+/** All safe fixes that don't overlap, as one action; undefined when there are none. */
+export function fixAll(result: CheckResult): Action | undefined {
+  const edits = safeEdits(result.findings);
+  if (edits.length === 0) return undefined;
+  return { title: 'Make all safe fixes in this file', kind: 'fix-all', edits, preferred: false };
+}
+
+function safeEdits(findings: readonly Finding[]): Edit[] {
+  const taken: Edit[] = [];
+  for (const finding of findings) {
+    const fix = finding.fixes.find((one) => one.safe);
+    if (!fix || fix.edits.some((edit) => taken.some((one) => overlap(one, edit)))) continue;
+    taken.push(...fix.edits);
+  }
+  return taken.sort((a, b) => a.start - b.start);
+}
+
+function overlap(a: Range, b: Range): boolean {
+  return a.start < b.end && b.start < a.end ? true : a.start === b.start;
+}
+
+/** What the file's own syntax is made of can't be accepted away. */
+function acceptable(finding: Finding): boolean {
+  return !notAcceptable.has(finding.rule);
+}
+
+const notAcceptable: ReadonlySet<string> = new Set([
+  'syntax',
+  'conflict-marks',
+  'empty-file',
+  'several-documents',
+  'not-text',
+  'file-too-big',
+  'nested-too-deep',
+  'unknown-alias',
+  'alias-circle',
+  'alias-bomb',
+  'yaml-version',
+  'complex-key',
+  'more-findings',
+  'accept-unknown',
+  'accept-without-reason',
+  'accept-unused',
+]);

@@ -1,0 +1,96 @@
+/** From our plain data to the protocol's. */
+import { join } from 'node:path';
+import {
+  type CodeAction,
+  CodeActionKind,
+  type Diagnostic,
+  DiagnosticSeverity,
+  type DocumentSymbol,
+  type Range as LspRange,
+  SymbolKind,
+  type TextEdit,
+} from 'vscode-languageserver-types';
+import { URI } from 'vscode-uri';
+import type { LineMap, Units } from './core/document/lines.ts';
+import type { Range } from './core/document/node.ts';
+import type { Edit, Finding, Severity } from './core/finding.ts';
+import type { Action } from './features/actions.ts';
+import type { OutlineEntry } from './features/outline.ts';
+
+export const source = 'shoot spec';
+
+const severityOf: Readonly<Record<Severity, DiagnosticSeverity>> = {
+  error: DiagnosticSeverity.Error,
+  warning: DiagnosticSeverity.Warning,
+  info: DiagnosticSeverity.Information,
+  hint: DiagnosticSeverity.Hint,
+};
+
+/** One open text as the protocol sees it. */
+export interface Target {
+  readonly uri: string;
+  readonly version: number;
+  readonly lines: LineMap;
+  readonly units: Units;
+  /** Root of the repo on disk, for places in other files. */
+  readonly root: string;
+  /** Lines of another file of the repo, by its path; undefined when it can't be read. */
+  linesOf(path: string): LineMap | undefined;
+}
+
+export function toRange(range: Range, { lines, units }: Pick<Target, 'lines' | 'units'>): LspRange {
+  return lines.range(range, units);
+}
+
+export function toDiagnostic(finding: Finding, target: Target): Diagnostic {
+  const related = finding.related.flatMap((one) => {
+    const lines = one.file === undefined ? target.lines : target.linesOf(one.file);
+    if (!lines) return [];
+    const uri = one.file === undefined ? target.uri : URI.file(join(target.root, one.file)).toString();
+    return [{ location: { uri, range: lines.range(one, target.units) }, message: one.message }];
+  });
+  return {
+    range: toRange(finding, target),
+    severity: severityOf[finding.severity],
+    code: finding.rule,
+    source,
+    message: finding.message,
+    ...(related.length > 0 && { relatedInformation: related }),
+  };
+}
+
+export function toTextEdit(edit: Edit, target: Pick<Target, 'lines' | 'units'>): TextEdit {
+  return { range: toRange(edit, target), newText: edit.text };
+}
+
+/** Edits carry the version that they were made for, so that a client never applies them to another text. */
+export function toCodeAction(action: Action, target: Target): CodeAction {
+  const edits = action.edits.map((edit) => toTextEdit(edit, target));
+  return {
+    title: action.title,
+    kind: action.kind === 'fix-all' ? fixAllKind : CodeActionKind.QuickFix,
+    ...(action.finding && { diagnostics: [toDiagnostic(action.finding, target)] }),
+    ...(action.preferred && { isPreferred: true }),
+    edit: { documentChanges: [{ textDocument: { uri: target.uri, version: target.version }, edits }] },
+  };
+}
+
+export const fixAllKind = `${CodeActionKind.SourceFixAll}.shootSpec`;
+
+const symbolOf: Readonly<Record<OutlineEntry['kind'], SymbolKind>> = {
+  block: SymbolKind.Module,
+  name: SymbolKind.Object,
+  value: SymbolKind.Property,
+  line: SymbolKind.Event,
+};
+
+export function toSymbol(entry: OutlineEntry, target: Pick<Target, 'lines' | 'units'>): DocumentSymbol {
+  return {
+    name: entry.name,
+    detail: entry.detail,
+    kind: symbolOf[entry.kind],
+    range: toRange(entry.range, target),
+    selectionRange: toRange(entry.at, target),
+    children: entry.children.map((child) => toSymbol(child, target)),
+  };
+}

@@ -1,0 +1,76 @@
+/** The repos behind the open files: one checker for each root, reading open files before the disk. */
+import { join } from 'node:path';
+import { URI } from 'vscode-uri';
+import { Checker } from './core/checker.ts';
+import type { Host } from './core/host.ts';
+import { type FileKind, kindOf } from './core/paths.ts';
+import type { OpenFiles } from './documents.ts';
+import { NodeHost, pathFrom, rootFor } from './node-host.ts';
+import { rules } from './rules/index.ts';
+
+export interface Place {
+  readonly checker: Checker;
+  readonly kind: FileKind;
+  /** From the root; undefined for a file that is not saved anywhere. */
+  readonly path?: string;
+  readonly root: string;
+}
+
+const kindOfLanguage: Readonly<Record<string, FileKind>> = {
+  'shoot-spec': 'shoot',
+  'shoot-kit': 'kit',
+  'shoot-settings': 'config',
+};
+
+export class Repos {
+  readonly #checkers = new Map<string, Checker>();
+  #folders: string[] = [];
+
+  constructor(private readonly files: OpenFiles) {}
+
+  /** The folders that are open. Checkers of roots that are gone are dropped with what they know. */
+  setFolders(uris: readonly string[]): void {
+    this.#folders = uris.flatMap((uri) => filePath(uri) ?? []);
+    this.#checkers.clear();
+  }
+
+  /** Where a file belongs; undefined for one that is none of ours or lies where no file can be read. */
+  placeOf(uri: string, languageId: string): Place | undefined {
+    const file = filePath(uri);
+    const kind = (file === undefined ? undefined : kindOf(file.replaceAll('\\', '/'))) ?? kindOfLanguage[languageId];
+    if (!kind) return undefined;
+    if (file === undefined) {
+      const root = URI.parse(uri).scheme === 'untitled' ? (this.#folders[0] ?? process.cwd()) : undefined;
+      return root === undefined ? undefined : { checker: this.#checker(root), kind, root };
+    }
+    const folder = this.#folders.filter((one) => file.startsWith(one)).sort((a, b) => b.length - a.length)[0];
+    const root = rootFor(file, folder);
+    return { checker: this.#checker(root), kind, path: pathFrom(root, file), root };
+  }
+
+  #checker(root: string): Checker {
+    let checker = this.#checkers.get(root);
+    if (!checker) this.#checkers.set(root, (checker = new Checker(this.#host(root), rules)));
+    return checker;
+  }
+
+  /** Files on disk, with the text of those that are open in the editor in its place. */
+  #host(root: string): Host {
+    const disk = new NodeHost(root);
+    const open = (path: string) => this.files.get(URI.file(join(root, path)).toString());
+    return {
+      read: (path) => {
+        const onDisk = disk.read(path);
+        const file = 'problem' in onDisk && onDisk.problem !== 'missing' ? undefined : open(path);
+        return file ? { text: file.text } : onDisk;
+      },
+      exists: (path) => disk.exists(path),
+    };
+  }
+}
+
+/** The path of a `file:` address; undefined for every other scheme, whose path would only look like one. */
+export function filePath(uri: string): string | undefined {
+  const parsed = URI.parse(uri);
+  return parsed.scheme === 'file' ? parsed.fsPath : undefined;
+}
