@@ -1,0 +1,157 @@
+import { describe, expect, test } from 'vitest';
+import { fixed, marked, messages } from '../helpers/findings.ts';
+import { spec } from '../helpers/workspace.ts';
+
+const phone = 'kit: kits/phone.kit.yaml\n';
+const camera = (change: string) => spec(`shots:\n  box: { record: 12 s, camera: { ${change} } }\n`);
+
+describe('setting-not-in-kit', () => {
+  const rule = 'setting-not-in-kit';
+
+  test('a mode counts as one row', () => {
+    const text = spec(`${phone}shots:
+  box: { record: 12 s }
+  splash: { record: 12 s, camera: { lens: main, support: tripod, rate: 120, shutter: 1/250 s, aperture: f/1.8, iso: 50 } }
+camera: { lens: main, distance: 60 cm, raster: 3840x2160, rate: 25, bits: 10, shutter: 1/50 s, iso: 50, focus: locked }
+lamps: {}
+cut:
+  - { shot: box, length: 10 s }
+`);
+    expect(messages(text, rule)).toEqual([
+      'splash: `phone` has no mode with 3840x2160 at 120, 10 bits: each may exist, but not all at once. ' +
+        'Nearest: 3840x2160 at 60, 1920x1080 at 120, 8 bits or 3840x2160 at 30.',
+    ]);
+    expect(marked(text, rule)).toEqual(['120']);
+    const fixes = fixed(text, rule);
+    expect(Object.keys(fixes)).toEqual([
+      'Record 3840x2160 at 60 (50 % of the frames)',
+      'Record 1920x1080 at 120, 8 bits (fewer steps of tone, 50 % of the pixels across)',
+      'Record 3840x2160 at 30 (25 % of the frames)',
+    ]);
+    for (const after of Object.values(fixes)) expect(messages(after, rule)).toEqual([]);
+  });
+
+  test('slow motion keeps its rate first', () => {
+    const text = spec(`shots:
+  box: { record: 12 s }
+  splash: { record: 12 s, camera: { rate: 120, shutter: 1/250 s } }
+cut:
+  - { shot: box, length: 2 s }
+  - { shot: splash, length: 8 s, speed: 25 % }
+`);
+    const [first] = Object.values(fixed(text, rule));
+    expect(first).toContain('raster: 1920x1080, bits: 8');
+  });
+
+  test('a rate that no mode has is pointed at, whatever else is asked', () => {
+    expect(marked(camera('rate: 48, colour-space: log'), rule)).toEqual(['48']);
+    expect(marked(camera('colour-space: pq'), rule)).toEqual(['pq']);
+    expect(marked(camera('codec: intra'), rule)).toEqual(['intra']);
+  });
+
+  test('23.976 is the exact rate of the kit', () => {
+    expect(messages(camera('rate: 23.976'), rule)).toEqual([]);
+    expect(messages(camera('rate: 23.98'), rule)).toEqual([]);
+  });
+
+  test('a mark within a tenth of a stop is the mark itself', () => {
+    expect(messages(camera('aperture: f/22.5'), rule)).toEqual([]);
+    expect(messages(camera('aperture: f/25'), rule)).toEqual([
+      "box: `normal` has f/1.7 to f/22, so f/25 can't be set.",
+    ]);
+    expect(messages(camera('iso: 12800'), rule)).toEqual([]);
+    expect(messages(camera('iso: 13000'), rule)).toEqual([]);
+    expect(messages(camera('iso: 16000'), rule)).toHaveLength(1);
+    expect(messages(camera('iso: 50'), rule)).toEqual(["box: `cam` has ISO 100 to 12800, so ISO 50 can't be set."]);
+  });
+
+  test('fixes say what they cost in stops and clear the finding', () => {
+    const text = camera('iso: 50');
+    const fixes = fixed(text, rule);
+    expect(Object.keys(fixes)).toEqual(['Set ISO to 100 (1 stop brighter)']);
+    expect(messages(Object.values(fixes)[0]!, rule)).toEqual([]);
+    expect(Object.keys(fixed(camera('aperture: f/1.2'), rule))).toEqual(['Set aperture to f/1.7 (1 stop darker)']);
+  });
+
+  test('no shutter is longer than its frame', () => {
+    expect(messages(camera('shutter: 1/24 s'), rule)).toEqual([
+      'box: 1/24 s is longer than a frame: at 25 each lasts 1/25 s, and no camera exposes for longer.',
+    ]);
+    expect(messages(camera('shutter: 1/25 s'), rule)).toEqual([]);
+    expect(messages(camera('rate: 59.94, shutter: 1/60 s'), rule)).toEqual([]);
+    expect(messages(camera('shutter: 400°'), rule)).toHaveLength(1);
+    expect(Object.keys(fixed(camera('shutter: 1/24 s'), rule))).toEqual([
+      'Set shutter to 1/50 s (180°, flicker-free at 50 Hz, 1.1 stops darker)',
+      'Set shutter to 1/25 s (360°, 0.1 stop darker)',
+    ]);
+  });
+
+  test('shutters shorter than the kit has', () => {
+    expect(messages(camera('shutter: 1/16000 s'), rule)).toEqual([
+      "box: `cam` has 1/8000 s to 1/24 s, so 1/16000 s can't be set.",
+    ]);
+  });
+
+  test('nothing is said where the kit is not known or says nothing', () => {
+    const kit = 'cameras: { cam: { sensor: 17.3 x 13 mm } }\n';
+    const text = spec(
+      'kit: kits/own.kit.yaml\ncamera: { distance: 60 cm, raster: 640x480, rate: 12, iso: 9, shutter: 1/50 s }\n',
+    );
+    expect(messages(text, rule, { 'kits/own.kit.yaml': kit })).toEqual([]);
+    expect(messages(text, rule)).toEqual([]);
+  });
+
+  test('four GiB at 75 Mb/s are full after 458 s', () => {
+    // 2^32 bytes x 8 / 75e6 = 458.1 s.
+    const kit = `cameras:
+  phone: { sensor: 9.8 x 7.3 mm, file-limit: 4 GiB, longest-take: 20 min, modes: [{ raster: 3840x2160, rate: 25, bitrate: 75 Mb/s }] }
+`;
+    const text = (record: string) =>
+      spec(`kit: kits/own.kit.yaml
+camera: { distance: 60 cm, raster: 3840x2160, rate: 25, shutter: 1/50 s }
+lamps: {}
+shots:
+  box: { record: ${record} }
+`);
+    const files = { 'kits/own.kit.yaml': kit };
+    expect(messages(text('458 s'), rule, files)).toEqual([]);
+    expect(messages(text('459 s'), rule, files)).toEqual([
+      'box: a take of 459 s at 75 Mb/s is 4.3 GB; `phone` ends a file at 4 GiB, after 458 s, and stops or starts another.',
+    ]);
+    expect(messages(text('21 min'), rule, files)).toEqual([
+      'box: a take of 21 min is longer than the 20 min that `phone` records in one go.',
+    ]);
+  });
+
+  test('a card that is too slow for the mode', () => {
+    const kit = (writes: string) => `cameras:
+  phone: { sensor: 9.8 x 7.3 mm, modes: [{ raster: 3840x2160, rate: 25, bitrate: 400 Mb/s }] }
+cards:
+  old: { fits: phone, holds: 64 GB, writes: ${writes} }
+`;
+    const text = spec(
+      'kit: kits/own.kit.yaml\ncamera: { distance: 60 cm, raster: 3840x2160, rate: 25, shutter: 1/50 s }\nlamps: {}\n',
+    );
+    // 400 Mb/s = 50 MB/s, a fifth more is 60.
+    expect(messages(text, rule, { 'kits/own.kit.yaml': kit('60 MB/s') })).toEqual([]);
+    expect(messages(text, rule, { 'kits/own.kit.yaml': kit('55 MB/s') })).toEqual([
+      'box: 400 Mb/s wants a card of 60 MB/s; `old` takes 55 MB/s, so recording can stop by itself.',
+    ]);
+  });
+
+  test('the white and level of lamps', () => {
+    const lamps = (use: string) => spec(`lamps:\n  key: { use: ${use}, distance: 60 cm, angle: 45°, height: 40 cm }\n`);
+    expect(messages(lamps('tube, temperature: 2600 K'), rule)).toEqual([
+      "key: `tube` gives white from 2700 K to 6500 K, so 2600 K can't be set.",
+    ]);
+    expect(messages(lamps('spot, temperature: 5500 K'), rule)).toEqual([]);
+    expect(messages(lamps('spot, temperature: 5000 K'), rule)).toEqual([
+      "key: `spot` gives white of 5600 K and no other, so 5000 K can't be set.",
+    ]);
+    const kit = 'lamps: { ring: { output: 800 lx at 1 m, temperature: 5600 K, level: 10 % to 100 % } }\n';
+    const text = spec('kit: kits/own.kit.yaml\nlamps: { ring: { level: 5 %, distance: 60 cm, angle: 0° } }\n');
+    expect(messages(text, rule, { 'kits/own.kit.yaml': kit })).toEqual([
+      "ring: `ring` goes from 10 % to 100 %, so 5 % can't be set.",
+    ]);
+  });
+});
