@@ -112,12 +112,15 @@ function yieldToCauses(raised: readonly Raised[]): Raised[] {
   });
 }
 
-/** Reports that say the same of several shots at one place (a value that they all take over) become one. */
+/** What a finding can say of several at once. */
+const manyNames: ReadonlySet<string> = new Set(['shot', 'deliverable']);
+
+/** Reports that say the same of several shots or deliverables at one place (a value that they all take over) become one. */
 function group(raised: readonly Raised[]): Raised[][] {
   const groups = new Map<string, Raised[]>();
   for (const one of raised) {
     const { message, data, at, severity } = one.report;
-    const rest = Object.entries(data).filter(([name]) => name !== 'shot');
+    const rest = Object.entries(data).filter(([name]) => !manyNames.has(name));
     const place = at.file === undefined ? at : one.aboutRange;
     const key = JSON.stringify([one.rule.id, message, severity, place.start, place.end, rest]);
     const same = groups.get(key);
@@ -130,19 +133,6 @@ function group(raised: readonly Raised[]): Raised[][] {
 function finding(same: readonly Raised[], film: Film, settings: Settings, text: string): Finding {
   const { rule, report, aboutRange } = same[0]!;
   const inKit = report.at.file !== undefined;
-  const names = [...new Set(same.map((one) => one.report.data['shot']).filter((name) => name !== undefined))];
-  const data =
-    names.length > 1
-      ? {
-          ...report.data,
-          shot: listText(
-            names
-              .slice(0, 4)
-              .map(String)
-              .concat(names.length > 4 ? [`${names.length - 4} more`] : []),
-          ),
-        }
-      : report.data;
   const related: Related[] = [
     ...(report.related ?? []),
     ...(inKit
@@ -154,12 +144,23 @@ function finding(same: readonly Raised[], film: Film, settings: Settings, text: 
   return {
     rule: rule.id,
     severity: settings.severity(rule, report.severity) as Severity,
-    message: fill(rule.messages[report.message] ?? '', data),
+    message: fill(rule.messages[report.message] ?? '', { ...report.data, ...joinedNames(same) }),
     start,
     end,
     related: related.filter((one) => one.file !== undefined || one.start !== start),
     fixes: fixes(same, film, text),
   };
+}
+
+/** The names of all that a finding is about, four at most. */
+function joinedNames(same: readonly Raised[]): Record<string, string> {
+  return Object.fromEntries(
+    [...manyNames].flatMap((key) => {
+      const names = new Set(same.flatMap((one) => one.report.data[key] ?? []));
+      const more = names.size > 4 ? [`${names.size - 4} more`] : [];
+      return names.size > 1 ? [[key, listText([...names].slice(0, 4).map(String).concat(more))]] : [];
+    }),
+  );
 }
 
 function fixes(same: readonly Raised[], film: Film, text: string) {

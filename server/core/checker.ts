@@ -69,7 +69,7 @@ export class Checker {
   #checkSpec(doc: Doc, own: readonly Finding[], settings: Settings): CheckResult {
     const kits = loadKits(doc.root, settings, this.host, (path, text) => this.#parseKit(path, text));
     const film = resolveFilm(doc.root, {
-      kit: resolveKit(kits.sources),
+      kit: resolveKit(kits.sources, kits.complete),
       region: settings.region,
       exists: (path) => this.host.exists(path),
     });

@@ -190,6 +190,8 @@ export interface Reel extends Gear {
 /** All kits of a spec together; one name in two kits counts where it stands first. */
 export interface Kit {
   readonly files: readonly string[];
+  /** False where a kit that is named could not be read: what is not here may be there. */
+  readonly complete: boolean;
   readonly cameras: ReadonlyMap<string, CameraBody>;
   readonly lenses: ReadonlyMap<string, Lens>;
   readonly filters: ReadonlyMap<string, Filter>;

@@ -1,5 +1,5 @@
 /** From what a rule wants changed to text edits, at the place where the change does what it says and no more. */
-import { insertPair } from './document/edits.ts';
+import { insertPair, removePair } from './document/edits.ts';
 import type { MapNode, Node } from './document/node.ts';
 import type { Block, Film } from './film.ts';
 import type { Edit, Fix } from './finding.ts';
@@ -18,7 +18,7 @@ export function materialise(idea: FixIdea, alike: readonly FixIdea[], film: Film
     const asked = alike.flatMap((one) => one.set?.[index] ?? []);
     const written = fields.node(change.key);
     if (written && (isOwn(fields, written) || everyoneAsks(written, change, asked, film))) {
-      const made = replace(written, change.text);
+      const made = replace(written, change.text, text);
       if (!made) return undefined;
       edits.push(...made);
     } else {
@@ -29,6 +29,11 @@ export function materialise(idea: FixIdea, alike: readonly FixIdea[], film: Film
     const made = write(fields, changes, text);
     if (!made) return undefined;
     edits.push(...made);
+  }
+  for (const { block, key } of idea.remove ?? []) {
+    const { own } = block.fields;
+    if (!own) return undefined;
+    edits.push(...removePair(text, own, key));
   }
   return edits.length > 0 ? { title: idea.title, edits, safe: idea.safe ?? false } : undefined;
 }
@@ -41,9 +46,11 @@ function fieldIn(map: MapNode, value: Node): boolean {
   return map.pairs.some((pair) => pair.value === value);
 }
 
-function replace(node: Node, text: string): Edit[] | undefined {
-  return node.kind === 'scalar'
-    ? [{ start: node.start, end: node.end, text: node.start === node.end ? ` ${text}` : text }]
+/** Only what stands on one line is replaced: a list over several lines may have comments between its items. */
+function replace(node: Node, value: string, text: string): Edit[] | undefined {
+  const oneLine = node.kind === 'list' && node.flow && !text.slice(node.start, node.end).includes('\n');
+  return node.kind === 'scalar' || oneLine
+    ? [{ start: node.start, end: node.end, text: node.start === node.end ? ` ${value}` : value }]
     : undefined;
 }
 

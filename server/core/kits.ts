@@ -11,6 +11,8 @@ import type { Settings } from './settings.ts';
 interface LoadedKits {
   readonly sources: KitSource[];
   readonly findings: Finding[];
+  /** False where one that is named was not found or not read. */
+  readonly complete: boolean;
   /** Every path that was tried, for watching. */
   readonly paths: string[];
 }
@@ -25,7 +27,7 @@ export function loadKits(
   const named = said
     ? scalars(said)
     : settings.kits.map((text): { text: string } & Range => ({ text, start: root?.start ?? 0, end: root?.start ?? 0 }));
-  const loaded: LoadedKits = { sources: [], findings: [], paths: [] };
+  const loaded: Omit<LoadedKits, 'complete'> = { sources: [], findings: [], paths: [] };
   for (const { text: path, start, end } of named) {
     const add = (rule: string, message: string, severity: Finding['severity'] = 'error') =>
       loaded.findings.push({ rule, severity, message, start, end, related: [], fixes: [] });
@@ -59,7 +61,8 @@ export function loadKits(
     loaded.sources.push({ file: path, root: doc.broken ? undefined : doc.root });
   }
   if (said) loaded.findings.push(...inTwoKits(loaded.sources, said));
-  return loaded;
+  const complete = named.every(({ text: path }) => loaded.sources.some((source) => source.file === path));
+  return { ...loaded, complete };
 }
 
 const why = {

@@ -73,6 +73,8 @@ export interface FixIdea {
   readonly title: string;
   readonly safe?: boolean;
   readonly set?: readonly FieldChange[];
+  /** Fields that are taken out of the block that says them. */
+  readonly remove?: readonly { readonly block: Block; readonly key: string }[];
   readonly edits?: readonly Edit[];
 }
 

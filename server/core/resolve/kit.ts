@@ -27,8 +27,12 @@ export interface KitSource {
   readonly root: Node | undefined;
 }
 
-/** All the gear of several kits. A name in two of them counts where it stands first. */
-export function resolveKit(sources: readonly KitSource[]): Kit {
+/**
+ * All the gear of several kits. A name in two of them counts where it stands first.
+ *
+ * @param complete false where a kit is named that could not be read
+ */
+export function resolveKit(sources: readonly KitSource[], complete = true): Kit {
   const roots = sources.map(({ file, root }) => {
     const map = root?.kind === 'map' ? root : undefined;
     return new Fields(map ? [map] : [], root ?? { start: 0, end: 0 }, file, map);
@@ -44,6 +48,7 @@ export function resolveKit(sources: readonly KitSource[]): Kit {
   };
   return {
     files: sources.map((source) => source.file),
+    complete: complete && sources.every((source) => source.root !== undefined),
     cameras: gather('cameras', camera),
     lenses: gather('lenses', lens),
     filters: gather('filters', filter),
