@@ -1,5 +1,6 @@
 /** What each deliverable shows of a piece: zoom, crop, spare pixels, pixels for each mm. */
-import { cropScale, cropWidthPx, leastZoom } from '../../calc/framing.ts';
+import { cropScale, cropWidthPx, type EdgeTangents, leastZoom } from '../../calc/framing.ts';
+import { imageDistanceMm } from '../../calc/optics.ts';
 import type { Deliverable, Piece } from '../film.ts';
 import { along } from '../resolve/shots.ts';
 import type { Mm, Share } from '../units.ts';
@@ -22,6 +23,10 @@ export interface View {
   readonly cropWidthMm?: Mm;
   readonly cropHeightMm?: Mm;
   readonly lens?: LensMoment;
+  /** The picture's edges as the camera sees them, from the line to the subject's middle. */
+  readonly edges?: EdgeTangents;
+  /** Where it lies in the action of the shot, 0 to 1. */
+  readonly actionMoment: number;
 }
 
 /** Undefined without a shot, a recorded raster or the deliverable's raster. */
@@ -34,26 +39,43 @@ export function viewAt(piece: Piece, deliverable: Deliverable, moment: number): 
   const shift = along(piece.shift, moment)! + (piece.shiftBy.get(deliverable.name)?.value ?? 0);
   const raster = { widthPx: recorded.width, heightPx: recorded.height };
   const delivered = { widthPx: out.width, heightPx: out.height };
-  const straightenDeg = piece.straightenDeg;
-  const least = leastZoom({ raster, delivered, zoom, straightenDeg, shiftShare: shift });
-  // Straightening needs a zoom of its own: the one that hides the corners counts where the written one is smaller.
-  const cornerZoom = leastZoom({ raster, delivered, zoom, straightenDeg });
-  const used = { raster, delivered, zoom: zoom * (straightenDeg === 0 ? 1 : cornerZoom) };
-  const widthPx = cropWidthPx(used);
+  const { straightenDeg } = piece;
+  const crop = { raster, delivered, zoom };
+  const widthPx = cropWidthPx(crop);
   const heightPx = widthPx / (out.width / out.height);
-  const lens = lensAt(shot, actionMoment(piece, moment));
+  const inAction = actionMoment(piece, moment);
+  const lens = lensAt(shot, inAction);
   const field = lens && fieldAt(lens, lens.distanceMm);
+  const parts = { widthPart: widthPx / recorded.width, heightPart: heightPx / recorded.height, shift };
   return {
     zoom,
     shift,
-    scale: cropScale(used),
-    leastZoom: least,
+    scale: cropScale(crop),
+    leastZoom: leastZoom({ raster, delivered, zoom, straightenDeg, shiftShare: shift }),
     cropWidthPx: widthPx,
     cropHeightPx: heightPx,
-    cropWidthMm: field && (field.widthMm * widthPx) / recorded.width,
-    cropHeightMm: field && (field.heightMm * heightPx) / recorded.height,
+    cropWidthMm: field && field.widthMm * parts.widthPart,
+    cropHeightMm: field && field.heightMm * parts.heightPart,
     lens,
+    edges: lens && edgesOf(lens, parts, shot.camera.offCentre?.value ?? 0),
+    actionMoment: inAction,
   };
+}
+
+interface CropParts {
+  readonly widthPart: Share;
+  readonly heightPart: Share;
+  readonly shift: Share;
+}
+
+/** A picture that is moved right shows what lies further left; a subject right of the middle has more room at its left. */
+function edgesOf(lens: LensMoment, { widthPart, heightPart, shift }: CropParts, offCentre: Share): EdgeTangents {
+  const imageMm = imageDistanceMm(lens.focalMm, lens.focusMm);
+  const width = lens.sensor.widthMm / imageMm;
+  const middle = -shift * width * widthPart - offCentre * width;
+  const side = (width * widthPart) / 2;
+  const up = (lens.sensor.heightMm / imageMm / 2) * heightPart;
+  return { left: middle - side, right: middle + side, bottom: -up, top: up };
 }
 
 /** Delivered pixels for each mm at the subject. */

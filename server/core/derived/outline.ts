@@ -1,0 +1,79 @@
+/** The subject's box as a camera sees it: its outline in the picture and how deep it lies. */
+import { type CameraPose, fromCamera, type Vec3 } from '../../calc/geometry.ts';
+import type { EdgeTangents } from '../../calc/framing.ts';
+import type { Film, Shot } from '../film.ts';
+import type { Mm } from '../units.ts';
+import { subjectPlace } from './optics.ts';
+
+/** From this many equal faces on, a product counts as round. */
+const roundFrom = 8;
+
+/** Corners of the subject when it stands turned by `turnDeg`, clockwise from above; undefined without its size. */
+export function subjectCorners(shot: Shot, film: Film, turnDeg: number): Vec3[] | undefined {
+  const { box, name } = shot.subject;
+  if (!box) return undefined;
+  const round = name === 'product' && (film.product.symmetry?.value ?? 1) >= roundFrom;
+  const depthMm = box.depthMm ?? 0;
+  return around(round).flatMap(([x, z]) => {
+    const across = turned({ x: (x * box.widthMm) / 2, z: (z * depthMm) / 2 }, turnDeg);
+    return [-0.5, 0.5].map((up) => placed(shot, across, up * box.heightMm));
+  });
+}
+
+/** Corners of its front, the face that looks at 0° when it is not turned. */
+export function frontCorners(shot: Shot, turnDeg: number): Vec3[] | undefined {
+  const { box } = shot.subject;
+  if (!box) return undefined;
+  return [-0.5, 0.5].flatMap((side) => {
+    const across = turned({ x: side * box.widthMm, z: -(box.depthMm ?? 0) / 2 }, turnDeg);
+    return [-0.5, 0.5].map((up) => placed(shot, across, up * box.heightMm));
+  });
+}
+
+function around(round: boolean): readonly (readonly [number, number])[] {
+  if (!round) return corners;
+  return circle;
+}
+
+const corners = [
+  [-1, -1],
+  [1, -1],
+  [1, 1],
+  [-1, 1],
+] as const;
+const circle = Array.from({ length: 24 }, (_, index) => {
+  const angle = (index * Math.PI) / 12;
+  return [Math.cos(angle), Math.sin(angle)] as const;
+});
+
+/** Turns a place clockwise as seen from above: what looked at 0° (−z) looks at 90° (−x) after a quarter turn. */
+function turned({ x, z }: { x: number; z: number }, turnDeg: number): { x: number; z: number } {
+  const angle = (turnDeg * Math.PI) / 180;
+  const [cos, sin] = [Math.cos(angle), Math.sin(angle)];
+  return { x: x * cos + z * sin, z: z * cos - x * sin };
+}
+
+function placed(shot: Shot, { x, z }: { x: number; z: number }, up: Mm): Vec3 {
+  const middle = subjectPlace(shot);
+  return { x: middle.x + x, y: middle.y + up, z: middle.z + z };
+}
+
+/** Where points lie in the picture, as tangents from the camera's axis; `Infinity` for one beside or behind the lens. */
+export function outlineOf(pose: CameraPose, points: readonly Vec3[]): EdgeTangents {
+  const outline = { left: Infinity, right: -Infinity, bottom: Infinity, top: -Infinity };
+  for (const point of points) {
+    const { right, up, along } = fromCamera(pose, point);
+    if (along <= 0) return { left: -Infinity, right: Infinity, bottom: -Infinity, top: Infinity };
+    outline.left = Math.min(outline.left, right / along);
+    outline.right = Math.max(outline.right, right / along);
+    outline.bottom = Math.min(outline.bottom, up / along);
+    outline.top = Math.max(outline.top, up / along);
+  }
+  return outline;
+}
+
+/** How near and how far points lie along the camera's axis. */
+export function depthOf(pose: CameraPose, points: readonly Vec3[]): { nearMm: Mm; farMm: Mm } {
+  const along = points.map((point) => fromCamera(pose, point).along);
+  return { nearMm: Math.min(...along), farMm: Math.max(...along) };
+}

@@ -1,0 +1,122 @@
+/** What the deliverables show of a shot: piece by piece, those that show the same taken together. */
+import type { Deliverable, Film, Piece, Shot, Val } from '../film.ts';
+import type { Ends } from '../units.ts';
+import { type View, viewAt } from './framing.ts';
+import { once } from './memo.ts';
+import { takenS, turnedDeg } from './time.ts';
+
+export interface Showing {
+  readonly shot: Shot;
+  /** The line of the cut; absent for a shot that the cut does not use yet, which counts as shown whole at zoom 1. */
+  readonly piece?: Piece;
+  /** Deliverables of one raster that show the same part of the piece with the same zoom and shift. */
+  readonly deliverables: readonly [Deliverable, ...Deliverable[]];
+  /** Looks along the stretch that is shown, in order; one where nothing changes. */
+  readonly views: readonly [View, ...View[]];
+  /** Ways in which the product stands while it is shown, in degrees. */
+  readonly turns: readonly number[];
+}
+
+const known = once((_film: Film) => new WeakMap<Shot, readonly Showing[]>());
+
+/** Every way in which the shot is shown; none where its raster, or a deliverable's, is not known. */
+export function showingsOf(shot: Shot, film: Film): readonly Showing[] {
+  const cache = known(film);
+  const found = cache.get(shot) ?? compute(shot, film);
+  cache.set(shot, found);
+  return found;
+}
+
+/** The same shot with something else on its camera or behind it, to try what a change would do. */
+export function tryShot(shot: Shot, changes: { camera?: Partial<Shot['camera']>; backdrop?: Shot['backdrop'] }): Shot {
+  const trial = { ...shot, ...changes, camera: { ...shot.camera, ...changes.camera } };
+  return { ...trial, pieces: shot.pieces.map((piece) => ({ ...piece, shot: trial })) };
+}
+
+/** A made-up value for such a try. */
+export function trial<T>(value: T): Val<T> {
+  return { value, text: '', start: 0, end: 0 };
+}
+
+/** A change whose ends are the same. */
+export function still(value: number): Val<Ends> {
+  return trial({ from: value, to: value });
+}
+
+function compute(shot: Shot, film: Film): Showing[] {
+  const pieces = shot.pieces.length > 0 ? shot.pieces : [plainPiece(shot)];
+  return pieces.flatMap((piece) => {
+    const groups = new Map<string, Deliverable[]>();
+    for (const one of film.deliverables.values()) {
+      const span = shownSpan(piece, one);
+      if (!span || !one.raster) continue;
+      const { width, height } = one.raster.value;
+      const own = [piece.zoomBy.get(one.name)?.value ?? 1, piece.shiftBy.get(one.name)?.value ?? 0];
+      const key = [width, height, ...own, span.from, span.to].join();
+      groups.set(key, [...(groups.get(key) ?? []), one]);
+    }
+    return [...groups.values()].flatMap((group) => showing(piece, group as [Deliverable, ...Deliverable[]]) ?? []);
+  });
+}
+
+function showing(piece: Piece, deliverables: readonly [Deliverable, ...Deliverable[]]): Showing | undefined {
+  const span = shownSpan(piece, deliverables[0])!;
+  const at = (part: number) => span.from + (span.to - span.from) * part;
+  const views = (changes(piece) ? [0, 0.25, 0.5, 0.75, 1] : [0]).flatMap(
+    (part) => viewAt(piece, deliverables[0], at(part)) ?? [],
+  );
+  const [first, ...rest] = views;
+  if (!first) return undefined;
+  const shot = piece.shot!;
+  const used = piece.index < 0 ? undefined : piece;
+  const takeS = (part: number) => piece.fromS + (takenS(piece) ?? 0) * at(part);
+  return { shot, piece: used, deliverables, views: [first, ...rest], turns: turnsBetween(shot, takeS(0), takeS(1)) };
+}
+
+function changes(piece: Piece): boolean {
+  const { distance, height, angle, slide, focal } = piece.shot!.camera;
+  return [piece.zoom, piece.shift, distance?.value, height?.value, angle?.value, slide?.value, focal?.value].some(
+    (change) => change && change.from !== change.to,
+  );
+}
+
+/** Both ends, and steps of 15° between them; once round is enough. */
+function turnsBetween(shot: Shot, fromS: number, toS: number): number[] {
+  const [from, to] = [turnedDeg(shot, fromS), turnedDeg(shot, toS)];
+  const steps = Math.min(24, Math.ceil(Math.abs(to - from) / 15));
+  const size = steps === 24 ? 15 * Math.sign(to - from) : (to - from) / (steps || 1);
+  return Array.from({ length: steps + 1 }, (_, index) => from + size * index);
+}
+
+/** The part of a piece that a deliverable shows, in moments of the piece; undefined where it shows none of it. */
+function shownSpan(piece: Piece, { sectionS }: Deliverable): Ends | undefined {
+  const { startS, lengthS } = piece;
+  if (!sectionS || startS === undefined || !lengthS) return { from: 0, to: 1 };
+  const from = Math.max(0, (sectionS.from - startS) / lengthS);
+  const to = Math.min(1, (sectionS.to - startS) / lengthS);
+  return to > from ? { from, to } : undefined;
+}
+
+/** All of the shot's action, as it was recorded. */
+function plainPiece(shot: Shot): Piece {
+  return {
+    start: shot.start,
+    end: shot.end,
+    fields: shot.fields,
+    index: -1,
+    shot,
+    lengthS: shot.actionS,
+    fromS: shot.handlesS,
+    speed: 1,
+    zoom: { from: 1, to: 1 },
+    shift: { from: 0, to: 0 },
+    zoomBy: new Map(),
+    shiftBy: new Map(),
+    straightenDeg: 0,
+    dissolveS: 0,
+    fadeInS: 0,
+    fadeOutS: 0,
+    sound: 'none',
+    pitch: 'shifts',
+  };
+}
