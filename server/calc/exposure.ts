@@ -106,3 +106,21 @@ export function signalToNoise(iso: number, pixelUm: number, tone = midGreyReflec
   const electrons = electronsPerLuxSecondUm2 * (10 / iso) * pixelUm * pixelUm;
   return Math.sqrt(electrons * (tone / midGreyReflectance));
 }
+
+/** ISO speeds as they are marked, in thirds of a stop (ISO 12232; the list is from memory). */
+export const markedIsos: readonly number[] = [
+  25, 32, 40, 50, 64, 80, 100, 125, 160, 200, 250, 320, 400, 500, 640, 800, 1000, 1250, 1600, 2000, 2500, 3200, 4000,
+  5000, 6400, 8000, 10000, 12800, 16000, 20000, 25600,
+];
+
+/** Apertures as they are marked, in thirds of a stop (ISO 517, from memory). */
+export const markedFNumbers: readonly number[] = [
+  1, 1.1, 1.2, 1.4, 1.6, 1.8, 2, 2.2, 2.5, 2.8, 3.2, 3.5, 4, 4.5, 5, 5.6, 6.3, 7.1, 8, 9, 10, 11, 13, 14, 16, 18, 20,
+  22, 25, 29, 32,
+];
+
+/** The mark nearest to a value by ratio, that is, in stops; the value itself where there are no marks. */
+export function nearestMark(value: number, marks: readonly number[]): number {
+  const apart = (mark: number) => Math.abs(Math.log2(mark / value));
+  return marks.reduce((best, mark) => (apart(mark) < apart(best) ? mark : best), marks[0] ?? value);
+}

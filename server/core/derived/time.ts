@@ -21,7 +21,7 @@ export const shutterAngle = once((shot: Shot): Degrees | undefined => {
 
 /** Does anything in the picture move or change while it is recorded? Pieces that push in count as movement of the frame only. */
 export const moves = once((shot: Shot): boolean => {
-  const { camera, turn, action, backdrop } = shot;
+  const { camera, turn, action, backdrop, people } = shot;
   const changing = [camera.distance, camera.height, camera.angle, camera.slide, camera.focal].some(
     (change) => change && change.value.from !== change.value.to,
   );
@@ -30,6 +30,7 @@ export const moves = once((shot: Shot): boolean => {
     changing ||
     turning ||
     action !== undefined ||
+    people.length > 0 ||
     showsMovingScreen(shot) ||
     shot.lit.some((lamp) => lamp.changes) ||
     backdrop?.flashes !== undefined
