@@ -1,6 +1,7 @@
 /** What a hover says: the field's meaning, the numbers that the plan implies there, and why a rule minds. */
 import type { CheckResult } from '../core/checker.ts';
 import type { Range } from '../core/document/node.ts';
+import type { Film } from '../core/film.ts';
 import { fieldAt, fieldMarkdown } from '../core/schema/fields.ts';
 import { cursorAt } from './cursor.ts';
 import { deliverableNumbers, filmNumbers, lampNumbers, musicNumbers, pieceNumbers, shotNumbers } from './numbers.ts';
@@ -33,33 +34,28 @@ export function hoverAt(
     : undefined;
 }
 
-/** The numbers for what a path leads through: the innermost thing that has any. */
-function numbersAt({ film }: CheckResult, path: readonly (string | number)[]): string[] {
-  if (!film) return [];
-  const [block, name] = path;
-  if (block === 'shots' && typeof name === 'string') {
-    const shot = film.shots.get(name);
-    return shot ? shotNumbers(shot) : [];
-  }
-  if (block === 'lamps' && typeof name === 'string') {
-    const lamp = film.lamps.get(name);
-    return lamp ? lampNumbers(lamp, film) : [];
-  }
-  if (block === 'deliver' && typeof name === 'string') {
-    const deliverable = film.deliverables.get(name);
-    return deliverable ? deliverableNumbers(deliverable) : [];
-  }
-  if (block === 'cut' && typeof name === 'number') {
-    const piece = film.cut[name];
-    return piece ? pieceNumbers(piece, film) : [];
-  }
-  if (block === 'music') return musicNumbers(film);
-  if (block === 'camera') return cameraNumbers(film);
-  return block === 'title' || block === 'cut' || block === 'shots' ? filmNumbers(film) : [];
+/** What has numbers, by the block it stands in: the numbers of the thing under this name or at this position. */
+const numbersOf: Readonly<Record<string, (film: Film, name: string | number | undefined) => string[]>> = {
+  shots: (film, name) => numbers(film.shots.get(String(name)), shotNumbers) ?? filmNumbers(film),
+  lamps: (film, name) => numbers(film.lamps.get(String(name)), (lamp) => lampNumbers(lamp, film)) ?? [],
+  deliver: (film, name) => numbers(film.deliverables.get(String(name)), deliverableNumbers) ?? [],
+  cut: (film, name) => numbers(film.cut[Number(name)], (piece) => pieceNumbers(piece, film)) ?? filmNumbers(film),
+  camera: cameraNumbers,
+  music: musicNumbers,
+  title: filmNumbers,
+};
+
+function numbersAt({ film }: CheckResult, [block, name]: readonly (string | number)[]): string[] {
+  const of = typeof block === 'string' && Object.hasOwn(numbersOf, block) ? numbersOf[block] : undefined;
+  return (film && of?.(film, name)) ?? [];
+}
+
+function numbers<T>(thing: T | undefined, of: (thing: T) => string[]): string[] | undefined {
+  return thing && of(thing);
 }
 
 /** The top's camera has no numbers of its own: those of the first shot stand for it. */
-function cameraNumbers(film: NonNullable<CheckResult['film']>): string[] {
+function cameraNumbers(film: Film): string[] {
   const [shot] = film.shots.values();
   return shot ? [`In the first shot, ${shot.name}:`, ...shotNumbers(shot)] : [];
 }

@@ -156,19 +156,20 @@ export function resolveSetUps(top: Fields): Map<string, SetUp> {
 export function resolveShots(context: SetContext, setUps: ReadonlyMap<string, SetUp>): Map<string, Shot> {
   const shots = new Map<string, Shot>();
   for (const { name, at, fields } of context.top.named('shots')) {
-    shots.set(name, shot(name, shots.size, at, fields, context, setUps));
+    shots.set(name, shot({ name, index: shots.size, at, own: fields }, context, setUps));
   }
   return shots;
 }
 
-function shot(
-  name: string,
-  index: number,
-  at: Range,
-  own: Fields,
-  context: SetContext,
-  setUps: ReadonlyMap<string, SetUp>,
-): Shot {
+interface Written {
+  readonly name: string;
+  readonly index: number;
+  readonly at: Range;
+  readonly own: Fields;
+}
+
+function shot(written: Written, context: SetContext, setUps: ReadonlyMap<string, SetUp>): Shot {
+  const { name, index, at, own } = written;
   const { top, kit, product, lamps } = context;
   const setUpName = own.text('set-up');
   const setUp = setUpName && setUps.get(setUpName.value);
