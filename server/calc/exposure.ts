@@ -89,7 +89,7 @@ export function renderedStops(lux: number, reflectance: number, wantedLux: numbe
   return stopsOver(lux * reflectance, wantedLux * midGreyReflectance);
 }
 
-/** Full-stop f-numbers in thirds: 2^(k ÷ 6), the exact values behind the marks (ISO 517, from memory). */
+/** The exact f-number behind a mark, in thirds of a stop: 2^(k ÷ 6), 5.657 for 5.6 (ISO 517, from memory). */
 export function exactFNumber(marked: number): number {
   return 2 ** (Math.round(6 * Math.log2(marked)) / 6);
 }

@@ -95,7 +95,10 @@ export function worstPulseSwing(frequencyHz: number, timeS: number, duty: number
   return Math.max(...tries.map((pulses) => swingOfPulses(pulses, duty)));
 }
 
-/** Whether a share of `within` (0.001 = 0.1 %) of a whole number 1 or more of `unit` fits `value`: refreshes in a frame or shutter. */
+/**
+ * Whether `value` is a whole number of `unit`, 1 or more, to `within` (0.001 = 0.1 %): a screen's refresh against the
+ * frame rate, or a shutter against one refresh.
+ */
 export function isWholeMultiple(value: number, unit: number, within = 0.001): boolean {
   const count = value / unit;
   const whole = Math.round(count);

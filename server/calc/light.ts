@@ -56,6 +56,16 @@ export function cosineShare(angleDeg: number): number {
   return angle >= 90 ? 0 : Math.cos((angle * Math.PI) / 180);
 }
 
+/**
+ * Light off a beam's axis over light on it: cosⁿ with n such that half is left at half the beam angle; n = 1 (Lambert)
+ * at 120°. 0 from 90° off on. The power of the cosine is common practice for beams, no source.
+ */
+export function beamShare(offAxisDeg: number, beamDeg: number): number {
+  const half = Math.min(Math.max(beamDeg / 2, 1), 89);
+  const power = Math.log(0.5) / Math.log(Math.cos((half * Math.PI) / 180));
+  return cosineShare(offAxisDeg) ** power;
+}
+
 export interface LampOnFace extends LampSize {
   /** Lux at 1 m on the axis at full level. */
   readonly luxAt1m: number;
