@@ -12,8 +12,8 @@ const root = path.resolve(import.meta.dirname, '..');
 const watch = process.argv.includes('--watch');
 const withTests = process.argv.includes('--tests');
 
-/** Extensions start slowly when they are large; the editor's own guidance is to keep them small. */
-const largestBytes = 700_000;
+/** What is large is slow to start. The server and the command line hold all the rules, the client none. */
+const largestBytes = { 'dist/client.cjs': 700_000, 'dist/server.cjs': 1_000_000, 'dist/cli.cjs': 1_000_000 };
 
 // The sources are modules and the bundles are not: there, a module's own address is that of the bundle.
 const bundleUrl = "const bundleUrl=require('node:url').pathToFileURL(__filename).href;";
@@ -25,6 +25,7 @@ const common = {
   target: 'node20',
   format: 'cjs',
   mainFields: ['module', 'main'],
+  charset: 'utf8',
   define: { 'import.meta.url': 'bundleUrl', 'import.meta.dirname': '__dirname', 'import.meta.filename': '__filename' },
   banner: { js: bundleUrl },
   legalComments: 'none',
@@ -82,8 +83,8 @@ function reportSizes(results) {
   for (const result of results) {
     for (const [file, output] of Object.entries(result.metafile.outputs)) {
       console.log(`${file} ${Math.round(output.bytes / 1000)} kB`);
-      if (file.startsWith('dist') && output.bytes > largestBytes) {
-        console.error(`${file} is larger than ${largestBytes / 1000} kB`);
+      if (output.bytes > largestBytes[file]) {
+        console.error(`${file} is larger than ${largestBytes[file] / 1000} kB`);
         process.exitCode = 1;
       }
     }

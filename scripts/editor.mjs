@@ -3,7 +3,7 @@
  * started with our extension in it, and how it is stopped again. It is the open-source workbench and extension host
  * of VS Code, from the npm package code-server; only its inner server is used, which needs nothing compiled.
  */
-import { spawn } from 'node:child_process';
+import { execFileSync, spawn } from 'node:child_process';
 import { randomUUID } from 'node:crypto';
 import fs from 'node:fs';
 import net from 'node:net';
@@ -19,6 +19,20 @@ const ready = path.join(editorFolder, `ready-${editorVersion}`);
 
 export const isInstalled = () => fs.existsSync(ready) && fs.existsSync(serverMain);
 export const markInstalled = () => fs.writeFileSync(ready, '');
+
+/** Builds the bundles into dist/, and with `--tests` the suite into out/; says only what is wrong. */
+export const build = (...options) => npmRun('build', ...options);
+/** Builds and packages the extension as shoot-spec.vsix. */
+export const packageExtension = () => npmRun('package');
+
+function npmRun(...words) {
+  const shell = process.platform === 'win32';
+  execFileSync('npm', ['run', '--silent', words[0], '--', ...words.slice(1)], {
+    cwd: root,
+    stdio: ['ignore', 'ignore', 'inherit'],
+    shell,
+  });
+}
 
 /** Quiet settings, so that nothing but our extension moves, and nothing is fetched or sent. */
 const settings = {

@@ -7,7 +7,7 @@
 import { execFileSync, spawn, spawnSync } from 'node:child_process';
 import fs from 'node:fs';
 import path from 'node:path';
-import { root, startEditor } from './editor.mjs';
+import { packageExtension, root, startEditor } from './editor.mjs';
 import { installEditor } from './setup-editor.mjs';
 
 const noWait = process.argv.includes('--no-wait') || Boolean(process.env.CI);

@@ -2,12 +2,12 @@
  * Checks that another editor gets what ours gets: Neovim opens a spec through `shootspec serve --stdio`, and its
  * findings must be those of `shootspec check --format json`; then it takes a hover and applies one fix.
  */
-import { execFile, execFileSync, spawnSync } from 'node:child_process';
+import { execFile, spawnSync } from 'node:child_process';
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import assert from 'node:assert/strict';
-import { root } from '../../scripts/editor.mjs';
+import { build, root } from '../../scripts/editor.mjs';
 
 const spec = 'music-box.shoot.yaml';
 const cli = path.join(root, 'dist/cli.cjs');
@@ -17,7 +17,7 @@ if (spawnSync('nvim', ['--version']).status !== 0) {
   console.error('Neovim is not installed. `npm run setup-editor` can install it on Debian.');
   process.exit(1);
 }
-execFileSync(process.execPath, [path.join(root, 'scripts/build.mjs')], { stdio: ['ignore', 'ignore', 'inherit'] });
+build();
 const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'shoot-spec-nvim-'));
 fs.cpSync(path.join(root, 'tests/editor/workspace'), folder, { recursive: true });
 let said;

@@ -2,12 +2,11 @@
  * Drives the packaged extension in a real workbench as a person would, with mouse and keys, and keeps pictures of it.
  * usage: node tests/editor/drive.mjs [--keep-pictures]   (writes tests/editor/shots/ only when asked to)
  */
-import { execFileSync } from 'node:child_process';
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import assert from 'node:assert/strict';
-import { openBrowser, root, startEditor } from '../../scripts/editor.mjs';
+import { openBrowser, packageExtension, root, startEditor } from '../../scripts/editor.mjs';
 import { installEditor } from '../../scripts/setup-editor.mjs';
 
 const limitMs = 20_000;
@@ -18,7 +17,7 @@ const pictures = keep
   : fs.mkdtempSync(path.join(os.tmpdir(), 'shoot-spec-shots-'));
 
 installEditor();
-execFileSync('npm', ['run', '--silent', 'package'], { cwd: root, stdio: ['ignore', 'ignore', 'inherit'] });
+packageExtension();
 
 const parent = fs.mkdtempSync(path.join(os.tmpdir(), 'shoot-spec-drive-'));
 const folder = path.join(parent, 'tinnabel');

@@ -2,15 +2,14 @@
  * Runs tests/editor/suite inside a real extension host. With SHOOT_SPEC_EDITOR=desktop (or where no stand-in can be)
  * @vscode/test-electron fetches the desktop editor; otherwise the browser-served one stands in for it.
  */
-import { execFileSync } from 'node:child_process';
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import { runTests } from '@vscode/test-electron';
-import { findChromium, root } from '../../scripts/editor.mjs';
+import { build, findChromium, root } from '../../scripts/editor.mjs';
 import { installEditor } from '../../scripts/setup-editor.mjs';
 
-execFileSync(process.execPath, [path.join(root, 'scripts/build.mjs'), '--tests'], { stdio: 'inherit' });
+build('--tests');
 
 const desktop = process.env.SHOOT_SPEC_EDITOR === 'desktop' || process.platform === 'win32' || !findChromium();
 if (!desktop) installEditor();

@@ -171,19 +171,20 @@ async function followsKitOnDisk(): Promise<void> {
 
 async function takesSettings(): Promise<void> {
   const editor = await show(spec);
-  const { code, severity } = await unknownKey(editor);
-  assert.notStrictEqual(severity, vscode.DiagnosticSeverity.Information);
+  const { uri } = editor.document;
+  await replace(editor, 'shuter: 1/50 s', 'shutter: 1/500 s');
+  await replace(editor, 'starts: 30°', 'by: 90°');
+  const rule = 'shutter-off-half-frame';
+  const shownAs = (severity: vscode.DiagnosticSeverity) => (): boolean =>
+    findings(uri).some((finding) => finding.code === rule && finding.severity === severity);
+  await until('the finding is a warning', shownAs(vscode.DiagnosticSeverity.Warning));
   const settings = vscode.workspace.getConfiguration('shootSpec');
-  await settings.update('rules', { [String(code)]: 'info' }, vscode.ConfigurationTarget.Workspace);
-  await until('the finding is for information', () =>
-    findings(editor.document.uri).some(
-      (finding) => finding.code === code && finding.severity === vscode.DiagnosticSeverity.Information,
-    ),
-  );
+  await settings.update('rules', { [rule]: 'info' }, vscode.ConfigurationTarget.Workspace);
+  await until('the finding is for information', shownAs(vscode.DiagnosticSeverity.Information));
+  await settings.update('rules', { [rule]: 'none' }, vscode.ConfigurationTarget.Workspace);
+  await until('the finding is gone', () => !findings(uri).some((finding) => finding.code === rule));
   await settings.update('rules', undefined, vscode.ConfigurationTarget.Workspace);
-  await until('the finding is as severe as before', () =>
-    findings(editor.document.uri).some((finding) => finding.code === code && finding.severity === severity),
-  );
+  await until('the finding is a warning again', shownAs(vscode.DiagnosticSeverity.Warning));
 }
 
 function noErrors(uri: vscode.Uri): void {
