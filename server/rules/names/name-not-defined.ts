@@ -1,0 +1,148 @@
+import type { Film } from '../../core/film.ts';
+import type { Edit } from '../../core/finding.ts';
+
+import { defineRule, type FixIdea } from '../../core/rule.ts';
+import { listText, quoted } from '../../core/say.ts';
+import { nearest } from '../../core/schema/nearest.ts';
+import { type GearKind, type NameKind, nameUses, type NameUse } from './uses.ts';
+
+export default defineRule({
+  id: 'name-not-defined',
+  family: 'names',
+  summary: 'A name is used that is defined nowhere, so what it should bring is missing.',
+  severity: 'error',
+  sources: ['the format itself: every name is defined once, in the spec or in a kit'],
+  messages: {
+    spec: 'No {what} is called {name}{other}: {known}.',
+    kit: 'No {what} in {kits} is called {name}{other}: {known}.',
+    place:
+      'The lamp place {name} says no `use`, and no lamp in {kits} has its name: say with `use` which lamp stands there. {known}.',
+    noKit:
+      '{name} should be in a kit, but no kit is named: write `kit: kits/….kit.yaml`, or name one for all specs in the settings.',
+  },
+  film(film, { report }) {
+    const names = knownNames(film);
+    const unknown = nameUses(film).filter(({ kind, name }) => !names[kind].names.includes(name));
+    const noKit = film.kit.files.length === 0 && film.kit.complete;
+    if (noKit) {
+      const first = unknown.find(({ kind }) => names[kind].inKit);
+      if (first) report({ message: 'noKit', data: { name: quoted(first.name) }, at: first });
+    }
+    for (const uses of byName(unknown)) {
+      const [first] = uses;
+      const known = names[first.kind];
+      // A kit that is missing has a finding of its own, and may well have the gear.
+      if (known.inKit && (noKit || !film.kit.complete)) continue;
+      report({
+        message: !known.inKit ? 'spec' : first.isPlace ? 'place' : 'kit',
+        data: {
+          what: known.what,
+          name: quoted(first.name),
+          other: otherKind(first, names),
+          kits: listText(film.kit.files.map(quoted)),
+          known: first.isPlace ? choices(known) : advice(known),
+        },
+        at: first,
+        related: uses.slice(1).map(({ start, end }) => ({ start, end, message: 'here too' })),
+        fixes: first.isPlace ? placeFixes(film, first, known) : fixes(uses, known),
+      });
+    }
+  },
+});
+
+interface Known {
+  readonly what: string;
+  readonly names: readonly string[];
+  readonly inKit: boolean;
+  /** The block that defines them. */
+  readonly under: string;
+}
+
+function knownNames(film: Film): Record<NameKind, Known> {
+  const own = (what: string, under: string, all: ReadonlyMap<string, unknown>): Known => ({
+    what,
+    names: [...all.keys()],
+    inKit: false,
+    under,
+  });
+  const gear = (what: string, under: Exclude<keyof Film['kit'], 'files' | 'complete'>): Known => ({
+    ...own(what, under, film.kit[under]),
+    inKit: true,
+  });
+  const inKit: Record<GearKind, Known> = {
+    camera: gear('camera', 'cameras'),
+    lens: gear('lens', 'lenses'),
+    filter: gear('filter', 'filters'),
+    support: gear('support', 'supports'),
+    'kit-lamp': gear('lamp', 'lamps'),
+    modifier: gear('modifier', 'modifiers'),
+    screen: gear('screen', 'screens'),
+    turntable: gear('turntable', 'turntables'),
+    microphone: gear('microphone', 'microphones'),
+    card: gear('card', 'cards'),
+    battery: gear('battery', 'batteries'),
+  };
+  return {
+    ...inKit,
+    shot: own('shot', 'shots', film.shots),
+    'set-up': own('set-up', 'set-ups', film.setUps),
+    'lamp-place': own('lamp place', 'lamps', film.lamps),
+    deliverable: own('deliverable', 'deliver', film.deliverables),
+    part: own('part of the product', 'product: parts', film.product.parts),
+    right: own('right', 'rights', film.rights),
+  };
+}
+
+/** Uses of one name for one kind of thing belong together: it is one slip, or one thing that is missing. */
+function byName(uses: readonly NameUse[]): (readonly [NameUse, ...NameUse[]])[] {
+  const groups = new Map<string, [NameUse, ...NameUse[]]>();
+  for (const use of uses) {
+    const key = `${use.kind} ${use.name} ${use.isPlace ?? false}`;
+    const group = groups.get(key);
+    if (group) group.push(use);
+    else groups.set(key, [use]);
+  }
+  return [...groups.values()];
+}
+
+function otherKind({ kind, name }: NameUse, names: Record<NameKind, Known>): string {
+  const other = (Object.keys(names) as NameKind[]).find((one) => one !== kind && names[one].names.includes(name));
+  return other ? ` (it is a ${names[other].what})` : '';
+}
+
+const mostNamed = 8;
+
+function advice({ names, inKit, under }: Known): string {
+  const place = inKit ? `under \`${under}\` in the kit` : `under \`${under}\``;
+  if (names.length === 0) return `there is none yet, add it ${place}`;
+  return `there ${names.length === 1 ? 'is' : 'are'} ${some(names)}, or add it ${place}`;
+}
+
+function choices({ names }: Known): string {
+  return names.length === 0 ? 'There are no lamps in it' : `There ${names.length === 1 ? 'is' : 'are'} ${some(names)}`;
+}
+
+function some(names: readonly string[]): string {
+  const more = names.length > mostNamed ? [`${names.length - mostNamed} more`] : [];
+  return listText([...names.slice(0, mostNamed).map(quoted), ...more]);
+}
+
+/** The nearest name at every place; where nothing is near, the only one that there is. */
+function fixes(uses: readonly NameUse[], { names }: Known): FixIdea[] {
+  const meant = nearest(uses[0]!.name, names)?.word ?? (names.length === 1 ? names[0] : undefined);
+  if (meant === undefined) return [];
+  const edits = uses.map(({ start, end }): Edit => ({ start, end, text: meant }));
+  const places = uses.length > 1 ? ` in ${uses.length} places` : '';
+  return [{ title: `Write \`${meant}\`${places}`, edits }];
+}
+
+function placeFixes(film: Film, { name }: NameUse, { names }: Known): FixIdea[] {
+  const place = film.lamps.get(name);
+  if (!place) return [];
+  const near = nearest(name, names)?.word;
+  const likely = near === undefined ? names.slice(0, 3) : [near];
+  return likely.map((lamp) => ({
+    title: `Put \`${lamp}\` there`,
+    set: [{ block: place, key: 'use', text: lamp }],
+  }));
+}
