@@ -32,10 +32,9 @@ export function quote(text: string): string {
 
 function escaped(text: string): string {
   // eslint-disable-next-line no-control-regex -- these are what needs an escape
-  const inner = JSON.stringify(text).replace(/[\x7f-\x9f\u2028\u2029\ufeff]/g, (character) => {
+  return JSON.stringify(text).replace(/[\x7f-\x9f\u2028\u2029\ufeff]/g, (character) => {
     return `\\u${character.charCodeAt(0).toString(16).padStart(4, '0')}`;
   });
-  return inner;
 }
 
 /** Puts `valueText`, written as in the file, in the place of a value; an empty value may be filled so too. */

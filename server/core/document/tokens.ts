@@ -5,7 +5,7 @@ import type { Comment, Range } from './node.ts';
 /** Deepest nesting that is read. The format itself needs six levels; far more would overflow the stack. */
 export const deepest = 64;
 
-/** A token that has a meaning of its own: `!tag`, `&name`, `%YAML 1.2`, or the `?` before a key. */
+/** A token that has a meaning of its own: `!tag`, `%YAML 1.2`, or the `?` before a key. */
 export interface Mark extends Range {
   readonly text: string;
 }
@@ -17,7 +17,6 @@ export interface Tokens {
   readonly second: Range | undefined;
   readonly comments: readonly Comment[];
   readonly tags: readonly Mark[];
-  readonly anchors: readonly Mark[];
   readonly directives: readonly Mark[];
   readonly questions: readonly Mark[];
   /** Quoted texts that go over several lines or have no closing quote: where one was forgotten, it is among them. */
@@ -32,7 +31,7 @@ export interface Tokens {
 export function tokenise(text: string): Tokens {
   const all: CST.Token[] = [];
   const comments: Comment[] = [];
-  const marks = { '!': [] as Mark[], '&': [] as Mark[], '%': [] as Mark[], '?': [] as Mark[] };
+  const marks = { '!': [] as Mark[], '%': [] as Mark[], '?': [] as Mark[] };
   const longQuotes: Mark[] = [];
   const brackets = new Brackets();
   const parser = new Parser();
@@ -45,7 +44,7 @@ export function tokenise(text: string): Tokens {
     // The lexer says with this character that a scalar comes next, whatever it begins with.
     scalar = !scalar && source === '\u001f';
     if (first === '#') comments.push(comment(text, start, source));
-    else if (first === '!' || first === '&' || first === '%' || first === '?') {
+    else if (first === '!' || first === '%' || first === '?') {
       marks[first].push({ start, end: start + source.length, text: source });
     } else if (first === '"' || first === "'") {
       const long = source.length === 1 || !source.endsWith(first) || source.includes('\n');
@@ -60,7 +59,7 @@ export function tokenise(text: string): Tokens {
   }
   if (tooDeep === undefined) for (const token of parser.end()) all.push(token);
   brackets.giveUp();
-  const parts = { comments, tags: marks['!'], anchors: marks['&'], directives: marks['%'], questions: marks['?'] };
+  const parts = { comments, tags: marks['!'], directives: marks['%'], questions: marks['?'] };
   return { ...firstDocument(all), ...parts, longQuotes, unclosed: brackets.unclosed, tooDeep };
 }
 
