@@ -173,15 +173,18 @@ function fixes(same: readonly Raised[], film: Film, text: string) {
 
 /** On-purpose words that explained nothing: a slip, or no longer needed. */
 function idleWords(film: Film, used: ReadonlySet<Val<string>>): Finding[] {
-  const said = new Set([...film.onPurpose, ...[...film.shots.values()].flatMap((shot) => shot.onPurpose)]);
-  return [...said]
-    .filter((word) => ![...used].some((one) => one.start === word.start))
-    .map((word) => ({
+  const usedAt = new Set([...used].map((word) => word.start));
+  const said = new Map(
+    [film, ...film.shots.values()].flatMap((one) => one.onPurpose.map((word) => [word.start, word])),
+  );
+  return [...said.values()]
+    .filter((word) => !usedAt.has(word.start))
+    .map(({ text, start, end }) => ({
       rule: 'purpose-explains-nothing',
       severity: 'info' as const,
-      message: `\`${word.text}\` explains no finding here: nothing that it would excuse was found. Take it out, or keep it and expect this note.`,
-      start: word.start,
-      end: word.end,
+      message: `\`${text}\` explains nothing: no finding here that it would excuse. Take it out, or keep it and expect this note.`,
+      start,
+      end,
       related: [],
       fixes: [],
     }));
