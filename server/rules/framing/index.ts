@@ -1,3 +1,7 @@
 import type { Rule } from '../../core/rule.ts';
+import edgesEmpty from './edges-empty.ts';
+import productOutsideCrop from './product-outside-crop.ts';
+import productSmallInFrame from './product-small-in-frame.ts';
+import zoomOutrunsRaster from './zoom-outruns-raster.ts';
 
-export const framingRules: readonly Rule[] = [];
+export const framingRules: readonly Rule[] = [zoomOutrunsRaster, edgesEmpty, productOutsideCrop, productSmallInFrame];

@@ -1,0 +1,184 @@
+import type { EdgeTangents } from '../../calc/framing.ts';
+import { cameraPose } from '../../core/derived/optics.ts';
+import { outlineOf, subjectCorners } from '../../core/derived/outline.ts';
+import { type Showing, showingsOf, still, tryShot } from '../../core/derived/showings.ts';
+import type { View } from '../../core/derived/framing.ts';
+import type { Film, Shot } from '../../core/film.ts';
+import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { lengthText, listText, num, percentText } from '../../core/say.ts';
+import { deliverablesText, floor2, subjectText, zoomText } from './words.ts';
+
+const sides = ['left', 'right', 'bottom', 'top'] as const;
+type Side = (typeof sides)[number];
+
+export default defineRule({
+  id: 'product-outside-crop',
+  family: 'framing',
+  summary: 'The subject, as it stands or turns, reaches past the edge of a deliverable.',
+  severity: 'warning',
+  sources: ['perspective of a box', 'common practice, no source (5 % spare survives a hand-set table)'],
+  limits: {
+    spare: {
+      quantity: 'share',
+      default: '2.5 %',
+      meaning: 'How much of the picture must stay free at each edge, as a share of its width or height.',
+    },
+  },
+  messages: {
+    cut: '{shot}: {deliverables} cuts {subject} off at the {sides}, by {by}: it takes {takes} {across}, and the picture shows {shows} there.',
+    tight:
+      '{shot}: in {deliverables}, {subject} comes within {gap} of the {sides} edge; {spare} keeps a hand-set product in the picture.',
+  },
+  shot(shot, { film, limits, report }) {
+    for (const showing of worstOfEachPiece(shot, film, limits.spare)) {
+      const { where, over } = showing;
+      const { zoomAt } = where.piece ?? {};
+      const unzoomed = zoomAt && withZoom(where, 1);
+      const zoomedOut = unzoomed && worst(unzoomed, film, limits.spare).past <= 1e-9;
+      const side = over.side;
+      const level = side === 'left' || side === 'right';
+      const common = {
+        at: zoomedOut ? zoomAt : (shot.camera.distance ?? shot),
+        explainedBy: ['tight-framing'] as const,
+        fixes: fixes(shot, film, where, limits.spare),
+      };
+      const data = {
+        shot: shot.name,
+        deliverables: deliverablesText(where),
+        subject: subjectText(shot),
+        sides: listText(over.sides),
+      };
+      const distance = over.view.lens!.distanceMm;
+      const [low, high] = level ? (['left', 'right'] as const) : (['bottom', 'top'] as const);
+      if (over.beyond > 1e-9) {
+        report({
+          message: 'cut',
+          data: {
+            ...data,
+            by: lengthText(over.beyond * distance),
+            takes: lengthText((over.outline[high] - over.outline[low]) * distance),
+            across: level ? 'across' : 'in height',
+            shows: lengthText((over.edges[high] - over.edges[low]) * distance),
+          },
+          ...common,
+        });
+      } else {
+        const gap = -over.beyond / (over.edges[high] - over.edges[low]);
+        report({
+          message: 'tight',
+          data: { ...data, gap: percentText(gap, 1), spare: percentText(limits.spare, 1) },
+          severity: 'info',
+          ...common,
+        });
+      }
+    }
+  },
+});
+
+/** Where a subject reaches farthest past a picture's edge, or past what must stay free at it. */
+interface Over {
+  /** Past the free margin, in tangents; 0 or less fits. */
+  readonly past: number;
+  /** Past the edge itself. */
+  readonly beyond: number;
+  readonly side: Side;
+  readonly sides: readonly Side[];
+  readonly view: View;
+  readonly edges: EdgeTangents;
+  readonly outline: EdgeTangents;
+}
+
+function worstOfEachPiece(shot: Shot, film: Film, spare: number): { where: Showing; over: Over }[] {
+  const byPiece = new Map<unknown, { where: Showing; over: Over }>();
+  for (const where of showingsOf(shot, film)) {
+    const over = worst(where, film, spare);
+    const known = byPiece.get(where.piece);
+    if (over.past > 1e-9 && over.past > (known?.over.past ?? 0)) byPiece.set(where.piece, { where, over });
+  }
+  return [...byPiece.values()];
+}
+
+const nothing = { past: -Infinity, beyond: -Infinity, side: 'left', sides: [] as Side[] } as const;
+
+function worst({ shot, views, turns }: Showing, film: Film, spare: number): Over {
+  let most: Over = { ...nothing } as unknown as Over;
+  const touched = new Set<Side>();
+  for (const view of views) {
+    const pose = cameraPose(shot, view.actionMoment);
+    const { edges } = view;
+    if (!pose || !edges) continue;
+    for (const turn of turns) {
+      const points = subjectCorners(shot, film, turn);
+      if (!points) return most;
+      const outline = outlineOf(pose, points);
+      for (const side of sides) {
+        const beyond = beyondEdge(outline, edges, side);
+        const past = beyond + spare * (side === 'left' || side === 'right' ? edges.right - edges.left : edges.top - edges.bottom);
+        if (past > 1e-9) touched.add(side);
+        if (past > most.past) most = { past, beyond, side, sides: [], view, edges, outline };
+      }
+    }
+  }
+  return { ...most, sides: sides.filter((side) => touched.has(side)) };
+}
+
+function beyondEdge(outline: EdgeTangents, edges: EdgeTangents, side: Side): number {
+  return side === 'left' || side === 'bottom' ? edges[side] - outline[side] : outline[side] - edges[side];
+}
+
+/** The same showing with the piece's zoom held at most there; undefined without a piece. */
+function withZoom({ shot, piece, ...rest }: Showing, most: number): Showing | undefined {
+  if (!piece) return undefined;
+  const views = rest.views.map((view) => {
+    const larger = Math.max(1, view.zoom / most);
+    const { edges } = view;
+    const middle = edges && (edges.left + edges.right) / 2;
+    return {
+      ...view,
+      edges: edges && {
+        left: middle! + (edges.left - middle!) * larger,
+        right: middle! + (edges.right - middle!) * larger,
+        bottom: edges.bottom * larger,
+        top: edges.top * larger,
+      },
+    };
+  });
+  return { shot, piece, ...rest, views: views as unknown as Showing['views'] };
+}
+
+function fixes(shot: Shot, film: Film, where: Showing, spare: number): FixIdea[] {
+  return [lessZoom(where, film, spare), farther(shot, film, spare)].filter((fix) => fix !== undefined);
+}
+
+/** A smaller zoom of this piece, where it has one to give. */
+function lessZoom(where: Showing, film: Film, spare: number): FixIdea | undefined {
+  const { piece } = where;
+  if (!piece?.zoomAt) return undefined;
+  const top = Math.max(piece.zoom.from, piece.zoom.to);
+  for (let most = floor2(top - 0.01); most >= 1; most = floor2(most - 0.01)) {
+    const factor = piece.zoomBy.get(where.deliverables[0].name)?.value ?? 1;
+    if (worst(withZoom(where, most * factor)!, film, spare).past > 0) continue;
+    const text = zoomText({ from: Math.min(piece.zoom.from, most), to: Math.min(piece.zoom.to, most) });
+    return set(`Set zoom to ${text}: all of ${subjectText(where.shot)} is in the picture`, [piece, 'zoom', text]);
+  }
+  return undefined;
+}
+
+/** The nearest whole centimetre farther back from which every deliverable holds the subject. */
+function farther(shot: Shot, film: Film, spare: number): FixIdea | undefined {
+  const { distance } = shot.camera;
+  if (!distance || distance.value.from !== distance.value.to) return undefined;
+  const now = distance.value.from;
+  const fitsFrom = (mm: number) => {
+    const tried = tryShot(shot, { camera: { distance: still(mm) } });
+    return showingsOf(tried, film).every((where) => worst(where, film, spare).past <= 0);
+  };
+  const start = Math.floor(now / 10) + 1;
+  for (let cm = start; cm <= start + (now * 3) / 10; cm += Math.max(1, Math.round(cm / 100))) {
+    if (!fitsFrom(cm * 10)) continue;
+    const smaller = num((cm * 10) / now, 2);
+    const title = `Set distance to ${cm} cm: it fits with ${percentText(spare, 1)} to spare, ${smaller} times smaller`;
+    return set(title, [shot.camera, 'distance', `${cm} cm`]);
+  }
+  return undefined;
+}

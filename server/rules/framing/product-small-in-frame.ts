@@ -1,0 +1,120 @@
+import { cameraPose } from '../../core/derived/optics.ts';
+import { outlineOf, subjectCorners } from '../../core/derived/outline.ts';
+import { type Showing, showingsOf, still, tryShot } from '../../core/derived/showings.ts';
+import type { Deliverable, Film, Shot } from '../../core/film.ts';
+import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { listText, percentText, quoted } from '../../core/say.ts';
+import { subjectText } from './words.ts';
+
+export default defineRule({
+  id: 'product-small-in-frame',
+  family: 'framing',
+  summary: 'The subject fills so little of the picture, all through the shot, that its detail is lost.',
+  severity: 'hint',
+  sources: ['common practice, no source'],
+  limits: {
+    least: {
+      quantity: 'share',
+      default: '25 %',
+      meaning: 'The subject is small when it fills less than this of both the width and the height.',
+    },
+  },
+  messages: {
+    small:
+      '{shot}: in {deliverables}, {subject} fills at most {width} of the width and {height} of the height: {pixels} pixels of {of}. Its detail will be hard to see.',
+  },
+  shot(shot, { film, limits, report }) {
+    if (hasTitle(shot, film)) return;
+    const small = [...largest(shot, film)].filter(([, seen]) => isSmall(seen, limits.least));
+    const [first] = small;
+    if (!first) return;
+    const [deliverable, seen] = first;
+    const { height } = deliverable.raster!.value;
+    report({
+      message: 'small',
+      data: {
+        shot: shot.name,
+        deliverables: listText(small.map(([one]) => quoted(one.name))),
+        subject: subjectText(shot),
+        width: percentText(seen.width),
+        height: percentText(seen.height),
+        pixels: Math.round(seen.height * height),
+        of: height,
+      },
+      at: shot.camera.distance ?? shot,
+      explainedBy: ['small-in-frame'],
+      fixes: nearer(shot, film, limits.least),
+    });
+  },
+});
+
+interface Seen {
+  readonly width: number;
+  readonly height: number;
+}
+
+function isSmall({ width, height }: Seen, least: number): boolean {
+  return width < least - 1e-6 && height < least - 1e-6;
+}
+
+/** Room is left for words while a title stands over the shot. */
+function hasTitle(shot: Shot, film: Film): boolean {
+  return shot.pieces.some(({ startS, endS }) =>
+    film.titles.some(
+      ({ atS, holdS }) =>
+        startS !== undefined && endS !== undefined && atS !== undefined && atS < endS && atS + (holdS ?? 0) > startS,
+    ),
+  );
+}
+
+/** For each deliverable the greatest shares of width and height that the subject fills in any piece. */
+function largest(shot: Shot, film: Film): Map<Deliverable, Seen> {
+  const all = new Map<Deliverable, Seen>();
+  for (const where of showingsOf(shot, film)) {
+    const seen = filled(where, film);
+    if (!seen) continue;
+    for (const one of where.deliverables) {
+      const known = all.get(one);
+      if (!known || Math.max(seen.width, seen.height) > Math.max(known.width, known.height)) all.set(one, seen);
+    }
+  }
+  return all;
+}
+
+function filled({ shot, views, turns }: Showing, film: Film): Seen | undefined {
+  let most: Seen | undefined;
+  for (const view of views) {
+    const pose = cameraPose(shot, view.actionMoment);
+    const { edges } = view;
+    if (!pose || !edges) return undefined;
+    for (const turn of turns) {
+      const points = subjectCorners(shot, film, turn);
+      if (!points) return undefined;
+      const outline = outlineOf(pose, points);
+      const seen = {
+        width: (outline.right - outline.left) / (edges.right - edges.left),
+        height: (outline.top - outline.bottom) / (edges.top - edges.bottom),
+      };
+      if (!most || Math.max(seen.width, seen.height) > Math.max(most.width, most.height)) most = seen;
+    }
+  }
+  return most;
+}
+
+/** From where it fills a third at least, or as near as the lens focuses. */
+function nearer(shot: Shot, film: Film, least: number): FixIdea[] {
+  const { distance, lens } = shot.camera;
+  if (!distance || distance.value.from !== distance.value.to) return [];
+  const nearest = Math.max(50, (lens?.nearestFocus?.value ?? 0) - (lens?.frontToSensorMm ?? 0));
+  const sizes = (mm: number) => [...largest(tryShot(shot, { camera: { distance: still(mm) } }), film).values()];
+  for (let cm = Math.ceil(distance.value.from / 10) - 1; cm * 10 >= nearest - 1e-6; cm -= Math.max(1, Math.round(cm / 50))) {
+    const seen = sizes(cm * 10);
+    const fills = Math.min(...seen.map((one) => Math.max(one.width, one.height)));
+    const full = seen.some((one) => one.width > 0.9 || one.height > 0.9);
+    if (full) return [];
+    if (fills < (least * 4) / 3) continue;
+    const title = `Set distance to ${cm} cm: it fills ${percentText(fills)} of the picture's width or height`;
+    return [set(title, [shot.camera, 'distance', `${cm} cm`])];
+  }
+  return [];
+}

@@ -1,0 +1,125 @@
+import { zoomHeadroom } from '../../calc/framing.ts';
+import { pictureRaster } from '../../core/derived/optics.ts';
+import { type Showing, showingsOf } from '../../core/derived/showings.ts';
+import type { View } from '../../core/derived/framing.ts';
+import type { Film, Piece, Shot } from '../../core/film.ts';
+import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { num, rasterText } from '../../core/say.ts';
+import { sameRate } from '../../calc/rate.ts';
+import { byDeliverable, deliverablesText, floor2, zoomText } from './words.ts';
+
+export default defineRule({
+  id: 'zoom-outruns-raster',
+  family: 'framing',
+  summary: 'Zoom and crop leave fewer recorded pixels than the deliverable has, so the picture is enlarged.',
+  severity: 'warning',
+  sources: ['geometry of the crop', 'common practice, no source (10 % passes unseen)'],
+  limits: {
+    unseen: {
+      quantity: 'share',
+      default: '10 %',
+      meaning: 'How far a picture may be enlarged before this is a warning rather than a note.',
+    },
+  },
+  messages: {
+    zoomed:
+      '{shot}: at zoom {zoom}, {deliverables} has {pixels} recorded pixels for a width of {wanted}: it is enlarged {by} times and will look soft.',
+    recorded:
+      '{shot}: {deliverables} has {pixels} recorded pixels for a width of {wanted} even without a zoom: {raster} is too small for it. It is enlarged {by} times and will look soft.',
+  },
+  piece(piece, { film, limits, report }) {
+    const { shot } = piece;
+    if (!shot) return;
+    for (const showing of showingsOf(shot, film)) {
+      if (showing.piece !== piece) continue;
+      const worst = showing.views.reduce((least, view) => (view.scale < least.scale ? view : least));
+      if (worst.scale >= 1 - 1e-6) continue;
+      const [first] = showing.deliverables;
+      const by = piece.zoomBy.get(first.name);
+      const data = {
+        shot: shot.name,
+        deliverables: deliverablesText(showing),
+        pixels: Math.floor(worst.cropWidthPx + 1e-6),
+        wanted: first.raster!.value.width,
+        by: num(1 / worst.scale, 2),
+      };
+      const common = {
+        severity: 1 / worst.scale <= 1 + limits.unseen + 1e-6 ? ('info' as const) : undefined,
+        explainedBy: ['soft-picture'] as const,
+        fixes: fixes(showing, piece, film),
+      };
+      if (worst.scale * worst.zoom < 1 - 1e-6) {
+        const raster = rasterText(shot.camera.raster!.value);
+        report({ message: 'recorded', data: { ...data, raster }, at: shot.camera.raster!, ...common });
+      } else {
+        report({
+          message: 'zoomed',
+          data: { ...data, zoom: num(worst.zoom, 3) },
+          at: by && by.value > 1 ? by : (piece.zoomAt ?? by ?? piece),
+          ...common,
+        });
+      }
+    }
+  },
+});
+
+function fixes(showing: Showing, piece: Piece, film: Film): FixIdea[] {
+  return [lowerFactor(showing, piece, film), lowerZoom(showing, piece, film), ...largerRaster(showing, piece.shot!)].filter(
+    (fix) => fix !== undefined,
+  );
+}
+
+/** The greatest zoom with a recorded pixel for each delivered one. */
+function mostZoom({ views: [view] }: Showing): number {
+  return view.scale * view.zoom;
+}
+
+function leastZoom({ views }: Showing): number {
+  return views.reduce((most: number, view: View) => Math.max(most, view.leastZoom), 1);
+}
+
+/** Keeps the push-in as it is everywhere else, where the smaller zoom of this deliverable leaves no empty edge. */
+function lowerFactor(showing: Showing, piece: Piece, film: Film): FixIdea | undefined {
+  const [one, ...more] = showing.deliverables;
+  if (more.length > 0 || film.deliverables.size < 2) return undefined;
+  const { from, to } = piece.zoom;
+  const factor = floor2(mostZoom(showing) / Math.max(from, to));
+  if (factor <= 0 || Math.min(from, to) * factor < leastZoom(showing) - 1e-6) return undefined;
+  const ends = zoomText({ from: from * factor, to: to * factor });
+  const title = `Multiply the zoom by ${num(factor, 2)} in ${one.name}: ${ends} there, the others keep theirs`;
+  return set(title, [byDeliverable(piece, 'zoom-by'), one.name, num(factor, 2)]);
+}
+
+function lowerZoom(showing: Showing, piece: Piece, film: Film): FixIdea | undefined {
+  const by = piece.zoomBy.get(showing.deliverables[0].name)?.value ?? 1;
+  const most = floor2(mostZoom(showing) / by);
+  if (most * by < leastZoom(showing) - 1e-6) return undefined;
+  const text = zoomText({ from: Math.min(piece.zoom.from, most), to: Math.min(piece.zoom.to, most) });
+  const where = film.deliverables.size > 1 ? ' in every deliverable' : '';
+  return set(`Set zoom to ${text}${where}: no pixel is enlarged`, [piece, 'zoom', text]);
+}
+
+/** A larger raster of the kit at the same rate, the smallest that does. */
+function largerRaster(showing: Showing, shot: Shot): FixIdea[] {
+  const { body, raster, rate, bits, colourSpace } = shot.camera;
+  if (!body || !raster || !rate) return [];
+  const wanted = showing.views.reduce((least, view) => Math.min(least, view.scale), 1);
+  const enough = body.modes
+    .filter((mode) => mode.rates.some((one) => sameRate(one.value, rate.value)))
+    .filter((mode) => !bits || mode.bits === bits.value)
+    .filter((mode) => !colourSpace || mode.colourSpaces.includes(colourSpace.value))
+    .flatMap((mode) => mode.raster?.value ?? [])
+    .filter((one) => headroom(showing, shot, one) >= (headroom(showing, shot, raster.value) / wanted) * (1 - 1e-6))
+    .sort((a, b) => a.width * a.height - b.width * b.height);
+  const [best] = enough;
+  return best ? [set(`Record at ${rasterText(best)}`, [shot.camera, 'raster', rasterText(best)])] : [];
+}
+
+function headroom({ deliverables: [one] }: Showing, shot: Shot, value: { width: number; height: number }): number {
+  const recorded = pictureRaster({ ...shot.camera, raster: { ...shot.camera.raster!, value } })!;
+  const out = one.raster!.value;
+  return zoomHeadroom(
+    { widthPx: recorded.width, heightPx: recorded.height },
+    { widthPx: out.width, heightPx: out.height },
+  );
+}
