@@ -1,6 +1,6 @@
 /** What is not written as the format wants it: one finding for each problem, at its characters, in plain words. */
 import type { Comment, ListNode, MapNode, Node, Pair, Range, ScalarNode } from '../document/node.ts';
-import type { Fix, Severity } from '../finding.ts';
+import type { Fix } from '../finding.ts';
 import { listText, quoted } from '../say.ts';
 import { dateDays } from '../units.ts';
 import { explainValue, replace } from './explain.ts';
@@ -21,15 +21,12 @@ export const schemaRules = [
   'bad-name',
   'empty-value',
   'out-of-range',
-  'cut-off-text',
 ] as const;
 
 export interface SchemaProblem extends Range {
   readonly rule: (typeof schemaRules)[number];
   readonly message: string;
   readonly fixes: readonly Fix[];
-  /** An error unless said. */
-  readonly severity?: Severity;
 }
 
 /** How many names a message lists. */
@@ -40,7 +37,7 @@ const mostComplaints = 1000;
 
 /**
  * Checks a file against its format.
- * @param comments the comments of the file: a colour without quotes hides in one of them
+ * @param comments the comments of the file: a colour without quotes is one of them, and is reported elsewhere
  */
 export function checkSchema(root: Node, kind: FileKind, comments: readonly Comment[] = []): SchemaProblem[] {
   return new SchemaCheck(root, kind, comments).run();
@@ -94,15 +91,9 @@ class SchemaCheck {
     return [...this.#found.values()].sort((a, b) => a.start - b.start || a.end - b.end);
   }
 
-  #report(
-    rule: SchemaProblem['rule'],
-    { start, end }: Range,
-    message: string,
-    fixes: readonly Fix[] = [],
-    severity?: Severity,
-  ): void {
+  #report(rule: SchemaProblem['rule'], { start, end }: Range, message: string, fixes: readonly Fix[] = []): void {
     const id = `${rule} ${start} ${end}`;
-    if (!this.#found.has(id)) this.#found.set(id, { rule, message, start, end, fixes, ...(severity && { severity }) });
+    if (!this.#found.has(id)) this.#found.set(id, { rule, message, start, end, fixes });
   }
 
   /** What only the text tells: values that are not there, and days that are in no calendar. */
@@ -112,8 +103,6 @@ class SchemaCheck {
       this.#emptyValue(node, field, pair);
     } else if (field['x-quantity'] === 'date') {
       this.#noSuchDay(node, field);
-    } else if (isText(field)) {
-      this.#cutOffText(node, pair);
     }
   }
 
@@ -128,14 +117,8 @@ class SchemaCheck {
     const key = pair?.key.text ?? '';
     const place = node.end > node.start || !pair ? node : pair.key;
     const example = exampleOf(field);
-    if (field['x-quantity'] === 'colour' && node.end === node.start) {
-      const after = this.#commentAt(node.end);
-      const comment = after && /^[0-9a-fA-F]{6}(?![0-9a-zA-Z])/.test(after.text) ? after : undefined;
-      const shown = comment ? `"#${comment.text.slice(0, 6)}"` : example;
-      const message = `\`${key}\` is empty, because a bare \`#\` starts a comment. Put the colour in quotes: \`${shown}\`.`;
-      const fixes = comment ? quoteComment(comment) : [];
-      return this.#report('empty-value', place, message, fixes);
-    }
+    // A colour without quotes has become a comment, and is reported as that.
+    if (node.end === node.start && this.#hexBehind(node)) return;
     if (node.text !== '' && !node.quoted) {
       const message = `${quoted(node.text)} says nothing here. Delete \`${key}\`, or write a value, for example \`${example}\`.`;
       return this.#report('empty-value', place, message);
@@ -148,33 +131,12 @@ class SchemaCheck {
     this.#report('empty-value', place, pair ? message : 'This line is empty. Delete it.');
   }
 
-  /** The comment that starts within a few blanks of a place. */
-  #commentAt(from: number): Comment | undefined {
-    for (let at = from; at <= from + 8; at++) {
+  #hexBehind(node: ScalarNode): boolean {
+    for (let at = node.end; at <= node.end + 8; at++) {
       const comment = this.#comments.get(at);
-      if (comment) return comment;
+      if (comment) return /^(?:[0-9a-f]{3}){1,2}(?![\w-])/i.test(comment.text);
     }
-    return undefined;
-  }
-
-  /** `Batch #7`, of which only `Batch` is read. */
-  #cutOffText(node: ScalarNode, pair: Pair | undefined): void {
-    const comment = node.quoted || node.alias !== undefined ? undefined : this.#commentAt(node.end);
-    if (!comment || !pair || comment.text === '' || comment.end - comment.start !== comment.text.length + 1) return;
-    const message = `Only ${quoted(node.text)} is read, because ${quoted(`#${comment.text}`)} after a blank is a comment. Put quotes round the whole text, or a blank behind the \`#\`.`;
-    const fixes: Fix[] = /["\\]/.test(node.text + comment.text)
-      ? []
-      : [
-          {
-            title: 'Put quotes round the whole text',
-            edits: [
-              { start: node.start, end: node.start, text: '"' },
-              { start: comment.end, end: comment.end, text: '"' },
-            ],
-            safe: false,
-          },
-        ];
-    this.#report('cut-off-text', { start: node.start, end: comment.end }, message, fixes, 'warning');
+    return false;
   }
 
   /** Lines that must say one of several keys, and no two of them. */
@@ -440,23 +402,4 @@ function firstLine(node: Node): Range {
     return first && first !== node ? firstLine(first) : node;
   }
   return node;
-}
-
-/** A field for words of any kind. */
-function isText(field: RawField): boolean {
-  return field.type === 'string' && !field.pattern && !field.enum;
-}
-
-function quoteComment({ start, text }: Comment): Fix[] {
-  const colour = `#${text.slice(0, 6)}`;
-  return [
-    {
-      title: `Write \`"${colour}"\``,
-      edits: [
-        { start, end: start, text: '"' },
-        { start: start + 7, end: start + 7, text: '"' },
-      ],
-      safe: true,
-    },
-  ];
 }

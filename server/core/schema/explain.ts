@@ -3,7 +3,7 @@ import type { ScalarNode } from '../document/node.ts';
 import type { Fix } from '../finding.ts';
 import { listText, quoted } from '../say.ts';
 import type { RawField } from './fields.ts';
-import { oneOf, typesOf, yamlText } from './fields.ts';
+import { isNumber, oneOf, typesOf, yamlText } from './fields.ts';
 import { asKey, nearest } from './nearest.ts';
 import { familiesOf, familiesWith, fits, noUnit, repair } from './repair.ts';
 
@@ -212,8 +212,7 @@ function explainLimits(field: RawField, key: string, node: ScalarNode): Explaine
     const message = `${show(node)} changes, and a change is written in plain degrees, clockwise from above: 50° left is \`50°\`, 50° right is \`310°\`.`;
     return { rule: 'wrong-unit', message, fixes: [] };
   }
-  const asNumber =
-    typesOf(field).some((type) => type === 'number' || type === 'integer') && /^[+-]?\d+(?:\.\d+)?$/.test(text);
+  const asNumber = typesOf(field).some((type) => type === 'number' || type === 'integer') && isNumber(field, text);
   if (asNumber)
     return { rule: 'out-of-range', message: `\`${key}\` can't be ${show(node)}: ${limits(field)}.`, fixes: [] };
   const minus = text.replace(/(^| )-(?=\d)/g, '$1');

@@ -153,6 +153,12 @@ export function typesOf(raw: RawField): readonly string[] {
   return raw.type === undefined ? [] : typeof raw.type === 'string' ? [raw.type] : raw.type;
 }
 
+/** `25`, `-1.5`; not `025`, `1e3`, `0x19`, which YAML takes for numbers too. A plus only where there is a minus. */
+export function isNumber(field: RawField, text: string): boolean {
+  if (!/^[+-]?(?:0|[1-9]\d*)(?:\.\d+)?$/.test(text)) return false;
+  return !text.startsWith('+') || (field.exclusiveMinimum === undefined && (field.minimum ?? -1) < 0);
+}
+
 const ones = new WeakMap<RawField, RawField>();
 
 /** The field as one value of it: what a list of values says of each. */

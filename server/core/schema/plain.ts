@@ -1,7 +1,7 @@
 /** The tree as plain data for the validators, read by what each field may hold. */
 import type { ListNode, MapNode, Node, Pair, ScalarNode } from '../document/node.ts';
 import type { FileKind, RawField } from './fields.ts';
-import { below, oneOf, shapeOf, typesOf } from './fields.ts';
+import { below, isNumber, oneOf, shapeOf, typesOf } from './fields.ts';
 
 /** How many values are looked at, with everything counted as often as it is repeated by `*` names. */
 export const mostValues = 100_000;
@@ -66,7 +66,7 @@ class PlainReader {
     if (isEmpty(node)) return null;
     const types = typesOf(field);
     const wantsNumber = types.includes('number') || types.includes('integer');
-    return wantsNumber && !node.quoted && isPlainNumber(node.text) ? Number(node.text) : node.text;
+    return wantsNumber && !node.quoted && isNumber(field, node.text) ? Number(node.text) : node.text;
   }
 
   #map(node: MapNode, field: RawField, key: Pair | undefined): unknown {
@@ -106,9 +106,4 @@ class PlainReader {
 /** Nothing at all, nothing between quotes, or YAML's own words for nothing. */
 export function isEmpty(node: ScalarNode): boolean {
   return node.text.trim() === '' || (!node.quoted && node.value === null);
-}
-
-/** `25`, `-1.5`; not `025`, `1e3`, `0x19`, which YAML takes for numbers too. */
-function isPlainNumber(text: string): boolean {
-  return /^[+-]?(?:0|[1-9]\d*)(?:\.\d+)?$/.test(text);
 }

@@ -2,7 +2,7 @@
  * From a value that can't be read to the value meant, where only its spelling is wrong. What counts as right is
  * decided by the pattern of the field and nowhere here: a repair that does not fit it is no repair.
  */
-import type { RawField } from './fields.ts';
+import { isNumber, type RawField } from './fields.ts';
 
 export interface Repair {
   readonly text: string;
@@ -123,7 +123,7 @@ const plainNumber = /^[+-]?\d+(?:\.\d+)?$/;
 /** Whether a text is a value that the field takes. */
 export function fits(field: RawField, text: string): boolean {
   const types = typeof field.type === 'string' ? [field.type] : (field.type ?? []);
-  if ((types.includes('number') || types.includes('integer')) && plainNumber.test(text) && !/^[+-]?0\d/.test(text)) {
+  if ((types.includes('number') || types.includes('integer')) && isNumber(field, text)) {
     const value = Number(text);
     if (types.includes('integer') && !Number.isInteger(value)) return false;
     if (field.minimum !== undefined && value < field.minimum) return false;
@@ -208,7 +208,7 @@ function repairOne(quantity: string, text: string, field: RawField): Repair | un
     return bareNumber(quantity, number, word);
   }
   if (quantity === 'aperture') return { text: `f/${number.text}`, safe: !word, why: 'is no f-number as it is written' };
-  if (quantity === 'light-output') return lightOutput(text, field);
+  if (quantity === 'light-output' && /at|@|\//.test(text)) return lightOutput(text, field);
   if (!word) return withoutUnit(quantity, number, field);
   const unit = unitMeant(quantity, word);
   if (!unit) return undefined;
@@ -217,12 +217,12 @@ function repairOne(quantity: string, text: string, field: RawField): Repair | un
   const why =
     number.why ??
     (unit === word || (unit === 'beats' && word === 'beat') ? spacing(text) : `has its unit written in another way`);
-  return { text: singular(value, word), safe: true, why };
+  return { text: singular(value, number.text), safe: true, why };
 }
 
-/** `1 stop` and `1 beat` stay as they are written. */
-function singular(value: string, word: string): string {
-  return /^(?:stop|beat|frame)$/.test(word) ? value.replace(/s$/, '') : value;
+/** `1 stop`, `1 beat`, `1 frame`. */
+function singular(value: string, number: string): string {
+  return Math.abs(Number(number)) === 1 ? value.replace(/(stop|beat|frame)s$/, '$1') : value;
 }
 
 function spacing(text: string): string {
@@ -313,7 +313,12 @@ function withoutUnit(quantity: string, number: NumberMeant, field: RawField): Re
       why,
     };
   }
-  if (only) return { text: only === '°' ? `${number.text}°` : `${number.text} ${only}`, safe: true, why };
+  if (only)
+    return {
+      text: only === '°' ? `${number.text}°` : singular(`${number.text} ${only}`, number.text),
+      safe: true,
+      why,
+    };
   const usual = exampleUnit(field);
   return usual && unitMeant(quantity, usual) ? { text: `${number.text} ${usual}`, safe: false, why } : undefined;
 }
