@@ -1,0 +1,126 @@
+import { framesToS, nearestFrame, type Rate } from '../../calc/rate.ts';
+import { exactTime, framesText, secondsAndFrames, shownOfPieceS, shownStretch } from '../../core/derived/edit.ts';
+import { usedStretch } from '../../core/derived/take.ts';
+import type { Deliverable, Film, Piece } from '../../core/film.ts';
+import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { num, quoted, secondsText } from '../../core/say.ts';
+
+export default defineRule({
+  id: 'length-off',
+  family: 'cut',
+  summary: 'The cut does not run as long as the deliverable must, or its section ends after the cut does.',
+  severity: 'error',
+  sources: ['arithmetic; slots for films are exact to the frame'],
+  messages: {
+    short: '{deliverable}: the cut gives {found}, promised are {wanted}: {off} short.{spare}',
+    long: '{deliverable}: the cut gives {found}, promised are {wanted}: {off} too long.{spare}',
+    cap: '{deliverable}: the cut gives {found}, and {longest} is the longest that it may be: {off} too long.',
+    section: '{deliverable}: the section runs to {to} of the cut, which ends at {end}: {off} of it are empty.',
+    backwards: '{deliverable}: the section {text} ends before it starts.',
+  },
+  deliverable(deliverable, { film, report }) {
+    const rate = deliverable.rate?.value;
+    const stretch = shownStretch(deliverable, film);
+    if (!rate || !stretch || film.cut.length === 0) return;
+    const { name, section, sectionS, length, lengthS, longest, longestS } = deliverable;
+    const data = { deliverable: name };
+    if (section && sectionS && sectionS.to <= sectionS.from) {
+      report({ message: 'backwards', data: { ...data, text: quoted(section.text) }, at: section });
+      return;
+    }
+    const cutS = film.cutS!;
+    const empty = sectionS ? nearestFrame(sectionS.to, rate) - nearestFrame(cutS, rate) : 0;
+    if (section && sectionS && empty >= 1) {
+      const texts = { to: secondsText(sectionS.to), end: secondsText(cutS), off: framesText(empty) };
+      report({ message: 'section', data: { ...data, ...texts }, at: section });
+      return;
+    }
+    const frames = nearestFrame(stretch.to, rate) - nearestFrame(stretch.from, rate);
+    const found = secondsAndFrames(framesToS(frames, rate), rate);
+    const off = lengthS === undefined ? 0 : frames - nearestFrame(lengthS, rate);
+    if (length && lengthS !== undefined && off !== 0) {
+      report({
+        message: off < 0 ? 'short' : 'long',
+        data: {
+          ...data,
+          found,
+          wanted: secondsAndFrames(lengthS, rate),
+          off: framesText(Math.abs(off)),
+          spare: spareText(deliverable, film, off, rate),
+        },
+        at: length,
+        fixes: fixes(deliverable, film, { frames, off, rate }),
+      });
+    }
+    const over = longestS === undefined ? 0 : frames - nearestFrame(longestS, rate);
+    if (longest && over > 0 && off <= 0) {
+      report({ message: 'cap', data: { ...data, found, longest: longest.text, off: framesText(over) }, at: longest });
+    }
+  },
+});
+
+/** The piece, wholly shown, that can give or take the frames, with what its take has to spare. */
+function bestPiece(deliverable: Deliverable, film: Film, off: number, rate: Rate) {
+  const wholly = deliverable.pieces.filter(
+    (piece) => piece.lengthS !== undefined && Math.abs(shownOfPieceS(piece, deliverable, film) - piece.lengthS) < 1e-6,
+  );
+  const room = (piece: Piece) => (off < 0 ? spareFrames(piece, film, rate) : nearestFrame(piece.lengthS!, rate) / 2);
+  const able = wholly.filter((piece) => room(piece) >= Math.abs(off)).sort((a, b) => room(b) - room(a));
+  return able[0] && { piece: able[0], room: Math.floor(room(able[0])) };
+}
+
+/** Frames of the film by which a piece could be held longer before its take's last handle begins. */
+function spareFrames(piece: Piece, film: Film, rate: Rate): number {
+  const { shot, speed } = piece;
+  const used = usedStretch(piece, film);
+  if (!shot) return piece.colour ? Infinity : 0;
+  if (!shot.record || !used) return 0;
+  if (speed === 0) return Infinity;
+  const spareS = Math.max(0, shot.record.value - shot.handlesS - used.toS) / Math.abs(speed);
+  return Math.floor((spareS * rate.num) / rate.den + 1e-6);
+}
+
+function pieceName(piece: Piece): string {
+  const name = piece.shotName ? quoted(piece.shotName.value) : 'the plain colour';
+  return `${name} (piece ${piece.index + 1})`;
+}
+
+function spareText(deliverable: Deliverable, film: Film, off: number, rate: Rate): string {
+  if (deliverable.section) return '';
+  const best = off < 0 ? bestPiece(deliverable, film, off, rate) : undefined;
+  if (!best || !Number.isFinite(best.room)) return '';
+  return ` Hold ${pieceName(best.piece)} longer: its recording has ${framesText(best.room)} to spare.`;
+}
+
+function fixes(
+  deliverable: Deliverable,
+  film: Film,
+  { frames, off, rate }: { frames: number; off: number; rate: Rate },
+): FixIdea[] {
+  const ideas: FixIdea[] = sectionFix(deliverable, film, off, rate);
+  const best = deliverable.section ? undefined : bestPiece(deliverable, film, off, rate);
+  const edit = film.timeline.rate?.value;
+  if (best && edit && best.piece.lengthS !== undefined) {
+    const { piece } = best;
+    const newFrames = nearestFrame(piece.lengthS! - framesToS(off, rate), edit);
+    const text = exactTime(newFrames, piece.length, film);
+    const verb = off < 0 ? 'Hold' : 'Trim';
+    if (text) ideas.push(set(`${verb} ${pieceName(piece)} to ${text}`, [piece, 'length', text]));
+  }
+  const promised = `${num(framesToS(frames, rate), 3)} s`;
+  const exact = nearestFrame(Number.parseFloat(promised), rate) === frames;
+  if (exact) ideas.push(set(`Promise ${promised} instead: ask the client first`, [deliverable, 'length', promised]));
+  return ideas;
+}
+
+/** A section of the right length from the same start, where the cut is long enough. */
+function sectionFix(deliverable: Deliverable, film: Film, off: number, rate: Rate): FixIdea[] {
+  const { section, sectionS } = deliverable;
+  const edit = film.timeline.rate?.value;
+  if (!section || !sectionS || !edit || !section.text.includes(' to ')) return [];
+  const toS = sectionS.to - framesToS(off, rate);
+  const end = exactTime(nearestFrame(toS, edit), { ...section, value: section.value.to }, film);
+  if (!end || toS > film.cutS! + 1e-6) return [];
+  const text = `${section.text.slice(0, section.text.indexOf(' to '))} to ${end}`;
+  return [set(`Use ${text} of the cut`, [deliverable, 'section', text])];
+}

@@ -1,0 +1,103 @@
+import { type UsedStretch, lastUsed, usedStretch } from '../../core/derived/take.ts';
+import { takesBytes } from '../../calc/data.ts';
+import type { Film, Shot } from '../../core/film.ts';
+import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { bytesText, num, secondsText } from '../../core/say.ts';
+
+export default defineRule({
+  id: 'recording-too-short',
+  family: 'cut',
+  summary: 'A take is shorter than what the cut takes out of it, or leaves no spare time at its ends.',
+  severity: 'error',
+  sources: ['arithmetic: film seconds × speed are seconds of the take'],
+  messages: {
+    short:
+      '{shot}: the cut uses its take up to {to}{dissolve}, and {record} are recorded. Record {need}, {handles} to spare included.',
+    spare:
+      '{shot}: the cut uses its take up to {to}{dissolve}; {record} are recorded, which leaves {left} where {handles} should be spare. Record {need}.',
+    start: '{shot}: the dissolve into it needs {before} before the piece, but the piece starts {from} into the take.',
+    action:
+      '{shot}: what happens lasts {lasts}, and with {handles} spare at both ends that is {need}; {record} are recorded.',
+  },
+  shot(shot, { film, report }) {
+    const { record, handlesS } = shot;
+    if (!record) return;
+    const data = { shot: shot.name, record: record.text, handles: secondsText(handlesS) };
+    const lastsS = shot.action?.lasts?.value;
+    const last = lastUsed(shot, film);
+    const actionS = lastsS === undefined ? 0 : lastsS + 2 * handlesS;
+    const neededS = Math.max(last ? neededBy(last.used, handlesS) : 0, actionS);
+    if (neededS > record.value + tiny) {
+      const common = { at: record, fixes: recordFix(shot, Math.ceil(neededS - tiny)) };
+      const byCut = last && neededBy(last.used, handlesS) >= actionS - tiny;
+      if (!byCut) {
+        const severity = lastsS! > record.value + tiny ? 'error' : 'warning';
+        const texts = { lasts: shot.action!.lasts!.text, need: secondsText(neededS) };
+        report({ message: 'action', data: { ...data, ...texts }, severity, ...common });
+      } else {
+        const lacking = last.used.outerToS > record.value + tiny;
+        const texts = { to: secondsText(last.used.outerToS), dissolve: dissolveText(last.used), need: need(neededS) };
+        if (lacking) report({ message: 'short', data: { ...data, ...texts }, ...common });
+        else {
+          const left = secondsText(Math.max(0, record.value - last.used.toS));
+          report({ message: 'spare', data: { ...data, ...texts, left }, severity: 'warning', ...common });
+        }
+      }
+    }
+    reportStarts(shot, film, (from, before, at) =>
+      report({ message: 'start', data: { shot: shot.name, from: secondsText(from), before: secondsText(before) }, at }),
+    );
+  },
+});
+
+const tiny = 1e-6;
+
+/** Seconds of take for a piece: up to its end and a handle; a dissolve may use the handle up, not more. */
+function neededBy(used: UsedStretch, handlesS: number): number {
+  return Math.max(used.toS + handlesS, used.outerToS);
+}
+
+function need(seconds: number): string {
+  return secondsText(Math.ceil(seconds - tiny));
+}
+
+function dissolveText(used: UsedStretch): string {
+  const overS = used.outerToS - used.toS;
+  return overS > tiny ? ` (${secondsText(overS)} of it for the dissolve)` : '';
+}
+
+/** Pieces whose dissolve reaches back before the start of the take. */
+function reportStarts(
+  shot: Shot,
+  film: Film,
+  report: (fromS: number, beforeS: number, at: { start: number; end: number }) => void,
+): void {
+  for (const piece of shot.pieces) {
+    const used = usedStretch(piece, film);
+    if (used && used.outerFromS < -tiny) {
+      report(used.fromS, used.fromS - used.outerFromS, piece.dissolve ?? piece.from ?? piece);
+    }
+  }
+}
+
+function recordFix(shot: Shot, seconds: number): FixIdea[] {
+  const text = `${num(seconds)} s`;
+  const slower = slowsDown(shot) ? '; what moves gets slower with it' : '';
+  return [set(`Record ${text}${price(shot, seconds)}${slower}`, [shot, 'record', text])];
+}
+
+function price(shot: Shot, seconds: number): string {
+  const bitrate = shot.camera.mode?.bitrate?.value;
+  if (!bitrate || !shot.record) return '';
+  const more = takesBytes(bitrate, seconds, shot.takes) - takesBytes(bitrate, shot.record.value, shot.takes);
+  return ` (${bytesText(more)} more over ${shot.takes === 1 ? 'the take' : `${shot.takes} takes`})`;
+}
+
+/** Changes that fill the take: their length follows from `record` unless the action says how long it lasts. */
+function slowsDown({ action, camera, turn, lit }: Shot): boolean {
+  if (action?.lasts) return false;
+  const changes = [camera.distance, camera.height, camera.angle, camera.slide, camera.focal].some(
+    (change) => change && change.value.from !== change.value.to,
+  );
+  return changes || turn?.by !== undefined || lit.some((lamp) => lamp.changes);
+}
