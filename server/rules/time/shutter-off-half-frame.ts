@@ -1,10 +1,18 @@
-import { cleanShuttersS, lampRippleHz } from '../../calc/flicker.ts';
 import { rateFps } from '../../calc/rate.ts';
-import { effectiveAngleDeg, framesPerStep, shutterForEffectiveAngleS } from '../../calc/shutter.ts';
+import {
+  angleInFilm,
+  halfFrameS,
+  isSettable,
+  type Stepping,
+  steadyShuttersS,
+  stepping,
+} from '../../core/derived/shutters.ts';
 import { moves, shutterSeconds } from '../../core/derived/time.ts';
 import type { Film, Shot } from '../../core/film.ts';
-import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { angleText, brighterText, num, shutterText } from '../../core/say.ts';
+import { defineRule, type FixIdea } from '../../core/rule.ts';
+import { angleText, percentText, shutterText } from '../../core/say.ts';
+import { canRecord, stepsEvenly } from './rates.ts';
+import { shutterFix } from './shutter-fix.ts';
 
 export default defineRule({
   id: 'shutter-off-half-frame',
@@ -19,75 +27,64 @@ export default defineRule({
     allow: { quantity: 'angle', default: '40°', meaning: 'How far the shutter angle may be from 180°.' },
   },
   messages: {
-    short: '{shot}: {shutter} at {rate} is {angle} where 180° is usual: what moves will stutter.',
-    long: '{shot}: {shutter} at {rate} is {angle} where 180° is usual: what moves will smear.',
+    short: '{shot}: {shutter} at {rate} is {angle} where 180° is usual: what moves will stutter. 180° is {half}.',
+    long: '{shot}: {shutter} at {rate} is {angle} where 180° is usual: what moves will smear. 180° is {half}.',
     played:
-      '{shot}: {shutter} at {rate}, played at {speed} in a {edit} film, is {angle} where 180° is usual: what moves will {look}.',
+      '{shot}: {shutter} at {rate}, played at {speed} in a {edit} film, is {angle} where 180° is usual: what moves will {look}. {way}',
   },
   yieldsTo: ['rate-foreign-to-region'],
   shot(shot, { film, limits, report }) {
     const timeS = shutterSeconds(shot);
     const { rate, shutter } = shot.camera;
-    if (timeS === undefined || !rate || !shutter || !moves(shot)) return;
-    const fps = rateFps(rate.value);
-    // A shutter as long as the frame, or longer, is a setting that no camera has: another rule's business.
-    if (timeS * fps > 1 + 1e-9) return;
-    const step = stepInFilm(shot, film);
-    const angle = effectiveAngleDeg(timeS, fps, step.k);
+    const step = stepping(shot, film);
+    if (timeS === undefined || !rate || !shutter || !step || !moves(shot)) return;
+    // A shutter longer than the frame is a setting that no camera has: another rule's business.
+    if (timeS * step.fps > 1 + 1e-9) return;
+    const angle = angleInFilm(timeS, step);
     if (Math.abs(angle - 180) <= limits.allow + 1e-6) return;
     const short = angle < 180;
     const data = { shot: shot.name, shutter: shutter.text, rate: rate.text, angle: angleText(angle) };
     const common = {
       at: shutter,
-      fixes: fixes(shot, film, { fps, k: step.k, timeS, allow: limits.allow }),
+      fixes: fixes(shot, film, step, limits.allow),
       explainedBy: short
         ? (['staccato-motion', 'frozen-motion'] as const)
         : (['smeared-motion', 'flowing-motion'] as const),
     };
-    if (step.k > 1) {
-      const more = { speed: step.speedText, edit: step.editText, look: short ? 'stutter' : 'smear' };
-      report({ message: 'played', data: { ...data, ...more }, ...common });
+    const half = shutterText(halfFrameS(step));
+    if (step.k > 1 + 1e-9) {
+      const edit = film.timeline.rate?.text ?? '';
+      const played = { speed: percentText(step.speed, 2), edit, look: short ? 'stutter' : 'smear', way: way(step) };
+      report({ message: 'played', data: { ...data, ...played }, ...common });
     } else {
-      report({ message: short ? 'short' : 'long', data, ...common });
+      report({ message: short ? 'short' : 'long', data: { ...data, half }, ...common });
     }
   },
 });
 
-/** The largest step over recorded frames in any piece that uses the shot: it decides what the viewer sees. */
-function stepInFilm(shot: Shot, film: Film): { k: number; speedText: string; editText: string } {
-  const recorded = shot.camera.rate;
+/** What 180° takes where frames are stepped over: from a step of two on, no shutter fits into the frame. */
+function way(step: Stepping): string {
+  const half = halfFrameS(step);
+  if (half * step.fps <= 1 + 1e-9) return `180° is ${shutterText(half)}.`;
+  return `No shutter reaches 180°, as ${shutterText(half)} is longer than a frame: record at a lower rate, or play it slower.`;
+}
+
+/** The steadiest shutter near half a frame, then half a frame itself. */
+function fixes(shot: Shot, film: Film, step: Stepping, allow: number): FixIdea[] {
+  const best = steadyShuttersS(shot, film, step, allow)[0];
+  const half = halfFrameS(step);
+  const choices = [best, isSettable(shot, half, step.fps) ? half : undefined].filter((timeS) => timeS !== undefined);
+  const seen = new Set<string>();
+  const made = choices.filter((timeS) => !seen.has(shutterText(timeS)) && seen.add(shutterText(timeS)));
+  if (made.length > 0) return made.map((timeS) => shutterFix(shot, film, step, timeS));
+  return recordAtTimeline(shot, film, allow);
+}
+
+/** Recording at the film's own rate, where the camera can and no piece then lacks frames. */
+function recordAtTimeline(shot: Shot, film: Film, allow: number): FixIdea[] {
   const edit = film.timeline.rate;
-  if (!recorded || !edit) return { k: 1, speedText: '', editText: '' };
-  const fastest = shot.pieces.reduce<number>((most, piece) => Math.max(most, Math.abs(piece.speed)), 0) || 1;
-  const k = framesPerStep(fastest, rateFps(recorded.value), rateFps(edit.value));
-  return { k, speedText: `${num(fastest * 100, 2)} %`, editText: edit.text };
-}
-
-/** The shutters nearest to 180° that the camera has: first those without pulses of mains light, then 180° itself. */
-function fixes(shot: Shot, film: Film, now: { fps: number; k: number; timeS: number; allow: number }): FixIdea[] {
-  const half = shutterForEffectiveAngleS(180, now.fps, now.k);
-  const clean = film.mainsHz === undefined ? [] : cleanShuttersS(lampRippleHz(film.mainsHz), now.fps);
-  const able = (timeS: number) => inCamera(shot, timeS) && timeS * now.fps <= 1 + 1e-9;
-  const near = (timeS: number) => Math.abs(effectiveAngleDeg(timeS, now.fps, now.k) - 180) <= now.allow;
-  const best = clean
-    .filter((timeS) => able(timeS) && near(timeS))
-    .sort((a, b) => Math.abs(a - half) - Math.abs(b - half))[0];
-  const choices = [best, half].filter((timeS) => timeS !== undefined && able(timeS));
-  const texts = new Set<string>();
-  return choices.flatMap((timeS) => {
-    const text = shutterText(timeS!);
-    if (texts.has(text)) return [];
-    texts.add(text);
-    const angle = angleText(effectiveAngleDeg(timeS!, now.fps, now.k));
-    const steady = timeS === best && film.mainsHz !== undefined ? `, flicker-free at ${film.mainsHz} Hz` : '';
-    const price = brighterText(Math.log2(timeS! / now.timeS));
-    return [set(`Set shutter to ${text} (${angle}${steady}, ${price})`, [shot.camera, 'shutter', text])];
-  });
-}
-
-function inCamera(shot: Shot, timeS: number): boolean {
-  const range = shot.camera.body?.shutter?.value;
-  if (!range || range.from.kind !== 'time' || range.to.kind !== 'time') return true;
-  const [least, most] = [Math.min(range.from.s, range.to.s), Math.max(range.from.s, range.to.s)];
-  return timeS >= least * 0.93 && timeS <= most * 1.07;
+  if (!edit || !canRecord(shot, edit.value) || !stepsEvenly(shot, film, edit.value)) return [];
+  const step = { fps: rateFps(edit.value), k: 1, speed: 1 };
+  const timeS = steadyShuttersS(shot, film, step, allow)[0];
+  return timeS === undefined ? [] : [shutterFix(shot, film, step, timeS, edit.text)];
 }

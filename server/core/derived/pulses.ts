@@ -1,0 +1,131 @@
+/** Light that pulses: what in a shot ripples with the mains or at a frequency of its own, and what a shutter leaves of it. */
+import { lampRippleHz, pictureSwing, rippleLeft, worstPulseSwing } from '../../calc/flicker.ts';
+import type { Film, LampPlace, Shot } from '../film.ts';
+import { along } from '../resolve/shots.ts';
+import type { Hertz, Lux, Seconds, Share } from '../units.ts';
+import { faceLight } from './light.ts';
+import { once } from './memo.ts';
+import { wallLight } from './wall.ts';
+
+/** How far lamps on mains swing around their mean when nobody states it: common practice, no source. */
+export const usualRipple: Readonly<Record<string, Share>> = { led: 0.3, filament: 0.1, fluorescent: 0.35 };
+
+/** The lamps and the room's light that ripple with the mains. */
+export interface MainsLight {
+  readonly lamps: readonly LampPlace[];
+  /** True when the room's own light is of mains lamps. */
+  readonly room: boolean;
+  /** Their part of the light, on the product's face or on the backdrop, wherever it shows more. */
+  readonly share: Share;
+  /** Modulation of all the light there: the sum of ripple × share. */
+  readonly ripple: Share;
+  /** A ripple that nobody stated and that was taken by kind of lamp. */
+  readonly assumed?: Share;
+}
+
+interface Source {
+  readonly lamp?: LampPlace;
+  /** Undefined: not known. */
+  readonly lux?: Lux;
+  readonly ripple?: { readonly value: Share; readonly stated: boolean };
+}
+
+/** Undefined when nothing ripples with the mains, or when it is not known how much of the light does. */
+export const mainsLight = once((shot: Shot): MainsLight | undefined => {
+  const face = faceLight(shot, 0);
+  const onFace = sources(shot, face.lamps, face.complete);
+  // A screen gives its own light: what falls on it hardly shows.
+  const wall = shot.backdrop && !shot.backdrop.screenName ? wallLight(shot, 0) : undefined;
+  const onWall = wall ? sources(shot, wall.lamps, wall.complete) : [];
+  const [one, other] = [together(onFace), together(onWall)];
+  return one && other ? (other.ripple > one.ripple ? other : one) : (one ?? other);
+});
+
+function sources(shot: Shot, lamps: readonly { lamp: LampPlace; lux: Lux }[], complete: boolean): Source[] {
+  const all = lamps.map(({ lamp, lux }): Source => ({
+    lamp,
+    lux: complete ? lux : undefined,
+    ripple: mainsRipple(lamp),
+  }));
+  const { room } = shot;
+  if (!room || room.light?.value === 0) return all;
+  const ripple = room.source === 'mains-lamps' ? { value: usualRipple['led']!, stated: false } : undefined;
+  return [...all, { lux: room.light?.value, ripple }];
+}
+
+/** Ripple of a lamp that draws on the mains without smoothing it; undefined for lamps that do not, or may not. */
+export function mainsRipple({ lamp, runsOn }: LampPlace): Source['ripple'] {
+  if (!lamp || runsOn === 'battery') return undefined;
+  const usual = usualRipple[lamp.kind?.value ?? ''];
+  const onMains = lamp.pulses?.value === 'mains';
+  // A lamp with a battery of its own has direct current behind its plug.
+  const likely = !lamp.fields.said('pulses') && usual !== undefined && !lamp.battery;
+  if (!onMains && !likely) return undefined;
+  if (lamp.ripple) return { value: lamp.ripple.value, stated: true };
+  return { value: usual ?? usualRipple['led']!, stated: false };
+}
+
+function together(all: readonly Source[]): MainsLight | undefined {
+  const lit = all.filter((one) => one.lux !== 0);
+  const rippling = lit.filter((one) => one.ripple && one.ripple.value > 0);
+  if (rippling.length === 0) return undefined;
+  const known = lit.every((one) => one.lux !== undefined);
+  // Of unknown parts only this is certain: when everything ripples, all of the light does.
+  if (!known && rippling.length < lit.length) return undefined;
+  const total = known ? lit.reduce((sum, one) => sum + one.lux!, 0) : lit.length;
+  const share = (one: Source) => (known ? one.lux! : 1) / total;
+  return {
+    lamps: rippling.flatMap((one) => one.lamp ?? []),
+    room: rippling.some((one) => !one.lamp),
+    share: rippling.reduce((sum, one) => sum + share(one), 0),
+    ripple: rippling.reduce((sum, one) => sum + share(one) * one.ripple!.value, 0),
+    assumed: rippling.find((one) => !one.ripple!.stated)?.ripple?.value,
+  };
+}
+
+/** Brightness swing of the picture from mains light at a shutter: 0 without mains light; undefined without a frequency. */
+export function mainsSwing(shot: Shot, film: Film, timeS: Seconds): Share | undefined {
+  const light = mainsLight(shot);
+  if (!light) return 0;
+  if (film.mainsHz === undefined) return undefined;
+  return pictureSwing(light.ripple, rippleLeft(lampRippleHz(film.mainsHz), timeS), 1);
+}
+
+/** A lit lamp that pulses at a frequency of its own. */
+export interface PulsedLight {
+  readonly lamp: LampPlace;
+  readonly hz: Hertz;
+  /** Share of each pulse that it is lit. */
+  readonly duty: Share;
+  /** Its part of the light on the face. */
+  readonly share: Share;
+}
+
+/** Lamps dimmed by pulses. At full level they do not pulse; a lamp that is dimmed steadily never does. */
+export const pulsedLights = once((shot: Shot): readonly PulsedLight[] => {
+  const light = faceLight(shot, 0);
+  return light.lamps.flatMap(({ lamp, share, lux }) => {
+    const hz = lamp.lamp?.pulses?.value;
+    const duty = along(lamp.level?.value, 0) ?? 1;
+    if (typeof hz !== 'number' || lamp.lamp?.dimming?.value === 'steady' || duty >= 1 || duty <= 0) return [];
+    const alone = light.lamps.length === 1 && light.roomLux === 0;
+    if (!light.complete && !alone) return [];
+    return lux > 0 || alone ? [{ lamp, hz, duty, share: alone ? 1 : share }] : [];
+  });
+});
+
+/** Worst brightness swing of a pulsed lamp at a shutter, its frequency good to 1 %. */
+export function pulsedSwing({ hz, duty, share }: PulsedLight, timeS: Seconds): Share {
+  return worstPulseSwing(hz, timeS, duty) * share;
+}
+
+/** Where a screen in the shot is lit in pulses: their frequency and the share of each that it is lit. */
+export function screenPulses({ backdrop }: Shot): { hz: Hertz; duty: Share; assumed: boolean } | undefined {
+  const hz = backdrop?.screen?.pulses?.value;
+  if (typeof hz !== 'number') return undefined;
+  const level = backdrop?.brightness?.value ?? 1;
+  const panel = backdrop?.screen?.panel?.value;
+  // A backlight stands steady at full brightness; a panel without one goes dark between its pictures even then.
+  const full = panel === 'oled' || panel === 'projector' ? 0.9 : 1;
+  return { hz, duty: level * full, assumed: full < 1 && level === 1 };
+}

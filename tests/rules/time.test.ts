@@ -1,0 +1,229 @@
+import { describe, expect, test } from 'vitest';
+import { fixed, marked, messages } from '../helpers/findings.ts';
+import { checkSpec, spec } from '../helpers/workspace.ts';
+
+const turning = (camera: string, more = '') =>
+  spec(
+    `shots:\n  spin: { record: 12 s, camera: { ${camera} }, turn: { speed: 2 rpm }${more} }\ncut:\n  - { shot: spin, length: 10 s }\n`,
+  );
+
+/** A room lit by LED bulbs on mains and nothing else. */
+const bulbs = (blocks: string) =>
+  spec(`room: { light: 2200 lx, source: mains-lamps, temperature: 5000 K }\nlamps: {}\n${blocks}`);
+const wide = (camera: string) =>
+  `shots:\n  wide: { record: 12 s, camera: { ${camera} } }\ncut:\n  - { shot: wide, length: 10 s }\n`;
+
+describe('shutter-off-half-frame', () => {
+  const rule = 'shutter-off-half-frame';
+
+  // 180° and its angles: published conversion tables of shutter angle; the window of 40° is common practice, no source.
+  test.each([
+    ['rate: 25, shutter: 1/50 s', 0],
+    ['rate: 25, shutter: 1/60 s', 0], // 150°, published for 25 frames/s under 60 Hz
+    ['rate: 24, shutter: 1/50 s', 0], // 172.8°, published for 24 frames/s under 50 Hz
+    ['rate: 23.976, shutter: 1/60 s', 0], // 143.9°
+    ['rate: 30, shutter: 1/50 s', 0], // 216°
+    ['rate: 25, shutter: 140°', 0],
+    ['rate: 25, shutter: 139.9°', 1],
+    ['rate: 25, shutter: 220°', 0],
+    ['rate: 25, shutter: 220.1°', 1],
+    ['rate: 25, shutter: 1/200 s', 1],
+    ['rate: 25, shutter: 1/30 s', 1],
+  ])('%s of a turning box: %i', (camera, count) => {
+    const deliver = /rate: ([\d.]+)/.exec(camera)![1]!;
+    const text = turning(camera).replace('rate: 25, length', `rate: ${deliver}, length`);
+    expect(messages(text, rule)).toHaveLength(count);
+  });
+
+  test('says the angle, and the shutter that is half a frame', () => {
+    expect(messages(turning('shutter: 1/200 s'), rule)).toEqual([
+      'spin: 1/200 s at 25 is 45° where 180° is usual: what moves will stutter. 180° is 1/50 s.',
+    ]);
+  });
+
+  test('is silent when nothing moves, and about a shutter left to the camera', () => {
+    expect(messages(spec('shots:\n  box: { record: 12 s, camera: { shutter: 1/500 s } }\n'), rule)).toEqual([]);
+    expect(messages(turning('shutter: auto'), rule)).toEqual([]);
+  });
+
+  test('judges frames that are skipped by the step that the viewer sees', () => {
+    // 1/100 s at 50 is 180° there, but 90° in a film that shows every second frame.
+    expect(messages(turning('rate: 50, shutter: 1/100 s'), rule)).toEqual([
+      'spin: 1/100 s at 50, played at 100 % in a 25 film, is 90° where 180° is usual: what moves will stutter. 180° is 1/50 s.',
+    ]);
+    expect(
+      messages(
+        spec(
+          'shots:\n  spin: { record: 12 s, camera: { rate: 50, shutter: 1/100 s }, turn: { speed: 2 rpm } }\ncut:\n  - { shot: spin, length: 10 s, speed: 50 % }\n',
+        ),
+        rule,
+      ),
+    ).toEqual([]);
+  });
+
+  test('staccato and frozen motion explain a short shutter, smeared motion a long one', () => {
+    const said = (word: string, shutter: string) =>
+      messages(turning(`shutter: ${shutter}`, `, on-purpose: ${word}`), rule).length;
+    expect(said('staccato-motion', '1/200 s')).toBe(0);
+    expect(said('smeared-motion', '1/200 s')).toBe(1);
+    expect(said('smeared-motion', '1/25 s')).toBe(0);
+    expect(said('staccato-motion', '1/25 s')).toBe(1);
+  });
+
+  test('one finding where several shots take the shutter over, and one fix in its place', () => {
+    const shots = `shots:
+  left: { record: 12 s, turn: { speed: 2 rpm } }
+  right: { record: 12 s, turn: { speed: 1 rpm } }
+cut:
+  - { shot: left, length: 5 s }
+  - { shot: right, length: 5 s }
+`;
+    const text = spec(shots).replace('shutter: 1/50 s', 'shutter: 1/250 s');
+    expect(messages(text, rule)).toEqual([
+      'left and right: 1/250 s at 25 is 36° where 180° is usual: what moves will stutter. 180° is 1/50 s.',
+    ]);
+    expect(Object.values(fixed(text, rule))[0]).toContain('shutter: 1/50 s\n');
+  });
+
+  test('a fix that brightens by stops lets ISO pay, and clears the finding', () => {
+    const fixes = fixed(turning('shutter: 1/200 s, iso: 1600'), rule);
+    expect(Object.keys(fixes)).toEqual([
+      'Set shutter to 1/50 s and ISO to 500 (180°, flicker-free at 50 Hz, 0.3 stop brighter)',
+    ]);
+    for (const text of Object.values(fixes)) expect(messages(text, rule)).toEqual([]);
+  });
+
+  test('where no shutter reaches half a frame, recording at the rate of the film does', () => {
+    const fixes = fixed(turning('rate: 60, shutter: 1/250 s').replace('rate: 25, length', 'rate: 24, length'), rule);
+    expect(Object.keys(fixes)[0]).toContain('Set rate 24 and shutter to 1/50 s');
+    for (const text of Object.values(fixes)) expect(messages(text, rule)).toEqual([]);
+  });
+});
+
+describe('mains-light-flickers', () => {
+  const rule = 'mains-light-flickers';
+
+  test('says swing, beat and bands', () => {
+    // |sin(πFt) ÷ (πFt)| for 1/50 s under 120 Hz is 12.61 %; times 2 × 30 % ripple. 120 Hz beats 5 times a second at 25.
+    expect(messages(bulbs(`region: US\n${wide('shutter: 1/50 s')}`), rule)).toEqual([
+      "wide: 1/50 s under 60 Hz mains makes the picture's brightness swing by 7.6 % (0.11 stop) in about 2 bands, 5 times a second: the room's lamps pulse 120 times a second, by 30 % either way (usual, not stated in the kit). 1/60 s holds 2 whole pulses and is steady (150°).",
+    ]);
+  });
+
+  test.each([
+    ['DE', '1/50 s', 0],
+    ['DE', '1/100 s', 0],
+    ['DE', '1/60 s', 1],
+    ['US', '1/60 s', 0],
+    ['US', '1/120 s', 0],
+    ['US', '1/50 s', 1],
+    ['US', '1/59.94 s', 0], // 0.1 % is left
+    ['BR', '1/50 s', 1],
+    ['JP 50 Hz', '1/50 s', 0],
+    ['JP 60 Hz', '1/50 s', 1],
+    ['JP', '1/50 s', 0], // its own finding says that the half is needed
+  ])('%s, %s: %i', (region, shutter, count) => {
+    // Mains by country: IEC World Plugs.
+    expect(messages(bulbs(`region: ${region}\n${wide(`shutter: ${shutter}`)}`), rule)).toHaveLength(count);
+  });
+
+  test('is a note under 5 % and silent under 2 %', () => {
+    const mixed = (lux: number) => {
+      const text = spec(`region: US\nroom: { light: ${lux} lx, source: mains-lamps }\n${wide('shutter: 1/50 s')}`);
+      return checkSpec(text)
+        .findings.filter((one) => one.rule === rule)
+        .map((one) => one.severity);
+    };
+    // 7.6 % × share, on the paper behind the product, which gets less of the lamps than the product.
+    expect(mixed(50)).toEqual([]);
+    expect(mixed(300)).toEqual(['info']);
+    expect(mixed(9000)).toEqual(['warning']);
+  });
+
+  test('windows and batteries do not pulse', () => {
+    const room = (source: string) =>
+      spec(`region: US\nroom: { light: 9000 lx, source: ${source} }\n${wide('shutter: 1/50 s')}`);
+    expect(messages(room('window'), rule)).toEqual([]);
+    expect(messages(room('battery-lamps'), rule)).toEqual([]);
+  });
+
+  const kit = (lamp: string) => ({
+    'kits/bulb.kit.yaml': `title: One bulb\nlamps:\n  bulb: { output: 2600 lx at 1 m, temperature: 5000 K, ${lamp} }\n`,
+  });
+  const lit = (more = '') =>
+    spec(
+      `kit: [kits/camera.kit.yaml, kits/bulb.kit.yaml]\nregion: US\nlamps:\n  bulb: { distance: 1 m, angle: 0°${more} }\n${wide('shutter: 1/50 s')}`,
+    );
+
+  test.each([
+    ['kind: filament', ''],
+    ['kind: fluorescent', ''],
+    ['pulses: mains', ''],
+    ['pulses: mains, ripple: 40 %', ''],
+  ])('a lamp of %s counts', (lamp) => {
+    expect(messages(lit(), rule, kit(lamp))).toHaveLength(1);
+  });
+
+  test.each([
+    ['pulses: mains, ripple: 0 %', ''],
+    ['kind: led, pulses: none', ''],
+    ['kind: led, pulses: 20 kHz', ''],
+    ['kind: led, battery: 20 Wh', ''],
+    ['kind: flash', ''],
+    ['pulses: mains', ', runs-on: battery'],
+    ['cri: 95', ''],
+  ])('a lamp of %s%s does not', (lamp, more) => {
+    expect(messages(lit(more), rule, kit(lamp))).toEqual([]);
+  });
+
+  test('a lamp on the backdrop alone makes the backdrop flicker', () => {
+    const text = spec(`kit: [kits/camera.kit.yaml, kits/bulb.kit.yaml]
+region: US
+lamps:
+  key: { use: panel, temperature: 5000 K, level: 45 %, distance: 60 cm, angle: 45°, height: 40 cm, role: key }
+  wash: { use: bulb, aim: backdrop, distance: 80 cm, angle: 60°, role: backdrop }
+${wide('shutter: 1/50 s')}`);
+    expect(messages(text, rule, kit('kind: fluorescent'))[0]).toContain('`wash` pulses 120 times a second');
+  });
+
+  test('every fix clears it', () => {
+    const text = spec(`region: US\nroom: { light: 1500 lx, source: mains-lamps }\n${wide('shutter: 1/50 s')}`);
+    const fixes = fixed(text, rule);
+    expect(Object.keys(fixes)).toEqual([
+      'Set shutter to 1/60 s (150°, flicker-free at 60 Hz, 0.3 stop darker)',
+      "Put out the room's lamps (0.8 stop darker)",
+    ]);
+    for (const one of Object.values(fixes)) expect(messages(one, rule)).toEqual([]);
+  });
+});
+
+describe('region-has-two-mains', () => {
+  const rule = 'region-has-two-mains';
+
+  test.each([
+    ['JP', ['JP']],
+    ['JP 100 V', ['JP 100 V']],
+    ['JP 50 Hz', []],
+    ['JP 100 V 60 Hz', []],
+    ['DE', []],
+    ['60 Hz', []],
+  ])('%s', (region, expected) => {
+    expect(marked(spec(`region: ${region}\n`), rule)).toEqual(expected);
+  });
+
+  test('both halves are offered, volts kept', () => {
+    const fixes = fixed(spec('region: JP 100 V\n'), rule);
+    expect(Object.keys(fixes)).toEqual([
+      'Set region to JP 100 V 50 Hz, the east',
+      'Set region to JP 100 V 60 Hz, the west',
+    ]);
+    for (const one of Object.values(fixes)) expect(messages(one, rule)).toEqual([]);
+  });
+
+  test('the settings file can say it too, and is not rewritten from here', () => {
+    const files = { 'shootspec.yaml': 'region: JP\n' };
+    const text = spec('').replace('region: DE\n', '');
+    expect(messages(text, rule, files)).toHaveLength(1);
+    expect(fixed(text, rule, files)).toEqual({});
+  });
+});
