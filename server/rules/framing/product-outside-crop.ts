@@ -6,7 +6,7 @@ import type { View } from '../../core/derived/framing.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, listText, num, percentText } from '../../core/say.ts';
-import { deliverablesText, floor2, subjectText, zoomText } from './words.ts';
+import { byDeliverable, deliverablesText, floor2, subjectText, zoomText } from './words.ts';
 
 const sides = ['left', 'right', 'bottom', 'top'] as const;
 type Side = (typeof sides)[number];
@@ -26,6 +26,8 @@ export default defineRule({
   },
   messages: {
     cut: '{shot}: {deliverables} cuts {subject} off at the {sides}, by {by}: it takes {takes} {across}, and the picture shows {shows} there.',
+    aside:
+      '{shot}: {deliverables} cuts {subject} off at the {sides}, by {by}, with {room} free on the other side.',
     tight:
       '{shot}: in {deliverables}, {subject} comes within {gap} of the {sides} edge; {spare} keeps a hand-set product in the picture.',
   },
@@ -50,7 +52,12 @@ export default defineRule({
       };
       const distance = over.view.lens!.distanceMm;
       const [low, high] = level ? (['left', 'right'] as const) : (['bottom', 'top'] as const);
-      if (over.beyond > 1e-9) {
+      const opposite = { left: 'right', right: 'left', bottom: 'top', top: 'bottom' } as const;
+      const room = -beyondEdge(over.outline, over.edges, opposite[side]);
+      if (over.beyond > 1e-9 && room > over.beyond) {
+        const by = lengthText(over.beyond * distance);
+        report({ message: 'aside', data: { ...data, by, room: lengthText(room * distance) }, ...common });
+      } else if (over.beyond > 1e-9) {
         report({
           message: 'cut',
           data: {
@@ -113,7 +120,8 @@ function worst({ shot, views, turns }: Showing, film: Film, spare: number): Over
       const outline = outlineOf(pose, points);
       for (const side of sides) {
         const beyond = beyondEdge(outline, edges, side);
-        const past = beyond + spare * (side === 'left' || side === 'right' ? edges.right - edges.left : edges.top - edges.bottom);
+        const level = side === 'left' || side === 'right';
+        const past = beyond + spare * (level ? edges.right - edges.left : edges.top - edges.bottom);
         if (past > 1e-9) touched.add(side);
         if (past > most.past) most = { past, beyond, side, sides: [], view, edges, outline };
       }
@@ -147,7 +155,30 @@ function withZoom({ shot, piece, ...rest }: Showing, most: number): Showing | un
 }
 
 function fixes(shot: Shot, film: Film, where: Showing, spare: number): FixIdea[] {
-  return [lessZoom(where, film, spare), farther(shot, film, spare)].filter((fix) => fix !== undefined);
+  const choices = [lessZoom(where, film, spare), moved(where, film, spare), farther(shot, film, spare)];
+  return choices.filter((fix) => fix !== undefined);
+}
+
+/** Moves the picture of these deliverables so that the subject lies in the middle, where that is enough. */
+function moved(where: Showing, film: Film, spare: number): FixIdea | undefined {
+  const { piece, deliverables, views } = where;
+  const { outline, edges, side } = worst(where, film, spare);
+  if (!piece || (side !== 'left' && side !== 'right')) return undefined;
+  const width = edges.right - edges.left;
+  const share = Math.round((50 * (edges.left + edges.right - outline.left - outline.right)) / width);
+  const slid = views.map((view) => ({ ...view, edges: view.edges && slide(view.edges, -share / 100) }));
+  if (share === 0 || worst({ ...where, views: slid as unknown as Showing['views'] }, film, spare).past > 0) return undefined;
+  const changes = deliverables.map((one) => {
+    const total = Math.round((piece.shiftBy.get(one.name)?.value ?? 0) * 100) + share;
+    return [byDeliverable(piece, 'shift-by'), one.name, `${total} %`] as const;
+  });
+  const way = share > 0 ? 'right' : 'left';
+  return set(`Move the picture ${Math.abs(share)} % to the ${way} in ${deliverablesText(where)}`, ...changes);
+}
+
+function slide(edges: EdgeTangents, share: number): EdgeTangents {
+  const by = (edges.right - edges.left) * share;
+  return { ...edges, left: edges.left + by, right: edges.right + by };
 }
 
 /** A smaller zoom of this piece, where it has one to give. */
