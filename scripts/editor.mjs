@@ -43,6 +43,7 @@ const settings = {
   'chat.commandCenter.enabled': false,
   'telemetry.telemetryLevel': 'off',
   'update.mode': 'none',
+  'files.autoSave': 'off', // In a browser it is on by itself, and the desktop's is off.
   'extensions.autoCheckUpdates': false,
   'extensions.autoUpdate': false,
   'extensions.ignoreRecommendations': true,

@@ -46,9 +46,9 @@ async function starts(): Promise<void> {
   await until('the extension is active', () => extension.isActive);
 }
 
-async function unknownKey(editor: vscode.TextEditor): Promise<vscode.Diagnostic> {
+async function unknownKey(editor: vscode.TextEditor, when = ''): Promise<vscode.Diagnostic> {
   const { document } = editor;
-  return until('a finding at `shuter`', () => {
+  return until(`a finding at \`shuter\`${when}`, () => {
     return findings(document.uri).find((finding) => document.getText(finding.range) === 'shuter');
   });
 }
@@ -230,6 +230,6 @@ async function restarts(): Promise<void> {
   const editor = await show(spec);
   await unknownKey(editor);
   await vscode.commands.executeCommand('shootSpec.restart');
-  await unknownKey(editor);
+  await unknownKey(editor, ' after the restart');
   await vscode.commands.executeCommand('shootSpec.showLog');
 }

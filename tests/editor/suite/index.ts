@@ -6,7 +6,7 @@ import Mocha from 'mocha';
 import { defineEditorTests } from './editor.ts';
 
 export async function run(): Promise<void> {
-  const mocha = new Mocha({ ui: 'bdd', timeout: 30_000 });
+  const mocha = new Mocha({ ui: 'bdd', timeout: 30_000, grep: process.env['ONLY_TEST'] });
   mocha.suite.emit('pre-require', globalThis, '', mocha);
   defineEditorTests();
   let passed = 0;
