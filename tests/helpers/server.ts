@@ -1,0 +1,126 @@
+/** The bundled server, started as any editor would start it, and a client that talks to it over stdio. */
+import { type ChildProcess, spawn } from 'node:child_process';
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
+import {
+  type ClientCapabilities,
+  createProtocolConnection,
+  type Diagnostic,
+  type InitializeResult,
+  type ProtocolConnection,
+  PublishDiagnosticsNotification,
+  type PublishDiagnosticsParams,
+  StreamMessageReader,
+  StreamMessageWriter,
+} from 'vscode-languageserver-protocol/node';
+import { URI } from 'vscode-uri';
+import { kits } from './workspace.ts';
+
+const bundle = join(import.meta.dirname, '../../dist/server.cjs');
+
+/** A repo on disk for one test, with the two usual kits in it. */
+export class DiskRepo {
+  readonly root = mkdtempSync(join(tmpdir(), 'shoot-spec-'));
+
+  constructor(files: Readonly<Record<string, string>> = {}) {
+    for (const [path, text] of Object.entries({ ...kits, ...files })) this.write(path, text);
+  }
+
+  write(path: string, text: string): string {
+    const file = join(this.root, path);
+    mkdirSync(dirname(file), { recursive: true });
+    writeFileSync(file, text);
+    return file;
+  }
+
+  uri(path: string): string {
+    return URI.file(join(this.root, path)).toString();
+  }
+
+  remove(): void {
+    rmSync(this.root, { recursive: true, force: true });
+  }
+}
+
+export class Client {
+  readonly process: ChildProcess;
+  readonly connection: ProtocolConnection;
+  /** Everything that was pushed, oldest first. */
+  readonly pushed: PublishDiagnosticsParams[] = [];
+  #waiting: (() => void)[] = [];
+
+  constructor() {
+    this.process = spawn(process.execPath, [bundle, '--stdio'], { stdio: ['pipe', 'pipe', 'pipe'] });
+    this.connection = createProtocolConnection(
+      new StreamMessageReader(this.process.stdout!),
+      new StreamMessageWriter(this.process.stdin!),
+    );
+    this.connection.onNotification(PublishDiagnosticsNotification.type, (params) => {
+      this.pushed.push(params);
+      for (const wake of this.#waiting.splice(0)) wake();
+    });
+    this.connection.listen();
+  }
+
+  async initialize(root: string, capabilities: ClientCapabilities = {}): Promise<InitializeResult> {
+    const uri = URI.file(root).toString();
+    const result = await this.connection.sendRequest('initialize', {
+      processId: process.pid,
+      rootUri: uri,
+      workspaceFolders: [{ uri, name: 'repo' }],
+      capabilities,
+    });
+    await this.connection.sendNotification('initialized', {});
+    return result as InitializeResult;
+  }
+
+  open(uri: string, text: string, version = 1, languageId = 'shoot-spec'): Promise<void> {
+    return this.connection.sendNotification('textDocument/didOpen', {
+      textDocument: { uri, languageId, version, text },
+    });
+  }
+
+  /** Replaces the whole text. */
+  change(uri: string, version: number, text: string): Promise<void> {
+    return this.connection.sendNotification('textDocument/didChange', {
+      textDocument: { uri, version },
+      contentChanges: [{ text }],
+    });
+  }
+
+  request<T>(method: string, params: object): Promise<T> {
+    return this.connection.sendRequest(method, params) as Promise<T>;
+  }
+
+  /** The next findings that are pushed for a file and satisfy the test. */
+  async findings(
+    uri: string,
+    wanted: (diagnostics: Diagnostic[], version?: number) => boolean = () => true,
+    from = 0,
+  ): Promise<PublishDiagnosticsParams> {
+    const deadline = Date.now() + 10_000;
+    for (;;) {
+      const found = this.pushed.slice(from).find((one) => one.uri === uri && wanted(one.diagnostics, one.version));
+      if (found) return found;
+      if (Date.now() > deadline)
+        throw new Error(`no such findings for ${uri} in 10 s; pushed: ${JSON.stringify(this.pushed.slice(-3))}`);
+      await Promise.race([
+        new Promise<void>((wake) => this.#waiting.push(wake)),
+        new Promise((wake) => setTimeout(wake, 200)),
+      ]);
+    }
+  }
+
+  get exited(): Promise<number | null> {
+    return this.process.exitCode !== null
+      ? Promise.resolve(this.process.exitCode)
+      : new Promise((done) => this.process.once('exit', done));
+  }
+
+  async stop(): Promise<void> {
+    this.connection.dispose();
+    this.process.kill();
+    await this.exited;
+  }
+}

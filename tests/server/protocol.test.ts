@@ -1,0 +1,285 @@
+/** Sessions against the bundled server over stdio, the well-mannered and the others. */
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import type { CodeAction, Diagnostic, DocumentSymbol, Hover } from 'vscode-languageserver-protocol';
+import { spec } from '../helpers/workspace.ts';
+import { Client, DiskRepo } from '../helpers/server.ts';
+
+const spinning = (shutter: string, more = '') =>
+  spec(`${more}shots:
+  spin:
+    record: 12 s
+    camera: { shutter: ${shutter} }
+    turn: { speed: 2 rpm }
+cut:
+  - { shot: spin, length: 10 s }
+`);
+
+const rule = (id: string) => (diagnostics: Diagnostic[]) => diagnostics.some((one) => one.code === id);
+
+let repo: DiskRepo;
+let client: Client;
+let uri: string;
+
+beforeEach(() => {
+  repo = new DiskRepo();
+  client = new Client();
+  uri = repo.uri('box.shoot.yaml');
+});
+
+afterEach(async () => {
+  await client.stop();
+  repo.remove();
+});
+
+describe('a usual session', () => {
+  test('pushes findings with the version that they are about, at the right characters', async () => {
+    await client.initialize(repo.root);
+    const text = spinning('1/200 s');
+    await client.open(uri, text, 7);
+    const { version, diagnostics } = await client.findings(uri, rule('shutter-off-half-frame'));
+    expect(version).toBe(7);
+    const [found] = diagnostics.filter((one) => one.code === 'shutter-off-half-frame');
+    const line = text.split('\n')[found!.range.start.line]!;
+    expect(line.slice(found!.range.start.character, found!.range.end.character)).toBe('1/200 s');
+    expect(found!.source).toBe('shoot spec');
+  });
+
+  test('a fix is an edit of this version, and clears the finding', async () => {
+    await client.initialize(repo.root);
+    const text = spinning('1/200 s');
+    await client.open(uri, text);
+    const { diagnostics } = await client.findings(uri, rule('shutter-off-half-frame'));
+    const [found] = diagnostics.filter((one) => one.code === 'shutter-off-half-frame');
+    const actions = await client.request<CodeAction[]>('textDocument/codeAction', {
+      textDocument: { uri },
+      range: found!.range,
+      context: { diagnostics },
+    });
+    const fix = actions.find((action) => action.title.startsWith('Set shutter to 1/50 s'))!;
+    const [change] = fix.edit!.documentChanges as { textDocument: { version: number }; edits: { newText: string }[] }[];
+    expect(change!.textDocument.version).toBe(1);
+    expect(change!.edits.map((edit) => edit.newText)).toEqual(['1/50 s']);
+    expect(actions.some((action) => action.title.startsWith('Accept `shutter-off-half-frame`'))).toBe(true);
+    await client.change(uri, 2, text.replace('1/200 s', '1/50 s'));
+    await client.findings(uri, (all, version) => version === 2 && !rule('shutter-off-half-frame')(all));
+  });
+
+  test('a hover tells the meaning, the numbers and why', async () => {
+    await client.initialize(repo.root);
+    const text = spinning('1/200 s');
+    await client.open(uri, text);
+    const line = text.split('\n').findIndex((one) => one.includes('1/200 s'));
+    const character = text.split('\n')[line]!.indexOf('1/200');
+    const hover = await client.request<Hover>('textDocument/hover', {
+      textDocument: { uri },
+      position: { line, character },
+    });
+    const { value } = hover.contents as { value: string };
+    expect(value).toMatch(/how long each frame is exposed/i);
+    expect(value).toContain('1/200 s is 45° at 25');
+    expect(value).toContain('angle = 360°');
+  });
+
+  test('the outline has blocks, names and lines', async () => {
+    await client.initialize(repo.root);
+    await client.open(uri, spinning('1/50 s'));
+    const symbols = await client.request<DocumentSymbol[]>('textDocument/documentSymbol', { textDocument: { uri } });
+    expect(symbols.map((one) => one.name)).toContain('shots');
+    expect(symbols.find((one) => one.name === 'shots')!.children!.map((one) => one.name)).toEqual(['spin']);
+  });
+
+  test('a client that pulls is answered and not pushed to', async () => {
+    const { capabilities } = await client.initialize(repo.root, {
+      textDocument: { diagnostic: {} },
+      workspace: { diagnostics: { refreshSupport: true } },
+    });
+    expect(capabilities.diagnosticProvider).toMatchObject({ interFileDependencies: true });
+    client.connection.onRequest('workspace/diagnostic/refresh', () => null);
+    await client.open(uri, spinning('1/200 s'));
+    const report = await client.request<{ items: Diagnostic[] }>('textDocument/diagnostic', { textDocument: { uri } });
+    expect(rule('shutter-off-half-frame')(report.items)).toBe(true);
+    expect(client.pushed).toEqual([]);
+  });
+
+  test('a client that counts bytes gets bytes', async () => {
+    const { capabilities } = await client.initialize(repo.root, {
+      general: { positionEncodings: ['utf-8', 'utf-16'] },
+    });
+    expect(capabilities.positionEncoding).toBe('utf-8');
+    const text = spinning('1/200 s').replace('camera: {', 'camera: { lens: "ö😀", ');
+    await client.open(uri, text);
+    const { diagnostics } = await client.findings(uri, rule('shutter-off-half-frame'));
+    const [found] = diagnostics.filter((one) => one.code === 'shutter-off-half-frame');
+    const bytes = Buffer.from(text.split('\n')[found!.range.start.line]!);
+    expect(bytes.subarray(found!.range.start.character, found!.range.end.character).toString()).toBe('1/200 s');
+  });
+});
+
+describe('other files', () => {
+  test('a kit that is typed in changes the specs that use it, saved or not', async () => {
+    await client.initialize(repo.root);
+    const kit = repo.uri('kits/camera.kit.yaml');
+    const { kits } = await import('../helpers/workspace.ts');
+    await client.open(uri, spinning('1/50 s').replace('iso: 400', 'iso: 12800'));
+    await client.findings(uri, (all) => !rule('setting-not-in-kit')(all));
+    await client.open(
+      kit,
+      kits['kits/camera.kit.yaml']!.replace('iso: 100 to 12800', 'iso: 100 to 6400'),
+      1,
+      'shoot-kit',
+    );
+    await client.findings(uri, rule('setting-not-in-kit'), 1);
+    const before = client.pushed.length;
+    await client.connection.sendNotification('textDocument/didClose', { textDocument: { uri: kit } });
+    await client.findings(uri, (all) => !rule('setting-not-in-kit')(all), before);
+  });
+
+  test('settings that change on disk count at once', async () => {
+    await client.initialize(repo.root);
+    await client.open(uri, spinning('1/200 s'));
+    await client.findings(uri, rule('shutter-off-half-frame'));
+    repo.write('shootspec.yaml', 'rules:\n  shutter-off-half-frame: { severity: none, reason: Clocks may tick. }\n');
+    const before = client.pushed.length;
+    await client.connection.sendNotification('workspace/didChangeWatchedFiles', {
+      changes: [{ uri: repo.uri('shootspec.yaml'), type: 1 }],
+    });
+    await client.findings(uri, (all) => !rule('shutter-off-half-frame')(all), before);
+  });
+
+  test('each folder has its own kits and settings', async () => {
+    const other = new DiskRepo({ 'shootspec.yaml': 'rules:\n  shutter-off-half-frame: { severity: hint }\n' });
+    await client.initialize(repo.root);
+    await client.connection.sendNotification('workspace/didChangeWorkspaceFolders', {
+      event: { added: [{ uri: other.uri('').replace(/\/$/, ''), name: 'other' }], removed: [] },
+    });
+    await client.open(uri, spinning('1/200 s'));
+    await client.open(other.uri('box.shoot.yaml'), spinning('1/200 s'));
+    const severity = async (one: string) =>
+      (await client.findings(one, rule('shutter-off-half-frame'))).diagnostics.find(
+        (found) => found.code === 'shutter-off-half-frame',
+      )!.severity;
+    expect([await severity(uri), await severity(other.uri('box.shoot.yaml'))]).toEqual([2, 4]);
+    other.remove();
+  });
+});
+
+describe('clients that do it wrong', () => {
+  test('a request before `initialize` is refused with the right error', async () => {
+    await expect(
+      client.request('textDocument/hover', { textDocument: { uri }, position: { line: 0, character: 0 } }),
+    ).rejects.toMatchObject({ code: -32002 });
+    await client.open(uri, spinning('1/200 s'));
+    await client.initialize(repo.root);
+    expect(await client.request('textDocument/documentSymbol', { textDocument: { uri } })).toEqual([]);
+  });
+
+  test('a second `initialize` is refused, and so is all after `shutdown`', async () => {
+    await client.initialize(repo.root);
+    await expect(
+      client.request('initialize', { processId: null, rootUri: null, capabilities: {} }),
+    ).rejects.toMatchObject({ code: -32600 });
+    await client.request('shutdown', {});
+    await expect(
+      client.request('textDocument/hover', { textDocument: { uri }, position: { line: 0, character: 0 } }),
+    ).rejects.toMatchObject({ code: -32600 });
+    await client.connection.sendNotification('exit');
+    expect(await client.exited).toBe(0);
+  });
+
+  test('an older version changes nothing', async () => {
+    await client.initialize(repo.root);
+    await client.open(uri, spinning('1/50 s'), 5);
+    await client.change(uri, 6, spinning('1/200 s'));
+    await client.change(uri, 3, 'title: Old\n');
+    await client.change(uri, 6, 'title: Old\n');
+    const { version } = await client.findings(uri, rule('shutter-off-half-frame'));
+    expect(version).toBe(6);
+    const symbols = await client.request<DocumentSymbol[]>('textDocument/documentSymbol', { textDocument: { uri } });
+    expect(symbols.length).toBeGreaterThan(1);
+  });
+
+  test('changes to a file that is not open, and closing it, do nothing', async () => {
+    await client.initialize(repo.root);
+    await client.change(uri, 1, 'title: A\n');
+    await client.connection.sendNotification('textDocument/didClose', { textDocument: { uri } });
+    expect(await client.request('textDocument/documentSymbol', { textDocument: { uri } })).toEqual([]);
+  });
+
+  test('opening twice takes the second text, and closing clears the findings', async () => {
+    await client.initialize(repo.root);
+    await client.open(uri, spinning('1/200 s'), 1);
+    await client.findings(uri, rule('shutter-off-half-frame'));
+    await client.open(uri, spinning('1/50 s'), 1);
+    await client.findings(uri, (all) => !rule('shutter-off-half-frame')(all), 1);
+    const before = client.pushed.length;
+    await client.connection.sendNotification('textDocument/didClose', { textDocument: { uri } });
+    expect((await client.findings(uri, undefined, before)).diagnostics).toEqual([]);
+  });
+
+  test('closing during a check brings no findings back', async () => {
+    await client.initialize(repo.root);
+    await client.open(uri, spinning('1/200 s'));
+    await client.connection.sendNotification('textDocument/didClose', { textDocument: { uri } });
+    await client.request('textDocument/documentSymbol', { textDocument: { uri } });
+    await new Promise((later) => setTimeout(later, 150));
+    expect(client.pushed.filter((one) => one.diagnostics.length > 0)).toEqual([]);
+  });
+
+  test('two hundred quick edits end with the findings of the last', async () => {
+    await client.initialize(repo.root);
+    await client.open(uri, spinning('1/50 s'));
+    for (let version = 2; version <= 201; version++)
+      void client.change(uri, version, spinning(version === 201 ? '1/200 s' : '1/50 s'));
+    const { version } = await client.findings(uri, rule('shutter-off-half-frame'));
+    expect(version).toBe(201);
+    expect(client.pushed.length).toBeLessThan(60);
+  });
+
+  test('a cancelled request is answered, and the server goes on', async () => {
+    await client.initialize(repo.root);
+    await client.open(uri, spinning('1/200 s'));
+    const { CancellationTokenSource } = await import('vscode-languageserver-protocol/node');
+    const cancel = new CancellationTokenSource();
+    const asked = client.connection.sendRequest(
+      'textDocument/hover',
+      { textDocument: { uri }, position: { line: 2, character: 1 } },
+      cancel.token,
+    );
+    cancel.cancel();
+    await asked.catch((error: { code: number }) => expect(error.code).toBe(-32800));
+    expect(
+      (await client.request<DocumentSymbol[]>('textDocument/documentSymbol', { textDocument: { uri } })).length,
+    ).toBeGreaterThan(1);
+  });
+
+  test.each(['git', 'vscode-vfs', 'https', 'unknown'])('a `%s:` address is not taken for a file', async (scheme) => {
+    await client.initialize(repo.root);
+    const odd = `${scheme}://host${repo.root}/box.shoot.yaml`;
+    await client.open(odd, spinning('1/200 s'));
+    expect(await client.request('textDocument/documentSymbol', { textDocument: { uri: odd } })).toEqual([]);
+  });
+
+  test('a file that was never saved is checked by its language', async () => {
+    await client.initialize(repo.root);
+    await client.open('untitled:Untitled-1', spinning('1/200 s'));
+    await client.findings('untitled:Untitled-1', rule('shutter-off-half-frame'));
+  });
+
+  test('positions far outside the text are held inside it', async () => {
+    await client.initialize(repo.root);
+    await client.open(uri, spinning('1/200 s'));
+    for (const position of [
+      { line: 1e9, character: 1e9 },
+      { line: 0, character: 2 ** 31 - 1 },
+    ]) {
+      await client.request('textDocument/hover', { textDocument: { uri }, position });
+    }
+  });
+
+  test('a garbage header ends the server, and nothing hangs', async () => {
+    await client.initialize(repo.root);
+    client.process.stdin!.write('Content-Length: nonsense\r\n\r\n{');
+    client.process.stdin!.end();
+    expect(await client.exited).not.toBeNull();
+  });
+});
