@@ -14,7 +14,7 @@ import { type FileKind, kindOf } from './paths.ts';
 import { resolveFilm } from './resolve/film.ts';
 import { resolveKit } from './resolve/kit.ts';
 import type { Rule } from './rule.ts';
-import { checkSchema } from './schema/check.ts';
+import { checkSchema, schemaRules } from './schema/check.ts';
 import { Settings } from './settings.ts';
 import { checkSettings, readSettings } from './settings-file.ts';
 
@@ -114,13 +114,7 @@ export class Checker {
 
 /** What the core itself reports once a file can be read. */
 const coreChecks: ReadonlySet<string> = new Set([
-  'unknown-key',
-  'missing-key',
-  'wrong-shape',
-  'wrong-unit',
-  'unknown-word',
-  'bad-name',
-  'empty-value',
+  ...schemaRules,
   'name-twice',
   'odd-character',
   'text-cut-by-hash',

@@ -187,36 +187,31 @@ function right(quantity: string, text: string, field: RawField): string | undefi
 
 /** One value without an `A to B`. */
 function repairOne(quantity: string, text: string, field: RawField): Repair | undefined {
-  const fraction = /^1 ?\/ ?(\d+(?:[.,]\d+)?)(?:th)?(.*)$/.exec(text);
-  if (quantity === 'shutter' && fraction) {
-    const unit = fraction[2]!.trim();
-    if (unit && unitMeant('real-time', unit) !== 's') return undefined;
-    return { text: `1/${fraction[1]!.replace(',', '.')} s`, safe: true, why: unit ? spacing(text) : noUnit };
-  }
+  const fraction = quantity === 'shutter' ? /^1 ?\/ ?(\d+(?:[.,]\d+)?)(?:th)?(.*)$/.exec(text) : null;
+  if (fraction) return oneOver(fraction[1]!, fraction[2]!.trim(), text);
   const match = /^([+-]?\.?\d[\d.,'’_ ]*?)\s*([^\d\s.,'’_].*)?$/.exec(text);
-  if (!match) return undefined;
-  const number = numberMeant(match[1]!);
+  const number = match && numberMeant(match[1]!);
   if (!number) return undefined;
   const word = match[2]?.trim();
-  if (
-    quantity === 'number' ||
-    quantity === 'whole-number' ||
-    quantity === 'times' ||
-    quantity === 'rate' ||
-    quantity === 'codec-level'
-  ) {
-    return bareNumber(quantity, number, word);
-  }
+  if (sayings[quantity]) return bareNumber(quantity, number, word);
   if (quantity === 'aperture') return { text: `f/${number.text}`, safe: !word, why: 'is no f-number as it is written' };
   if (quantity === 'light-output' && /at|@|\//.test(text)) return lightOutput(text, field);
-  if (!word) return withoutUnit(quantity, number, field);
+  return word ? withUnit(quantity, number, word, text) : withoutUnit(quantity, number, field);
+}
+
+/** `1/50`, `1/50s`, `1/50th sec`. */
+function oneOver(number: string, unit: string, text: string): Repair | undefined {
+  if (unit && unitMeant('real-time', unit) !== 's') return undefined;
+  return { text: `1/${number.replace(',', '.')} s`, safe: true, why: unit ? spacing(text) : noUnit };
+}
+
+function withUnit(quantity: string, number: NumberMeant, word: string, text: string): Repair | undefined {
   const unit = unitMeant(quantity, word);
   if (!unit) return undefined;
-  const value =
-    unit === '°' ? `${number.text}°` : `${number.text} ${unit === 'LUFS' && /^lkfs$/i.test(word) ? 'LKFS' : unit}`;
-  const why =
-    number.why ??
-    (unit === word || (unit === 'beats' && word === 'beat') ? spacing(text) : `has its unit written in another way`);
+  const written = unit === 'LUFS' && /^lkfs$/i.test(word) ? 'LKFS' : unit;
+  const value = unit === '°' ? `${number.text}°` : `${number.text} ${written}`;
+  const sameUnit = written === word || written === `${word}s`;
+  const why = number.why ?? (sameUnit ? spacing(text) : 'has its unit written in another way');
   return { text: singular(value, number.text), safe: true, why };
 }
 
