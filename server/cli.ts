@@ -1,4 +1,3 @@
-#!/usr/bin/env node
 /** The `shootspec` command: wiring only. Exit codes: 0 clean, 1 findings at or above the threshold, 2 usage or crash. */
 import { readFileSync, realpathSync, statSync } from 'node:fs';
 import { dirname, join, resolve } from 'node:path';

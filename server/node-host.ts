@@ -50,16 +50,16 @@ function realOr(path: string): string {
 }
 
 /**
- * The repo's root for a file: the nearest folder upwards that holds `shootspec.yaml`, no higher than `open` (the folder
- * that is open, or the current one); without a settings file that folder itself, or the file's own when it is not in it.
+ * The repo's root for a file: the nearest folder upwards that holds `shootspec.yaml`, no higher than `top` or the top of
+ * the git checkout. Without a settings file it is `open` (the folder that is open, or the current one), or the file's
+ * own folder when it is not in there.
  */
-export function rootFor(file: string, open: string | undefined): string {
-  const inOpen = open !== undefined && isInside(open, file);
+export function rootFor(file: string, open: string | undefined, top?: string): string {
   for (let folder = dirname(file); ; folder = dirname(folder)) {
     if (isFile(join(folder, 'shootspec.yaml'))) return folder;
-    if (folder === open || folder === dirname(folder) || isThere(join(folder, '.git'))) break;
+    if (folder === top || folder === dirname(folder) || isThere(join(folder, '.git'))) break;
   }
-  return inOpen ? open : dirname(file);
+  return open !== undefined && isInside(open, file) ? open : dirname(file);
 }
 
 function isInside(folder: string, file: string): boolean {

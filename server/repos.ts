@@ -1,5 +1,5 @@
 /** The repos behind the open files: one checker for each root, reading open files before the disk. */
-import { join } from 'node:path';
+import { join, sep } from 'node:path';
 import { URI } from 'vscode-uri';
 import { Checker } from './core/checker.ts';
 import type { Host } from './core/host.ts';
@@ -43,8 +43,8 @@ export class Repos {
       const root = URI.parse(uri).scheme === 'untitled' ? (this.#folders[0] ?? process.cwd()) : undefined;
       return root === undefined ? undefined : { checker: this.#checker(root), kind, root };
     }
-    const folder = this.#folders.filter((one) => file.startsWith(one)).sort((a, b) => b.length - a.length)[0];
-    const root = rootFor(file, folder);
+    const folder = this.#folders.filter((one) => file.startsWith(one.endsWith(sep) ? one : one + sep)).sort((a, b) => b.length - a.length)[0];
+    const root = rootFor(file, folder, folder);
     return { checker: this.#checker(root), kind, path: pathFrom(root, file), root };
   }
 

@@ -69,6 +69,18 @@ export function isRateOfMains(r: Rate, mainsHz: number): boolean {
   return ratesOfMains(mainsHz).some((known) => sameRate(known, r));
 }
 
+/** Countries whose television does not run at their mains frequency (list of television systems, ITU-R BT.470; from memory). */
+const televisionHz = new Map<string, number>([
+  ...['JP', 'CL', 'BO', 'BB', 'JM'].map((code): [string, number] => [code, 60]),
+  ...['SA', 'KP', 'LR'].map((code): [string, number] => [code, 50]),
+]);
+
+/** Family of frame rates that a country's broadcasters use: 50 (25, 50) or 60 (24, 30, 60 and ÷ 1.001); `undefined` for no such code. */
+export function televisionOfCountry(code: string): 50 | 60 | undefined {
+  const hz = televisionHz.get(code) ?? mainsOfCountry(code)?.hz[0];
+  return hz === undefined ? undefined : hz === 60 ? 60 : 50;
+}
+
 /** VA that a load draws: watts ÷ power factor. */
 export function apparentVa(watts: number, powerFactor: number): number {
   return watts / powerFactor;

@@ -10,9 +10,10 @@ import { rules } from '../../server/rules/index.ts';
 import { examples, marks, readPage, withoutMarks } from '../helpers/page.ts';
 import { checkSpec } from '../helpers/workspace.ts';
 
-const only = process.env['RULE'];
+/** `RULE=one-rule,another` runs their pages alone. */
+const only = process.env['RULE']?.split(',');
 
-describe.each(rules.filter((rule) => !only || rule.id === only))('$id', (rule) => {
+describe.each(rules.filter((rule) => !only || only.includes(rule.id)))('$id', (rule) => {
   const file = new URL(`../../server/rules/${rule.family}/${rule.id}.md`, import.meta.url);
   const page = readPage(readFileSync(file, 'utf8'));
   const section = (name: string) => page.sections.get(name) ?? '';

@@ -58,6 +58,33 @@ function placed(shot: Shot, { x, z }: { x: number; z: number }, up: Mm): Vec3 {
   return { x: middle.x + x, y: middle.y + up, z: middle.z + z };
 }
 
+/**
+ * Corners of what the camera sees of the subject: of the faces that look at it, and all of a clear one. A rounded thing
+ * shows itself to its middle at least, so the middle counts too.
+ */
+export function seenCorners(shot: Shot, film: Film, turnDeg: number, from: Vec3): Vec3[] | undefined {
+  const all = subjectCorners(shot, film, turnDeg);
+  if (!all) return undefined;
+  const middle = subjectPlace(shot);
+  const clear = film.product.finish === 'transparent' || film.product.finish === 'translucent';
+  if (clear) return [...all, middle];
+  // Corners come in pairs, below and above, round the outline.
+  const count = all.length / 2;
+  const below = Array.from({ length: count }, (_, index) => all[2 * index]!);
+  const above = Array.from({ length: count }, (_, index) => all[2 * index + 1]!);
+  const seen: Vec3[] = [middle];
+  if (from.y > above[0]!.y) seen.push(...above);
+  if (from.y < below[0]!.y) seen.push(...below);
+  for (let index = 0; index < count; index++) {
+    const next = (index + 1) % count;
+    const [a, b] = [below[index]!, below[next]!];
+    // Outward across the side from a to b, which run clockwise about the middle in x and z.
+    const outward = { x: b.z - a.z, z: a.x - b.x };
+    if ((from.x - a.x) * outward.x + (from.z - a.z) * outward.z > 0) seen.push(a, b, above[index]!, above[next]!);
+  }
+  return seen;
+}
+
 /** Where points lie in the picture, as tangents from the camera's axis; `Infinity` for one beside or behind the lens. */
 export function outlineOf(pose: CameraPose, points: readonly Vec3[]): EdgeTangents {
   const outline = { left: Infinity, right: -Infinity, bottom: Infinity, top: -Infinity };

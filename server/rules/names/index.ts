@@ -1,4 +1,16 @@
 import type { Rule } from '../../core/rule.ts';
+import goesInACircle from './goes-in-a-circle.ts';
+import lampMovesOnStand from './lamp-moves-on-stand.ts';
 import nameNotDefined from './name-not-defined.ts';
+import nameNothingShows from './name-nothing-shows.ts';
+import neverUsed from './never-used.ts';
+import turnSaidTwice from './turn-said-twice.ts';
 
-export const namesRules: readonly Rule[] = [nameNotDefined];
+export const namesRules: readonly Rule[] = [
+  nameNotDefined,
+  goesInACircle,
+  lampMovesOnStand,
+  turnSaidTwice,
+  nameNothingShows,
+  neverUsed,
+];
