@@ -4,7 +4,7 @@ import type { FileKind, RawField } from './fields.ts';
 import { below, isNumber, oneOf, shapeOf, typesOf } from './fields.ts';
 
 /** How many values are looked at, with everything counted as often as it is repeated by `*` names. */
-export const mostValues = 100_000;
+const mostValues = 100_000;
 /** How many unknown keys of one block are looked at: a file full of them needs no more. */
 const mostUnknown = 200;
 
