@@ -1,0 +1,51 @@
+import type { LampPlace, Val } from '../../core/film.ts';
+import { defineRule, set } from '../../core/rule.ts';
+import { Fields } from '../../core/resolve/fields.ts';
+
+export default defineRule({
+  id: 'lamp-moves-on-stand',
+  family: 'names',
+  summary: 'A lamp moves during the take, but what holds it stands still.',
+  severity: 'error',
+  sources: ['the format itself: what moves is held by hand, on a slider or on a boom'],
+  messages: {
+    moves: '{lamp}: its {what} goes from {from} to {to} during the take, but {holder} does not move.',
+  },
+  lamp(lamp, { report }) {
+    const moving = (['distance', 'angle', 'height'] as const).find((key) => changes(lamp[key]));
+    const holder = still[lamp.held];
+    if (!moving || !holder || !saysIt(lamp, moving)) return;
+    const at = lamp[moving]!;
+    const [from = '', to = ''] = at.text.split(' to ');
+    const said = lamp.heldAt ? holder : `${holder}, which holds it where nothing else is said,`;
+    const first = moving === 'distance' ? 'slider' : 'hand';
+    const second = first === 'hand' ? 'slider' : 'hand';
+    report({
+      message: 'moves',
+      data: { lamp: lamp.name, what: moving, from, to, holder: said },
+      at,
+      fixes: [first, second].map((word) => set(titles[word]!, [lamp, 'held', word])),
+    });
+  },
+});
+
+const still: Readonly<Record<string, string>> = {
+  stand: 'a stand',
+  overhead: 'an overhead mount',
+  clamp: 'a clamp',
+};
+
+const titles: Readonly<Record<string, string>> = {
+  hand: 'Have it held by hand (needs a helper)',
+  slider: 'Put it on a slider',
+};
+
+function changes(val: Val<{ from: number; to: number }> | undefined): boolean {
+  return val !== undefined && val.value.from !== val.value.to;
+}
+
+/** What a place takes over from another is that one's finding, unless it is held by something else here. */
+function saysIt({ fields }: LampPlace, key: string): boolean {
+  const own = fields.own && new Fields([fields.own], fields.own);
+  return own !== undefined && (own.said(key) || own.said('held'));
+}

@@ -1,0 +1,64 @@
+import type { Film, LampPlace } from '../../core/film.ts';
+import { defineRule } from '../../core/rule.ts';
+import { everythingShown } from './shown.ts';
+
+export default defineRule({
+  id: 'never-used',
+  family: 'names',
+  summary: 'A shot, lamp place, set-up or right is defined and then never used.',
+  severity: 'info',
+  sources: ['common practice, no source'],
+  messages: {
+    shot: '{name} is filmed but is in no piece of the cut: take it out of the plan, or mark it as a spare in its notes.',
+    lamp: '{name} is lit in no shot.{why}',
+    setUp: '{name} has no shots: it costs time to build and gives nothing.',
+    right: '{name} covers nothing that is heard, seen or written in this film.',
+  },
+  film(film, { report }) {
+    if (film.cut.length > 0) {
+      for (const shot of film.shots.values()) {
+        if (shot.pieces.length === 0) report({ message: 'shot', data: { name: shot.name }, at: shot, shot });
+      }
+    }
+    if (film.shots.size > 0) {
+      for (const lamp of unlit(film)) report({ message: 'lamp', data: { name: lamp.name, why: why(lamp) }, at: lamp });
+    }
+    const filmed = new Set([...film.shots.values()].map((shot) => shot.setUpName?.value));
+    for (const one of film.setUps.values()) {
+      if (!filmed.has(one.name)) report({ message: 'setUp', data: { name: one.name }, at: one });
+    }
+    const covered = covers(film);
+    for (const one of film.rights.values()) {
+      const general = one.kind?.value === 'place';
+      if (!general && !covered.has(one.name))
+        report({ message: 'right', data: { name: one.name }, at: one, severity: 'hint' });
+    }
+  },
+});
+
+/** Places that no shot lights; one that others are moved from is of use to them. */
+function unlit(film: Film): LampPlace[] {
+  const lit = new Set([...film.shots.values()].flatMap((shot) => shot.lit.map((lamp) => lamp.name)));
+  const bases = new Set([...film.lamps.values()].map((lamp) => lamp.movedFrom?.value));
+  return [...film.lamps.values()].filter((lamp) => !lit.has(lamp.name) && !bases.has(lamp.name));
+}
+
+function why({ changes, movedFrom }: LampPlace): string {
+  if (changes) return ' A lamp that changes during the take is lit only where `lit` names it.';
+  return movedFrom ? ' A lamp placed again is lit only where `lit` names it.' : '';
+}
+
+/** The names of all that a right can be about. */
+function covers(film: Film): Set<string> {
+  const { brief, music, sounds, titles, cut, shots } = film;
+  const vals = [
+    music?.track,
+    ...sounds.map((sound) => sound.track),
+    ...titles.map((title) => title.font),
+    ...cut.map((piece) => piece.footage),
+    ...[...shots.values()].map((shot) => shot.backdrop?.footage),
+    ...(brief?.needsRights ?? []),
+    ...(brief?.mustShow ?? []),
+  ];
+  return new Set([...vals.flatMap((val) => val?.value ?? []), ...everythingShown(film)]);
+}
