@@ -1,0 +1,164 @@
+import { airyDiscMm, effectiveFNumber, magnification } from '../../calc/optics.ts';
+import { sharpZone } from '../../core/derived/optics.ts';
+import { showingsOf, still, trial, tryShot } from '../../core/derived/showings.ts';
+import type { Film, Shot } from '../../core/film.ts';
+import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { apertureText, brighterText, lengthText, num } from '../../core/say.ts';
+import { deliverablesText, floor2, subjectText, zoomText } from '../framing/words.ts';
+import {
+  bestFocus,
+  focusText,
+  holds,
+  isSharp,
+  markedAperture,
+  mustBeSharp,
+  pixelsOnSensor,
+  type Sharpness,
+  sharpnessAt,
+  strictest,
+  worstBlurMm,
+} from './sharp.ts';
+
+export default defineRule({
+  id: 'depth-of-field-short',
+  family: 'optics',
+  summary: 'The sharp zone is shorter than what of the subject should be sharp.',
+  severity: 'warning',
+  sources: [
+    'Photographic Lenses FAQ, no. 10 (near and far limit)',
+    'common practice, no source (circle of confusion: the diagonal of the picture ÷ 1500)',
+  ],
+  limits: {
+    soft: {
+      quantity: 'number',
+      default: '2',
+      meaning: 'How many circles of confusion of blur are a warning; less is a note.',
+    },
+  },
+  messages: {
+    short:
+      '{shot}: {aperture} focused at {focus} holds {near} to {far} sharp, and what is seen of {subject} runs from {from} to {to}: {ends} {blur} pixels soft in {deliverables}{estimated}.',
+    focus:
+      '{shot}: {aperture} focused at {focus} leaves the {end} of {subject} {blur} pixels soft in {deliverables}; focused at {best} it holds all that is seen of it, {from} to {to}{estimated}.',
+  },
+  yieldsTo: ['nearer-than-lens-focuses'],
+  shot(shot, { film, limits, report }) {
+    const { aperture, focus } = shot.camera;
+    const closest = strictest(shot, film);
+    const found = closest && judged(shot, film, closest.zoom);
+    if (!closest || !found || isSharp(found)) return;
+    const { lens, wanted, circleMm } = found;
+    const pixels = pixelsOnSensor(shot, lens, closest.scale);
+    const best = bestFocus(found);
+    const zone = sharpZone(lens, closest.zoom)!;
+    // A hair off the best focus is no finding.
+    const hair = worstBlurMm(found) <= circleMm * 1.05;
+    const bySight = lens.fNumber >= best.fNumber * (1 - 1e-6);
+    const data = {
+      shot: shot.name,
+      subject: subjectText(shot),
+      aperture: apertureText(lens.fNumber),
+      focus: lengthText(lens.focusMm),
+      end: endText(found),
+      blur: num(worstBlurMm(found) * pixels, 1),
+      deliverables: deliverablesText(closest.showing),
+      from: lengthText(wanted.nearMm),
+      to: lengthText(wanted.farMm),
+      estimated: magnification(lens.focalMm, lens.focusMm) > 0.2 ? ' (estimated: so near, the length of the lens counts)' : '',
+    };
+    const common = { explainedBy: ['shallow-focus'] as const, fixes: fixes(shot, film, found, pixels) };
+    const note = worstBlurMm(found) <= limits.soft * circleMm * (1 + 1e-6) ? ('info' as const) : undefined;
+    if (bySight && hair) return;
+    if (bySight) {
+      const at = focus ?? shot.camera.distance ?? shot;
+      report({ message: 'focus', data: { ...data, best: focusText(best.focusMm) }, at, severity: 'info', ...common });
+    } else {
+      const far = zone.farMm === Infinity ? 'infinity' : lengthText(zone.farMm);
+      const ends = data.end.includes('and') ? `its ${data.end} are up to` : `its ${data.end} is`;
+      const zoneText = { near: lengthText(zone.nearMm), far, ends };
+      report({ message: 'short', data: { ...data, ...zoneText }, at: aperture ?? shot, severity: note, ...common });
+    }
+  },
+});
+
+/** Locked focus is judged where the action starts, a pulled one where it is best, one that follows where it is worst. */
+function judged(shot: Shot, film: Film, zoom: number): Sharpness | undefined {
+  const focus = shot.camera.focus?.value;
+  const pulled = typeof focus === 'object' && focus.from !== focus.to;
+  const fixed = typeof focus === 'object' || focus === 'locked';
+  const moments = fixed && !pulled ? [0] : momentsOf(shot, film);
+  const all = moments.flatMap((moment) => sharpnessAt(shot, film, moment, zoom) ?? []);
+  const sorted = all.sort((a, b) => worstBlurMm(a) - worstBlurMm(b));
+  return pulled ? sorted[0] : sorted.at(-1);
+}
+
+function momentsOf(shot: Shot, film: Film): number[] {
+  return [...new Set(showingsOf(shot, film).flatMap(({ views }) => views.map((view) => view.actionMoment)))];
+}
+
+function endText({ nearBlurMm, farBlurMm, circleMm }: Sharpness): string {
+  if (nearBlurMm > circleMm && farBlurMm > circleMm) return 'front and back';
+  return nearBlurMm > farBlurMm ? 'front' : 'back';
+}
+
+function fixes(shot: Shot, film: Film, found: Sharpness, pixels: number): FixIdea[] {
+  const { distance } = shot.camera;
+  const stands = !distance || distance.value.from === distance.value.to;
+  const choices = [stands ? refocus(shot, found) : undefined, stopDown(shot, found, pixels, stands), stands ? backAndCrop(shot, film, found) : undefined, frontOnly(shot, film, found)];
+  return choices.filter((fix) => fix !== undefined);
+}
+
+/** Free: focus where front and back are equally soft, when both are then sharp. */
+function refocus(shot: Shot, found: Sharpness): FixIdea | undefined {
+  const { focusMm } = bestFocus(found);
+  if (!holds(found, Math.round(focusMm), found.lens.fNumber)) return undefined;
+  const text = focusText(focusMm);
+  return set(`Set focus to ${text}: front and back are sharp`, [shot.camera, 'focus', text]);
+}
+
+function stopDown(shot: Shot, found: Sharpness, pixels: number, refocused: boolean): FixIdea | undefined {
+  const { lens, wanted } = found;
+  const best = bestFocus(found);
+  if (!refocused || lens.fNumber >= best.fNumber * (1 - 1e-6)) return undefined;
+  const n = markedAperture(shot, found);
+  if (n === undefined) return undefined;
+  const [text, focus] = [apertureText(n), focusText(best.focusMm)];
+  const disc = airyDiscMm(effectiveFNumber(n, magnification(lens.focalMm, best.focusMm))) * pixels;
+  const price = `${brighterText(2 * Math.log2(lens.fNumber / n))}${disc > 2.5 ? ', and diffraction starts to show' : ''}`;
+  const title = `Set aperture to ${text}, focus to ${focus}: all ${lengthText(wanted.farMm - wanted.nearMm)} sharp, ${price}`;
+  return set(title, [shot.camera, 'aperture', text], [shot.camera, 'focus', focus]);
+}
+
+/** For a lens with one aperture: k times farther and k times more zoom is the same picture with k times the depth. */
+function backAndCrop(shot: Shot, film: Film, found: Sharpness): FixIdea | undefined {
+  const range = shot.camera.lens?.aperture?.value;
+  const { distance } = shot.camera;
+  if (!range || range.from !== range.to || !distance || shot.pieces.length === 0) return undefined;
+  const spare = Math.min(...showingsOf(shot, film).flatMap(({ views }) => views.map((view) => view.scale)));
+  for (let k = 1.1; k <= spare + 1e-9; k += 0.1) {
+    const mm = Math.round((distance.value.from * k) / 10) * 10;
+    const tried = tryShot(shot, { camera: { distance: still(mm), focus: trial('locked' as const) } });
+    const zoom = (strictest(shot, film)?.zoom ?? 1) * k;
+    const there = sharpnessAt(tried, film, 0, zoom);
+    if (!there || !holds(there, Math.round(bestFocus(there).focusMm), found.lens.fNumber)) continue;
+    const focus = focusText(bestFocus(there).focusMm);
+    const zooms = shot.pieces.map((piece) => {
+      const ends = { from: floor2(piece.zoom.from * k), to: floor2(piece.zoom.to * k) };
+      return [piece, 'zoom', zoomText(ends)] as const;
+    });
+    const title = `Set distance to ${lengthText(mm)}, focus to ${focus}, and zoom in ${num(k, 1)} times: the same picture, all of it sharp, fewer pixels`;
+    return set(title, [shot.camera, 'distance', lengthText(mm)], [shot.camera, 'focus', focus], ...zooms);
+  }
+  return undefined;
+}
+
+function frontOnly(shot: Shot, film: Film, found: Sharpness): FixIdea | undefined {
+  if (shot.sharp === 'front') return undefined;
+  const front = mustBeSharp(shot, film, 0, 'front');
+  if (!front) return undefined;
+  const tried = { ...found, wanted: front };
+  const best = bestFocus(tried);
+  if (!holds(tried, Math.round(best.focusMm), found.lens.fNumber)) return undefined;
+  const focus = focusText(best.focusMm);
+  return set(`Ask only for the front to be sharp, focus at ${focus}`, [shot, 'sharp', 'front'], [shot.camera, 'focus', focus]);
+}

@@ -1,0 +1,117 @@
+/** What of a subject must be sharp, and what its lens makes of it: shared by the rules about focus. */
+import { angleBetweenDeg, directionOf, subtract } from '../../calc/geometry.ts';
+import { apertureHolding, blurDiscMm, focusHoldingMm } from '../../calc/optics.ts';
+import { circleOfConfusionMm } from '../../calc/sensor.ts';
+import { cameraPose, type LensMoment, lensAt, pictureRaster, subjectPlace } from '../../core/derived/optics.ts';
+import { depthOf, frontCorners, seenCorners } from '../../core/derived/outline.ts';
+import { type Showing, showingsOf } from '../../core/derived/showings.ts';
+import type { Film, Shot } from '../../core/film.ts';
+import type { Mm } from '../../core/units.ts';
+
+/** Distances from the lens, along its axis. */
+export interface Span {
+  readonly nearMm: Mm;
+  readonly farMm: Mm;
+}
+
+/** What must be sharp at a moment of the action, over all ways in which the subject stands while it is shown. */
+export function mustBeSharp(shot: Shot, film: Film, moment: number, sharp = shot.sharp): Span | undefined {
+  const pose = cameraPose(shot, moment);
+  if (!pose) return undefined;
+  const toCamera = subtract(pose.at, subjectPlace(shot));
+  const turns = [...new Set(showingsOf(shot, film).flatMap((showing) => showing.turns))];
+  const spans = turns.flatMap((turn) => {
+    // A front that is turned away is not what is looked at.
+    if (sharp === 'front' && angleBetweenDeg({ ...toCamera, y: 0 }, directionOf(turn)) > 60) return [];
+    const points = sharp === 'front' ? frontCorners(shot, turn) : seenCorners(shot, film, turn, pose.at);
+    return points ? depthOf(pose, points) : [];
+  });
+  if (spans.length === 0) return undefined;
+  return {
+    nearMm: Math.min(...spans.map((span) => span.nearMm)),
+    farMm: Math.max(...spans.map((span) => span.farMm)),
+  };
+}
+
+/** The showing that looks closest, and its greatest zoom. */
+export function strictest(shot: Shot, film: Film): { showing: Showing; zoom: number; scale: number } | undefined {
+  let most: { showing: Showing; zoom: number; scale: number } | undefined;
+  for (const showing of showingsOf(shot, film)) {
+    for (const { zoom, scale } of showing.views) {
+      if (!most || zoom > most.zoom + 1e-9) most = { showing, zoom, scale };
+    }
+  }
+  return most;
+}
+
+/** Delivered pixels for a mm on the sensor. */
+export function pixelsOnSensor(shot: Shot, lens: LensMoment, scale: number): number {
+  return pictureRaster(shot.camera)!.width / lens.sensor.widthMm / scale;
+}
+
+/** How a span that must be sharp fares. */
+export interface Sharpness {
+  readonly lens: LensMoment & { readonly fNumber: number };
+  readonly wanted: Span;
+  readonly circleMm: Mm;
+  /** Blur at its nearest and at its farthest point, on the sensor. */
+  readonly nearBlurMm: Mm;
+  readonly farBlurMm: Mm;
+}
+
+/** Undefined where lens, aperture, distance or size is not known. */
+export function sharpnessAt(shot: Shot, film: Film, moment: number, zoom: number): Sharpness | undefined {
+  const lens = lensAt(shot, moment);
+  const wanted = mustBeSharp(shot, film, moment);
+  if (!lens || lens.fNumber === undefined || !wanted || wanted.nearMm <= lens.focalMm) return undefined;
+  const set = { focalMm: lens.focalMm, fNumber: lens.fNumber, distanceMm: lens.focusMm };
+  return {
+    lens: { ...lens, fNumber: lens.fNumber },
+    wanted,
+    circleMm: circleOfConfusionMm(lens.sensor, zoom),
+    nearBlurMm: wanted.nearMm < lens.focusMm || wanted.farMm < lens.focusMm ? blurDiscMm(set, wanted.nearMm) : 0,
+    farBlurMm: wanted.farMm > lens.focusMm || wanted.nearMm > lens.focusMm ? blurDiscMm(set, wanted.farMm) : 0,
+  };
+}
+
+export function worstBlurMm({ nearBlurMm, farBlurMm }: Sharpness): Mm {
+  return Math.max(nearBlurMm, farBlurMm);
+}
+
+export function isSharp(one: Sharpness): boolean {
+  return worstBlurMm(one) <= one.circleMm * (1 + 1e-6);
+}
+
+/** The focus that shares the blur out evenly, and the f-number that then holds the span. */
+export function bestFocus({ lens, wanted, circleMm }: Sharpness): { focusMm: Mm; fNumber: number } {
+  return {
+    focusMm: focusHoldingMm(wanted.nearMm, wanted.farMm),
+    fNumber: apertureHolding(lens.focalMm, wanted.nearMm, wanted.farMm, circleMm),
+  };
+}
+
+/** Would this focus and f-number hold what must be sharp? */
+export function holds({ lens, wanted, circleMm }: Sharpness, focusMm: Mm, fNumber: number): boolean {
+  const set = { focalMm: lens.focalMm, fNumber, distanceMm: focusMm };
+  const most = Math.max(blurDiscMm(set, wanted.nearMm), blurDiscMm(set, wanted.farMm));
+  return most <= circleMm * (1 + 1e-6);
+}
+
+/** A focus as it would be set by tape: to the millimetre. */
+export function focusText(mm: Mm): string {
+  return `${Math.round(mm)} mm`;
+}
+
+/** Third-stop marks of lenses. */
+const marks = [
+  1, 1.1, 1.2, 1.4, 1.6, 1.8, 2, 2.2, 2.5, 2.8, 3.2, 3.5, 4, 4.5, 5, 5.6, 6.3, 7.1, 8, 9, 10, 11, 13, 14, 16, 18, 20,
+  22, 25, 29, 32,
+] as const;
+
+/** The widest marked f-number of the lens that holds what must be sharp, focused to the millimetre. */
+export function markedAperture(shot: Shot, found: Sharpness): number | undefined {
+  const range = shot.camera.lens?.aperture?.value;
+  const focusMm = Math.round(bestFocus(found).focusMm);
+  const inLens = marks.filter((n) => !range || (n >= range.from - 0.01 && n <= range.to + 0.01));
+  return inLens.find((n) => holds(found, focusMm, n));
+}
