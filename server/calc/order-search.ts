@@ -27,14 +27,17 @@ function nearestNeighbours(cost: CostMatrix, rules: OrderRules, start: number): 
     );
     const first = last === undefined && choices.includes(start) ? start : choices[0];
     if (first === undefined) return undefined;
-    let nearest = first;
-    if (last !== undefined) {
-      for (const next of choices) if (cost[last]![next]! < cost[last]![nearest]! - sameCost) nearest = next;
-    }
+    const nearest = last === undefined ? first : nearestOf(choices, cost[last]!);
     order.push(nearest);
     left.delete(nearest);
   }
   return order;
+}
+
+/** The first of the choices with the least cost; there is at least one. */
+function nearestOf(choices: readonly number[], costs: readonly number[]): number {
+  const least = Math.min(...choices.map((next) => costs[next]!));
+  return choices.find((next) => costs[next]! <= least + sameCost)!;
 }
 
 /** 2-opt (turn a stretch round) and or-opt (move a stretch of up to three) until neither helps. */
@@ -61,13 +64,16 @@ function* neighbours(order: readonly number[]): Generator<number[]> {
       yield [...order.slice(0, from), ...order.slice(from, to).reverse(), ...order.slice(to)];
     }
   }
-  for (let size = 1; size <= 3; size++) {
-    for (let from = 0; from + size <= count; from++) {
-      const moved = order.slice(from, from + size);
-      const others = [...order.slice(0, from), ...order.slice(from + size)];
-      for (let at = 0; at <= others.length; at++) {
-        if (at !== from) yield [...others.slice(0, at), ...moved, ...others.slice(at)];
-      }
-    }
+  for (const size of [1, 2, 3]) {
+    for (let from = 0; from + size <= count; from++) yield* moved(order, from, size);
+  }
+}
+
+/** The order with the stretch of `size` from `from` put everywhere else. */
+function* moved(order: readonly number[], from: number, size: number): Generator<number[]> {
+  const stretch = order.slice(from, from + size);
+  const others = [...order.slice(0, from), ...order.slice(from + size)];
+  for (let at = 0; at <= others.length; at++) {
+    if (at !== from) yield [...others.slice(0, at), ...stretch, ...others.slice(at)];
   }
 }

@@ -42,17 +42,19 @@ function exactOrder(cost: CostMatrix, rules: OrderRules): number[] | undefined {
   const may = mayCome(rules);
   // rest[done * count + last]: least cost of everything still to come. Larger sets first.
   const rest = new Float64Array((all + 1) * count).fill(Infinity);
-  const placedIn = (done: number) => done.toString(2).replaceAll('0', '').length;
   for (let last = 0; last < count; last++) rest[all * count + last] = 0;
+  const leastAfter = (done: number, last: number, placed: number): number => {
+    let least = Infinity;
+    for (let next = 0; next < count; next++) {
+      if (done & (1 << next) || !may(done, placed, next)) continue;
+      least = Math.min(least, cost[last]![next]! + rest[(done | (1 << next)) * count + next]!);
+    }
+    return least;
+  };
   for (let done = all - 1; done > 0; done--) {
-    const placed = placedIn(done);
+    const placed = done.toString(2).replaceAll('0', '').length;
     for (let last = 0; last < count; last++) {
-      if (!(done & (1 << last))) continue;
-      for (let next = 0; next < count; next++) {
-        if (done & (1 << next) || !may(done, placed, next)) continue;
-        const total = cost[last]![next]! + rest[(done | (1 << next)) * count + next]!;
-        if (total < rest[done * count + last]!) rest[done * count + last] = total;
-      }
+      if (done & (1 << last)) rest[done * count + last] = leastAfter(done, last, placed);
     }
   }
   const order: number[] = [];

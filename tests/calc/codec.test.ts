@@ -152,6 +152,7 @@ describe('data rates', () => {
     expect(secondsHeld(64e9, 400e6) / 60).toBeCloseTo(21.33, 2);
     expect(soundBps(48000, 24, 2)).toBe(2304000);
     // FAT32 limit from memory; the time by arithmetic.
+    expect(fat32FileBytes).toBe(4294967295);
     expect(secondsHeld(fat32FileBytes, 100e6)).toBeCloseTo(343.6, 1);
     expect(secondsHeld(fat32FileBytes, 75e6)).toBeCloseTo(458, 0);
   });

@@ -107,6 +107,12 @@ describe('red flashes (WCAG 2.3.1)', () => {
     expect(redFlashes(frames, 25).inOneSecond).toBeGreaterThan(3);
   });
 
+  it('does not count two reds that are alike in colour and light', () => {
+    // u′v′ of #ff0000 is .4507 .5229; a little blue moves it by less than 0.2, and the light changes by under 20 of 320.
+    const frames = blink(100, 6, { r: 0.4, g: 0, b: 0 }, { r: 0.4, g: 0, b: 0.04 });
+    expect(redFlashes(frames, 25).inOneSecond).toBe(0);
+  });
+
   it('leaves amber and white to the general rule', () => {
     for (const text of ['#ffbf00', '#ffffff', '#ff8080']) {
       expect(redFlashes(blink(100, 6, colour(text), grey(0)), 25).inOneSecond).toBe(0);

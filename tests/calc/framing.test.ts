@@ -148,6 +148,26 @@ describe('the edges of a backdrop (ray and plane)', () => {
     expect(Object.values(spare).every((value) => !Number.isNaN(value))).toBe(true);
   });
 
+  it('meets a panel that stands turned at 45° where the triangle says', () => {
+    // The panel runs from front left to back right through z = 1000; a ray with tangent ¼ to the right meets it at
+    // x = ¼·z and z = 1000 + x: x = 1000 ÷ 3, which is √2 times that along the panel.
+    const half = Math.SQRT1_2;
+    const turned = { ...backdrop, middle: { x: 0, y: 0, z: 1000 }, across: { x: half, y: 0, z: half } };
+    const pose = lookAt({ x: 0, y: 0, z: 0 }, { x: 0, y: 0, z: 1000 });
+    const spare = panelSpare(pose, { left: -0.25, right: 0.25, bottom: 0, top: 0 }, turned);
+    expect(spare.right).toBeCloseTo(675 - (1000 / 3) * Math.SQRT2, 6);
+    expect(spare.left).toBeCloseTo(675 - 200 * Math.SQRT2, 6);
+  });
+
+  it('meets a panel that leans back by 45°', () => {
+    const half = Math.SQRT1_2;
+    const leaning = { ...backdrop, middle: { x: 0, y: 0, z: 1000 }, upright: { x: 0, y: half, z: half } };
+    const pose = lookAt({ x: 0, y: 0, z: 0 }, { x: 0, y: 0, z: 1000 });
+    const spare = panelSpare(pose, { left: 0, right: 0, bottom: -0.25, top: 0.25 }, leaning);
+    expect(spare.top).toBeCloseTo(900 - (1000 / 3) * Math.SQRT2, 6);
+    expect(spare.bottom).toBeCloseTo(900 - 200 * Math.SQRT2, 6);
+  });
+
   it('looks along a table as along a wall', () => {
     const table = {
       middle: { x: 0, y: -35, z: 0 },

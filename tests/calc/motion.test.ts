@@ -65,6 +65,7 @@ describe('steps from frame to frame', () => {
     const firstStep = 0.5 * ((1 + 0.4 / 20) / 1 - 1);
     expect(share).toBeCloseTo(firstStep, 9);
     expect(zoomStepShare(1.4, 1, 0.8, 25)).toBe(share);
+    expect(zoomStepShare(2, 3, 0.8, 25)).toBeCloseTo(0.5 * ((2 + 1 / 20) / 2 - 1), 9);
     expect(zoomStepShare(1, 1.4, secondsForZoom(1, 1.4, 25), 25)).toBeCloseTo(panStepShare, 12);
   });
 });

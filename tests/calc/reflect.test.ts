@@ -131,6 +131,7 @@ describe('glare and polarisers', () => {
 
   it('goes through Malus’s law for a screen', () => {
     expect(polarisedShare(0)).toBe(1);
+    expect(glareLeft(0, 1.49)).toBeCloseTo(0.5, 9);
     expect(polarisedShare(60)).toBeCloseTo(0.25, 9);
     expect(polarisedShare(90)).toBeLessThan(1e-12);
   });
