@@ -138,7 +138,7 @@ function smaller(code) {
     .replace(
       /const (err\d+) = \{instancePath(?::([^{}]*?))?,keyword:("\w+"),params:(\{[^{}]*\}(?:,propertyName:\w+)?)\};if\(vErrors === null\)\{vErrors = \[\1\];\}else \{vErrors\.push\(\1\);\}errors\+\+;/g,
       (_all, _name, path = 'instancePath', keyword, params) =>
-        `vErrors = add(vErrors,${path},${keyword}${params === '{}' ? '' : `,${params.replace('propertyName:', '')}`});errors++;`,
+        `vErrors = add(vErrors,${path},${keyword}${params === '{}' ? '' : `,${params.replace('},propertyName:', '},')}`});errors++;`,
     )
     .replace(
       /if\(data(?:\.(\w+)|\["([^"]+)"\]) !== undefined\)\{if\(!\((validate\d+)\(data(?:\.\1|\["\2"\]), \{instancePath:instancePath\+"\/[^"]+"\}\)\)\)\{vErrors = vErrors === null \? \3\.errors : vErrors\.concat\(\3\.errors\);errors = vErrors\.length;\}\}/g,
