@@ -227,3 +227,185 @@ describe('region-has-two-mains', () => {
     expect(fixed(text, rule, files)).toEqual({});
   });
 });
+
+describe('rate-foreign-to-region', () => {
+  const rule = 'rate-foreign-to-region';
+  const falls = (region: string, camera: string, edit = 25, speed = '25 %') =>
+    bulbs(`region: ${region}
+deliver:
+  film: { raster: 1920x1080, rate: ${edit}, length: 10 s, sound: none }
+shots:
+  falls: { record: 12 s, camera: { raster: 1920x1080, bits: 8, ${camera} }, action: { what: the lid falls, lasts: 2 s } }
+cut:
+  - { shot: falls, length: 10 s, speed: ${speed} }
+`);
+
+  test('says why no shutter is steady', () => {
+    // 120 × 1/120 s is one pulse of 60 Hz light; at 100 frames/s that is 300° (published table of shutter angles).
+    expect(messages(falls('US', 'rate: 100, shutter: 1/200 s'), rule)).toEqual([
+      "falls: at 100 no shutter near half a frame is steady under 60 Hz mains, as 1/120 s is 300°, and the room's lamps would flicker. Light it with lamps that do not pulse, or record at another rate.",
+    ]);
+    expect(messages(falls('DE', 'rate: 120, shutter: 1/250 s', 30), rule)[0]).toContain(
+      'as 1/100 s, one pulse, is longer than the frame',
+    );
+  });
+
+  // Published: 24 under 50 Hz at 172.8°, 25 under 60 Hz at 150°; 30 under 50 Hz is 216°.
+  test.each([
+    ['DE', 24],
+    ['DE', 25],
+    ['DE', 30],
+    ['DE', 50],
+    ['US', 23.976],
+    ['US', 24],
+    ['US', 25],
+    ['US', 30],
+    ['US', 60],
+  ])('in %s, %d has a steady shutter', (region, fps) => {
+    const text = falls(region, `rate: ${fps}, shutter: 180°`, fps, '100 %').replace('1920x1080, bits: 8', '3840x2160');
+    expect(messages(text, rule)).toEqual([]);
+  });
+
+  test('speaks alone: neither the shutter nor the flicker is reported beside it', () => {
+    const text = falls('US', 'rate: 100, shutter: 1/1000 s');
+    expect(messages(text, rule)).toHaveLength(1);
+    expect(messages(text, 'shutter-off-half-frame')).toEqual([]);
+    expect(messages(text, 'mains-light-flickers')).toEqual([]);
+  });
+
+  test('is silent where nothing moves and a longer shutter is steady', () => {
+    const text = falls('US', 'rate: 100, shutter: 1/120 s').replace(
+      ', action: { what: the lid falls, lasts: 2 s }',
+      '',
+    );
+    expect(messages(text, rule)).toEqual([]);
+  });
+
+  test('a steady shutter far from half a frame is a choice that a word explains', () => {
+    const text = falls('US', 'rate: 100, shutter: 1/120 s');
+    expect(messages(text, rule)).toHaveLength(1);
+    expect(messages(text.replace('falls: {', 'falls: { on-purpose: smeared-motion,'), rule)).toEqual([]);
+  });
+
+  test('offers a rate of the kit that has a steady shutter', () => {
+    const kit = `title: One camera
+cameras:
+  cam: { sensor: 17.3 x 13 mm, modes: [{ raster: 1920x1080, rate: [60, 100], bits: 8, bitrate: 100 Mb/s }] }
+`;
+    const text = falls('US', 'rate: 100, shutter: 1/250 s', 30, '50 %').replace('kits/camera', 'kits/small');
+    const fixes = fixed(text, rule, { 'kits/small.kit.yaml': kit });
+    expect(Object.keys(fixes)[0]).toBe(
+      'Set rate 60 and shutter to 1/120 s (180°, flicker-free at 60 Hz, 1.1 stops brighter)',
+    );
+    for (const one of Object.values(fixes)) expect(messages(one, rule, { 'kits/small.kit.yaml': kit })).toEqual([]);
+    // At 25 % in a 25 film, every rate of this raster but 100 steps unevenly.
+    expect(fixed(falls('US', 'rate: 100, shutter: 1/250 s'), rule)).toEqual({});
+  });
+
+  const broadcast = (rate: number, territory: string, region = 'DE') =>
+    spec(`region: ${region}
+deliver:
+  fair: { raster: 1920x1080, rate: ${rate}, length: 10 s, shown-on: [broadcast, web], territory: ${territory}, sound: none }
+`);
+
+  test.each([
+    [25, 'DE', 0],
+    [50, '[DE, FR]', 0],
+    [30, 'DE', 1],
+    [24, 'EEA', 1],
+    [29.97, 'US', 0],
+    [25, 'US', 1],
+    [25, '[DE, US]', 1],
+    [29.97, 'JP', 0], // 50 Hz mains in the east, but one television (from memory)
+    [25, 'JP', 1],
+    [25, 'worldwide', 0], // the region's, DE
+    [30, 'worldwide', 1],
+  ])('broadcast at %d in %s: %i', (rate, territory, count) => {
+    expect(messages(broadcast(rate, territory), rule)).toHaveLength(count);
+  });
+
+  test('broadcast findings name the country and the rates, and the fix clears them', () => {
+    const text = broadcast(30, 'FR');
+    expect(messages(text, rule)).toEqual([
+      'fair is for broadcast at 30, but broadcasters in FR usually take 25 or 50. Ask them before you shoot, or change the rate.',
+    ]);
+    expect(Object.keys(fixed(text, rule))).toEqual(['Set rate of fair to 25']);
+    for (const one of Object.values(fixed(text, rule))) expect(messages(one, rule)).toEqual([]);
+    expect(messages(broadcast(30, 'FR').replace('[broadcast, web]', 'web'), rule)).toEqual([]);
+  });
+});
+
+describe('rates-do-not-conform', () => {
+  const rule = 'rates-do-not-conform';
+  const joint = (recorded: string, edit: string, piece = '') =>
+    spec(`deliver:
+  film: { raster: 1920x1080, rate: ${edit}, length: 10 s, sound: none }
+shots:
+  spin: { record: 12 s, camera: { rate: ${recorded}, shutter: 180° }, turn: { speed: 2 rpm } }
+cut:
+  - { shot: spin, length: 10 s${piece} }
+`);
+  const severities = (text: string) =>
+    checkSpec(text)
+      .findings.filter((one) => one.rule === rule)
+      .map((one) => one.severity);
+
+  // Exact rates: ITU-R BT.709-6; the rest is arithmetic.
+  test.each([
+    ['25', '25', []],
+    ['50', '25', []],
+    ['60', '30', []],
+    ['59.94', '29.97', []],
+    ['30', '25', ['warning']],
+    ['24', '25', ['warning']],
+    ['60', '25', ['warning']],
+    ['24', '23.976', ['info']],
+    ['29.97', '30', ['info']],
+    ['25', '50', ['info']],
+  ])('%s recorded for %s', (recorded, edit, expected) => {
+    expect(severities(joint(recorded, edit))).toEqual(expected);
+  });
+
+  test.each([
+    ['30', '25', 'a frame is dropped 5 times a second'],
+    ['24', '30', 'a frame is shown twice 6 times a second'],
+    ['60', '25', 'the step from frame to frame is uneven 5 times a second'],
+    ['24', '23.976', 'a frame is dropped every 41.7 s'],
+    ['30', '29.97', 'a frame is dropped every 33.4 s'],
+    ['25', '50', 'each frame is shown 2 times'],
+  ])('%s for %s: %s', (recorded, edit, words) => {
+    expect(messages(joint(recorded, edit), rule)[0]).toContain(words);
+  });
+
+  test('a declared speed, a still and a shot where nothing moves are not its business', () => {
+    expect(messages(joint('30', '25', ', speed: 50 %'), rule)).toEqual([]);
+    expect(messages(joint('30', '25', ', speed: 0 %'), rule)).toEqual([]);
+    expect(messages(joint('30', '25').replace(', turn: { speed: 2 rpm }', ''), rule)).toEqual([]);
+  });
+
+  test('every fix clears it, and the speed gives whole steps', () => {
+    const fixes = fixed(joint('30', '25'), rule);
+    expect(Object.keys(fixes)).toEqual(['Record at 25', 'Play it at 83.33 % (every frame is used)']);
+    for (const one of Object.values(fixes)) expect(messages(one, rule)).toEqual([]);
+  });
+
+  test('deliverables of two rates need a timeline, and one that fits both is found', () => {
+    const two = (more = '') =>
+      spec(`deliver:
+  film: { raster: 1920x1080, rate: 25, length: 10 s, sound: none }
+  abroad: { like: film, rate: 30 }
+${more}shots:
+  spin: { record: 12 s, turn: { speed: 2 rpm } }
+cut:
+  - { shot: spin, length: 10 s }
+`);
+    expect(messages(two(), rule)).toEqual([
+      'The deliverables have different rates (25 for film and 30 for abroad) and no timeline says which one the cut is made at. Say it, such as `timeline: { rate: 25 }`.',
+    ]);
+    expect(messages(two('timeline: { rate: 25 }\n'), rule)).toEqual([
+      'abroad: 30 out of a 25 timeline, so a frame is shown twice 5 times a second and what moves jumps.',
+    ]);
+    expect(messages(two('timeline: { rate: 25 }\n').replace('rate: 30', 'rate: 50'), rule)).toEqual([]);
+    expect(messages(Object.values(fixed(two(), rule))[0]!, rule)[0]).toContain('abroad: 30 out of a 25');
+  });
+});
