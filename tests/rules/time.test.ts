@@ -292,7 +292,10 @@ cut:
 cameras:
   cam: { sensor: 17.3 x 13 mm, modes: [{ raster: 1920x1080, rate: [60, 100], bits: 8, bitrate: 100 Mb/s }] }
 `;
-    const text = falls('US', 'rate: 100, shutter: 1/250 s', 30, '50 %').replace('kits/camera', 'kits/small');
+    // Not in the cut yet, so that no piece would lack frames.
+    const text = falls('US', 'rate: 100, shutter: 1/250 s', 30, '50 %')
+      .replace('kits/camera', 'kits/small')
+      .replace('shot: falls,', 'colour: "#000000",');
     const fixes = fixed(text, rule, { 'kits/small.kit.yaml': kit });
     expect(Object.keys(fixes)[0]).toBe(
       'Set rate 60 and shutter to 1/120 s (180°, flicker-free at 60 Hz, 1.1 stops brighter)',

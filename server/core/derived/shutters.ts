@@ -26,7 +26,8 @@ export function stepping(shot: Shot, film: Film): Stepping | undefined {
   const fps = rateFps(recorded);
   const edit = film.timeline.rate?.value;
   const speed = shot.pieces.reduce((most, piece) => Math.max(most, Math.abs(piece.speed)), 0) || 1;
-  return { fps, speed, k: edit ? framesPerStep(speed, fps, rateFps(edit)) : 1 };
+  const inCut = edit && shot.pieces.length > 0;
+  return { fps, speed, k: inCut ? framesPerStep(speed, fps, rateFps(edit)) : 1 };
 }
 
 /** Exposure time that is half a frame as the film shows it. */
