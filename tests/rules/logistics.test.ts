@@ -155,3 +155,109 @@ cards:
     ]);
   });
 });
+
+describe('gear-used-twice', () => {
+  const rule = 'gear-used-twice';
+  const lamps = (rest: string) =>
+    spec(`lamps:
+  left: { use: tube, level: 60 %, temperature: 5000 K, distance: 60 cm, angle: 60° }
+  right: { use: tube, level: 60 %, temperature: 5000 K, distance: 60 cm, angle: 300° }
+${rest}`);
+  const two = 'shots:\n  box: { record: 12 s, lit: [left] }\n  back: { record: 12 s, lit: [right, left] }\n';
+
+  test('places that are lit in one shot count, not all that are written', () => {
+    expect(messages(lamps(''), rule)).toEqual([
+      'box: `left` and `right` are all `tube`, lit at once, and the kit has 1.',
+    ]);
+    expect(messages(lamps('shots:\n  box: { record: 12 s, lit: [left] }\n'), rule)).toEqual([]);
+    expect(marked(lamps(two), rule)).toEqual(['left']);
+  });
+
+  test('a place moved from another is lit with it only where the kit has two', () => {
+    const text = (use: string) =>
+      spec(`lamps:
+  key: { use: ${use}, level: 60 %, distance: 60 cm, angle: 60° }
+  key-near: { moved-from: key, distance: 40 cm }
+shots:
+  box: { record: 12 s, lit: [key, key-near] }
+`);
+    expect(messages(text('tube'), rule)).toHaveLength(1);
+    expect(messages(text('panel'), rule)).toEqual([]);
+  });
+
+  test('another lamp gives the same light: 120 x 4 cm at 60 cm gives 2.18 times its lux at 1 m', () => {
+    // Configuration factor of a parallel rectangle (Siegel & Howell), worked by hand for both lamps:
+    // tube K(0.6)/K(1) = 2.182, panel K(0.6)/K(1) = 2.595; 0.6 x 500 x 2.182 / (2600 x 2.595) = 9.70 %.
+    const [title] = Object.keys(fixed(lamps(''), rule));
+    expect(title).toBe('Use `panel` at 9.7 % for `right` (the same light)');
+    expect(messages(Object.values(fixed(lamps(''), rule))[0]!, rule)).toEqual([]);
+  });
+
+  test('cloths and filters are counted too', () => {
+    const text = spec(`lamps:
+  key: { use: panel, modifier: diffuser, level: 60 %, distance: 60 cm, angle: 60° }
+  fill: { use: panel, modifier: diffuser, level: 60 %, distance: 60 cm, angle: 300° }
+shots:
+  box: { record: 12 s, camera: { filters: [nd-3, nd-3] } }
+`);
+    expect(messages(text, rule).sort()).toEqual([
+      'box: `diffuser` is on `key` and `fill` at once, and the kit has 1.',
+      'box: `nd-3` is on the lens 2 times, and the kit has 1.',
+    ]);
+  });
+});
+
+describe('gear-does-not-fit', () => {
+  const rule = 'gear-does-not-fit';
+  const both = 'kit: [kits/camera.kit.yaml, kits/phone.kit.yaml]\n';
+
+  test('a lens on the wrong camera, with the nearest that fits', () => {
+    const text = spec(`${both}shots:
+  box: { record: 12 s, camera: { use: cam, lens: tele } }
+`);
+    expect(messages(text, rule)).toEqual(['box: `tele` fits `phone`, not `cam`.']);
+    const fixes = fixed(text, rule);
+    expect(Object.keys(fixes)).toEqual(['Use `normal` (25 mm)', 'Use `macro` (45 mm)']);
+    expect(fixes['Use `normal` (25 mm)']).toContain('lens: normal');
+    expect(messages(fixes['Use `normal` (25 mm)']!, rule)).toEqual([]);
+  });
+
+  test('a filter on the wrong lens', () => {
+    const text = spec(`${both}shots:
+  box: { record: 12 s, camera: { use: phone, lens: main, filters: nd-3 } }
+`);
+    expect(messages(text, rule)).toEqual([
+      'box: `nd-3` fits `normal` and `macro`, not `main`. The lens needs one of its own, or 3 stops less light.',
+    ]);
+    expect(marked(text, rule)).toEqual(['nd-3']);
+  });
+
+  test('a filter that all shots take over is one finding', () => {
+    const text = spec(`${both}shots:
+  box: { record: 12 s }
+  back: { record: 12 s }
+camera: { use: phone, lens: main, filters: nd-3, distance: 60 cm, raster: 3840x2160, rate: 25, shutter: 1/50 s }
+`);
+    expect(messages(text, rule)).toEqual([
+      'box and back: `nd-3` fits `normal` and `macro`, not `main`. The lens needs one of its own, or 3 stops less light.',
+    ]);
+  });
+
+  test('cards and batteries of a day', () => {
+    const text =
+      spec(`${both}camera: { use: phone, lens: main, distance: 60 cm, raster: 3840x2160, rate: 25, shutter: 1/50 s }
+schedule:
+  - { day: 2026-12-02, cards: [fast], batteries: [pack] }
+`);
+    expect(messages(text, rule)).toEqual([
+      '`fast` fits `cam`, and no shot of this day is filmed with that.',
+      '`pack` fits `cam`, and nothing of this day runs on it.',
+    ]);
+  });
+
+  test('nothing said fits all', () => {
+    expect(
+      messages(spec('shots:\n  box: { record: 12 s, camera: { support: slider, filters: polariser } }\n'), rule),
+    ).toEqual([]);
+  });
+});

@@ -1,0 +1,123 @@
+import { luxOnFace } from '../../calc/light.ts';
+import { lampSize, outputLuxAt1m } from '../../core/derived/light.ts';
+import type { Film, KitLamp, LampPlace, Shot, Val } from '../../core/film.ts';
+import { fits } from '../../core/resolve/kit.ts';
+import { type Context, defineRule, type FixIdea, type Limit, set } from '../../core/rule.ts';
+import { listText, percentText, quoted } from '../../core/say.ts';
+import type { Lux } from '../../core/units.ts';
+
+const messages = {
+  lamp: '{shot}: {places} are all {gear}, lit at once, and the kit has {count}.',
+  modifier: '{shot}: {gear} is on {places} at once, and the kit has {count}.',
+  filter: '{shot}: {gear} is on the lens {times} times, and the kit has {count}.',
+} as const;
+
+type Ctx = Context<typeof messages, Record<string, Limit>>;
+
+export default defineRule({
+  id: 'gear-used-twice',
+  family: 'logistics',
+  summary: 'A shot needs more of a thing at once than the kit holds.',
+  severity: 'error',
+  sources: ['the kit'],
+  messages,
+  shot(shot, context) {
+    checkLamps(shot, context);
+    checkModifiers(shot, context);
+    checkFilters(shot, context);
+  },
+});
+
+function checkLamps(shot: Shot, { film, report }: Ctx): void {
+  for (const places of grouped(shot.lit, (place) => (place.lamp ? [place.lamp.name] : []))) {
+    const { lamp } = places[0]!;
+    if (places.length <= lamp!.count) continue;
+    const last = places[lamp!.count]!;
+    report({
+      message: 'lamp',
+      data: {
+        shot: shot.name,
+        places: listText(places.map((place) => quoted(place.name))),
+        gear: quoted(lamp!.name),
+        count: lamp!.count,
+      },
+      at: whereLit(shot, last),
+      fixes: otherLamps(last, shot, film),
+    });
+  }
+}
+
+function checkModifiers(shot: Shot, { film, report }: Ctx): void {
+  for (const places of grouped(shot.lit, (place) => place.modifiers.map((one) => one.name))) {
+    const name = places.key;
+    const { count } = film.kit.modifiers.get(name)!;
+    if (places.length <= count) continue;
+    const last = places[count]!;
+    report({
+      message: 'modifier',
+      data: { shot: shot.name, gear: quoted(name), places: listText(places.map((one) => quoted(one.name))), count },
+      at: last.modifierNames.find((val) => val.value === name) ?? last,
+    });
+  }
+}
+
+function checkFilters(shot: Shot, { film, report }: Ctx): void {
+  const names = shot.camera.filterNames;
+  for (const same of grouped(names, (val) => [val.value])) {
+    const filter = film.kit.filters.get(same.key);
+    if (!filter || same.length <= filter.count) continue;
+    const data = { shot: shot.name, gear: quoted(same.key), times: same.length, count: filter.count };
+    report({ message: 'filter', data, at: same[filter.count]! });
+  }
+}
+
+/** The things under each of their keys, in written order; a thing may have several keys. */
+function grouped<T>(things: readonly T[], keysOf: (thing: T) => readonly string[]): (T[] & { key: string })[] {
+  const groups = new Map<string, T[] & { key: string }>();
+  for (const thing of things) {
+    for (const key of keysOf(thing)) {
+      const group = groups.get(key) ?? Object.assign([] as T[], { key });
+      group.push(thing);
+      groups.set(key, group);
+    }
+  }
+  return [...groups.values()];
+}
+
+/** Where the shot says that it lights the place, else where the place is written. */
+function whereLit(shot: Shot, place: LampPlace): Val<string> | LampPlace {
+  return shot.litNames?.find((val) => val.value === place.name) ?? place;
+}
+
+/** Lamps of the kit that are left over in this shot, set so that they give the same light from the same place. */
+function otherLamps(place: LampPlace, shot: Shot, film: Film): FixIdea[] {
+  const { level, temperature } = place;
+  if (place.movedFrom || place.measured || (level && level.value.from !== level.value.to)) return [];
+  const wanted = luxFrom(place, place.lamp, level?.value.from ?? 1);
+  return [...film.kit.lamps.values()].flatMap((lamp) => {
+    const used = shot.lit.filter((one) => one.lamp === lamp).length;
+    const full = luxFrom(place, lamp, 1);
+    if (used >= lamp.count || !wanted || !full || !giveWhite(lamp, temperature?.value)) return [];
+    if (!place.modifiers.every((modifier) => fits(modifier, lamp.name))) return [];
+    const share = wanted / full;
+    if (share > 1 || share < (lamp.level?.value.from ?? 0.01)) return [];
+    const text = percentText(share, share < 0.1 ? 1 : 0);
+    const title = `Use ${quoted(lamp.name)} at ${text} for ${quoted(place.name)} (the same light)`;
+    return [set(title, [place, 'use', lamp.name], [place, 'level', text])];
+  });
+}
+
+function giveWhite(lamp: KitLamp, wanted: { from: number; to: number } | undefined): boolean {
+  const range = lamp.temperature?.value;
+  return !range || !wanted || (range.from <= wanted.from && wanted.to <= range.to);
+}
+
+/** Lux on the axis from this place, were it this lamp at this level. */
+function luxFrom(place: LampPlace, lamp: KitLamp | undefined, level: number): Lux | undefined {
+  const as: LampPlace = { ...place, lamp };
+  const luxAt1m = outputLuxAt1m(as);
+  const distance = place.distance?.value;
+  if (luxAt1m === undefined || !distance) return undefined;
+  const lostStops = place.modifiers.reduce((sum, modifier) => sum + modifier.loses, 0);
+  return luxOnFace({ ...lampSize(as), luxAt1m, level, distanceM: distance.from / 1000, angleDeg: 0, lostStops });
+}
