@@ -1,3 +1,4 @@
 import type { Rule } from '../../core/rule.ts';
+import whiteBalanceOffLamp from './white-balance-off-lamp.ts';
 
-export const colourRules: readonly Rule[] = [];
+export const colourRules: readonly Rule[] = [whiteBalanceOffLamp];

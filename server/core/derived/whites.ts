@@ -1,0 +1,84 @@
+/** The colours of white that meet on the subject's face. Temperatures are compared in mired: equal steps look about equal. */
+import { mired } from '../../calc/temperature.ts';
+import type { Film, LampPlace, Room, Shot, Val } from '../film.ts';
+import type { Ends, Kelvin, Mired, Share } from '../units.ts';
+import { type FaceLight, faceLight } from './light.ts';
+import { once } from './memo.ts';
+
+/** One white light on the face that the camera sees: a lamp, or the light that the room gives. */
+export interface White {
+  readonly lamp?: LampPlace;
+  readonly room?: Room;
+  /** Part of all the light on that face, 0 to 1. */
+  readonly share: Share;
+  /** Set temperature, as it is written. */
+  readonly temperature: Val<Ends<Kelvin>>;
+  /** What its filters add. */
+  readonly warms: Mired;
+  /** Reciprocal temperature behind its filters; two ends where it changes during the take. */
+  readonly mired: Ends<Mired>;
+}
+
+export interface Whites {
+  readonly light: FaceLight;
+  /** All whose temperature is known; coloured lamps are not white. */
+  readonly all: readonly White[];
+  /** The lamp that is said to be the key, else the strongest light; undefined where that is not white or not known. */
+  readonly key?: White;
+}
+
+/** The light on the face at the moment of the action at which there is most of it. */
+export const brightestLight = once((shot: Shot): FaceLight => {
+  const moments = shot.lit.some((lamp) => lamp.changes) ? [0, 0.5, 1] : [0];
+  const lights = moments.map((moment) => faceLight(shot, moment));
+  return lights.reduce((best, one) => (one.totalLux > best.totalLux ? one : best));
+});
+
+export const whitesOf = once((shot: Shot): Whites => {
+  const light = brightestLight(shot);
+  const lamps = light.lamps.flatMap(({ lamp, share }) => lampWhite(lamp, share) ?? []);
+  const all = [...lamps, ...roomWhite(shot.room, light.roomShare)];
+  return { light, all, key: keyOf(light, all) };
+});
+
+function lampWhite(lamp: LampPlace, share: Share): White | undefined {
+  if (lamp.colour || lamp.fields.said('colour') || !lamp.temperature) return undefined;
+  const warms = lamp.modifiers.reduce((sum, modifier) => sum + modifier.warms, 0);
+  const { from, to } = lamp.temperature.value;
+  const ends = { from: mired(from) + warms, to: mired(to) + warms };
+  return { lamp, share, temperature: lamp.temperature, warms, mired: ends };
+}
+
+function roomWhite(room: Room | undefined, share: Share): White[] {
+  if (!room?.temperature || share <= 0) return [];
+  const { value } = room.temperature;
+  const temperature = { ...room.temperature, value: { from: value, to: value } };
+  return [{ room, share, temperature, warms: 0, mired: { from: mired(value), to: mired(value) } }];
+}
+
+function keyOf(light: FaceLight, all: readonly White[]): White | undefined {
+  const said = light.lamps.find((one) => one.lamp.role?.value === 'key');
+  if (said) return all.find((one) => one.lamp === said.lamp);
+  if (!light.complete) return undefined;
+  const strongest = light.lamps.reduce((most, one) => Math.max(most, one.share), light.roomShare);
+  return all.find((one) => one.share > 0 && one.share === strongest);
+}
+
+/** How much warmer a light is than a reciprocal temperature; minus is bluer, 0 when it passes through it. */
+export function warmerBy({ mired: { from, to } }: White, than: Mired): Mired {
+  const [cool, warm] = [Math.min(from, to), Math.max(from, to)];
+  if (than < cool) return cool - than;
+  return than > warm ? warm - than : 0;
+}
+
+/** The reciprocal temperature of the light that comes out neutral: the camera's setting, less what its filters add. */
+export function neutralMired({ camera }: Shot): Mired | undefined {
+  const balance = camera.whiteBalance?.value;
+  if (typeof balance !== 'number') return undefined;
+  return mired(balance) - camera.filters.reduce((sum, filter) => sum + filter.warms, 0);
+}
+
+/** A film without colour has no colour faults. */
+export function isBlackAndWhite(film: Film): boolean {
+  return film.grade !== undefined && film.grade.saturation <= 0;
+}

@@ -1,0 +1,91 @@
+import { isBlackAndWhite, neutralMired, warmerBy, type White, whitesOf } from '../../core/derived/whites.ts';
+import type { Film, Shot } from '../../core/film.ts';
+import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { kelvinText, num, listText, quoted } from '../../core/say.ts';
+import type { Mired } from '../../core/units.ts';
+import { filterFix, roundKelvin, sameWhite, tuned, whiteName, whiteText } from './words.ts';
+
+export default defineRule({
+  id: 'white-balance-off-lamp',
+  family: 'colour',
+  summary: "The camera's white balance is not the colour of the main light.",
+  severity: 'warning',
+  sources: [
+    'reciprocal temperature: equal steps in mired look about equal (definition; IES note)',
+    'one noticeable step is about 5.5 mired (Priest 1933, from memory)',
+    'common practice, no source (25 mired is seen at once, 11 can be graded)',
+  ],
+  limits: {
+    allow: { quantity: 'mired', default: '25 mired', meaning: 'From how far off this is a warning.' },
+    note: { quantity: 'mired', default: '11 mired', meaning: 'From how far off this is worth a note.' },
+  },
+  messages: {
+    off: '{shot}: the camera is set for {balance}, but {light} is {temperature}: the picture will be {apart} mired too {cast}. {matching} matches.',
+  },
+  shot(shot, { film, limits, report }) {
+    const balance = shot.camera.whiteBalance;
+    const neutral = neutralMired(shot);
+    const { key } = whitesOf(shot);
+    if (!balance || neutral === undefined || !key || isBlackAndWhite(film)) return;
+    // A picture that is exposed for a screen has the screen's white, which is a matter of what plays on it.
+    if (shot.camera.meter === 'backdrop') return;
+    const warmer = warmerBy(key, neutral);
+    const apart = Math.abs(warmer);
+    if (apart <= Math.min(limits.note, limits.allow) + 1e-6 || suitsAnother(shot, neutral, key)) return;
+    const matching = matchingBalance(shot, neutral + warmer);
+    report({
+      message: 'off',
+      severity: apart > limits.allow + 1e-6 ? undefined : 'info',
+      data: {
+        shot: shot.name,
+        balance: balance.text,
+        light: whiteName(key),
+        temperature: whiteText(key),
+        apart: num(apart, 0),
+        cast: warmer > 0 ? 'warm' : 'cool',
+        matching: kelvinText(matching),
+      },
+      at: balance,
+      explainedBy: [warmer > 0 ? 'warm-cast' : 'cool-cast'],
+      fixes: fixes(shot, key, matching, neutral, film),
+    });
+  },
+});
+
+/** Balanced for another light of the same face: the fault, if it is one, is that they are mixed. */
+function suitsAnother(shot: Shot, neutral: Mired, key: White): boolean {
+  return whitesOf(shot).all.some(
+    (one) => one !== key && one.share >= 0.1 - 1e-9 && Math.abs(warmerBy(one, neutral)) <= sameWhite + 1e-6,
+  );
+}
+
+/** What the camera would have to be set to for a light of this colour. */
+function matchingBalance({ camera }: Shot, light: Mired): number {
+  return roundKelvin(light + camera.filters.reduce((sum, filter) => sum + filter.warms, 0));
+}
+
+/** Cameras can be set between about 2000 K and 10 000 K (common practice, no source). */
+function isSettable(balance: number): boolean {
+  return balance >= 2000 && balance <= 10_000;
+}
+
+function fixes(shot: Shot, key: White, matching: number, neutral: Mired, film: Film): FixIdea[] {
+  const text = kelvinText(matching);
+  const camera = isSettable(matching)
+    ? [set(`Set white balance to ${text}`, [shot.camera, 'white-balance', text])]
+    : [];
+  return [...camera, ...tuneAll(shot, neutral), ...filterFix(key, neutral, film)];
+}
+
+/** All white lamps of the face to the camera's balance, where all of them can be set to it. */
+function tuneAll(shot: Shot, neutral: Mired): FixIdea[] {
+  const lamps = whitesOf(shot).all.filter((one) => one.share >= 0.1 && Math.abs(warmerBy(one, neutral)) > sameWhite);
+  const settings = lamps.map((one) => ({ lamp: one.lamp, to: tuned(one, neutral) }));
+  if (settings.length === 0 || settings.some((one) => one.to === undefined || !one.lamp)) return [];
+  const names = listText(settings.map((one) => quoted(one.lamp!.name)));
+  const temperatures = new Set(settings.map((one) => kelvinText(one.to!)));
+  const what = temperatures.size === 1 ? `to ${[...temperatures][0]}` : "to the camera's white balance";
+  return [
+    set(`Set ${names} ${what}`, ...settings.map((one) => [one.lamp!, 'temperature', kelvinText(one.to!)] as const)),
+  ];
+}
