@@ -3,7 +3,7 @@
  * started with our extension in it, and how it is stopped again. It is the open-source workbench and extension host
  * of VS Code, from the npm package code-server; only its inner server is used, which needs nothing compiled.
  */
-import { execFileSync, spawn } from 'node:child_process';
+import { spawn, spawnSync } from 'node:child_process';
 import { randomUUID } from 'node:crypto';
 import fs from 'node:fs';
 import net from 'node:net';
@@ -25,13 +25,10 @@ export const build = (...options) => npmRun('build', ...options);
 /** Builds and packages the extension as shoot-spec.vsix. */
 export const packageExtension = () => npmRun('package');
 
-function npmRun(...words) {
-  const shell = process.platform === 'win32';
-  execFileSync('npm', ['run', '--silent', words[0], '--', ...words.slice(1)], {
-    cwd: root,
-    stdio: ['ignore', 'ignore', 'inherit'],
-    shell,
-  });
+function npmRun(script, ...words) {
+  const options = { cwd: root, encoding: 'utf8', shell: process.platform === 'win32' };
+  const { status, stdout, stderr } = spawnSync('npm', ['run', '--silent', script, '--', ...words], options);
+  if (status !== 0) throw new Error(`npm run ${script} failed:\n${stdout}${stderr}`);
 }
 
 /** Quiet settings, so that nothing but our extension moves, and nothing is fetched or sent. */

@@ -1,7 +1,9 @@
 /** What the extension does in a real editor, from colours to fixes. The folder is a copy of tests/editor/workspace. */
 import * as assert from 'node:assert';
+import { execFileSync } from 'node:child_process';
 import * as vscode from 'vscode';
 import { afterEach, describe, it } from 'mocha';
+import type { Context } from 'mocha';
 import { closeAll, errors, findings, replace, settled, show, until, uriOf } from './help.ts';
 
 const spec = 'music-box.shoot.yaml';
@@ -26,6 +28,7 @@ export function defineEditorTests(): void {
     it('does not write over a spec of the same name', keepsOldSpec);
     it('has a snippet for a whole spec in which nothing is wrong', hasSpecSnippet);
     it('checks again after the checker was restarted', restarts);
+    it('checks again after the checker has died', survivesDeath);
   });
 }
 
@@ -230,4 +233,17 @@ async function restarts(): Promise<void> {
   await vscode.commands.executeCommand('shootSpec.restart');
   await unknownKey(editor, ' after the restart');
   await vscode.commands.executeCommand('shootSpec.showLog');
+}
+
+async function survivesDeath(this: Context): Promise<void> {
+  if (process.platform === 'win32') return this.skip(); // There is no `ps` to find the process with.
+  const editor = await show(spec);
+  await unknownKey(editor);
+  const children = execFileSync('ps', ['-A', '-o', 'pid=,ppid=,args=']).toString().split('\n');
+  const ours = children.map((line) => line.trim().split(/\s+/)).filter(([, parent]) => parent === String(process.pid));
+  const server = ours.find((words) => words.some((word) => word.endsWith('server.cjs')));
+  assert.ok(server, 'the checker is a process of its own');
+  process.kill(Number(server[0]), 'SIGKILL');
+  await until('the findings are gone with the checker', () => findings(editor.document.uri).length === 0);
+  await unknownKey(editor, ' after the checker died');
 }
