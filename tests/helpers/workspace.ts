@@ -53,7 +53,7 @@ const base: Readonly<Record<string, string>> = {
   focus: locked
 `,
   backdrop: 'backdrop: { material: paper, colour: "#d9d4c8", size: 200 x 200 cm, behind: 70 cm }\n',
-  surface: 'surface: { material: walnut board, finish: satin, size: 60 x 40 cm, height: 75 cm }\n',
+  surface: 'surface: { material: walnut board, finish: satin, size: 120 x 80 cm, height: 75 cm }\n',
   room: 'room: { light: 4 lx, source: window, temperature: 5000 K }\n',
   lamps: `lamps:
   key: { use: panel, temperature: 5000 K, level: 40 %, distance: 60 cm, angle: 45°, height: 40 cm, role: key }

@@ -1,7 +1,16 @@
 import type { Rule } from '../../core/rule.ts';
 import edgesEmpty from './edges-empty.ts';
+import heightBeyondDistance from './height-beyond-distance.ts';
+import mountedUpsideDown from './mounted-upside-down.ts';
 import productOutsideCrop from './product-outside-crop.ts';
 import productSmallInFrame from './product-small-in-frame.ts';
 import zoomOutrunsRaster from './zoom-outruns-raster.ts';
 
-export const framingRules: readonly Rule[] = [zoomOutrunsRaster, edgesEmpty, productOutsideCrop, productSmallInFrame];
+export const framingRules: readonly Rule[] = [
+  zoomOutrunsRaster,
+  edgesEmpty,
+  productOutsideCrop,
+  productSmallInFrame,
+  mountedUpsideDown,
+  heightBeyondDistance,
+];

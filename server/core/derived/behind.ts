@@ -1,0 +1,136 @@
+/** What lies behind and under the subject, as the rays of a picture's edge meet it: surface, backdrop, or neither. */
+import type { EdgeTangents } from '../../calc/framing.ts';
+import { addScaled, type CameraPose, dot, subtract, type Vec3 } from '../../calc/geometry.ts';
+import type { Film, Shot } from '../film.ts';
+import type { Mm } from '../units.ts';
+
+/** The backdrop as it hangs: a plane `behindMm` from the middle of the product, centred sideways. */
+export interface Hung {
+  readonly behindMm: Mm;
+  readonly halfWidthMm: Mm;
+  readonly bottomMm: Mm;
+  readonly topMm: Mm;
+}
+
+/** Undefined without size or distance. Its middle is level with the product's unless its bottom is said. */
+export function hungBackdrop({ backdrop }: Shot, film: Film): Hung | undefined {
+  const size = backdrop?.size?.value;
+  const behindMm = backdrop?.behind?.value;
+  if (!size || !behindMm) return undefined;
+  const middle = (film.product.size?.value.heightMm ?? 0) / 2;
+  const bottomMm = backdrop.bottom?.value ?? middle - size.heightMm / 2;
+  return { behindMm, halfWidthMm: size.widthMm / 2, bottomMm, topMm: bottomMm + size.heightMm };
+}
+
+export type Edge = 'left' | 'right' | 'top' | 'bottom';
+
+/** Past what a ray goes, and by how much where it would have had to be held; nothing when it is held. */
+export type Past =
+  | { readonly of: 'backdrop'; readonly edge: Edge; readonly byMm: Mm }
+  | { readonly of: 'surface'; readonly edge: 'front' | 'side' | 'back'; readonly byMm: Mm };
+
+/** Half sizes of the surface, where they are known. */
+function halfSurface({ surface }: Shot): { width: Mm; depth: Mm } | undefined {
+  const size = surface?.size?.value;
+  return size && { width: size.widthMm / 2, depth: (size.depthMm ?? size.heightMm) / 2 };
+}
+
+/** The corners of a picture and the middles of its sides, as rays from the lens. */
+export function edgeRays(pose: CameraPose, { left, right, bottom, top }: EdgeTangents): Vec3[] {
+  const [middle, level] = [(left + right) / 2, (bottom + top) / 2];
+  const places = [
+    [left, bottom],
+    [middle, bottom],
+    [right, bottom],
+    [left, level],
+    [right, level],
+    [left, top],
+    [middle, top],
+    [right, top],
+  ] as const;
+  return places.map(([x, y]) => addScaled(addScaled(pose.forward, pose.right, x), pose.up, y));
+}
+
+/**
+ * Rays that just clear the far edge of the surface (or, without a size, its level at the backdrop), where they lie in
+ * the picture: what they meet is seen between surface and backdrop.
+ */
+export function seamRays(pose: CameraPose, edges: EdgeTangents, shot: Shot, hung: Hung | undefined): Vec3[] {
+  if (!hung || pose.at.y <= 0) return [];
+  const half = halfSurface(shot) ?? { width: hung.halfWidthMm, depth: hung.behindMm };
+  return [-0.95, 0, 0.95].flatMap((side) => {
+    const ray = subtract({ x: side * half.width, y: 0.001, z: half.depth + 0.001 }, pose.at);
+    const along = dot(ray, pose.forward);
+    const [x, y] = [dot(ray, pose.right) / along, dot(ray, pose.up) / along];
+    const inside = along > 0 && x > edges.left && x < edges.right && y > edges.bottom && y < edges.top;
+    return inside ? [ray] : [];
+  });
+}
+
+/**
+ * Follows a ray from the lens. Without a size the surface counts as reaching to the backdrop. Without a backdrop, a ray
+ * that passes beside or behind the surface is judged only when `steep` says that the whole picture looks down on it.
+ */
+export function pastEdge(
+  pose: CameraPose,
+  ray: Vec3,
+  shot: Shot,
+  hung: Hung | undefined,
+  steep: boolean,
+): Past | undefined {
+  const half = halfSurface(shot);
+  const down = downAt(pose, ray);
+  const back = hung && ray.z > 1e-9 ? (hung.behindMm - pose.at.z) / ray.z : Infinity;
+  const behind = hung && back < Infinity ? pastBackdrop(addScaled(pose.at, ray, back), hung) : undefined;
+  if (down >= back) return behind;
+  if (down === Infinity) return hung && { of: 'backdrop', edge: ray.x < 0 ? 'left' : 'right', byMm: Infinity };
+  const past = half && pastSurface(pose, addScaled(pose.at, ray, down), half);
+  if (!past || past.edge === 'front') return past;
+  // Over the back of a table the gap under the backdrop shows; from high above it is the floor.
+  if (back < Infinity) return behind && (past.edge === 'back' && !steep ? behind : past);
+  return hung || steep ? past : undefined;
+}
+
+/** How many times a ray must be taken to reach the surface's level; `Infinity` for one that does not go down. */
+export function downAt(pose: CameraPose, ray: Vec3): number {
+  return ray.y < -1e-9 && pose.at.y > 0 ? pose.at.y / -ray.y : Infinity;
+}
+
+/** Which edge of the surface a ray passes: the front when the surface lies farther along, the back when it lay before. */
+function pastSurface(
+  pose: CameraPose,
+  hit: Vec3,
+  half: { width: Mm; depth: Mm },
+): Extract<Past, { of: 'surface' }> | undefined {
+  const [aside, ahead] = [Math.abs(hit.x) - half.width, Math.abs(hit.z) - half.depth];
+  const byMm = Math.max(aside, ahead);
+  if (byMm <= 1e-6) return undefined;
+  const crossed = crossing(pose.at, hit, half);
+  const edge = crossed === undefined ? 'side' : crossed > 1 ? 'front' : 'back';
+  return { of: 'surface', edge, byMm };
+}
+
+/** Where the line from above `from` through `hit` enters the surface's outline, 1 at the hit; undefined where it misses it. */
+function crossing(from: Vec3, hit: Vec3, half: { width: Mm; depth: Mm }): number | undefined {
+  const entry = (start: number, end: number, side: number): [number, number] => {
+    const step = end - start;
+    if (Math.abs(step) < 1e-9) return Math.abs(start) <= side ? [-Infinity, Infinity] : [Infinity, -Infinity];
+    const [a, b] = [(-side - start) / step, (side - start) / step];
+    return [Math.min(a, b), Math.max(a, b)];
+  };
+  const [inX, outX] = entry(from.x, hit.x, half.width);
+  const [inZ, outZ] = entry(from.z, hit.z, half.depth);
+  const enter = Math.max(inX, inZ);
+  return enter <= Math.min(outX, outZ) ? enter : undefined;
+}
+
+function pastBackdrop(hit: Vec3, { halfWidthMm, bottomMm, topMm }: Hung): Past | undefined {
+  const over: [Edge, number][] = [
+    ['left', -halfWidthMm - hit.x],
+    ['right', hit.x - halfWidthMm],
+    ['bottom', bottomMm - hit.y],
+    ['top', hit.y - topMm],
+  ];
+  const [edge, byMm] = over.reduce((most, one) => (one[1] > most[1] ? one : most));
+  return byMm > 1e-6 ? { of: 'backdrop', edge, byMm } : undefined;
+}

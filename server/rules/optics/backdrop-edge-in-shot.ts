@@ -1,0 +1,140 @@
+import { addScaled, type CameraPose, type Vec3 } from '../../calc/geometry.ts';
+import { downAt, edgeRays, type Hung, hungBackdrop, type Past, pastEdge, seamRays } from '../../core/derived/behind.ts';
+import { cameraPose } from '../../core/derived/optics.ts';
+import { type Showing, showingsOf, trial, tryShot } from '../../core/derived/showings.ts';
+import type { Film, Shot } from '../../core/film.ts';
+import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { angleText, lengthText, listText, num } from '../../core/say.ts';
+import { ceil2, deliverablesText, zoomText } from '../framing/words.ts';
+
+export default defineRule({
+  id: 'backdrop-edge-in-shot',
+  family: 'optics',
+  summary: 'The camera sees past an edge of the backdrop or of the surface.',
+  severity: 'warning',
+  sources: ['similar triangles'],
+  messages: {
+    backdrop:
+      '{shot}: {deliverables} sees past the {edges} of the backdrop, by up to {by}: {behind} behind the product the picture takes {width} x {height}.',
+    away: '{shot}: from {angle}, {deliverables} sees past the {edges} of the backdrop, which hangs opposite 0°: nothing is behind the product there.',
+    front:
+      '{shot}: {deliverables} sees over the front edge of the surface, which ends {by} too near to the product for this picture.',
+    surface: '{shot}: {deliverables} sees past the {edges} of the surface, by up to {by}, and nothing hangs behind it there.',
+  },
+  shot(shot, { film, report }) {
+    const seen = showingsOf(shot, film).flatMap((showing) => passes(showing, film) ?? []);
+    for (const of of ['backdrop', 'front', 'surface'] as const) {
+      const worst = seen.reduce<Passes | undefined>((most, one) => (by(one, of) > by(most, of) ? one : most), undefined);
+      if (!worst || by(worst, of) <= 0) continue;
+      const data = {
+        shot: shot.name,
+        deliverables: deliverablesText(worst.showing),
+        edges: listText([...new Set(pastOf(worst, of).map((past) => edgeText(past)))]),
+        by: lengthText(by(worst, of)),
+      };
+      if (of === 'front') {
+        const at = shot.surface?.size ?? shot;
+        report({ message: of, data, at, severity: 'info', fixes: zoomIn(shot, film) });
+      } else if (of === 'surface') {
+        report({ message: of, data, at: shot.surface?.size ?? shot, fixes: zoomIn(shot, film) });
+      } else if (worst.width === 0) {
+        const angle = angleText(shot.camera.angle?.value.from ?? 0);
+        report({ message: 'away', data: { ...data, angle }, at: shot.camera.angle ?? shot });
+      } else {
+        const { behind } = shot.backdrop!;
+        const size = { behind: behind!.text, width: lengthText(worst.width), height: lengthText(worst.height) };
+        const fixes = [...nearer(shot, film), ...zoomIn(shot, film)];
+        report({ message: 'backdrop', data: { ...data, ...size }, at: behind!, fixes });
+      }
+    }
+  },
+});
+
+type Kind = 'backdrop' | 'front' | 'surface';
+
+/** What of a showing goes past, over all its moments, and what its picture takes on the backdrop. */
+interface Passes {
+  readonly showing: Showing;
+  readonly past: readonly Past[];
+  readonly width: number;
+  readonly height: number;
+}
+
+function pastOf({ past }: Passes, kind: Kind): Past[] {
+  return past.filter((one) =>
+    kind === 'backdrop' ? one.of === 'backdrop' : one.of === 'surface' && (one.edge === 'front') === (kind === 'front'),
+  );
+}
+
+function by(one: Passes | undefined, kind: Kind): number {
+  return one ? Math.max(0, ...pastOf(one, kind).map((past) => past.byMm)) : 0;
+}
+
+function edgeText(past: Past): string {
+  if (past.of === 'surface') return past.edge === 'side' ? 'side' : `${past.edge} edge`;
+  return `${past.edge} edge`;
+}
+
+/** @param larger how many times larger the picture is taken than it is, to leave something spare */
+function passes(showing: Showing, film: Film, larger = 1): Passes | undefined {
+  const { shot } = showing;
+  const hung = hungBackdrop(shot, film);
+  if (!hung && !shot.surface?.size) return undefined;
+  const past: Past[] = [];
+  let [width, height] = [0, 0];
+  for (const view of showing.views) {
+    const pose = cameraPose(shot, view.actionMoment);
+    if (!pose || !view.edges) continue;
+    const { left, right, bottom, top } = view.edges;
+    const edges = { left: left * larger, right: right * larger, bottom: bottom * larger, top: top * larger };
+    const border = edgeRays(pose, edges);
+    const steep = border.every((ray) => downAt(pose, ray) < Infinity);
+    const rays = [...border, ...seamRays(pose, edges, shot, hung)];
+    past.push(...rays.flatMap((ray) => pastEdge(pose, ray, shot, hung, steep) ?? []));
+    const taken = hung && onBackdrop(pose, border, hung);
+    width = Math.max(width, taken?.width ?? 0);
+    height = Math.max(height, taken?.height ?? 0);
+  }
+  return { showing, past, width, height };
+}
+
+/** The picture on the plane of the backdrop. */
+function onBackdrop(pose: CameraPose, rays: readonly Vec3[], hung: Hung): { width: number; height: number } | undefined {
+  if (rays.some((ray) => ray.z <= 1e-9)) return undefined;
+  const hits = rays.map((ray) => addScaled(pose.at, ray, (hung.behindMm - pose.at.z) / ray.z));
+  const extent = (values: number[]) => Math.max(...values) - Math.min(...values);
+  return { width: extent(hits.map((hit) => hit.x)), height: extent(hits.map((hit) => hit.y)) };
+}
+
+function clear(shot: Shot, film: Film, larger: number): boolean {
+  return showingsOf(shot, film).every((showing) => (passes(showing, film, larger)?.past.length ?? 0) === 0);
+}
+
+/** The farthest that the backdrop may hang and still fill the picture, with 5 % to spare. */
+function nearer(shot: Shot, film: Film): FixIdea[] {
+  const { backdrop, subject } = shot;
+  const now = backdrop!.behind!.value;
+  const least = Math.max(subject.box?.depthMm ?? 0, film.product.size?.value.depthMm ?? 0) / 2 + 100;
+  for (let mm = Math.floor((now - 1) / 10) * 10; mm >= least; mm -= mm > 1000 ? 50 : 10) {
+    const tried = tryShot(shot, { backdrop: { ...backdrop!, behind: trial(mm) } });
+    if (!clear(tried, film, 1.05)) continue;
+    const text = `${num(mm / 10, 0)} cm`;
+    return [set(`Hang the backdrop ${text} behind: it fills the picture, and is less blurred`, [backdrop!, 'behind', text])];
+  }
+  return [];
+}
+
+/** The least zoom of the pieces that leaves the edge outside, where the recording has the pixels. */
+function zoomIn(shot: Shot, film: Film): FixIdea[] {
+  if (shot.pieces.length === 0) return [];
+  const spare = Math.min(...showingsOf(shot, film).flatMap(({ views }) => views.map((view) => view.scale)));
+  for (let k = 1.02; k <= spare; k += 0.02) {
+    if (!clear(shot, film, 1.02 / k)) continue;
+    const zooms = shot.pieces.map((piece) => {
+      const ends = { from: ceil2(piece.zoom.from * k), to: ceil2(piece.zoom.to * k) };
+      return [piece, 'zoom', zoomText(ends)] as const;
+    });
+    return [set(`Zoom in ${num(k, 2)} times in the edit: the edge is outside, the product larger`, ...zooms)];
+  }
+  return [];
+}
