@@ -22,7 +22,9 @@ export function materialise(idea: FixIdea, alike: readonly FixIdea[], film: Film
       if (!made) return undefined;
       edits.push(...made);
     } else {
-      missing.set(fields, [...(missing.get(fields) ?? []), change]);
+      const shared = asked.length > 1 && !written ? sharedLayer(change, asked, film) : undefined;
+      if (shared) edits.push(...insertPair(text, shared, change.key, change.text));
+      else for (const one of asked) missing.set(one.block.fields, [...(missing.get(one.block.fields) ?? []), one]);
     }
   }
   for (const [fields, changes] of missing) {
@@ -58,6 +60,14 @@ function replace(node: Node, value: string, text: string): Edit[] | undefined {
 function everyoneAsks(written: Node, change: FieldChange, asked: readonly FieldChange[], film: Film): boolean {
   const takers = blocks(film).filter((block) => block.fields.node(change.key) === written);
   return takers.every((taker) => asked.some((one) => one.block === taker && one.text === change.text));
+}
+
+/** The outermost block that they all take over, where nobody else takes it over and all ask for the same. */
+function sharedLayer(change: FieldChange, asked: readonly FieldChange[], film: Film): MapNode | undefined {
+  const layer = change.block.fields.layers.at(-1);
+  const takers = layer ? blocks(film).filter((block) => block.fields.layers.includes(layer)) : [];
+  const agreed = takers.every((taker) => asked.some((one) => one.block === taker && one.text === change.text));
+  return takers.length > 1 && agreed ? layer : undefined;
 }
 
 function blocks(film: Film): Block[] {

@@ -1,3 +1,4 @@
 import type { Rule } from '../../core/rule.ts';
+import settingLeftAutomatic from './setting-left-automatic.ts';
 
-export const exposureRules: readonly Rule[] = [];
+export const exposureRules: readonly Rule[] = [settingLeftAutomatic];

@@ -1,0 +1,120 @@
+import { moves } from '../../core/derived/time.ts';
+import type { Film, Shot, Val } from '../../core/film.ts';
+import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { listText } from '../../core/say.ts';
+import { lockValues, type Setting } from './locks.ts';
+
+export default defineRule({
+  id: 'setting-left-automatic',
+  family: 'exposure',
+  summary: 'Shutter, aperture, ISO, white balance or focus is left to the camera, which changes it during the take.',
+  severity: 'warning',
+  sources: ['common practice, no source'],
+  messages: {
+    automatic: '{shot}: {setting} is left to the camera{why}: {effect}. {way}',
+    unsaid: '{shot}: {settings} {are} not said, so left to the camera{why}: {effect}. {way}',
+  },
+  shot(shot, { film, report }) {
+    const { camera } = shot;
+    for (const setting of settings) {
+      const val = value(shot, setting);
+      if (val?.value !== 'auto') continue;
+      const locks = lockValues(shot, film, [setting]);
+      report({
+        message: 'automatic',
+        data: { shot: shot.name, setting: words[setting], ...consequence(shot, film, [setting]), way: way(locks) },
+        at: val,
+        severity: isRisky(shot, film, setting) ? 'warning' : 'info',
+        fixes: lockFix(shot, locks),
+      });
+    }
+    const unsaid = settings.filter((setting) => !value(shot, setting) && !camera.fields.said(setting));
+    if (unsaid.length === 0) return;
+    const locks = lockValues(shot, film, unsaid);
+    report({
+      message: 'unsaid',
+      data: {
+        shot: shot.name,
+        settings: listText(unsaid.map((setting) => words[setting])),
+        are: unsaid.length > 1 ? 'are' : 'is',
+        ...consequence(shot, film, unsaid),
+        way: way(locks),
+      },
+      at: camera,
+      severity: unsaid.some((setting) => isRisky(shot, film, setting)) ? 'warning' : 'info',
+      fixes: locks.size === unsaid.length ? lockFix(shot, locks) : [],
+    });
+  },
+});
+
+const settings = ['shutter', 'aperture', 'iso', 'white-balance', 'focus'] as const;
+
+const words: Record<Setting, string> = {
+  shutter: 'shutter',
+  aperture: 'aperture',
+  iso: 'ISO',
+  'white-balance': 'white balance',
+  focus: 'focus',
+};
+
+function value({ camera }: Shot, setting: Setting): Val<unknown> | undefined {
+  switch (setting) {
+    case 'white-balance':
+      return camera.whiteBalance;
+    default:
+      return camera[setting];
+  }
+}
+
+/** Focus only hunts when something moves; brightness and colour also differ from shot to shot. */
+function isRisky(shot: Shot, film: Film, setting: Setting): boolean {
+  return moves(shot) || (setting !== 'focus' && cutTogether(shot, film));
+}
+
+function cutTogether(shot: Shot, film: Film): boolean {
+  return shot.pieces.length > 0 && film.cut.some((piece) => piece.shot && piece.shot !== shot);
+}
+
+/** What changes in front of the camera, and what the camera makes of it. */
+function consequence(shot: Shot, film: Film, left: readonly Setting[]): { why: string; effect: string } {
+  return { why: whatChanges(shot, film, left), effect: listText(effects(left, moves(shot)), 'and') };
+}
+
+function whatChanges(shot: Shot, film: Film, left: readonly Setting[]): string {
+  const { turn, camera, people, action } = shot;
+  if (turn?.by || turn?.speed) return ' while the product turns';
+  if (camera.distance && camera.distance.value.from !== camera.distance.value.to) return ' while the camera moves';
+  if (people.length > 0 || action) return ' while things move in front of it';
+  if (moves(shot)) return ' while the picture changes';
+  const onlyFocus = left.every((setting) => setting === 'focus');
+  return cutTogether(shot, film) && !onlyFocus ? ', and the shot is cut together with others' : '';
+}
+
+function effects(left: readonly Setting[], moving: boolean): string[] {
+  const exposure = left.some((setting) => setting === 'shutter' || setting === 'aperture' || setting === 'iso');
+  const shifts = [exposure && 'brightness', left.includes('white-balance') && 'colour'].filter((one) => one !== false);
+  return [
+    shifts.length > 0
+      ? `${shifts.join(' and ')} can ${moving ? 'shift within the take' : 'differ from take to take'}`
+      : '',
+    left.includes('focus') ? 'focus can hunt' : '',
+  ].filter(Boolean);
+}
+
+function way(locks: ReadonlyMap<Setting, string>): string {
+  return locks.size > 0 ? `${lockText(locks)}.` : 'Say a value.';
+}
+
+/** `Lock ISO at 500 and focus on the subject`. */
+function lockText(locks: ReadonlyMap<Setting, string>): string {
+  const parts = [...locks].map(([setting, text]) => {
+    if (setting !== 'focus') return `${words[setting]} at ${text}`;
+    return text === 'locked' ? 'focus on the subject' : 'focus so that it follows the subject';
+  });
+  return `Lock ${listText(parts)}`;
+}
+
+function lockFix(shot: Shot, locks: ReadonlyMap<Setting, string>): FixIdea[] {
+  if (locks.size === 0) return [];
+  return [set(lockText(locks), ...[...locks].map(([setting, text]) => [shot.camera, setting, text] as const))];
+}
