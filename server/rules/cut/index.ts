@@ -1,5 +1,24 @@
 import type { Rule } from '../../core/rule.ts';
+import cutOffBeat from './cut-off-beat.ts';
+import fadeOverrunsShot from './fade-overruns-shot.ts';
 import lengthOff from './length-off.ts';
+import mustNotShowSeen from './must-not-show-seen.ts';
+import mustShowMissing from './must-show-missing.ts';
 import recordingTooShort from './recording-too-short.ts';
+import titleTooBrief from './title-too-brief.ts';
+import titleLowContrast from './title-low-contrast.ts';
+import titleTooSmall from './title-too-small.ts';
+import titleOutsideSafeArea from './title-outside-safe-area.ts';
 
-export const cutRules: readonly Rule[] = [lengthOff, recordingTooShort];
+export const cutRules: readonly Rule[] = [
+  cutOffBeat,
+  lengthOff,
+  recordingTooShort,
+  fadeOverrunsShot,
+  mustShowMissing,
+  mustNotShowSeen,
+  titleTooBrief,
+  titleLowContrast,
+  titleTooSmall,
+  titleOutsideSafeArea,
+];

@@ -2,7 +2,7 @@ import type { Val } from '../../core/film.ts';
 import { defineRule, type FixIdea } from '../../core/rule.ts';
 import { quoted } from '../../core/say.ts';
 import { nearest } from '../../core/schema/nearest.ts';
-import { everythingShown } from './shown.ts';
+import { everythingShown } from '../../core/derived/shown.ts';
 
 export default defineRule({
   id: 'name-nothing-shows',

@@ -1,6 +1,6 @@
 import type { Film, LampPlace } from '../../core/film.ts';
 import { defineRule } from '../../core/rule.ts';
-import { everythingShown } from './shown.ts';
+import { everythingShown } from '../../core/derived/shown.ts';
 
 export default defineRule({
   id: 'never-used',

@@ -1,0 +1,49 @@
+/** Where the words of a title stand in a deliverable, in pixels of its picture. */
+import { lineWidthPx } from '../../calc/reading.ts';
+import { safeMargins } from '../../calc/safe-area.ts';
+import type { Deliverable, Title } from '../film.ts';
+import type { Raster } from '../units.ts';
+
+export interface TitleBox {
+  readonly capitalPx: number;
+  readonly lines: readonly string[];
+  /** Of its longest line, with letters of average width. */
+  readonly widthPx: number;
+  readonly heightPx: number;
+}
+
+/** A line and the gap below it, against its capitals (common practice, no source). */
+const linePitch = 1.7;
+
+/** Height of the capitals: a share of the picture's shorter side. */
+export function capitalPx(title: Title, raster: Raster, letters = title.letters): number {
+  return letters * Math.min(raster.width, raster.height);
+}
+
+export function titleBox(title: Title, raster: Raster, letters = title.letters): TitleBox {
+  const capital = capitalPx(title, raster, letters);
+  const lines = (title.text?.value ?? '').trim().split(/\n+/);
+  return {
+    capitalPx: capital,
+    lines,
+    widthPx: Math.max(...lines.map((line) => lineWidthPx(line, capital))),
+    heightPx: capital * (1 + (lines.length - 1) * linePitch),
+  };
+}
+
+export interface Room {
+  readonly widthPx: number;
+  readonly heightPx: number;
+}
+
+/** What is left of the picture outside what the player covers; with `safe`, inside the title-safe area too. */
+export function titleRoom({ keepClear }: Deliverable, raster: Raster, safe: boolean): Room {
+  const { sidePx, linePx } = safe
+    ? safeMargins({ widthPx: raster.width, heightPx: raster.height }, 'title')
+    : { sidePx: 0, linePx: 0 };
+  const left = Math.max(sidePx, keepClear.left * raster.width);
+  const right = Math.max(sidePx, keepClear.right * raster.width);
+  const top = Math.max(linePx, keepClear.top * raster.height);
+  const bottom = Math.max(linePx, keepClear.bottom * raster.height);
+  return { widthPx: raster.width - left - right, heightPx: raster.height - top - bottom };
+}

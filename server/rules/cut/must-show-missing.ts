@@ -1,0 +1,67 @@
+import { shownOfPieceS } from '../../core/derived/edit.ts';
+import type { Deliverable, Film, Val } from '../../core/film.ts';
+import { defineRule, type FixIdea } from '../../core/rule.ts';
+import { listText, quoted, secondsText } from '../../core/say.ts';
+import { nearest } from '../../core/schema/nearest.ts';
+import { everythingShown, shownIn } from '../../core/derived/shown.ts';
+
+export default defineRule({
+  id: 'must-show-missing',
+  family: 'cut',
+  summary: 'Something that the brief says must be seen is never seen in a deliverable, or too briefly.',
+  severity: 'error',
+  sources: ['common practice, no source'],
+  limits: {
+    least: { quantity: 'real-time', default: '1 s', meaning: 'How long a thing must be seen in all.' },
+  },
+  messages: {
+    missing: '{deliverable}: {item} must be shown, but no piece of it shows {item}. {where}',
+    brief: '{deliverable}: {item} is seen for {seen} in all; under {least} a feature goes unnoticed.',
+    nowhere: '{item} must be shown, but no shot shows it.',
+    near: '{item} must be shown, but no shot shows it. Shots show {near}: is that the same thing?',
+  },
+  film(film, { limits, report }) {
+    if (film.shots.size === 0) return;
+    const shown = everythingShown(film);
+    for (const item of film.brief?.mustShow ?? []) {
+      const name = quoted(item.value);
+      const near = nearest(item.value, [...shown])?.word;
+      if (shown.has(item.value)) {
+        for (const { deliverable, seenS } of seenInEach(film, item.value)) {
+          const data = { deliverable, item: name };
+          if (seenS <= 0) report({ message: 'missing', data: { ...data, where: where(film, item.value) }, at: item });
+          else if (seenS < limits.least - 1e-6) {
+            const texts = { seen: secondsText(seenS), least: secondsText(limits.least) };
+            report({ message: 'brief', data: { ...data, ...texts }, at: item, severity: 'warning' });
+          }
+        }
+      } else if (near === undefined) report({ message: 'nowhere', data: { item: name }, at: item });
+      else report({ message: 'near', data: { item: name, near: quoted(near) }, at: item, fixes: rename(item, near) });
+    }
+  },
+});
+
+/** How long each deliverable shows it; nothing where there is no cut yet. */
+function seenInEach(film: Film, item: string): { deliverable: string; seenS: number }[] {
+  if (film.cut.length === 0 || film.cutS === undefined) return [];
+  return [...film.deliverables.values()].map((one) => ({ deliverable: one.name, seenS: seen(film, one, item) }));
+}
+
+function seen(film: Film, deliverable: Deliverable, item: string): number {
+  return deliverable.pieces
+    .filter((piece) => piece.shot && shownIn(piece.shot).some((val) => val.value === item))
+    .reduce((sum, piece) => sum + shownOfPieceS(piece, deliverable, film), 0);
+}
+
+/** The shots that have it, and whether the cut uses them elsewhere. */
+function where(film: Film, item: string): string {
+  const shots = [...film.shots.values()].filter((shot) => shownIn(shot).some((val) => val.value === item));
+  const cut = shots.filter((shot) => shot.pieces.length > 0);
+  const names = (cut.length > 0 ? cut : shots).map((shot) => quoted(shot.name));
+  const list = listText(names.slice(0, 4), 'or');
+  return cut.length > 0 ? `Its section leaves out ${list}.` : `Put a second of ${list} into the cut.`;
+}
+
+function rename({ start, end }: Val<string>, name: string): FixIdea[] {
+  return [{ title: `Write \`${name}\``, edits: [{ start, end, text: name }] }];
+}

@@ -1,0 +1,54 @@
+import { countWords, holdS, usualReading, wordsReadIn } from '../../calc/reading.ts';
+import { filmTimeLike } from '../../core/derived/edit.ts';
+import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import type { Film, Title } from '../../core/film.ts';
+import { num, quoted, secondsText } from '../../core/say.ts';
+
+export default defineRule({
+  id: 'title-too-brief',
+  family: 'cut',
+  summary: 'A title goes before it can be read.',
+  severity: 'warning',
+  sources: [
+    'BBC subtitle guidelines (160 to 180 words a minute)',
+    'subtitling practice, no single source (15 characters a second, 5/6 s at least)',
+  ],
+  limits: {
+    pace: { quantity: 'pace', default: '160 wpm', meaning: 'How many words a minute people read.' },
+    notice: { quantity: 'real-time', default: '1 s', meaning: 'Time to leave the picture and find the words.' },
+  },
+  messages: {
+    brief:
+      '{text} ({words}) is up for {hold}{fades}; reading takes {needed}. Hold it for {needed}, or cut it to {fit}.',
+  },
+  yieldsTo: ['title-time-clash'],
+  title(title, { film, limits, report }) {
+    if (!title.text || title.holdS === undefined) return;
+    const readable = title.holdS - 2 * title.fadeS;
+    const speed = { ...usualReading, wordsPerMinute: limits.pace, noticeS: limits.notice };
+    const neededS = holdS(title.text.value, speed);
+    if (readable >= neededS - 1e-6) return;
+    report({
+      message: 'brief',
+      data: {
+        text: quoted(title.text.value.trim().replace(/\s+/g, ' ')),
+        words: words(countWords(title.text.value)),
+        hold: secondsText(title.holdS),
+        fades: title.fadeS > 0 ? `, fades included` : '',
+        needed: `${num(neededS, 1)} s`,
+        fit: words(wordsReadIn(readable, speed)),
+      },
+      at: title.hold ?? title,
+      fixes: longer(title, film, neededS + 2 * title.fadeS),
+    });
+  },
+});
+
+function words(count: number): string {
+  return count === 0 ? 'no words' : `${count} ${count === 1 ? 'word' : 'words'}`;
+}
+
+function longer(title: Title, film: Film, seconds: number): FixIdea[] {
+  const text = filmTimeLike(title.hold, seconds, film, 'up');
+  return text ? [set(`Hold it for ${text}`, [title, 'hold', text])] : [];
+}
