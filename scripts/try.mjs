@@ -16,11 +16,7 @@ const folder = path.join(root, 'sample-workspace');
 const vsix = path.join(root, 'shoot-spec.vsix');
 
 heading('Building and packaging');
-execFileSync('npm', ['run', '--silent', 'package'], {
-  cwd: root,
-  stdio: 'inherit',
-  shell: process.platform === 'win32',
-});
+packageExtension();
 console.log(`shoot-spec.vsix ${Math.round(fs.statSync(vsix).size / 1000)} kB`);
 
 heading('What the command line finds in sample-workspace');
