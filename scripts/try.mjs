@@ -41,8 +41,10 @@ function isOnPath(command) {
 }
 
 function openDesktop(command) {
-  const options = { stdio: 'inherit', shell: process.platform === 'win32' };
-  execFileSync(command, [`--extensionDevelopmentPath=${root}`, '--new-window', folder], options);
+  const args = [`--extensionDevelopmentPath=${root}`, '--new-window', folder];
+  // On Windows the command is a script, which only a shell runs, and a shell splits at blanks.
+  const shell = process.platform === 'win32';
+  execFileSync(command, shell ? args.map((arg) => `"${arg}"`) : args, { stdio: 'inherit', shell });
   console.log(`Opened ${folder} with ${command}. Open a file that ends in .shoot.yaml.`);
 }
 
