@@ -19,6 +19,7 @@ export async function newSpec(answers: Answers = {}): Promise<void> {
   const title = answers.title ?? (await askTitle());
   if (title === undefined) return;
   const folder = await chooseFolder();
+  if (folder === undefined && vscode.workspace.workspaceFolders !== undefined) return;
   const kit = answers.kit === undefined ? await askKit(folder) : await readKit(folder, answers.kit);
   if (kit === undefined) return;
   const settled = await settledRegion(folder);
@@ -50,7 +51,6 @@ async function chooseFolder(): Promise<vscode.WorkspaceFolder | undefined> {
 }
 
 interface KitItem extends vscode.QuickPickItem {
-  readonly kind?: vscode.QuickPickItemKind;
   readonly answer?: 'first' | 'none' | vscode.Uri;
 }
 
@@ -82,7 +82,9 @@ async function askKit(folder: vscode.WorkspaceFolder | undefined): Promise<Chose
   if (!picked?.answer) return undefined;
   if (picked.answer === 'none') return {};
   if (picked.answer !== 'first') return readKit(folder, pathOf(picked.answer));
-  await vscode.workspace.fs.writeFile(firstKit, new TextEncoder().encode(firstKitText));
+  if (!(await exists(firstKit))) {
+    await vscode.workspace.fs.writeFile(firstKit, new TextEncoder().encode(firstKitText));
+  }
   return readKit(folder, firstKitPath);
 }
 
