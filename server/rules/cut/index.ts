@@ -1,14 +1,17 @@
 import type { Rule } from '../../core/rule.ts';
+import cutJars from './cut-jars.ts';
 import cutOffBeat from './cut-off-beat.ts';
 import fadeOverrunsShot from './fade-overruns-shot.ts';
 import lengthOff from './length-off.ts';
+import musicTooShort from './music-too-short.ts';
 import mustNotShowSeen from './must-not-show-seen.ts';
 import mustShowMissing from './must-show-missing.ts';
 import recordingTooShort from './recording-too-short.ts';
-import titleTooBrief from './title-too-brief.ts';
 import titleLowContrast from './title-low-contrast.ts';
-import titleTooSmall from './title-too-small.ts';
 import titleOutsideSafeArea from './title-outside-safe-area.ts';
+import titleTimeClash from './title-time-clash.ts';
+import titleTooBrief from './title-too-brief.ts';
+import titleTooSmall from './title-too-small.ts';
 
 export const cutRules: readonly Rule[] = [
   cutOffBeat,
@@ -21,4 +24,7 @@ export const cutRules: readonly Rule[] = [
   titleLowContrast,
   titleTooSmall,
   titleOutsideSafeArea,
+  titleTimeClash,
+  musicTooShort,
+  cutJars,
 ];

@@ -1,0 +1,61 @@
+import { shownStretch } from '../../core/derived/edit.ts';
+import type { Film, Music } from '../../core/film.ts';
+import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { num, secondsText } from '../../core/say.ts';
+
+export default defineRule({
+  id: 'music-too-short',
+  family: 'cut',
+  summary: 'The music ends before the film does.',
+  severity: 'warning',
+  sources: ['arithmetic'],
+  messages: {
+    short:
+      'The music is {length} long and starts {trim} in, so it ends after {left}; the film runs {film}: {gap} of silence at the end.{start}',
+  },
+  film(film, { report }) {
+    const { music } = film;
+    if (!music?.length || film.cutS === undefined) return;
+    const leftS = music.length.value - music.trimS;
+    const neededS = lastHeardS(film);
+    if (leftS >= neededS - 1e-6) return;
+    const trimS = fittingTrimS(music, music.length.value - neededS);
+    report({
+      message: 'short',
+      data: {
+        length: music.length.text,
+        trim: secondsText(music.trimS),
+        left: secondsText(leftS),
+        film: secondsText(neededS),
+        gap: secondsText(neededS - leftS),
+        start: trimS === undefined ? '' : ` Started ${secondsText(trimS)} in, it lasts.`,
+      },
+      at: music.length,
+      fixes: trimS === undefined ? [] : trimFix(music, trimS),
+    });
+  },
+});
+
+/** The last moment of the cut that a deliverable with sound plays. */
+function lastHeardS(film: Film): number {
+  const ends = [...film.deliverables.values()]
+    .filter((one) => one.sound !== 'none')
+    .map((one) => shownStretch(one, film)?.to ?? film.cutS!);
+  return ends.length > 0 ? Math.max(...ends) : 0;
+}
+
+/** The latest start, on a beat where one fits, that leaves enough music; undefined where all of it is too short. */
+function fittingTrimS({ firstBeatS, tempo }: Music, latestS: number): number | undefined {
+  if (latestS < -1e-6) return undefined;
+  const beatS = tempo ? 60 / tempo.value : undefined;
+  if (beatS === undefined || latestS < firstBeatS) return Math.max(0, latestS);
+  return firstBeatS + Math.floor((latestS - firstBeatS) / beatS + 1e-6) * beatS;
+}
+
+function trimFix(music: Music, trimS: number): FixIdea[] {
+  // Milliseconds, and never later than what fits.
+  const text = `${num(Math.floor(trimS * 1000 + 1e-6) / 1000, 3)} s`;
+  const beat = music.tempo ? (trimS - music.firstBeatS) / (60 / music.tempo.value) : -1;
+  const place = beat > -1e-6 ? `, on beat ${num(beat, 0)} of it` : '';
+  return [set(`Start the music ${text} in${place}`, [music, 'trim', text])];
+}

@@ -1,0 +1,141 @@
+import { holdS } from '../../calc/reading.ts';
+import { deliverablesOf, exactTime, sameTimeS, shownStretch } from '../../core/derived/edit.ts';
+import { nearestFrame } from '../../calc/rate.ts';
+import type { Film, Title } from '../../core/film.ts';
+import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { listText, quoted, secondsText } from '../../core/say.ts';
+
+export default defineRule({
+  id: 'title-time-clash',
+  family: 'cut',
+  summary: 'A title outlasts the film, stands on another title, or crosses a cut by a blink.',
+  severity: 'warning',
+  sources: ['common practice, no source'],
+  limits: {
+    blink: { quantity: 'real-time', default: '0.4 s', meaning: 'How long a title must stay on the far side of a cut.' },
+  },
+  messages: {
+    late: '{text} starts at {from}, and the film ends at {end}: it is never seen.',
+    outlasts: '{text} runs to {to}, and the film ends at {end}: {over} of it are lost.',
+    clipped:
+      '{deliverable}: {text} runs from {from} to {to}, and {stretch} of the cut are shown here: part of it is lost.',
+    absent: '{text} is meant for {deliverables}, which does not show that part of the cut.',
+    overlap: '{text} stands on {other}, which is in the same place until {end}.',
+    together: '{text} and {other} are up together for {time}; reading both takes {needed}.',
+    blink: '{text} crosses the cut at {cut} by {time}: it looks like a slip. Let it {change} on the cut.',
+  },
+  title(title, { film, limits, report }) {
+    const { atS, holdS: hold, text } = title;
+    if (atS === undefined || hold === undefined || !text || film.cutS === undefined) return;
+    const endS = atS + hold;
+    const name = quoted(text.value.trim());
+    const data = { text: name, from: secondsText(atS), to: secondsText(endS), end: secondsText(film.cutS) };
+    const at = title.at ?? title;
+    if (atS >= film.cutS - sameTimeS) {
+      report({ message: 'late', data, at, fixes: startAt(title, film, film.cutS - hold) });
+      return;
+    }
+    if (endS > film.cutS + sameTimeS) {
+      const over = secondsText(endS - film.cutS);
+      const fixes = [...startAt(title, film, film.cutS - hold), ...holdUntil(title, film, film.cutS)];
+      report({ message: 'outlasts', data: { ...data, over }, at: title.hold ?? title, fixes });
+      return;
+    }
+    const absent = missingFrom(title, film);
+    if (absent.length > 0) {
+      report({ message: 'absent', data: { text: name, deliverables: listText(absent) }, at });
+    }
+    for (const clip of clippedIn(title, film)) report({ message: 'clipped', data: { ...data, ...clip }, at });
+    for (const other of film.titles.slice(0, film.titles.indexOf(title))) {
+      const clash = clashOf(title, other, film);
+      if (clash) {
+        const texts = { text: name, other: quoted(other.text!.value.trim()) };
+        if (clash.samePlace) {
+          const fixes = startAt(title, film, other.atS! + other.holdS!);
+          report({ message: 'overlap', data: { ...texts, end: secondsText(other.atS! + other.holdS!) }, at, fixes });
+        } else {
+          const times = { time: secondsText(clash.togetherS), needed: secondsText(clash.neededS, 1) };
+          report({ message: 'together', data: { ...texts, ...times }, at });
+        }
+      }
+    }
+    const blink = blinkOver(title, film, limits.blink);
+    if (blink) {
+      const { cutS, starts } = blink;
+      report({
+        message: 'blink',
+        data: { text: name, cut: secondsText(cutS), time: secondsText(blink.byS), change: starts ? 'start' : 'end' },
+        at: starts ? at : (title.hold ?? title),
+        severity: 'hint',
+        fixes: starts ? startAt(title, film, cutS) : holdUntil(title, film, cutS),
+      });
+    }
+  },
+});
+
+/** Deliverables that `only-in` names and that show none of it. */
+function missingFrom(title: Title, film: Film): string[] {
+  const shown = new Set(deliverablesOf(title, film).map((one) => one.name));
+  return (title.onlyIn ?? [])
+    .map((name) => name.value)
+    .filter((name) => film.deliverables.has(name) && !shown.has(name));
+}
+
+/** Sections that begin or end in the middle of it. */
+function clippedIn(title: Title, film: Film): { deliverable: string; stretch: string }[] {
+  return deliverablesOf(title, film).flatMap((one) => {
+    const stretch = shownStretch(one, film);
+    if (!stretch || !one.section) return [];
+    const [from, to] = [title.atS!, title.atS! + title.holdS!];
+    const whole = from >= stretch.from - sameTimeS && to <= stretch.to + sameTimeS;
+    const text = `${secondsText(stretch.from)} to ${secondsText(stretch.to)}`;
+    return whole ? [] : [{ deliverable: one.name, stretch: text }];
+  });
+}
+
+/** Two titles up at once in one deliverable: on each other, or in two places without time to read both. */
+function clashOf(title: Title, other: Title, film: Film) {
+  if (other.atS === undefined || other.holdS === undefined || !other.text) return undefined;
+  const [from, to] = [title.atS!, title.atS! + title.holdS!];
+  const [otherFrom, otherTo] = [other.atS, other.atS + other.holdS];
+  if (from >= otherTo - sameTimeS || otherFrom >= to - sameTimeS) return undefined;
+  const both = deliverablesOf(title, film).some((one) => deliverablesOf(other, film).includes(one));
+  if (!both) return undefined;
+  if (title.place === other.place) return { samePlace: true, togetherS: 0, neededS: 0 };
+  // Rows of one card come together and are read together: whoever laid them so knows it.
+  if (Math.abs(from - otherFrom) < sameTimeS) return undefined;
+  const togetherS = Math.max(to, otherTo) - Math.min(from, otherFrom);
+  const neededS = holdS(title.text!.value) + holdS(other.text.value) - 1;
+  return togetherS < neededS - sameTimeS ? { samePlace: false, togetherS, neededS } : undefined;
+}
+
+/** A cut that the title reaches over by less than `leastS`, at its start or at its end. */
+function blinkOver(title: Title, film: Film, leastS: number) {
+  const [from, to] = [title.atS!, title.atS! + title.holdS!];
+  for (const piece of film.cut.slice(1)) {
+    const cutS = piece.startS;
+    if (cutS === undefined || piece.dissolveS > 0) continue;
+    // Under half a frame it is on the cut.
+    const rate = film.timeline.rate?.value;
+    const least = rate ? rate.den / rate.num / 2 : 0.02;
+    const [before, after] = [cutS - from, to - cutS];
+    if (before > least && before < leastS - sameTimeS && after > least) return { cutS, byS: before, starts: true };
+    if (after > least && after < leastS - sameTimeS && before > least) return { cutS, byS: after, starts: false };
+  }
+  return undefined;
+}
+
+function startAt(title: Title, film: Film, seconds: number): FixIdea[] {
+  const rate = film.timeline.rate?.value;
+  if (!rate || seconds < 0 || seconds + title.holdS! > film.cutS! + sameTimeS) return [];
+  const text = seconds < sameTimeS ? '0 s' : exactTime(nearestFrame(seconds, rate), title.at, film);
+  return text ? [set(`Start it at ${text}, hold unchanged`, [title, 'at', text])] : [];
+}
+
+function holdUntil(title: Title, film: Film, seconds: number): FixIdea[] {
+  const rate = film.timeline.rate?.value;
+  const heldS = seconds - title.atS!;
+  if (!rate || heldS < holdS(title.text!.value) - sameTimeS) return [];
+  const text = exactTime(nearestFrame(heldS, rate), title.hold, film);
+  return text ? [set(`Hold it for ${text}`, [title, 'hold', text])] : [];
+}
