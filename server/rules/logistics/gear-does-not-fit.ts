@@ -7,7 +7,8 @@ const messages = {
   lens: '{shot}: {gear} fits {fit}, not {to}.',
   filter: '{shot}: {gear} fits {fit}, not {to}. The lens needs one of its own, or {stops} less light.',
   colourFilter: '{shot}: {gear} fits {fit}, not {to}.',
-  modifier: '{lamp}: {gear} fits {fit}, not {to}.',
+  // Places that take the same value over are joined like shots.
+  modifier: '{shot}: {gear} fits {fit}, not {to}.',
   card: '{gear} fits {fit}, and no shot of this day is filmed with that.',
   battery: '{gear} fits {fit}, and nothing of this day runs on it.',
 } as const;
@@ -102,7 +103,7 @@ function checkModifiers(place: LampPlace, { film, report }: Ctx): void {
     others.sort((a, b) => Math.abs(a.loses - modifier.loses) - Math.abs(b.loses - modifier.loses));
     report({
       message: 'modifier',
-      data: { lamp: place.name, gear: quoted(modifier.name), fit: fitText(modifier), to: quoted(lamp.name) },
+      data: { shot: place.name, gear: quoted(modifier.name), fit: fitText(modifier), to: quoted(lamp.name) },
       at: val,
       fixes: others.slice(0, 2).map((one) => ({
         title: `Use ${quoted(one.name)} (takes ${stopsText(one.loses)})`,

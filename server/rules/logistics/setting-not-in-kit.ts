@@ -26,9 +26,10 @@ const messages = {
   shutter: "{shot}: {camera} has {least} to {most}, so {shutter} can't be set.",
   frame: '{shot}: {shutter} is longer than a frame: at {rate} each lasts {frame}, and no camera exposes for longer.',
   focal: "{shot}: {lens} has {least} to {most}, so {focal} can't be set.",
-  temperature: "{lamp}: {kind} gives white from {least} to {most}, so {temperature} can't be set.",
-  fixedTemperature: "{lamp}: {kind} gives white of {least} and no other, so {temperature} can't be set.",
-  level: "{lamp}: {kind} goes from {least} to {most}, so {level} can't be set.",
+  // Places of lamps that take the same value over are joined like shots.
+  temperature: "{shot}: {kind} gives white from {least} to {most}, so {temperature} can't be set.",
+  fixedTemperature: "{shot}: {kind} gives white of {least} and no other, so {temperature} can't be set.",
+  level: "{shot}: {kind} goes from {least} to {most}, so {level} can't be set.",
   card: '{shot}: {bitrate} wants a card of {needed} MB/s; {card} takes {writes} MB/s, so recording can stop by itself.',
   take: '{shot}: a take of {record} is longer than the {longest} that {camera} records in one go.',
   file: '{shot}: a take of {record} at {bitrate} is {size}; {camera} ends a file at {limit}, after {after}, and stops or starts another.',
@@ -272,7 +273,7 @@ function checkTemperature(place: LampPlace, { report }: Ctx): void {
   report({
     message: least === most ? 'fixedTemperature' : 'temperature',
     data: {
-      lamp: name,
+      shot: name,
       kind: say.quoted(lamp.name),
       least: say.kelvinText(least),
       most: say.kelvinText(most),
@@ -294,7 +295,7 @@ function checkLevel(place: LampPlace, { report }: Ctx): void {
   const [low, high] = [say.percentText(least, 1), say.percentText(most, 1)];
   report({
     message: 'level',
-    data: { lamp: name, kind: say.quoted(lamp.name), least: low, most: high, level: level.text },
+    data: { shot: name, kind: say.quoted(lamp.name), least: low, most: high, level: level.text },
     at: level,
     fixes: setPlace(place, 'level', level.value, wrong < least ? low : high),
   });

@@ -1,0 +1,113 @@
+/** What of the film needs a paper: each thing that is heard or seen, and the deliverables that have it. */
+import type { Range } from '../document/node.ts';
+import type { Deliverable, Film, Piece, Title } from '../film.ts';
+import type { Ends, Seconds } from '../units.ts';
+import { once } from './memo.ts';
+
+/** One thing that is heard or seen under one name. */
+export interface RightUse {
+  /** The name in `rights`, whether it is there or not; undefined for music or a sound without a `track`. */
+  readonly name?: string;
+  readonly as: 'music' | 'sound' | 'footage' | 'font' | 'shown' | 'person' | 'place';
+  /** Where the name is written, or the block that names nothing. */
+  readonly at: Range;
+  readonly deliverables: readonly Deliverable[];
+}
+
+/** All uses that some deliverable has, in the order music, sounds, titles, cut, shots. */
+export const rightUses = once((film: Film): readonly RightUse[] =>
+  [...soundUses(film), ...fontUses(film), ...footageUses(film), ...shownUses(film), ...placeUses(film)].filter(
+    (use) => use.deliverables.length > 0,
+  ),
+);
+
+/** Uses under a name of `rights`. */
+export const usesByRight = once((film: Film): ReadonlyMap<string, readonly RightUse[]> => {
+  const byName = new Map<string, RightUse[]>();
+  for (const use of rightUses(film)) {
+    if (use.name !== undefined) byName.set(use.name, [...(byName.get(use.name) ?? []), use]);
+  }
+  return byName;
+});
+
+/** The deliverables of some uses, each once. */
+export function deliverablesOf(uses: readonly RightUse[]): Deliverable[] {
+  return [...new Set(uses.flatMap((use) => use.deliverables))];
+}
+
+function soundUses(film: Film): RightUse[] {
+  const heard = [...film.deliverables.values()].filter((one) => one.sound !== 'none');
+  const uses: RightUse[] = film.sounds.map((sound) => ({
+    name: sound.track?.value,
+    as: 'sound',
+    at: sound.track ?? sound,
+    deliverables: heard.filter((one) => plays(one, sound.atS, sound.lengthS)),
+  }));
+  const { music } = film;
+  if (!music) return uses;
+  return [{ name: music.track?.value, as: 'music', at: music.track ?? music, deliverables: heard }, ...uses];
+}
+
+/** Does some of a stretch of the film lie in what the deliverable shows of it? Unknown lengths count as played. */
+function plays({ sectionS }: Deliverable, atS: Seconds | undefined, lengthS: Seconds | undefined): boolean {
+  if (!sectionS || atS === undefined || lengthS === undefined) return true;
+  return overlap({ from: atS, to: atS + lengthS }, sectionS);
+}
+
+function overlap(a: Ends<Seconds>, b: Ends<Seconds>): boolean {
+  return a.from < b.to - 1e-6 && a.to > b.from + 1e-6;
+}
+
+/** The deliverables in which a title stands. */
+export function titleIn(title: Title, film: Film): Deliverable[] {
+  const { onlyIn } = title;
+  const named = [...film.deliverables.values()].filter(
+    (one) => !onlyIn || onlyIn.some((name) => name.value === one.name),
+  );
+  return named.filter((one) => plays(one, title.atS, title.holdS));
+}
+
+function fontUses(film: Film): RightUse[] {
+  return film.titles.flatMap((title): RightUse[] => {
+    const { font } = title;
+    return font ? [{ name: font.value, as: 'font', at: font, deliverables: titleIn(title, film) }] : [];
+  });
+}
+
+function footageUses(film: Film): RightUse[] {
+  const inCut = film.cut.flatMap((piece): RightUse[] => {
+    const { footage } = piece;
+    return footage ? [{ name: footage.value, as: 'footage', at: footage, deliverables: having(film, [piece]) }] : [];
+  });
+  const onScreens = [...film.shots.values()].flatMap((shot): RightUse[] => {
+    const footage = shot.backdrop?.footage;
+    if (!footage) return [];
+    return [{ name: footage.value, as: 'footage', at: footage, deliverables: having(film, shot.pieces) }];
+  });
+  return [...inCut, ...onScreens];
+}
+
+function having(film: Film, pieces: readonly Piece[]): Deliverable[] {
+  return [...film.deliverables.values()].filter((one) => pieces.some((piece) => one.pieces.includes(piece)));
+}
+
+/** People, what the brief wants papers for, and whatever has a right of its name. */
+function shownUses(film: Film): RightUse[] {
+  const wanted = new Set(film.brief?.needsRights.map((val) => val.value));
+  return [...film.shots.values()].flatMap((shot) => {
+    const deliverables = having(film, shot.pieces);
+    const people = shot.people.map((val): RightUse => ({ name: val.value, as: 'person', at: val, deliverables }));
+    const shown = shot.shows
+      .filter((val) => wanted.has(val.value) || film.rights.has(val.value))
+      .map((val): RightUse => ({ name: val.value, as: 'shown', at: val, deliverables }));
+    return [...people, ...shown];
+  });
+}
+
+/** The paper for a place where all is filmed is about every deliverable. */
+function placeUses(film: Film): RightUse[] {
+  const deliverables = [...film.deliverables.values()];
+  return [...film.rights.values()].flatMap((right): RightUse[] =>
+    right.kind?.value === 'place' ? [{ name: right.name, as: 'place', at: right, deliverables }] : [],
+  );
+}

@@ -1,0 +1,75 @@
+import { deliverablesOf, type RightUse, rightUses, usesByRight } from '../../core/derived/rights.ts';
+import type { Film } from '../../core/film.ts';
+import { type Context, defineRule, type Limit } from '../../core/rule.ts';
+import { quoted } from '../../core/say.ts';
+import { notAdvice, paperFault, shownText } from './words.ts';
+
+const messages = {
+  noTrack: 'The {what} names no `track`, so no paper covers it in {where}. {closing}',
+  noRight:
+    '{name} needs a paper, as the brief says, and there is none under `rights`. It is seen in {where}. {closing}',
+  unnamed: '{name}: no paper is named in `proof`, and it is used in {where}. {closing}',
+  badPath: '{name}: the path of its paper {fault}, so nobody can look it up. {closing}',
+  noFile: '{name}: there is no file {proof} in this folder, so nothing shows that it may be used in {where}. {closing}',
+} as const;
+
+type Ctx = Context<typeof messages, Record<string, Limit>>;
+
+export default defineRule({
+  id: 'licence-missing',
+  family: 'rights',
+  summary: 'Something that belongs to somebody is used, and no paper is named for it.',
+  severity: 'error',
+  sources: ['common practice, no source'],
+  messages,
+  film(film, context) {
+    checkUnnamed(film, context);
+    checkPapers(film, context);
+  },
+});
+
+/** Music and sounds without a name, and what the brief wants papers for. */
+function checkUnnamed(film: Film, { report }: Ctx): void {
+  const needed = new Set(film.brief?.needsRights.map((val) => val.value));
+  const said = new Set<string>();
+  for (const use of rightUses(film)) {
+    const where = shownText(use.deliverables);
+    if (use.name === undefined) {
+      if (saysTrack(use, film)) continue;
+      report({ message: 'noTrack', data: { what: use.as, where, closing: notAdvice }, at: use.at });
+    } else if (use.as === 'shown' && needed.has(use.name) && !film.rights.has(use.name) && !said.has(use.name)) {
+      said.add(use.name);
+      const all = usesByRight(film).get(use.name) ?? [];
+      // People have a finding of their own.
+      if (all.some((one) => one.as === 'person')) continue;
+      const data = { name: quoted(use.name), where: shownText(deliverablesOf(all)), closing: notAdvice };
+      report({ message: 'noRight', data, at: use.at });
+    }
+  }
+}
+
+/** A track that can't be read is reported as such. */
+function saysTrack(use: RightUse, film: Film): boolean {
+  const block = [film.music, ...film.sounds].find((one) => one === use.at);
+  return block?.fields.said('track') ?? false;
+}
+
+function checkPapers(film: Film, { report }: Ctx): void {
+  for (const [name, uses] of usesByRight(film)) {
+    const right = film.rights.get(name);
+    if (!right || right.kind?.value === 'release') continue;
+    const fault = paperFault(right, film);
+    if (!fault) continue;
+    const data = { name: quoted(name), where: shownText(deliverablesOf(uses)), closing: notAdvice };
+    if (fault.kind === 'unnamed') {
+      // The client's own mark on the client's product comes with the client's brief, unless that asks for a paper.
+      const asked = film.brief?.needsRights.some((val) => val.value === name);
+      if (right.kind?.value === 'mark' && film.brief?.client && !asked) continue;
+      report({ message: 'unnamed', data, at: right });
+    } else if (fault.kind === 'badPath') {
+      report({ message: 'badPath', data: { ...data, fault: fault.fault }, at: right.proof! });
+    } else {
+      report({ message: 'noFile', data: { ...data, proof: quoted(right.proof!.text) }, at: right.proof! });
+    }
+  }
+}
