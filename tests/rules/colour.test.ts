@@ -118,3 +118,147 @@ cut: [{ shot: one, length: 10 s }]
     expect(messages(Object.values(fixed(text, rule))[0]!, rule)).toEqual([]);
   });
 });
+
+/** A camera that writes log in 8 bits, and in 10 where `ten` says so. */
+const pocket = (ten = true) => ({
+  'kits/own.kit.yaml': `cameras:
+  pocket:
+    sensor: 17.3 x 13 mm
+    modes:
+      - { raster: 3840x2160, rate: 25, bits: 8, colour-space: [bt709, log, hlg], bitrate: 100 Mb/s }
+${ten ? '      - { raster: 3840x2160, rate: 25, bits: 10, codec: h265, colour-space: [bt709, log], bitrate: 150 Mb/s }\n' : ''}`,
+});
+const shotWith = (more: string, rest = '') =>
+  spec(
+    `kit: kits/own.kit.yaml\nlamps: {}\ncamera: { distance: 60 cm, raster: 3840x2160, rate: 25, shutter: 1/50 s, ${more} }\n${rest}`,
+  );
+
+describe('tone-steps-too-coarse', () => {
+  const rule = 'tone-steps-too-coarse';
+
+  test('log in 8 bits keeps 16 steps a stop, in 10 bits 63', () => {
+    // 219/14 = 15.6 and 876/14 = 62.6: code ranges of ITU-R BT.709-6; 14 stops: common practice, no source.
+    const text = shotWith('colour-space: log, bits: 8', 'grade: { to: bt709 }\n');
+    expect(messages(text, rule, pocket())).toEqual([
+      'box: log in 8 bits keeps about 16 steps of tone in each stop, and a grade pulls them apart: smooth tones will band. ' +
+        'bt709 in 8 bits keeps 41 above middle grey, log in 10 bits 63.',
+    ]);
+    expect(marked(text, rule, pocket())).toEqual(['8']);
+    expect(messages(shotWith('colour-space: log, bits: 10', 'grade: { to: bt709 }\n'), rule, pocket())).toEqual([]);
+  });
+
+  test('fixes take the mode of 10 bits, then the curve of the display', () => {
+    const text = shotWith('colour-space: log, bits: 8', 'grade: { to: bt709 }\n');
+    const fixes = fixed(text, rule, pocket());
+    expect(Object.keys(fixes)).toEqual([
+      'Record 10 bits (150 Mb/s)',
+      'Record bt709 (about 2 stops less room for bright tones)',
+    ]);
+    for (const after of Object.values(fixes)) expect(messages(after, rule, pocket())).toEqual([]);
+    expect(Object.keys(fixed(text, rule, pocket(false)))).toEqual([
+      'Record bt709 (about 2 stops less room for bright tones)',
+    ]);
+  });
+
+  test('bits that only the kit says count too', () => {
+    const text = shotWith('colour-space: log', 'grade: { to: bt709 }\n');
+    expect(messages(text, rule, pocket())).toHaveLength(1);
+    expect(marked(text, rule, pocket())).toEqual(['log']);
+  });
+
+  test('8 bits bear one stop of brightening, not two', () => {
+    // BT.709 codes in a stop at 8 bits: 41 above 18 %, 30 below it, 22 below that.
+    const pushed = (stops: string, bits = 8) => shotWith(`bits: ${bits}`, `grade: { brighten: ${stops} }\n`);
+    expect(messages(pushed('1 stop'), rule, pocket())).toEqual([]);
+    expect(messages(pushed('2 stops'), rule, pocket())).toEqual([
+      'box: brightened by 2 stops in the grade, middle tones come from a stop with 22 steps of tone in 8 bits, ' +
+        'where 41 are usual: smooth tones will band. Expose it brighter, or record 10 bits.',
+    ]);
+    expect(marked(pushed('2 stops'), rule, pocket())).toEqual(['2 stops']);
+    expect(messages(pushed('2 stops', 10), rule, pocket())).toEqual([]);
+  });
+
+  test('HLG has no 8 bits', () => {
+    expect(messages(shotWith('colour-space: hlg, bits: 8'), rule, pocket())[0]).toContain('BT.2100');
+  });
+
+  test('says nothing where neither spec nor kit tells', () => {
+    expect(messages(shotWith('colour-space: log'), rule)).toEqual([]);
+  });
+});
+
+describe('colour-chain-broken', () => {
+  const rule = 'colour-chain-broken';
+  const log = camera('colour-space: log, bits: 10');
+  const hlg = 'film: { raster: 1920x1080, rate: 25, codec: h265, bits: 10, colour-space: hlg }';
+  const two = `deliver:\n  ${hlg}\n  shop: { raster: 1920x1080, rate: 25 }\n`;
+
+  test('log needs a grade', () => {
+    expect(messages(spec(log), rule)).toEqual([
+      'box: recorded in log, delivered in bt709 as `film`, and no grade stands between: it will look grey and flat.',
+    ]);
+    expect(messages(spec(`${log}grade: { to: bt709 }\n`), rule)).toEqual([]);
+    expect(messages(spec(`${log}grade: { brighten: 0.3 stops }\n`), rule)).toEqual([]);
+    expect(messages(spec(`on-purpose: flat-grade\n${log}`), rule)).toEqual([]);
+  });
+
+  test('both fixes clear it, in the file as it is written', () => {
+    const text = spec(log);
+    const fixes = fixed(text, rule);
+    expect(Object.keys(fixes)).toEqual(['Grade to bt709', 'Record bt709 (about 2 stops less room for bright tones)']);
+    expect(fixes['Grade to bt709']).toContain('grade: { to: bt709 }');
+    expectEveryFixClears(text, rule);
+  });
+
+  test('one finding for all shots and deliverables of one colour space', () => {
+    const text = spec(
+      `${log}deliver:\n  film: { raster: 1920x1080, rate: 25 }\n  story: { raster: 1080x1920, rate: 25 }\nshots: { one: { record: 12 s }, two: { record: 12 s } }\ncut: [{ shot: one, length: 5 s }, { shot: two, length: 5 s }]\n`,
+    );
+    expect(messages(text, rule)).toEqual([
+      'one and two: recorded in log, delivered in bt709 as `film` and `story`, and no grade stands between: it will look grey and flat.',
+    ]);
+  });
+
+  test('a deliverable that does not use the shot is left out', () => {
+    const text = spec(
+      `${camera('bits: 10')}deliver:\n  film: { raster: 1920x1080, rate: 25 }\n  teaser: { raster: 1920x1080, rate: 25, section: 0 s to 5 s }\nshots:\n  one: { record: 12 s }\n  two: { record: 12 s, camera: { colour-space: log } }\ncut: [{ shot: one, length: 5 s }, { shot: two, length: 5 s }]\n`,
+    );
+    expect(messages(text, rule)).toHaveLength(1);
+    expect(messages(text, rule)[0]).toContain('two: recorded in log, delivered in bt709 as `film`, and');
+  });
+
+  test('HLG and PQ have 10 bits or 12 (ITU-R BT.2100)', () => {
+    const deliver = (more: string) =>
+      spec(`deliver:\n  film: { raster: 1920x1080, rate: 25, colour-space: hlg, ${more} }\ngrade: { to: hlg }\n`);
+    expect(messages(deliver('bits: 8'), rule)).toEqual([
+      '`film`: hlg in 8 bits does not exist: its standard (ITU-R BT.2100) has 10 or 12.',
+    ]);
+    expect(findings(deliver('bits: 8'), rule)[0]?.severity).toBe('error');
+    expect(marked(deliver('codec: h264'), rule)).toEqual(['hlg']);
+    expect(messages(deliver('bits: 10, codec: h265'), rule)).toEqual([]);
+    const first = Object.entries(fixed(deliver('bits: 8'), rule))[0]!;
+    expect(first[0]).toBe('Deliver 10 bits in h265');
+    expect(messages(first[1], rule)).toEqual([]);
+  });
+
+  test('a grade comes out in one colour space', () => {
+    const graded = messages(spec(`${log}${two}grade: { to: hlg }\n`), rule);
+    expect(graded).toEqual([
+      '`shop`: the grade comes out in hlg, this is delivered in bt709: it is converted when it is rendered, ' +
+        'and nobody has graded it so. Look at it on a screen for bt709.',
+    ]);
+    expect(findings(spec(`${log}${two}grade: { to: hlg }\n`), rule)[0]?.severity).toBe('info');
+    const open = messages(spec(`${log}${two}grade: { brighten: 0 stops }\n`), rule);
+    expect(open).toHaveLength(2);
+    expect(open[0]).toContain('nothing says which of them the grade comes out in');
+    expect(
+      messages(spec(`${log}${two}timeline: { rate: 25, colour-space: log }\ngrade: { brighten: 0 stops }\n`), rule)[0],
+    ).toContain('the grade comes out in log, as the edit is');
+  });
+
+  test('a bt709 recording in an HLG file', () => {
+    const text = spec(`deliver:\n  ${hlg}\n`);
+    expect(messages(text, rule)[0]).toContain('recorded in bt709, delivered in hlg');
+    expectEveryFixClears(text, rule);
+  });
+});

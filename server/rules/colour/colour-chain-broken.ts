@@ -1,0 +1,116 @@
+import { modeWith, recordedSpace } from '../../core/derived/recorded.ts';
+import type { Block, Deliverable, Film, Shot } from '../../core/film.ts';
+import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { quoted } from '../../core/say.ts';
+
+export default defineRule({
+  id: 'colour-chain-broken',
+  family: 'colour',
+  summary: 'The colour of the recording, the edit and the deliverable do not join up.',
+  severity: 'warning',
+  sources: [
+    'ITU-R BT.709-6',
+    'ITU-R BT.2100-3 (HLG and PQ, 10 or 12 bits)',
+    'common practice, no source (log needs a grade)',
+  ],
+  messages: {
+    flat: '{shot}: recorded in log, delivered in {to} as {deliverable}, and no grade stands between: it will look grey and flat.',
+    unconverted:
+      '{shot}: recorded in {from}, delivered in {to} as {deliverable}, and no grade stands between: brightness and colour will be wrong.',
+    ungraded:
+      '{deliverable}: the grade comes out in log, as the edit is, but this is delivered in {to}: it will look grey and flat. Say what the grade comes out in.',
+    converted:
+      '{deliverable}: the grade comes out in {from}, this is delivered in {to}: it is converted when it is rendered, and nobody has graded it so. Look at it on a screen for {to}.',
+    unsaid:
+      '{deliverable}: the deliverables have different colour spaces, and nothing says which of them the grade comes out in.',
+    depth: '{deliverable}: {to} in {bits} bits does not exist: its standard (ITU-R BT.2100) has 10 or 12.',
+  },
+  shot(shot, { film, report }) {
+    const from = recordedSpace(shot);
+    if (film.grade || from === undefined) return;
+    for (const one of film.deliverables.values()) {
+      const to = one.colourSpace;
+      if (from === to || !isSpace(to) || !shows(one, shot)) continue;
+      const message = from === 'log' ? 'flat' : 'unconverted';
+      report({
+        message,
+        data: { shot: shot.name, from, to, deliverable: quoted(one.name) },
+        at: shot.camera.colourSpace ?? shot,
+        explainedBy: from === 'log' ? ['flat-grade'] : [],
+        fixes: [...gradeTo(film, to), ...recordIn(shot, to)],
+      });
+    }
+  },
+  deliverable(one, { film, report }) {
+    const to = one.colourSpace;
+    if (!isSpace(to)) return;
+    const at = one.colourSpaceAt ?? one;
+    const data = { deliverable: quoted(one.name), to };
+    if (to !== 'bt709' && one.bits < 10) {
+      const { bits } = one;
+      report({
+        message: 'depth',
+        severity: 'error',
+        data: { ...data, bits },
+        at: one.bitsAt ?? at,
+        fixes: depthFixes(one),
+      });
+    }
+    if (!film.grade || one.colourSpace === gradedSpace(film)) return;
+    const from = gradedSpace(film);
+    if (from === 'log') report({ message: 'ungraded', data, at, fixes: gradeTo(film, to) });
+    else if (from) report({ message: 'converted', severity: 'info', data: { ...data, from }, at });
+    else if (isOpen(film)) report({ message: 'unsaid', data, at, fixes: gradeTo(film, to) });
+  },
+});
+
+/** Only what can be read is judged. */
+function isSpace(word: string): boolean {
+  return word === 'bt709' || word === 'hlg' || word === 'pq';
+}
+
+/** A shot that no piece of the cut uses counts for all. */
+function shows(deliverable: Deliverable, shot: Shot): boolean {
+  return shot.pieces.length === 0 || deliverable.pieces.some((piece) => piece.shot === shot);
+}
+
+/** What comes out of the grade; undefined where neither it nor the edit says. */
+function gradedSpace({ grade, timeline }: Film): string | undefined {
+  return grade?.to || grade?.fields.said('to') ? grade.to?.value : timeline.colourSpace;
+}
+
+/** Nothing is said, rather than said and unreadable. */
+function isOpen({ grade, timeline }: Film): boolean {
+  return !grade?.fields.said('to') && !timeline.fields.said('colour-space');
+}
+
+function gradeTo(film: Film, to: string): FixIdea[] {
+  const grade: Block | undefined = film.grade ?? emptyGrade(film);
+  return grade ? [set(`Grade to ${to}`, [grade, 'to', to])] : [];
+}
+
+/** The place at the top of the file where the grade would be said. */
+function emptyGrade({ product }: Film): Block | undefined {
+  const top = product.fields.parent?.fields;
+  return top && { start: product.start, end: product.end, fields: top.block('grade') };
+}
+
+function recordIn(shot: Shot, to: string): FixIdea[] {
+  if (!modeWith(shot, { colourSpace: to })) return [];
+  const price = recordedSpace(shot) === 'log' ? ' (about 2 stops less room for bright tones)' : '';
+  return [set(`Record ${to}${price}`, [shot.camera, 'colour-space', to])];
+}
+
+/** 10 bits want a codec that players decode with 10 bits; the other way is a deliverable with the display's own curve. */
+function depthFixes(one: Deliverable): FixIdea[] {
+  const codec = one.codec === 'h264' ? ([[one, 'codec', 'h265']] as const) : [];
+  const profile = one.profile ? ([[one, 'profile', 'main-10']] as const) : [];
+  const title = one.codec === 'h264' ? 'Deliver 10 bits in h265' : 'Deliver 10 bits';
+  const tens = set(
+    title,
+    [one, 'bits', '10'],
+    ...codec,
+    ...(one.codec === 'h264' || one.codec === 'h265' ? profile : []),
+  );
+  return [tens, set('Deliver bt709 (no brighter than an ordinary screen)', [one, 'colour-space', 'bt709'])];
+}
