@@ -1,0 +1,231 @@
+import { describe, expect, test } from 'vitest';
+import { findings, fixed, marked, messages } from '../helpers/findings.ts';
+import { checkSpec, spec } from '../helpers/workspace.ts';
+
+const two = `deliver:
+  film: { raster: 1920x1080, rate: 25, codec: h264, bitrate: 16 Mb/s, sound: none }
+  story: { like: film, raster: 1080x1920 }
+`;
+const cut = (piece: string) => `cut:\n  - { shot: box, length: 10 s${piece} }\n`;
+const camera = (fields: string) => `shots:\n  box: { record: 12 s, camera: { ${fields} } }\n`;
+/** A phone at 45 cm, stabiliser on, as in the worked numbers below. */
+const phone = `kit: kits/phone.kit.yaml
+camera: { lens: main, distance: 45 cm, stabiliser: active, raster: 3840x2160, rate: 25, shutter: 1/50 s, iso: 50, white-balance: 5000 K, focus: locked }
+`;
+
+/** What the spec says of the rule after each fix; nothing where it cures it. */
+function cures(text: string, rule: string): Record<string, string[]> {
+  return Object.fromEntries(Object.entries(fixed(text, rule)).map(([title, after]) => [title, messages(after, rule)]));
+}
+
+describe('zoom-outruns-raster', () => {
+  const rule = 'zoom-outruns-raster';
+
+  // Exact ratios of pixels: 3840 ÷ 1920 = 2; 2160 × 9/16 ÷ 1080 = 1.125.
+  test.each([
+    ['zoom: 2', []],
+    ['zoom: 1 to 2', []],
+    ['zoom: 2.01', ['info']],
+    ['zoom: 2.2', ['info']],
+    ['zoom: 2.21', ['warning']],
+    ['zoom: 1 to 3', ['warning']],
+    ['zoom: 3 to 1', ['warning']],
+  ])('3840 recorded for 1920 with %s: %j', (zoom, severities) => {
+    const text = spec(`${camera('distance: 130 cm')}${cut(`, ${zoom}`)}`);
+    expect(findings(text, rule).map((one) => one.severity)).toEqual(severities);
+  });
+
+  test('counts the pixels of each deliverable', () => {
+    const text = spec(two + cut(', zoom: 1 to 1.4'));
+    expect(messages(text, rule)).toEqual([
+      'box: at zoom 1.4, `story` has 867 recorded pixels for a width of 1080: it is enlarged 1.24 times and will look soft.',
+    ]);
+    expect(cures(text, rule)).toEqual({ 'Set zoom to 1 to 1.12 in every deliverable: no pixel is enlarged': [] });
+  });
+
+  test('offers a factor for one deliverable where its edges stay filled', () => {
+    const text = spec(two + cut(', zoom: 1.25 to 1.4'));
+    expect(Object.keys(fixed(text, rule))[0]).toBe(
+      'Multiply the zoom by 0.8 in story: 1 to 1.12 there, the others keep theirs',
+    );
+    expect(Object.values(cures(text, rule))).toEqual([[], []]);
+    expect(messages(spec(two + cut(', zoom: 1.25 to 1.4, zoom-by: { story: 0.8 }')), rule)).toEqual([]);
+  });
+
+  test('reports deliverables that are alike together, and a raster that is too small without zoom', () => {
+    const alike = two + '  teaser: { like: story }\n';
+    expect(messages(spec(alike + cut(', zoom: 1.4')), rule)[0]).toContain('`story` and `teaser`');
+    const small = spec(`${two}${camera('raster: 1920x1080, rate: 25')}${cut('')}`);
+    expect(messages(small, rule)).toEqual([
+      'box: `story` has 607 recorded pixels for a width of 1080 even without a zoom: 1920x1080 is too small for it. It is enlarged 1.78 times and will look soft.',
+    ]);
+    expect(cures(small, rule)).toEqual({ 'Record at 3840x2160': [] });
+  });
+
+  test('looks only at the part that a deliverable shows', () => {
+    const part = (section: string) =>
+      spec(`${two}  teaser: { like: story, section: ${section} }\n${cut(', zoom: 1 to 1.2')}`);
+    expect(messages(part('0 s to 5 s'), rule).join()).not.toContain('teaser');
+    expect(messages(part('5 s to 10 s'), rule).join()).toContain('teaser');
+  });
+
+  test('a camera on its side records a tall picture', () => {
+    expect(messages(spec(two + camera('way-up: on-its-side') + cut(', zoom: 1.9')), rule).join()).not.toContain('story');
+  });
+
+  test('on purpose', () => {
+    expect(messages(spec(`on-purpose: soft-picture\n${cut(', zoom: 2.5')}`), rule)).toEqual([]);
+  });
+});
+
+describe('edges-empty', () => {
+  const rule = 'edges-empty';
+
+  // values of straightening at 16:9, cos α + 16/9 × sin α: 1° 1.03087, 2° 1.06143, 5° 1.15114 (geometry).
+  test.each([
+    ['straighten: 1°, zoom: 1.03', 1],
+    ['straighten: 1°, zoom: 1.031', 0],
+    ['straighten: -2°, zoom: 1.061', 1],
+    ['straighten: -2°, zoom: 1.062', 0],
+    ['straighten: 5°, zoom: 1.2 to 1.15', 1],
+    ['straighten: 5°, zoom: 1.2 to 1.152', 0],
+    ['shift: 5 %', 1],
+    ['shift: 5 %, zoom: 1.1', 0],
+    ['shift: 5 %, zoom: 1.09', 1],
+    ['zoom: 0.9', 1],
+  ])('%s: %i', (piece, count) => {
+    const text = spec(cut(`, ${piece}`));
+    expect(messages(text, rule)).toHaveLength(count);
+    for (const after of Object.values(cures(text, rule))) expect(after).toEqual([]);
+  });
+
+  test('a tall picture out of a wide one has room to move sideways', () => {
+    const story = 'deliver:\n  story: { raster: 1080x1920, rate: 25, codec: h264, bitrate: 16 Mb/s, sound: none }\n';
+    expect(messages(spec(`${story}${cut(', shift: 20 %')}`), rule)).toEqual([]);
+    expect(messages(spec(`${story}${cut(', shift: 110 %')}`), rule)).toHaveLength(1);
+  });
+
+  test('points at the factor that shrinks one deliverable', () => {
+    const text = spec(two + cut(', zoom: 1 to 1.3, zoom-by: { story: 0.8 }'));
+    expect(marked(text, rule)).toEqual(['0.8']);
+    expect(cures(text, rule)).toEqual({ 'Multiply the zoom by 1 in story: its edges are filled': [] });
+  });
+});
+
+describe('product-outside-crop', () => {
+  const rule = 'product-outside-crop';
+
+  test('a turning box is as wide as its diagonal', () => {
+    // At 45 cm a 25 mm lens on 17.3 × 9.73 mm sees 294 × 165 mm; the tall crop of it is 93 mm wide.
+    const at = (distance: string, turn: string) =>
+      spec(`${two}shots:\n  box: { record: 32 s, camera: { distance: ${distance} }${turn} }\n${cut('')}`);
+    expect(messages(at('55 cm', ''), rule)).toEqual([]);
+    expect(messages(at('45 cm', ', turn: { speed: 2 rpm }'), rule)[0]).toMatch(
+      /^box: `story` cuts the product off at the left and right, by .* across, and the picture shows 93 mm there\.$/,
+    );
+    expect(cures(at('45 cm', ', turn: { speed: 2 rpm }'), rule)).toEqual({
+      'Set distance to 56 cm: it fits with 2.5 % to spare, 1.24 times smaller': [],
+    });
+  });
+
+  test('a turn that stops before the corner passes needs less', () => {
+    const turned = (by: string) =>
+      spec(`${two}shots:\n  box: { record: 12 s, camera: { distance: 52 cm }, turn: { by: ${by} } }\n${cut('')}`);
+    expect(messages(turned('5°'), rule)).toEqual([]);
+    expect(messages(turned('34°'), rule)).toHaveLength(1);
+    expect(messages(turned('360°'), rule)).toHaveLength(1);
+  });
+
+  test('a product off the middle is brought back by a shift', () => {
+    const text = spec(two + camera('off-centre: 10 %') + cut(''));
+    expect(messages(text, rule)[0]).toMatch(/`story` cuts the product off at the right/);
+    const titles = Object.keys(cures(text, rule));
+    expect(titles[0]).toBe('Move the picture 32 % to the left in `story`');
+    expect(cures(text, rule)[titles[0]!]).toEqual([]);
+  });
+
+  test('points at the zoom when that is what cuts it, else at the distance', () => {
+    expect(marked(spec(cut(', zoom: 1 to 3.4')), rule)).toEqual(['1 to 3.4']);
+    expect(Object.keys(cures(spec(cut(', zoom: 1 to 3.4')), rule))[0]).toMatch(/^Set zoom to 1 to 2\.\d+: all of/);
+    expect(marked(spec(camera('distance: 18 cm')), rule)).toEqual(['18 cm']);
+  });
+
+  test('on purpose, and without a size', () => {
+    const near = camera('distance: 18 cm').replace('} }', '}, on-purpose: tight-framing }');
+    expect(messages(spec(near), rule)).toEqual([]);
+    expect(messages(spec(`product: { finish: satin }\n${camera('distance: 18 cm')}`), rule)).toEqual([]);
+  });
+});
+
+describe('product-small-in-frame', () => {
+  const rule = 'product-small-in-frame';
+
+  test('says the share and the pixels', () => {
+    // 9 cm at 45 cm on a phone's main lens: 16 % of 572 mm, 22 % of 322 mm (field = sensor × (s − f) ÷ f), a little more
+    // for the front, which is nearer.
+    expect(messages(spec(phone), rule)).toEqual([
+      'box: in `film`, the product fills at most 17 % of the width and 23 % of the height: 252 pixels of 1080. Its detail will be hard to see.',
+    ]);
+    expect(Object.values(cures(spec(phone), rule))).toEqual([[]]);
+  });
+
+  test('the largest moment counts, in each deliverable', () => {
+    expect(messages(spec(phone + cut(', zoom: 1 to 1.4')), rule)).toEqual([]);
+    expect(messages(spec(two + phone), rule).join()).not.toContain('story');
+  });
+
+  test('is silent under a title and on purpose', () => {
+    const title = 'titles:\n  - { text: "Tinnabel", at: 2 s, hold: 3 s, place: top }\n';
+    expect(messages(spec(phone + title), rule)).toEqual([]);
+    expect(messages(spec(`${phone}on-purpose: small-in-frame\n`), rule)).toEqual([]);
+  });
+});
+
+describe('mounted-upside-down', () => {
+  const rule = 'mounted-upside-down';
+  const under = camera('way-up: upside-down');
+
+  test.each([
+    [under + cut(''), 1],
+    [under + cut(', flip: upright'), 0],
+    [under + cut(', flip: mirror'), 1],
+    [cut(', flip: upright'), 1],
+    [cut(', flip: mirror'), 0],
+    [camera('way-up: on-its-side') + cut(''), 0],
+  ])('%j: %i', (blocks, count) => {
+    const text = spec(blocks);
+    expect(messages(text, rule)).toHaveLength(count);
+    for (const after of Object.values(cures(text, rule))) expect(after).toEqual([]);
+  });
+
+  test('straight down it is only a note', () => {
+    const text = spec(camera('way-up: upside-down, distance: 60 cm, height: 63.5 cm') + cut(''));
+    expect(findings(text, rule).map((one) => one.severity)).toEqual(['info']);
+  });
+});
+
+describe('height-beyond-distance', () => {
+  const rule = 'height-beyond-distance';
+
+  test.each([
+    ['distance: 50 cm, height: 53.5 cm', 0],
+    ['distance: 50 cm, height: 53.6 cm', 1],
+    ['distance: 50 cm, height: 20 cm to 60 cm', 1],
+    ['distance: 50 cm', 0],
+  ])('a camera with %s over a product 7 cm high: %i', (fields, count) => {
+    expect(messages(spec(camera(fields)), rule)).toHaveLength(count);
+  });
+
+  test('a lamp, whose fixes hold', () => {
+    const text = spec('lamps:\n  top: { use: panel, temperature: 5000 K, distance: 60 cm, angle: 0°, height: 123.4 cm }\n');
+    expect(marked(text, rule)).toEqual(['123.4 cm']);
+    expect(cures(text, rule)).toEqual({
+      'Set height to 63.5 cm: straight above, as far away as now': [],
+      'Set distance to 119.9 cm: straight above, as high as now': [],
+    });
+  });
+});
+
+test('a plain spec has no finding of framing or optics', () => {
+  expect(checkSpec(spec('')).findings.map((one) => one.message)).toEqual([]);
+});
