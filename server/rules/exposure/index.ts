@@ -1,4 +1,5 @@
 import type { Rule } from '../../core/rule.ts';
+import exposureOff from './exposure-off.ts';
 import settingLeftAutomatic from './setting-left-automatic.ts';
 
-export const exposureRules: readonly Rule[] = [settingLeftAutomatic];
+export const exposureRules: readonly Rule[] = [exposureOff, settingLeftAutomatic];

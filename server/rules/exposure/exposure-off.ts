@@ -1,0 +1,87 @@
+import { exposureError, faceLight, wantedLux } from '../../core/derived/light.ts';
+import type { Shot } from '../../core/film.ts';
+import { defineRule } from '../../core/rule.ts';
+import { apertureText, listText, luxText, quoted, shutterText, stopsText } from '../../core/say.ts';
+import { shutterSeconds } from '../../core/derived/time.ts';
+import { exposureFixes } from './pay.ts';
+
+export default defineRule({
+  id: 'exposure-off',
+  family: 'exposure',
+  summary: 'The lamps give more or less light than the settings want.',
+  severity: 'warning',
+  sources: [
+    'ISO 2720 (incident light, C = 250)',
+    'inverse square law and cosine law; configuration factor of a parallel rectangle (Siegel and Howell)',
+  ],
+  limits: {
+    allow: { quantity: 'stops', default: '1 stop', meaning: 'How far the exposure may be from what is meant.' },
+  },
+  messages: {
+    bright:
+      '{shot}: {lamps} {give} {found} where {settings}{planned} want {wanted}: {stops} too bright. Turn lamps down, put a filter on the lens or lower the ISO.',
+    dark: '{shot}: {lamps} {give} {found} where {settings}{planned} want {wanted}: {stops} too dark. Bring lamps nearer or up, open the lens or raise the ISO.',
+    unlit:
+      '{shot}: no lamp is lit and the room gives no light, so nothing will be seen. Name the lamps under `lit`: one that changes is only lit where it is named.',
+  },
+  shot(shot, { film, limits, report }) {
+    const { camera } = shot;
+    if (camera.meter === 'backdrop') return;
+    if (isUnlit(shot)) {
+      report({ message: 'unlit', data: { shot: shot.name }, at: shot, explainedBy: ['silhouette', 'low-key'] });
+      return;
+    }
+    const error = leastError(shot);
+    const wanted = wantedLux(shot);
+    const timeS = shutterSeconds(shot);
+    if (error === undefined || wanted === undefined || timeS === undefined || !camera.iso || !camera.aperture) return;
+    if (Math.abs(error) <= limits.allow + 1e-6 || isLitFromBehind(shot)) return;
+    const planned = camera.exposure?.value ?? 0;
+    const light = faceLight(shot, 0);
+    const { names, many } = lightNames(shot);
+    report({
+      message: error > 0 ? 'bright' : 'dark',
+      data: {
+        shot: shot.name,
+        lamps: names,
+        give: many ? 'give' : 'gives',
+        found: luxText(light.totalLux),
+        settings: `${apertureText(Number(camera.aperture.value))}, ${shutterText(timeS)} and ISO ${camera.iso.text}`,
+        planned: planned === 0 ? '' : ` with ${camera.exposure!.text} planned`,
+        wanted: luxText(wanted * 2 ** planned),
+        stops: stopsText(error),
+      },
+      at: camera.iso,
+      fixes: exposureFixes(shot, film, error),
+      explainedBy: error > 0 ? ['high-key'] : ['low-key', 'silhouette'],
+    });
+  },
+});
+
+/** What is off through the whole take: light that changes on purpose may pass through the right amount. */
+function leastError(shot: Shot): number | undefined {
+  const start = exposureError(shot, 0);
+  const end = shot.lit.some((lamp) => lamp.changes) ? exposureError(shot, 1) : start;
+  if (start === undefined || end === undefined || start * end < 0) return undefined;
+  return Math.abs(end) < Math.abs(start) ? end : start;
+}
+
+/** Nothing lights the set, and no screen or lit backdrop stands behind it. */
+function isUnlit({ lit, room, backdrop }: Shot): boolean {
+  return lit.length === 0 && room?.light?.value === 0 && !backdrop?.screenName;
+}
+
+/** Lamps that only draw the product's edge, or shine through it: its front is dark on purpose. */
+function isLitFromBehind(shot: Shot): boolean {
+  const { lamps, roomShare } = faceLight(shot, 0);
+  const edge = (role: string | undefined) => role === 'rim' || role === 'accent' || role === 'highlight';
+  const front = lamps.filter((one) => one.offFaceDeg < 90 && !edge(one.lamp.role?.value) && one.lux > 0);
+  return lamps.length > 0 && front.length === 0 && roomShare < 1;
+}
+
+function lightNames(shot: Shot): { names: string; many: boolean } {
+  const { lamps, roomShare } = faceLight(shot, 0);
+  const lighting = lamps.filter((one) => one.share >= 0.02).map((one) => quoted(one.lamp.name));
+  const names = [...lighting, ...(roomShare >= 0.02 ? ["the room's light"] : [])];
+  return { names: listText(names), many: names.length > 1 };
+}

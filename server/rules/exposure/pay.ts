@@ -1,0 +1,144 @@
+/** Ways to make a picture brighter or darker, the cheapest first: lamps' level, filter, ISO, distance, aperture. */
+import { markedFNumbers, markedIsos, nearestMark } from '../../calc/exposure.ts';
+import { distanceForGainM, distanceGain } from '../../calc/light.ts';
+import { exposureError, faceLight, lampSize } from '../../core/derived/light.ts';
+import type { Film, LampPlace, Shot } from '../../core/film.ts';
+import { fits } from '../../core/resolve/kit.ts';
+import { type FixIdea, set } from '../../core/rule.ts';
+import { apertureText, brighterText, lengthText, listText, percentText, quoted } from '../../core/say.ts';
+import type { Stops } from '../../core/units.ts';
+
+/** Lower, many lamps change colour or pulse slowly, and none can be set finely; a kit can say otherwise. */
+const lowestLevel = 0.1;
+/** How near to right a fix must come to be offered. */
+const near = 0.5;
+
+/** @param error stops by which the shot is too bright */
+export function exposureFixes(shot: Shot, film: Film, error: Stops): FixIdea[] {
+  const { iso, body } = shot.camera;
+  // ISO over the base is noise: what is too bright gives that back first.
+  const above = error > 0 && typeof iso?.value === 'number' && iso.value > (body?.baseIso?.value ?? iso.value);
+  const [first, second] = above ? [isos(shot, error), levels(shot, film, error)] : [levels(shot, film, error), []];
+  const late = above ? [] : isos(shot, error);
+  return [
+    ...first,
+    ...second,
+    ...filters(shot, film, error),
+    ...late,
+    ...distances(shot, film, error),
+    ...apertures(shot, error),
+  ].slice(0, 4);
+}
+
+/** Where a change lands. */
+function lands(error: Stops): string {
+  return Math.abs(error) < 0.05 ? 'then right' : `then ${brighterText(error)} than right`;
+}
+
+/** The lamps that light the face, whose level stays the same through the take. */
+function lampsOnFace(shot: Shot): LampPlace[] {
+  return faceLight(shot, 0)
+    .lamps.filter((one) => one.lux > 0 && !one.lamp.measured)
+    .map((one) => one.lamp);
+}
+
+/** All lamps of the face by the same factor, so that their ratio stays. */
+function levels(shot: Shot, film: Film, error: Stops): FixIdea[] {
+  const lamps = lampsOnFace(shot);
+  const factor = lampFactor(shot, error);
+  if (lamps.length === 0 || factor === undefined || lamps.some((lamp) => lamp.changes && lamp.level)) return [];
+  const settings = lamps.map((lamp) => ({ lamp, to: Math.round((lamp.level?.value.from ?? 1) * factor * 100) / 100 }));
+  const able = settings.every(({ lamp, to }) => {
+    const range = lamp.lamp?.level?.value ?? { from: lowestLevel, to: 1 };
+    return to >= range.from - 1e-9 && to <= range.to + 1e-9;
+  });
+  if (!able || !suitsOthers(shot, film, lamps, error)) return [];
+  const names = listText(settings.map(({ lamp, to }) => `${quoted(lamp.name)} to ${percentText(to)}`));
+  const ratio = settings.length > 1 ? ' (the ratio stays)' : '';
+  return [
+    set(`Set level of ${names}${ratio}`, ...settings.map(({ lamp, to }) => [lamp, 'level', percentText(to)] as const)),
+  ];
+}
+
+/** What the lamps' own light must be multiplied by; undefined where the room alone is too much. */
+function lampFactor(shot: Shot, error: Stops): number | undefined {
+  const light = faceLight(shot, 0);
+  const lampLux = light.totalLux - light.roomLux;
+  const left = light.totalLux / 2 ** error - light.roomLux;
+  return left > 0 && lampLux > 0 ? left / lampLux : undefined;
+}
+
+/** Would the other shots under these lamps, whose exposure is known, be right or nearer to it? */
+function suitsOthers(shot: Shot, film: Film, lamps: readonly LampPlace[], error: Stops): boolean {
+  return [...film.shots.values()].every((other) => {
+    if (other === shot || other.camera.meter === 'backdrop' || !other.lit.some((lamp) => lamps.includes(lamp)))
+      return true;
+    const off = exposureError(other, 0);
+    return off === undefined || Math.abs(off - error) <= Math.max(near, Math.abs(off));
+  });
+}
+
+/** One neutral filter of the kit that fits the lens. */
+function filters(shot: Shot, film: Film, error: Stops): FixIdea[] {
+  const { camera } = shot;
+  if (error <= 0) return [];
+  const able = [...film.kit.filters.values()].filter(
+    (filter) =>
+      (filter.kind === 'nd' || (filter.kind === undefined && /^nd\b/.test(filter.name))) &&
+      fits(filter, camera.lens?.name) &&
+      !camera.filterNames.some((name) => name.value === filter.name) &&
+      Math.abs(error - filter.loses) <= near + 1e-9,
+  );
+  return able.slice(0, 1).map((filter) => {
+    const names = [...camera.filterNames.map((name) => name.value), filter.name];
+    const text = names.length === 1 ? names[0]! : `[${names.join(', ')}]`;
+    return set(`Put on filter ${quoted(filter.name)} (${lands(error - filter.loses)})`, [camera, 'filters', text]);
+  });
+}
+
+/** At most two stops over the base, where there is little noise. */
+function isos(shot: Shot, error: Stops): FixIdea[] {
+  const { iso, body } = shot.camera;
+  if (typeof iso?.value !== 'number') return [];
+  const to = nearestMark(iso.value / 2 ** error, markedIsos);
+  const range = body?.iso?.value;
+  const most = Math.max(iso.value, (body?.baseIso?.value ?? iso.value) * 4);
+  const after = error + Math.log2(to / iso.value);
+  if ((range && (to < range.from || to > range.to)) || to > most || Math.abs(after) > near) return [];
+  const noise = error < 0 ? 'more noise' : 'less noise';
+  return [set(`Set ISO to ${to} (${noise}, ${lands(after)})`, [shot.camera, 'iso', String(to)])];
+}
+
+/** A single lamp nearer or farther: never so near that the fall-off over the product would show. */
+function distances(shot: Shot, film: Film, error: Stops): FixIdea[] {
+  const lamps = lampsOnFace(shot);
+  const factor = lampFactor(shot, error);
+  const [lamp] = lamps;
+  const distance = lamp?.distance?.value;
+  if (!lamp || lamps.length > 1 || factor === undefined || !distance || lamp.changes) return [];
+  const size = lampSize(lamp);
+  const toM = distanceForGainM(size, distanceGain(size, distance.from / 1000) * factor);
+  const depthMm = film.product.size?.value.depthMm ?? film.product.size?.value.widthMm ?? 0;
+  if (toM === undefined || toM > 4 || toM * 1000 < Math.max(200, 3 * depthMm)) return [];
+  if (!suitsOthers(shot, film, [lamp], error)) return [];
+  const text = lengthText(Math.round(toM * 100) * 10);
+  return [set(`Put ${quoted(lamp.name)} at ${text}`, [lamp, 'distance', text])];
+}
+
+function apertures(shot: Shot, error: Stops): FixIdea[] {
+  const { aperture, lens } = shot.camera;
+  const range = lens?.aperture?.value;
+  if (typeof aperture?.value !== 'number' || !range || range.from === range.to) return [];
+  const to = nearestMark(aperture.value * 2 ** (error / 2), markedFNumbers);
+  const after = error - 2 * Math.log2(to / aperture.value);
+  const low = Math.min(range.from, range.to) - 1e-9;
+  if (to < low || to > Math.max(range.from, range.to) + 1e-9 || Math.abs(after) > near) return [];
+  const text = apertureText(to);
+  return [
+    set(`Set aperture to ${text} (${error > 0 ? 'deeper' : 'shallower'} focus, ${lands(after)})`, [
+      shot.camera,
+      'aperture',
+      text,
+    ]),
+  ];
+}
