@@ -90,3 +90,129 @@ rights:
     expect(findings(waltz(''), rule).flatMap((one) => one.fixes)).toEqual([]);
   });
 });
+
+describe('licence-expired', () => {
+  const rule = 'licence-expired';
+  const tune = (published: string, dates: string, owner = 'licensed') =>
+    spec(`deliver:
+  film: { raster: 1920x1080, rate: 25, length: 10 s, codec: h264, published: ${published} }
+  story: { like: film, raster: 1080x1920 }
+music: { track: tune, tempo: 96 bpm }
+rights:
+  tune: { kind: music, owner: ${owner}, proof: rights/tune.pdf, shown-on: web, territory: worldwide, ${dates} }
+`);
+
+  test('30 June to 31 August is 62 days', () => {
+    expect(messages(tune('2026-05-01 to 2026-08-31', 'until: 2026-06-30'), rule)).toEqual([
+      `\`tune\` may be shown until 2026-06-30, but \`film\` and \`story\` run to 2026-08-31: 62 days short. ${closing}`,
+    ]);
+    expect(messages(tune('2026-05-01 to 2026-08-31', 'until: 2026-08-31'), rule)).toEqual([]);
+    expect(messages(tune('2026-05-01 to 2026-08-31', 'notes: no end'), rule)).toEqual([]);
+  });
+
+  test('a film that goes out before its paper starts', () => {
+    expect(messages(tune('2026-05-01 to 2026-08-31', 'from: 2026-05-02'), rule)).toEqual([
+      `\`tune\` may be shown from 2026-05-02 on, but \`film\` and \`story\` go out on 2026-05-01: 1 day too early. ${closing}`,
+    ]);
+    expect(messages(tune('2026-05-01 to 2026-08-31', 'from: 2026-05-01'), rule)).toEqual([]);
+  });
+
+  test('one day of publication asks for thirty days', () => {
+    const soon = findings(tune('2026-05-01', 'until: 2026-05-30'), rule);
+    expect(soon.map((one) => [one.severity, one.message])).toEqual([
+      ['warning', expect.stringContaining('only 29 days after')],
+    ]);
+    expect(messages(tune('2026-05-01', 'until: 2026-05-31'), rule)).toEqual([]);
+    expect(findings(tune('2026-05-01', 'until: 2026-04-30'), rule)[0]?.severity).toBe('error');
+  });
+
+  test('own work does not end', () => {
+    expect(messages(tune('2026-05-01 to 2026-08-31', 'until: 2026-06-30', 'own'), rule)).toEqual([]);
+  });
+});
+
+describe('licence-does-not-cover', () => {
+  const rule = 'licence-does-not-cover';
+  const tune = (deliver: string, right: string, rest = '') =>
+    spec(`deliver:
+  film: { raster: 1920x1080, rate: 25, length: 10 s, codec: h264, ${deliver} }
+music: { track: tune, tempo: 96 bpm }
+rights:
+  tune: { kind: music, proof: rights/tune.pdf, ${right} }
+${rest}`);
+
+  test('uses and countries that lie outside', () => {
+    expect(messages(tune('shown-on: broadcast, territory: US', 'shown-on: web, territory: EEA'), rule)).toEqual([
+      `\`tune\` may be shown on web, but \`film\` is shown on broadcast. ${closing}`,
+      `\`tune\` may be shown in EEA, but \`film\` is shown in US. ${closing}`,
+    ]);
+    expect(
+      messages(tune('shown-on: web, territory: [DE, NO]', 'shown-on: [web, social], territory: EEA'), rule),
+    ).toEqual([]);
+  });
+
+  test('no territory is worldwide, and that is said', () => {
+    expect(messages(tune('shown-on: web', 'shown-on: web, territory: [DE, AT]'), rule)).toEqual([
+      `\`tune\` may be shown in DE and AT, but \`film\` is shown worldwide (taken so, no \`territory\` is said). ${closing}`,
+    ]);
+    expect(messages(tune('shown-on: web', 'shown-on: web, territory: worldwide'), rule)).toEqual([]);
+  });
+
+  test('only deliverables that have it count', () => {
+    const text = tune('shown-on: broadcast, sound: none', 'shown-on: web, territory: worldwide');
+    expect(messages(text, rule)).toEqual([]);
+  });
+
+  test('the credit must stand in a title of each deliverable', () => {
+    const right = 'shown-on: web, territory: worldwide, credit: "Music by Ilse Farnow"';
+    const title = (text: string, more = '') => `titles:\n  - { text: "${text}", at: 6 s, hold: 3 s${more} }\n`;
+    const found = findings(tune('shown-on: web', right), rule);
+    expect(found.map((one) => [one.severity, one.message])).toEqual([
+      [
+        'warning',
+        `\`tune\` asks for \`Music by Ilse Farnow\` to be seen, and no title says that in \`film\`. ${closing}`,
+      ],
+    ]);
+    expect(messages(tune('shown-on: web', right, title('MUSIC by  Ilse Farnow, 2026')), rule)).toEqual([]);
+    expect(
+      messages(tune('shown-on: web', right, title('Music by Ilse Farnow', ', only-in: story')), rule),
+    ).toHaveLength(1);
+    expect(
+      messages(tune('shown-on: web, section: 0 s to 5 s', right, title('Music by Ilse Farnow')), rule),
+    ).toHaveLength(1);
+  });
+});
+
+describe('release-missing', () => {
+  const rule = 'release-missing';
+  const hands = (rights = '', cut = '  - { shot: box, length: 10 s }\n') =>
+    spec(`shots:\n  box: { record: 12 s, people: [hands, voice] }\n  table: { record: 12 s }\ncut:\n${cut}${rights}`);
+  const law = 'For a child, whoever has custody signs. Local law decides; this is not legal advice.';
+
+  test('everybody who can be recognised needs one', () => {
+    expect(messages(hands(), rule)).toEqual([
+      `\`hands\` can be recognised in \`film\` (web, worldwide), and there is no right of that name with \`kind: release\`. ${law}`,
+      `\`voice\` can be recognised in \`film\` (web, worldwide), and there is no right of that name with \`kind: release\`. ${law}`,
+    ]);
+    expect(marked(hands(), rule)).toEqual(['hands', 'voice']);
+  });
+
+  test('not where the shot is in no deliverable', () => {
+    expect(messages(hands('', '  - { shot: table, length: 10 s }\n'), rule)).toEqual([]);
+  });
+
+  test('a release with its paper, or your own hands', () => {
+    const rights = `rights:
+  hands: { kind: release, owner: own, shown-on: web, territory: worldwide }
+  voice: { kind: release, proof: rights/voice.pdf, shown-on: web, territory: worldwide }
+`;
+    expect(messages(hands(rights), rule, { 'rights/voice.pdf': 'x' })).toEqual([]);
+    expect(messages(hands(rights), rule)).toEqual([expect.stringContaining('there is no file `rights/voice.pdf`')]);
+    expect(messages(hands(rights), 'licence-missing')).toEqual([]);
+  });
+
+  test('a paper of another kind is no release', () => {
+    const rights = 'rights:\n  hands: { kind: artwork, owner: own, shown-on: web, territory: worldwide }\n';
+    expect(messages(hands(rights), rule)[1]).toContain('is about `artwork`, not a release');
+  });
+});

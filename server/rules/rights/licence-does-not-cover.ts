@@ -1,0 +1,86 @@
+import { uncovered } from '../../calc/territory.ts';
+import { deliverablesOf, titleIn, usesByRight } from '../../core/derived/rights.ts';
+import type { Deliverable, Film, Right } from '../../core/film.ts';
+import { type Context, defineRule, type Limit } from '../../core/rule.ts';
+import { listText, quoted } from '../../core/say.ts';
+import { namesText, notAdvice } from './words.ts';
+
+const messages = {
+  use: '{name} may be shown on {has}, but {missing}. {closing}',
+  territory: '{name} may be shown in {has}, but {missing}. {closing}',
+  credit: '{name} asks for {credit} to be seen, and no title says that in {where}. {closing}',
+} as const;
+
+type Ctx = Context<typeof messages, Record<string, Limit>>;
+
+export default defineRule({
+  id: 'licence-does-not-cover',
+  family: 'rights',
+  summary: 'The film is shown where its paper does not allow it, or without the credit that it asks for.',
+  severity: 'error',
+  sources: ['ISO 3166-1 country codes', 'Agreement on the European Economic Area', 'common practice, no source'],
+  messages,
+  film(film, context) {
+    for (const [name, uses] of usesByRight(film)) {
+      const right = film.rights.get(name);
+      if (!right) continue;
+      const deliverables = deliverablesOf(uses);
+      checkCredit(right, deliverables, film, context);
+      // Own work and what belongs to everybody may be shown anywhere.
+      if (right.owner !== 'licensed') continue;
+      checkUses(right, deliverables, context);
+      checkTerritory(right, deliverables, context);
+    }
+  },
+});
+
+function checkUses(right: Right, deliverables: readonly Deliverable[], { report }: Ctx): void {
+  if (right.shownOn.length === 0) return;
+  const missing = deliverables.flatMap((one) => {
+    const outside = one.shownOn.filter((place) => !right.shownOn.includes(place));
+    return outside.length > 0 ? `${quoted(one.name)} is shown on ${listText(outside)}` : [];
+  });
+  if (missing.length === 0) return;
+  report({
+    message: 'use',
+    data: { name: quoted(right.name), has: listText(right.shownOn), missing: listText(missing), closing: notAdvice },
+    at: right.shownOnAt ?? right,
+  });
+}
+
+function checkTerritory(right: Right, deliverables: readonly Deliverable[], { report }: Ctx): void {
+  if (right.territory.length === 0) return;
+  const missing = deliverables.flatMap((one) => {
+    const outside = uncovered(one.territory, right.territory);
+    if (outside.length === 0) return [];
+    const said = one.fields.said('territory') ? '' : ' (taken so, no `territory` is said)';
+    const where = outside.map((place) => (place === 'EEA' ? 'all of EEA' : place));
+    return `${quoted(one.name)} is shown in ${listText(where)}${said}`.replace('in worldwide', 'worldwide');
+  });
+  if (missing.length === 0) return;
+  report({
+    message: 'territory',
+    data: { name: quoted(right.name), has: listText(right.territory), missing: listText(missing), closing: notAdvice },
+    at: right.territoryAt ?? right,
+  });
+}
+
+function checkCredit(right: Right, deliverables: readonly Deliverable[], film: Film, { report }: Ctx): void {
+  const { credit } = right;
+  if (!credit) return;
+  const wanted = plain(credit.value);
+  const credited = film.titles.filter((title) => title.text && plain(title.text.value).includes(wanted));
+  const without = deliverables.filter((one) => !credited.some((title) => titleIn(title, film).includes(one)));
+  if (without.length === 0) return;
+  report({
+    message: 'credit',
+    severity: 'warning',
+    data: { name: quoted(right.name), credit: quoted(credit.value), where: namesText(without), closing: notAdvice },
+    at: credit,
+  });
+}
+
+/** Words for comparing: letter case and spaces make no difference. */
+function plain(text: string): string {
+  return text.toLowerCase().replace(/\s+/g, ' ').trim();
+}

@@ -1,0 +1,95 @@
+import { deliverablesOf, usesByRight } from '../../core/derived/rights.ts';
+import type { Deliverable, Right } from '../../core/film.ts';
+import { type Context, defineRule, type Limit } from '../../core/rule.ts';
+import { dateText, quoted } from '../../core/say.ts';
+import { namesText, notAdvice } from './words.ts';
+
+const messages = {
+  ends: '{name} may be shown until {until}, but {film} {runs} to {last}: {days} short. {closing}',
+  starts: '{name} may be shown from {from} on, but {film} {goes} out on {first}: {days} too early. {closing}',
+  soon: '{name} may be shown until {until}, only {days} after {film} {goes} out on {first}. Films stay where they are put. {closing}',
+} as const;
+
+export default defineRule({
+  id: 'licence-expired',
+  family: 'rights',
+  summary: 'A paper ends before the film stops being shown, or starts after it goes out.',
+  severity: 'error',
+  sources: ['dates in the spec; 30 days are common practice, no source'],
+  limits: {
+    soon: { quantity: 'number', default: '30', meaning: 'Days that a paper should last after the film goes out.' },
+  },
+  messages,
+  film(film, context) {
+    for (const [name, uses] of usesByRight(film)) {
+      const right = film.rights.get(name);
+      if (!right || right.owner !== 'licensed') continue;
+      const dated = deliverablesOf(uses).filter((one) => one.published);
+      checkEnd(right, dated, context);
+      checkStart(right, dated, context);
+    }
+  },
+});
+
+type Ctx = Context<typeof messages, { soon: Limit }>;
+
+const first = (one: Deliverable) => one.published!.value.from;
+const last = (one: Deliverable) => one.published!.value.to;
+
+function checkEnd({ name, until }: Right, dated: readonly Deliverable[], { limits, report }: Ctx): void {
+  if (!until) return;
+  const base = { name: quoted(name), until: dateText(until.value), closing: notAdvice };
+  const short = dated.filter((one) => last(one) > until.value);
+  if (short.length > 0) {
+    const lastDay = Math.max(...short.map(last));
+    const film = namesText(short);
+    report({
+      message: 'ends',
+      data: {
+        ...base,
+        film,
+        runs: short.length > 1 ? 'run' : 'runs',
+        last: dateText(lastDay),
+        days: daysText(lastDay - until.value),
+      },
+      at: until,
+    });
+    return;
+  }
+  // One day is the day on which it goes out: nothing says how long it stays.
+  const open = dated.filter((one) => first(one) === last(one) && until.value - first(one) < limits.soon);
+  if (open.length === 0) return;
+  const firstDay = Math.max(...open.map(first));
+  const days = daysText(until.value - firstDay);
+  const data = {
+    ...base,
+    film: namesText(open),
+    goes: open.length > 1 ? 'go' : 'goes',
+    first: dateText(firstDay),
+    days,
+  };
+  report({ message: 'soon', severity: 'warning', data, at: until });
+}
+
+function checkStart({ name, from }: Right, dated: readonly Deliverable[], { report }: Ctx): void {
+  const early = dated.filter((one) => from && first(one) < from.value);
+  if (!from || early.length === 0) return;
+  const firstDay = Math.min(...early.map(first));
+  report({
+    message: 'starts',
+    data: {
+      name: quoted(name),
+      from: dateText(from.value),
+      film: namesText(early),
+      goes: early.length > 1 ? 'go' : 'goes',
+      first: dateText(firstDay),
+      days: daysText(from.value - firstDay),
+      closing: notAdvice,
+    },
+    at: from,
+  });
+}
+
+function daysText(days: number): string {
+  return days === 1 ? '1 day' : `${days} days`;
+}
