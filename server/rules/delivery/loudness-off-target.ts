@@ -1,0 +1,62 @@
+import { defineRule, set } from '../../core/rule.ts';
+import { num } from '../../core/say.ts';
+import { broadcastTarget, webLoudness } from './loudness.ts';
+import { isForPlayers } from './stream.ts';
+
+export default defineRule({
+  id: 'loudness-off-target',
+  family: 'delivery',
+  summary: 'The loudness is missing, or is not what this kind of delivery takes.',
+  severity: 'warning',
+  sources: [
+    'EBU R 128 (2023)',
+    'ATSC A/85',
+    'ARIB TR-B32',
+    'about −14 LUFS on the web is a convention, not a standard',
+  ],
+  messages: {
+    broadcast:
+      '{deliverable}: {found} is planned; {standard} wants {wanted}: {off} LU too {way}, it will be refused.{web}',
+    broadcastMissing: '{deliverable}: no loudness is said; {standard} wants {wanted}, and a broadcaster measures it.',
+    web: '{deliverable}: {found} is planned; players on the web turn films to about {usual} (a convention), {effect}.',
+    webMissing: '{deliverable}: no loudness is said; about {usual} is usual on the web (a convention).',
+  },
+  deliverable(deliverable, { report }) {
+    const { name, sound, loudness, shownOn } = deliverable;
+    if (sound === 'none' || (!loudness && deliverable.fields.said('loudness'))) return;
+    const at = loudness ?? deliverable.soundAt ?? deliverable;
+    if (shownOn.includes('broadcast')) {
+      const { standard, lufs, toleranceLu } = broadcastTarget(deliverable);
+      const data = { deliverable: name, standard, wanted: lufsText(lufs) };
+      const fixes = [set(`Set loudness to ${lufsText(lufs)}`, [deliverable, 'loudness', lufsText(lufs)])];
+      const off = loudness && loudness.value - lufs;
+      if (off === undefined) report({ message: 'broadcastMissing', data, at, severity: 'error', fixes });
+      else if (Math.abs(off) > toleranceLu + 1e-6) {
+        const way = off > 0 ? 'loud' : 'quiet';
+        const web = isForPlayers(deliverable) ? ' The web wants it louder: make it a deliverable of its own.' : '';
+        const texts = { found: loudness!.text, off: num(Math.abs(off)), way, web };
+        report({ message: 'broadcast', data: { ...data, ...texts }, at, severity: 'error', fixes });
+      }
+    } else if (isForPlayers(deliverable)) {
+      const usual = lufsText(webLoudness.usual);
+      const fixes = [set(`Set loudness to ${usual}`, [deliverable, 'loudness', usual])];
+      const data = { deliverable: name, usual };
+      if (!loudness) report({ message: 'webMissing', data, at, severity: 'hint', fixes });
+      else if (!isUsual(loudness.value)) {
+        const loud = loudness.value > webLoudness.loudest;
+        const effect = loud
+          ? 'which makes it no louder and costs its peaks'
+          : 'and not all of them turn a quiet one up';
+        report({ message: 'web', data: { ...data, found: loudness.text, effect }, at, severity: 'info', fixes });
+      }
+    }
+  },
+});
+
+function isUsual(lufs: number): boolean {
+  return lufs >= webLoudness.quietest - 1e-6 && lufs <= webLoudness.loudest + 1e-6;
+}
+
+function lufsText(lufs: number): string {
+  return `${num(lufs)} LUFS`;
+}
