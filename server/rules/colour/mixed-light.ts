@@ -1,0 +1,115 @@
+import { isBlackAndWhite, neutralMired, warmerBy, type White, whitesOf } from '../../core/derived/whites.ts';
+import type { Film, Shot } from '../../core/film.ts';
+import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { kelvinText, num, quoted, stopsText } from '../../core/say.ts';
+import type { Mired } from '../../core/units.ts';
+import {
+  aboutShare,
+  filterFix,
+  roundKelvin,
+  sameWhite,
+  subjectText,
+  tuned,
+  tuneFix,
+  whiteAt,
+  whiteName,
+  whiteText,
+} from './words.ts';
+
+export default defineRule({
+  id: 'mixed-light',
+  family: 'colour',
+  summary: 'Lights of different white meet on the same side of the subject.',
+  severity: 'warning',
+  sources: [
+    'reciprocal temperature: equal steps in mired look about equal (definition)',
+    'common practice, no source (a tenth of the light, 30 mired: a quarter filter is 26 to 35)',
+  ],
+  limits: {
+    allow: { quantity: 'mired', default: '30 mired', meaning: 'How far apart two lights of one face may be.' },
+    share: {
+      quantity: 'share',
+      default: '10 %',
+      meaning: 'Lights that give less of the light than this do not count.',
+    },
+  },
+  messages: {
+    mixed:
+      '{shot}: {odd} is {oddTemperature} and {other} is {otherTemperature}, {apart} mired apart, and {odd} gives {share} of the light on {subject}. No white balance suits both: its side will look {cast}.',
+  },
+  shot(shot, { film, limits, report }) {
+    const { all, key } = whitesOf(shot);
+    if (!key || isBlackAndWhite(film)) return;
+    for (const white of all) {
+      if (white === key || white.share < limits.share - 1e-6 || isApart(white)) continue;
+      const apart = Math.abs(warmerBy(white, nearestEnd(key, white)));
+      if (apart <= limits.allow + 1e-6) continue;
+      const [odd, other] = keyIsOdd(shot, key, white) ? [key, white] : [white, key];
+      const data = {
+        shot: shot.name,
+        odd: whiteName(odd),
+        oddTemperature: whiteText(odd),
+        other: whiteName(other),
+        otherTemperature: whiteText(other),
+        apart: num(apart, 0),
+        share: aboutShare(odd.share),
+        subject: subjectText(shot),
+        cast: odd.mired.from > other.mired.from ? 'orange' : 'blue',
+      };
+      const fixes = fixesFor({ shot, film, odd, other });
+      report({ message: 'mixed', data, at: whiteAt(odd, shot), explainedBy: ['mixed-light'], fixes });
+    }
+  },
+});
+
+/** Lamps that are meant to stand out from the rest of the light. */
+const standsOut = new Set(['practical', 'rim', 'accent', 'highlight', 'backdrop']);
+
+function isApart({ lamp }: White): boolean {
+  return lamp?.role !== undefined && standsOut.has(lamp.role.value);
+}
+
+/** The end of a changing light's temperatures that comes nearest to another's. */
+function nearestEnd({ mired: { from, to } }: White, other: White): Mired {
+  return Math.abs(warmerBy(other, from)) <= Math.abs(warmerBy(other, to)) ? from : to;
+}
+
+/** The camera tells which of two is odd: the one that it is not set for. */
+function keyIsOdd(shot: Shot, key: White, white: White): boolean {
+  const neutral = neutralMired(shot);
+  if (neutral === undefined) return false;
+  return Math.abs(warmerBy(key, neutral)) > sameWhite && Math.abs(warmerBy(white, neutral)) <= sameWhite;
+}
+
+interface Pair {
+  readonly shot: Shot;
+  readonly film: Film;
+  readonly odd: White;
+  readonly other: White;
+}
+
+function fixesFor({ shot, film, odd, other }: Pair): FixIdea[] {
+  if (other.mired.from !== other.mired.to) return [];
+  const wanted = other.mired.from;
+  return [...tuneFix(odd, wanted), ...filterFix(odd, wanted, film), ...tuneOther(shot, odd, other), ...darken(odd)];
+}
+
+/** Where the odd light can't be tuned, the other one and the camera follow it. */
+function tuneOther(shot: Shot, odd: White, other: White): FixIdea[] {
+  const setting = tuned(other, odd.mired.from);
+  if (setting === undefined || !other.lamp || odd.mired.from !== odd.mired.to || tuned(odd, other.mired.from))
+    return [];
+  const [lamp, balance] = [kelvinText(setting), kelvinText(roundKelvin(odd.mired.from))];
+  const lampTitle = `Set ${quoted(other.lamp.name)}`;
+  if (!shot.camera.whiteBalance) return [set(`${lampTitle} to ${lamp}`, [other.lamp, 'temperature', lamp])];
+  const title = lamp === balance ? `and the camera to ${lamp}` : `to ${lamp}, the camera to ${balance}`;
+  const changes = [[other.lamp, 'temperature', lamp] as const, [shot.camera, 'white-balance', balance] as const];
+  return [set(`${lampTitle} ${title}`, ...changes)];
+}
+
+/** The room's own light can be shut out or switched off. */
+function darken(odd: White): FixIdea[] {
+  if (!odd.room || odd.share >= 0.95) return [];
+  const what = odd.room.source === 'window' ? 'Shut out the window' : "Switch off the room's own light";
+  return [set(`${what} (${stopsText(Math.log2(1 - odd.share))} darker)`, [odd.room, 'light', 'none'])];
+}
