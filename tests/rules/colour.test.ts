@@ -262,3 +262,232 @@ describe('colour-chain-broken', () => {
     expectEveryFixClears(text, rule);
   });
 });
+
+describe('mixed-light', () => {
+  const rule = 'mixed-light';
+  const mixed = (key: string, fill: string, more = '') =>
+    spec(
+      `${camera('white-balance: 5600 K')}${lamps(panel(`temperature: ${key}, level: 40 %, role: key`), tube(`temperature: ${fill}`))}${more}`,
+    );
+
+  test('2700 K and 5600 K are 192 mired apart', () => {
+    // 10^6/2700 - 10^6/5600 = 370.37 - 178.57 = 191.8 (definition of the mired).
+    const text = mixed('5600 K', '2700 K');
+    expect(messages(text, rule)).toEqual([
+      'box: `fill` is 2700 K and `key` is 5600 K, 192 mired apart, and `fill` gives about 30 % of the light on the product. ' +
+        'No white balance suits both: its side will look orange.',
+    ]);
+    expect(marked(text, rule)).toEqual(['2700 K']);
+    expect(messages(text, 'white-balance-off-lamp')).toEqual([]);
+    expectEveryFixClears(text, rule);
+  });
+
+  test('30 mired pass, more do not', () => {
+    // 5600 K + 30 mired is 4794.5 K.
+    expect(messages(mixed('5600 K', '4800 K'), rule)).toEqual([]);
+    expect(messages(mixed('5600 K', '4790 K'), rule)).toHaveLength(1);
+  });
+
+  test('the lamp that the camera is not set for is odd, be it the key', () => {
+    const text = mixed('3200 K', '5600 K');
+    expect(messages(text, rule)[0]).toMatch(/^box: `key` is 3200 K and `fill` is 5600 K, 134 mired apart/);
+    expect(marked(text, rule)).toEqual(['3200 K']);
+    expect(messages(text, 'white-balance-off-lamp')).toEqual([]);
+    expect(Object.keys(fixed(text, rule))[0]).toBe('Set `key` to 5600 K');
+  });
+
+  test('less than a tenth of the light does not count, nor do lamps meant to stand out, nor those behind', () => {
+    const weak = (level: string) =>
+      spec(
+        `${camera('white-balance: 5600 K')}${lamps(panel('temperature: 5600 K, role: key'), tube(`temperature: 2700 K, level: ${level}`))}`,
+      );
+    expect(messages(weak('50 %'), rule)).toEqual([]);
+    expect(messages(weak('100 %'), rule)).toHaveLength(1);
+    for (const role of ['practical', 'rim', 'accent', 'highlight', 'backdrop'])
+      expect(messages(mixed('5600 K', `2700 K, role: ${role}`), rule), role).toEqual([]);
+    const behind = lamps(
+      panel('temperature: 5600 K'),
+      'hair: { use: tube, temperature: 2700 K, distance: 50 cm, angle: 170° }',
+    );
+    expect(messages(spec(`${camera('white-balance: 5600 K')}${behind}`), rule)).toEqual([]);
+    const wall = lamps(panel('temperature: 5600 K'), tube('temperature: 2700 K, aim: backdrop'));
+    expect(messages(spec(`${camera('white-balance: 5600 K')}${wall}`), rule)).toEqual([]);
+  });
+
+  test('the window counts, and can be shut out', () => {
+    const room = 'room: { light: 300 lx, source: window, temperature: 6500 K }\n';
+    const text = spec(`${camera('white-balance: 3200 K')}${lamps(panel('temperature: 3200 K, level: 10 %'))}${room}`);
+    expect(messages(text, rule)[0]).toContain('the window is 6500 K and `key` is 3200 K, 159 mired apart');
+    expect(messages(text, rule)[0]).toContain('will look blue');
+    expect(Object.keys(fixed(text, rule))).toEqual([
+      'Set `key` and the camera to 6500 K',
+      expect.stringMatching(/^Shut out the window \([01]\.\d stops? darker\)$/),
+    ]);
+    expectEveryFixClears(text, rule);
+  });
+
+  test('the kit filter that comes nearest is offered with its price', () => {
+    const kit = `cameras: { cam: { sensor: 17.3 x 13 mm, modes: [{ raster: 3840x2160, rate: 25 }] } }
+lamps:
+  day: { output: 1000 lx at 1 m, temperature: 5600 K }
+  bulb: { output: 600 lx at 1 m, temperature: 3200 K }
+modifiers:
+  half-blue: { loses: 1 stop, warms: -78 mired }
+  full-blue: { loses: 1.5 stops, warms: -137 mired }
+`;
+    const text = spec(
+      `kit: kits/own.kit.yaml\n${camera('white-balance: 5600 K').replace('lens: normal, ', '')}lamps:\n  day: { distance: 60 cm, angle: 45° }\n  bulb: { distance: 60 cm, angle: 310° }\n`,
+    );
+    const files = { 'kits/own.kit.yaml': kit };
+    expect(messages(text, rule, files)).toHaveLength(1);
+    expect(marked(text, rule, files)).toEqual(['bulb']);
+    const fixes = fixed(text, rule, files);
+    expect(Object.keys(fixes)).toEqual(['Put `full-blue` on `bulb` (1.5 stops less from it, 3 mired left)']);
+    expect(messages(Object.values(fixes)[0]!, rule, files)).toEqual([]);
+  });
+
+  test('on purpose, and without colour', () => {
+    expect(messages(mixed('5600 K', '2700 K', 'on-purpose: mixed-light\n'), rule)).toEqual([]);
+    expect(messages(mixed('5600 K', '2700 K', 'grade: { saturation: 0 % }\n'), rule)).toEqual([]);
+  });
+});
+
+const lampKit = (rows: string) => ({
+  'kits/own.kit.yaml': `cameras: { cam: { sensor: 17.3 x 13 mm, modes: [{ raster: 3840x2160, rate: 25 }] } }
+lamps:
+${rows}`,
+});
+const lit = (rows: string, more = '') =>
+  spec(
+    `kit: kits/own.kit.yaml\n${camera('white-balance: 5600 K').replace('lens: normal, ', '')}lamps:\n${rows}${more}`,
+  );
+
+describe('lamp-tint-off', () => {
+  const rule = 'lamp-tint-off';
+  const two = '  a: { distance: 60 cm, angle: 40°, role: key }\n  b: { distance: 60 cm, angle: 320° }\n';
+  const kit = (a: string, b: string, more = '') =>
+    lampKit(`  a: { output: 500 lx at 1 m, temperature: 5600 K, duv: ${a} }
+  b: { output: 500 lx at 1 m, temperature: 5600 K, duv: ${b} }
+${more}`);
+
+  test('two lamps of one face may differ by 0.003', () => {
+    expect(messages(lit(two), rule, kit('0.001', '0.004'))).toEqual([]);
+    expect(messages(lit(two), rule, kit('0.001', '0.007'))).toEqual([
+      'box: `b` has a Duv of +0.007, `a` +0.001: the side that `b` lights goes green by 0.006, ' +
+        'with about 50 % of the light on the product. The camera can balance only one of them.',
+    ]);
+    expect(messages(lit(two), rule, kit('0.003', '-0.001'))[0]).toContain('goes magenta by 0.004');
+    expect(marked(lit(two), rule, kit('0.001', '0.007'))).toEqual(['b']);
+  });
+
+  test('daylight is not green: D65 lies at +0.0032 (CIE 015, Ohno 2013)', () => {
+    expect(messages(lit(two), rule, kit('0.0032', '0.0032'))).toEqual([]);
+    expect(messages(lit(two), rule, kit('0.0092', '0.0092'))).toEqual([]);
+    const green = lit(two);
+    expect(messages(green, rule, kit('0.0095', '0.0095'))).toEqual([
+      'box: the key lamp `a` has a Duv of +0.0095 where white of 5600 K has +0.0032: all will look green. ' +
+        'Set the tint of the camera on a grey card under it.',
+    ]);
+    expect(findings(green, rule, kit('0.0095', '0.0095'))[0]?.severity).toBe('info');
+  });
+
+  test('a free lamp of the kit takes the place at the same light', () => {
+    const better = '  c: { output: 1000 lx at 1 m, temperature: 3000 K to 6500 K, duv: 0.002 }\n';
+    const fixes = fixed(lit(two), rule, kit('0.001', '0.007', better));
+    expect(Object.keys(fixes)).toEqual(['Use `c` at 50 % for `b` (same light)']);
+    const after = Object.values(fixes)[0]!;
+    expect(messages(after, rule, kit('0.001', '0.007', better))).toEqual([]);
+    expect(messages(after, 'setting-not-in-kit', kit('0.001', '0.007', better))).toEqual([]);
+  });
+
+  test('coloured lamps and unknown Duv say nothing', () => {
+    const coloured = two.replace('angle: 320°', 'angle: 320°, colour: "#22cc44"');
+    expect(messages(lit(coloured), rule, kit('0.001', '0.007'))).toEqual([]);
+    expect(
+      messages(lit(two), rule, lampKit('  a: { output: 500 lx at 1 m, temperature: 5600 K, duv: 0.001 }\n')),
+    ).toEqual([]);
+  });
+});
+
+describe('colour-rendering-poor', () => {
+  const rule = 'colour-rendering-poor';
+  const one = '  bulb: { distance: 60 cm, angle: 40° }\n';
+  const kit = (more: string) => lampKit(`  bulb: { output: 500 lx at 1 m, temperature: 5600 K, ${more} }\n`);
+  const severity = (more: string, text = lit(one)) => findings(text, rule, kit(more))[0]?.severity;
+
+  test('bands of the television lighting consistency index (EBU R 137)', () => {
+    expect(severity('tlci: 85')).toBeUndefined();
+    expect(severity('tlci: 84')).toBe('info');
+    expect(severity('tlci: 75')).toBe('info');
+    expect(severity('tlci: 74')).toBe('warning');
+    // The index for cameras wins over Ra.
+    expect(severity('tlci: 90, cri: 78')).toBeUndefined();
+  });
+
+  test('Ra stands in for it: 90 and 80', () => {
+    expect(severity('cri: 90')).toBeUndefined();
+    expect(severity('cri: 89')).toBe('info');
+    expect(severity('cri: 80')).toBe('info');
+    expect(messages(lit(one), rule, kit('cri: 79'))).toEqual([
+      'box: `bulb` has an Ra of 79 and gives about 100 % of the light on the product: colours will be off, and a grade takes long over it.',
+    ]);
+  });
+
+  test('R9 counts where there is red, wood or skin', () => {
+    const product = (colour: string) => `product: { size: 9 x 6 x 7 cm, colour: "${colour}" }\n`;
+    expect(severity('cri: 92, r9: 40')).toBeUndefined();
+    for (const red of ['#7a1020', '#8b5a2b', '#c0392b'])
+      expect(severity('cri: 92, r9: 40', lit(one, product(red))), red).toBe('info');
+    for (const other of ['#2b5a8b', '#3d7a3d', '#808080', '#d9d4c8'])
+      expect(severity('cri: 92, r9: 40', lit(one, product(other))), other).toBeUndefined();
+    const hands = lit(one, 'shots: { box: { record: 12 s, people: ada } }\n');
+    expect(messages(hands, rule, kit('cri: 92, r9: 40'))[0]).toContain('skin will turn brown');
+  });
+
+  test('less than a fifth of the light does not count', () => {
+    const weak = (level: string) =>
+      lit(`  bulb: { distance: 60 cm, angle: 320°, level: ${level} }\n  good: { distance: 60 cm, angle: 40° }\n`);
+    const files = lampKit(
+      '  bulb: { output: 500 lx at 1 m, temperature: 5600 K, cri: 70 }\n  good: { output: 500 lx at 1 m, temperature: 5600 K, cri: 96 }\n',
+    );
+    expect(messages(weak('20 %'), rule, files)).toEqual([]);
+    expect(messages(weak('30 %'), rule, files)).toHaveLength(1);
+    expect(messages(lit(one, 'grade: { saturation: 0 % }\n'), rule, kit('cri: 70'))).toEqual([]);
+  });
+});
+
+describe('daylight-drifts', () => {
+  const rule = 'daylight-drifts';
+  const day = (light: string, shots: string, more = '') =>
+    spec(`room: { light: ${light}, source: window, temperature: 5000 K }\nshots:\n${shots}${more}`);
+
+  test('all takes of a set-up count together', () => {
+    // 2 m x tan(15° x 0.53 h) = 28 cm: the sun goes round once in 24 h.
+    const shots = '  box: { record: 12 s, takes: 10, reset: 3 min }\n';
+    expect(messages(day('600 lx', shots), rule)).toEqual([
+      'box: the window gives about 20 % of the light on the product, and shooting goes on for 32 min: ' +
+        'a cloud changes daylight by a stop in a minute, and a patch of sun 2 m from the window moves by 28 cm in that time.',
+    ]);
+    expect(marked(day('600 lx', shots), rule)).toEqual(['600 lx']);
+    expectEveryFixClears(day('600 lx', shots), rule);
+    expect(messages(day('50 lx', shots), rule)).toEqual([]);
+    expect(messages(day('600 lx', '  box: { record: 12 s, takes: 6, reset: 3 min }\n'), rule)).toEqual([]);
+  });
+
+  test('set-ups are counted apart', () => {
+    const row = (name: string, setUp: string) =>
+      `  ${name}: { set-up: ${setUp}, record: 12 s, takes: 6, reset: 3 min }\n`;
+    const ups = 'set-ups: { near: { build: 10 min }, far: { build: 10 min } }\ncut: [{ shot: one, length: 10 s }]\n';
+    expect(messages(day('600 lx', row('one', 'near') + row('two', 'far'), ups), rule)).toEqual([]);
+    const together = messages(day('600 lx', row('one', 'near') + row('two', 'near'), ups), rule);
+    expect(together).toHaveLength(1);
+    expect(together[0]).toMatch(/^one and two: .* shooting in `near` goes on for 38 min/);
+  });
+
+  test('lamps of the room do not drift', () => {
+    const text = spec(
+      'room: { light: 600 lx, source: battery-lamps, temperature: 5000 K }\nshots:\n  box: { record: 12 s, takes: 10, reset: 3 min }\n',
+    );
+    expect(messages(text, rule)).toEqual([]);
+  });
+});
