@@ -70,7 +70,9 @@ describe('zoom-outruns-raster', () => {
   });
 
   test('a camera on its side records a tall picture', () => {
-    expect(messages(spec(two + camera('way-up: on-its-side') + cut(', zoom: 1.9')), rule).join()).not.toContain('story');
+    expect(messages(spec(two + camera('way-up: on-its-side') + cut(', zoom: 1.9')), rule).join()).not.toContain(
+      'story',
+    );
   });
 
   test('on purpose', () => {
@@ -217,7 +219,9 @@ describe('height-beyond-distance', () => {
   });
 
   test('a lamp, whose fixes hold', () => {
-    const text = spec('lamps:\n  top: { use: panel, temperature: 5000 K, distance: 60 cm, angle: 0°, height: 123.4 cm }\n');
+    const text = spec(
+      'lamps:\n  top: { use: panel, temperature: 5000 K, distance: 60 cm, angle: 0°, height: 123.4 cm }\n',
+    );
     expect(marked(text, rule)).toEqual(['123.4 cm']);
     expect(cures(text, rule)).toEqual({
       'Set height to 63.5 cm: straight above, as far away as now': [],

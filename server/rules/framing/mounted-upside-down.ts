@@ -17,7 +17,8 @@ export default defineRule({
   messages: {
     hangs:
       '{shot}: the camera hangs upside down and the cut does not turn the picture: it is delivered on its head. Turn it in the edit, and lock the orientation of a phone so that it does not turn by itself.',
-    turned: '{shot}: the cut turns the picture upright, but the camera is not upside down: it is delivered on its head.',
+    turned:
+      '{shot}: the cut turns the picture upright, but the camera is not upside down: it is delivered on its head.',
   },
   piece(piece, { limits, report }) {
     const { shot, flip } = piece;

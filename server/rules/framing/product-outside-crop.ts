@@ -26,8 +26,7 @@ export default defineRule({
   },
   messages: {
     cut: '{shot}: {deliverables} cuts {subject} off at the {sides}, by {by}: it takes {takes} {across}, and the picture shows {shows} there.',
-    aside:
-      '{shot}: {deliverables} cuts {subject} off at the {sides}, by {by}, with {room} free on the other side.',
+    aside: '{shot}: {deliverables} cuts {subject} off at the {sides}, by {by}, with {room} free on the other side.',
     tight:
       '{shot}: in {deliverables}, {subject} comes within {gap} of the {sides} edge; {spare} keeps a hand-set product in the picture.',
   },
@@ -167,7 +166,8 @@ function moved(where: Showing, film: Film, spare: number): FixIdea | undefined {
   const width = edges.right - edges.left;
   const share = Math.round((50 * (edges.left + edges.right - outline.left - outline.right)) / width);
   const slid = views.map((view) => ({ ...view, edges: view.edges && slide(view.edges, -share / 100) }));
-  if (share === 0 || worst({ ...where, views: slid as unknown as Showing['views'] }, film, spare).past > 0) return undefined;
+  if (share === 0 || worst({ ...where, views: slid as unknown as Showing['views'] }, film, spare).past > 0)
+    return undefined;
   const changes = deliverables.map((one) => {
     const total = Math.round((piece.shiftBy.get(one.name)?.value ?? 0) * 100) + share;
     return [byDeliverable(piece, 'shift-by'), one.name, `${total} %`] as const;

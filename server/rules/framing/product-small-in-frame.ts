@@ -107,7 +107,11 @@ function nearer(shot: Shot, film: Film, least: number): FixIdea[] {
   if (!distance || distance.value.from !== distance.value.to) return [];
   const nearest = Math.max(50, (lens?.nearestFocus?.value ?? 0) - (lens?.frontToSensorMm ?? 0));
   const sizes = (mm: number) => [...largest(tryShot(shot, { camera: { distance: still(mm) } }), film).values()];
-  for (let cm = Math.ceil(distance.value.from / 10) - 1; cm * 10 >= nearest - 1e-6; cm -= Math.max(1, Math.round(cm / 50))) {
+  for (
+    let cm = Math.ceil(distance.value.from / 10) - 1;
+    cm * 10 >= nearest - 1e-6;
+    cm -= Math.max(1, Math.round(cm / 50))
+  ) {
     const seen = sizes(cm * 10);
     const fills = Math.min(...seen.map((one) => Math.max(one.width, one.height)));
     const full = seen.some((one) => one.width > 0.9 || one.height > 0.9);

@@ -64,9 +64,11 @@ export default defineRule({
 });
 
 function fixes(showing: Showing, piece: Piece, film: Film): FixIdea[] {
-  return [lowerFactor(showing, piece, film), lowerZoom(showing, piece, film), ...largerRaster(showing, piece.shot!)].filter(
-    (fix) => fix !== undefined,
-  );
+  return [
+    lowerFactor(showing, piece, film),
+    lowerZoom(showing, piece, film),
+    ...largerRaster(showing, piece.shot!),
+  ].filter((fix) => fix !== undefined);
 }
 
 /** The greatest zoom with a recorded pixel for each delivered one. */

@@ -19,12 +19,16 @@ export default defineRule({
     away: '{shot}: from {angle}, {deliverables} sees past the {edges} of the backdrop, which hangs opposite 0°: nothing is behind the product there.',
     front:
       '{shot}: {deliverables} sees over the front edge of the surface, which ends {by} too near to the product for this picture.',
-    surface: '{shot}: {deliverables} sees past the {edges} of the surface, by up to {by}, and nothing hangs behind it there.',
+    surface:
+      '{shot}: {deliverables} sees past the {edges} of the surface, by up to {by}, and nothing hangs behind it there.',
   },
   shot(shot, { film, report }) {
     const seen = showingsOf(shot, film).flatMap((showing) => passes(showing, film) ?? []);
     for (const of of ['backdrop', 'front', 'surface'] as const) {
-      const worst = seen.reduce<Passes | undefined>((most, one) => (by(one, of) > by(most, of) ? one : most), undefined);
+      const worst = seen.reduce<Passes | undefined>(
+        (most, one) => (by(one, of) > by(most, of) ? one : most),
+        undefined,
+      );
       if (!worst || by(worst, of) <= 0) continue;
       const data = {
         shot: shot.name,
@@ -99,7 +103,11 @@ function passes(showing: Showing, film: Film, larger = 1): Passes | undefined {
 }
 
 /** The picture on the plane of the backdrop. */
-function onBackdrop(pose: CameraPose, rays: readonly Vec3[], hung: Hung): { width: number; height: number } | undefined {
+function onBackdrop(
+  pose: CameraPose,
+  rays: readonly Vec3[],
+  hung: Hung,
+): { width: number; height: number } | undefined {
   if (rays.some((ray) => ray.z <= 1e-9)) return undefined;
   const hits = rays.map((ray) => addScaled(pose.at, ray, (hung.behindMm - pose.at.z) / ray.z));
   const extent = (values: number[]) => Math.max(...values) - Math.min(...values);
@@ -119,7 +127,9 @@ function nearer(shot: Shot, film: Film): FixIdea[] {
     const tried = tryShot(shot, { backdrop: { ...backdrop!, behind: trial(mm) } });
     if (!clear(tried, film, 1.05)) continue;
     const text = `${num(mm / 10, 0)} cm`;
-    return [set(`Hang the backdrop ${text} behind: it fills the picture, and is less blurred`, [backdrop!, 'behind', text])];
+    return [
+      set(`Hang the backdrop ${text} behind: it fills the picture, and is less blurred`, [backdrop!, 'behind', text]),
+    ];
   }
   return [];
 }

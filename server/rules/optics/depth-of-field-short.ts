@@ -64,7 +64,8 @@ export default defineRule({
       deliverables: deliverablesText(closest.showing),
       from: lengthText(wanted.nearMm),
       to: lengthText(wanted.farMm),
-      estimated: magnification(lens.focalMm, lens.focusMm) > 0.2 ? ' (estimated: so near, the length of the lens counts)' : '',
+      estimated:
+        magnification(lens.focalMm, lens.focusMm) > 0.2 ? ' (estimated: so near, the length of the lens counts)' : '',
     };
     const common = { explainedBy: ['shallow-focus'] as const, fixes: fixes(shot, film, found, pixels) };
     const note = worstBlurMm(found) <= limits.soft * circleMm * (1 + 1e-6) ? ('info' as const) : undefined;
@@ -104,7 +105,12 @@ function endText({ nearBlurMm, farBlurMm, circleMm }: Sharpness): string {
 function fixes(shot: Shot, film: Film, found: Sharpness, pixels: number): FixIdea[] {
   const { distance } = shot.camera;
   const stands = !distance || distance.value.from === distance.value.to;
-  const choices = [stands ? refocus(shot, found) : undefined, stopDown(shot, found, pixels, stands), stands ? backAndCrop(shot, film, found) : undefined, frontOnly(shot, film, found)];
+  const choices = [
+    stands ? refocus(shot, found) : undefined,
+    stopDown(shot, found, pixels, stands),
+    stands ? backAndCrop(shot, film, found) : undefined,
+    frontOnly(shot, film, found),
+  ];
   return choices.filter((fix) => fix !== undefined);
 }
 
@@ -160,5 +166,9 @@ function frontOnly(shot: Shot, film: Film, found: Sharpness): FixIdea | undefine
   const best = bestFocus(tried);
   if (!holds(tried, Math.round(best.focusMm), found.lens.fNumber)) return undefined;
   const focus = focusText(best.focusMm);
-  return set(`Ask only for the front to be sharp, focus at ${focus}`, [shot, 'sharp', 'front'], [shot.camera, 'focus', focus]);
+  return set(
+    `Ask only for the front to be sharp, focus at ${focus}`,
+    [shot, 'sharp', 'front'],
+    [shot.camera, 'focus', focus],
+  );
 }

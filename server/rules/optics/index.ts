@@ -1,6 +1,26 @@
 import type { Rule } from '../../core/rule.ts';
 import backdropEdgeInShot from './backdrop-edge-in-shot.ts';
+import backdropEdgeMirrored from './backdrop-edge-mirrored.ts';
+import backdropTooSharp from './backdrop-too-sharp.ts';
 import depthOfFieldShort from './depth-of-field-short.ts';
+import diffractionSoft from './diffraction-soft.ts';
+import doubledReflection from './doubled-reflection.ts';
+import focusLeavesProduct from './focus-leaves-product.ts';
 import nearerThanLensFocuses from './nearer-than-lens-focuses.ts';
+import screenMoire from './screen-moire.ts';
+import stabiliserOnLockedCamera from './stabiliser-on-locked-camera.ts';
+import tooNearForShape from './too-near-for-shape.ts';
 
-export const opticsRules: readonly Rule[] = [depthOfFieldShort, nearerThanLensFocuses, backdropEdgeInShot];
+export const opticsRules: readonly Rule[] = [
+  depthOfFieldShort,
+  nearerThanLensFocuses,
+  focusLeavesProduct,
+  backdropTooSharp,
+  screenMoire,
+  diffractionSoft,
+  backdropEdgeInShot,
+  tooNearForShape,
+  stabiliserOnLockedCamera,
+  backdropEdgeMirrored,
+  doubledReflection,
+];

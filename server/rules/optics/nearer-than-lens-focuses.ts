@@ -80,7 +80,8 @@ function otherLenses(shot: Shot, film: Film, field: number): FixIdea[] {
   const { camera } = shot;
   return [...film.kit.lenses.values()].flatMap((lens) => {
     const f = lens.focal?.value;
-    if (lens === camera.lens || !f || f.from !== f.to || !lens.nearestFocus || !fits(lens, camera.body?.name)) return [];
+    if (lens === camera.lens || !f || f.from !== f.to || !lens.nearestFocus || !fits(lens, camera.body?.name))
+      return [];
     const sensor = sensorUsed(tryShot(shot, { camera: { lens } }));
     if (!sensor) return [];
     const mm = Math.round(distanceForFieldMm(sensor.widthMm, f.from, field) / 10) * 10;

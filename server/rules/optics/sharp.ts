@@ -4,6 +4,7 @@ import { apertureHolding, blurDiscMm, focusHoldingMm } from '../../calc/optics.t
 import { circleOfConfusionMm } from '../../calc/sensor.ts';
 import { cameraPose, type LensMoment, lensAt, pictureRaster, subjectPlace } from '../../core/derived/optics.ts';
 import { depthOf, frontCorners, seenCorners } from '../../core/derived/outline.ts';
+import type { View } from '../../core/derived/framing.ts';
 import { type Showing, showingsOf } from '../../core/derived/showings.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import type { Mm } from '../../core/units.ts';
@@ -33,15 +34,19 @@ export function mustBeSharp(shot: Shot, film: Film, moment: number, sharp = shot
   };
 }
 
-/** The showing that looks closest, and its greatest zoom. */
-export function strictest(shot: Shot, film: Film): { showing: Showing; zoom: number; scale: number } | undefined {
-  let most: { showing: Showing; zoom: number; scale: number } | undefined;
+/** The showing that looks closest, by its zoom or by another measure, and its zoom and spare pixels at that moment. */
+export function strictest(
+  shot: Shot,
+  film: Film,
+  measure: (view: View) => number = (view) => view.zoom,
+): { showing: Showing; zoom: number; scale: number } | undefined {
+  let most: { showing: Showing; view: View } | undefined;
   for (const showing of showingsOf(shot, film)) {
-    for (const { zoom, scale } of showing.views) {
-      if (!most || zoom > most.zoom + 1e-9) most = { showing, zoom, scale };
+    for (const view of showing.views) {
+      if (!most || measure(view) > measure(most.view) + 1e-9) most = { showing, view };
     }
   }
-  return most;
+  return most && { showing: most.showing, zoom: most.view.zoom, scale: most.view.scale };
 }
 
 /** Delivered pixels for a mm on the sensor. */
@@ -103,7 +108,7 @@ export function focusText(mm: Mm): string {
 }
 
 /** Third-stop marks of lenses. */
-const marks = [
+export const marks = [
   1, 1.1, 1.2, 1.4, 1.6, 1.8, 2, 2.2, 2.5, 2.8, 3.2, 3.5, 4, 4.5, 5, 5.6, 6.3, 7.1, 8, 9, 10, 11, 13, 14, 16, 18, 20,
   22, 25, 29, 32,
 ] as const;

@@ -1,0 +1,91 @@
+import { blurInPlaneMm, gapForBlurMm } from '../../calc/optics.ts';
+import { fromCamera } from '../../calc/geometry.ts';
+import { cameraPose, type LensMoment, lensAt, subjectPlace, tiltDeg } from '../../core/derived/optics.ts';
+import type { Backdrop, Shot } from '../../core/film.ts';
+import { defineRule, set } from '../../core/rule.ts';
+import { apertureText, lengthText, quoted } from '../../core/say.ts';
+
+export default defineRule({
+  id: 'backdrop-too-sharp',
+  family: 'optics',
+  summary: 'Creases, weave or grain of the backdrop will show.',
+  severity: 'info',
+  sources: ['thin lens', 'common practice, no source (a feature half as wide as the blur keeps little contrast)'],
+  limits: {
+    blur: {
+      quantity: 'number',
+      default: '2',
+      meaning: 'How many times wider than the texture its blur must be to hide it.',
+    },
+  },
+  messages: {
+    stated:
+      '{shot}: {behind} behind the product the backdrop is blurred by {blur} only; {texture} of texture shows below {wanted}.',
+    taken:
+      '{shot}: {behind} behind the product the backdrop is blurred by {blur} only; creases in {material} (taken as {texture}, not stated) show below {wanted}.',
+  },
+  shot(shot, { limits, report }) {
+    const { backdrop } = shot;
+    const textureMm = backdrop && textureOf(backdrop);
+    // Looking steeply down, the surface is the backdrop.
+    if (!textureMm || !backdrop?.behind || tiltDeg(shot, 0) > 45) return;
+    const lens = lensAt(shot, 0);
+    const atMm = distanceToBackdrop(shot, backdrop.behind.value);
+    if (!lens || lens.fNumber === undefined || atMm === undefined || atMm <= lens.focusMm) return;
+    const opening = { focalMm: lens.focalMm, fNumber: lens.fNumber, distanceMm: lens.focusMm };
+    const blur = blurInPlaneMm(opening, atMm);
+    const wanted = limits.blur * textureMm;
+    if (blur >= wanted * (1 - 1e-6)) return;
+    const more = gapForBlurMm(opening, wanted) - (atMm - lens.focusMm);
+    const behind = `${Math.ceil((backdrop.behind.value + more) / 10 - 1e-6)} cm`;
+    const fixes = [
+      set(`Hang the backdrop ${behind} behind: blurred by ${lengthText(wanted)}, but it must be larger`, [
+        backdrop,
+        'behind',
+        behind,
+      ]),
+      ...wider(shot, lens, (atMm - lens.focusMm) / wanted),
+    ];
+    const data = {
+      shot: shot.name,
+      behind: backdrop.behind.text,
+      blur: lengthText(blur),
+      texture: lengthText(textureMm),
+      wanted: lengthText(wanted),
+    };
+    const common = {
+      at: backdrop.texture ?? backdrop.behind,
+      explainedBy: ['sharp-backdrop', 'deep-focus'] as const,
+      fixes,
+    };
+    if (backdrop.texture) report({ message: 'stated', data, ...common });
+    else report({ message: 'taken', data: { ...data, material: quoted(backdrop.material!.value) }, ...common });
+  },
+});
+
+/** Common sizes of creases and grain, where a material is known for them. Smooth paper has none. */
+const usual: readonly (readonly [RegExp, number])[] = [
+  [/cloth|velvet|linen|felt|muslin|canvas|fabric|curtain|cotton|silk|wool/i, 6],
+  [/wall|plaster|concrete|brick/i, 2],
+];
+
+function textureOf({ texture, material, screen, screenName }: Backdrop): number | undefined {
+  if (screen || screenName) return undefined;
+  return texture?.value ?? usual.find(([word]) => word.test(material?.value ?? ''))?.[1];
+}
+
+/** Along the camera's line, through the subject's height. */
+function distanceToBackdrop(shot: Shot, behindMm: number): number | undefined {
+  const pose = cameraPose(shot, 0);
+  return pose && fromCamera(pose, { x: 0, y: subjectPlace(shot).y, z: behindMm }).along;
+}
+
+/** A wider stop that blurs it enough: opening × gap ÷ focus = wanted. */
+function wider(shot: Shot, lens: LensMoment, gapPerBlur: number) {
+  const n = Math.floor(((lens.focalMm * gapPerBlur) / lens.focusMm) * 10) / 10;
+  const range = shot.camera.lens?.aperture?.value;
+  if (!range || n < range.from || n >= lens.fNumber!) return [];
+  return [
+    set(`Set aperture to ${apertureText(n)}: the texture is blurred away`, [shot.camera, 'aperture', apertureText(n)]),
+  ];
+}

@@ -1,0 +1,77 @@
+import { airyDiscMm, effectiveFNumber, fNumberForAiryMm, magnification } from '../../calc/optics.ts';
+import { lensAt } from '../../core/derived/optics.ts';
+import type { Film, Shot } from '../../core/film.ts';
+import { defineRule, set } from '../../core/rule.ts';
+import { apertureText, brighterText, num } from '../../core/say.ts';
+import { deliverablesText } from '../framing/words.ts';
+import { holds, marks, pixelsOnSensor, sharpnessAt, strictest } from './sharp.ts';
+
+export default defineRule({
+  id: 'diffraction-soft',
+  family: 'optics',
+  summary: 'The aperture is so small that diffraction softens the delivered picture.',
+  severity: 'hint',
+  sources: ['Airy disc: diameter 2.44 × wavelength × f-number'],
+  limits: {
+    spread: {
+      quantity: 'number',
+      default: '2.5',
+      meaning: 'How many delivered pixels the disc of a point may cover.',
+    },
+  },
+  messages: {
+    soft: '{shot}: {aperture} (in effect {effective} so near) spreads a point over {pixels} pixels of {deliverables}. {wider} would spread it over {better} and still hold the subject sharp.',
+  },
+  shot(shot, { film, limits, report }) {
+    const lens = lensAt(shot, 0);
+    const { aperture } = shot.camera;
+    const finest = finestOf(shot, film);
+    if (!lens || lens.fNumber === undefined || !aperture || !finest) return;
+    const perMm = pixelsOnSensor(shot, lens, finest.scale);
+    const m = magnification(lens.focalMm, lens.focusMm);
+    const spread = (n: number) => airyDiscMm(effectiveFNumber(n, m)) * perMm;
+    if (spread(lens.fNumber) <= limits.spread * (1 + 1e-6)) return;
+    const most = fNumberForAiryMm(limits.spread / perMm) / (1 + m);
+    const n = wider(shot, film, { now: lens.fNumber, most });
+    // Where the depth needs every stop there is nothing better to offer.
+    if (n === undefined) return;
+    report({
+      message: 'soft',
+      data: {
+        shot: shot.name,
+        aperture: apertureText(lens.fNumber),
+        effective: apertureText(effectiveFNumber(lens.fNumber, m)),
+        pixels: num(spread(lens.fNumber), 1),
+        deliverables: deliverablesText(finest.showing),
+        wider: apertureText(n),
+        better: num(spread(n), 1),
+      },
+      at: aperture,
+      explainedBy: ['deep-focus', 'soft-picture'],
+      fixes: [
+        set(`Set aperture to ${apertureText(n)} (${brighterText(2 * Math.log2(lens.fNumber / n))})`, [
+          shot.camera,
+          'aperture',
+          apertureText(n),
+        ]),
+      ],
+    });
+  },
+});
+
+/** The showing with the fewest recorded pixels for each delivered one has the finest detail. */
+function finestOf(shot: Shot, film: Film) {
+  return strictest(shot, film, (view) => 1 / view.scale);
+}
+
+/** The largest marked f-number that does not soften; else the widest that still holds the depth. */
+function wider(shot: Shot, film: Film, { now, most }: { now: number; most: number }): number | undefined {
+  const range = shot.camera.lens?.aperture?.value;
+  const inLens = marks.filter(
+    (n) => n < now * (1 - 1e-6) && (!range || (n >= range.from - 0.01 && n <= range.to + 0.01)),
+  );
+  const zoom = strictest(shot, film)?.zoom ?? 1;
+  const seen = sharpnessAt(shot, film, 0, zoom);
+  const holding = inLens.filter((n) => !seen || holds(seen, seen.lens.focusMm, n));
+  return holding.filter((n) => n <= most).at(-1) ?? holding[0];
+}

@@ -1,0 +1,51 @@
+import { fromCamera } from '../../calc/geometry.ts';
+import { blurInPlaneMm, gapForBlurMm, moirePeriodPx, pixelsPerPitch } from '../../calc/optics.ts';
+import { cameraPose, fieldAt, lensAt, pictureRaster, subjectPlace } from '../../core/derived/optics.ts';
+import { defineRule, set } from '../../core/rule.ts';
+import { lengthText, num, quoted } from '../../core/say.ts';
+
+export default defineRule({
+  id: 'screen-moire',
+  family: 'optics',
+  summary: 'The pixels of a screen in the picture beat with those of the sensor.',
+  severity: 'warning',
+  sources: ['sampling theorem', 'first zero of a disc’s transfer function, 2·J₁(x) ÷ x: a disc 1.22 times the pitch'],
+  messages: {
+    beats:
+      '{shot}: one pixel of {screen} covers {ratio} recorded pixels, and the blur there is {blur}, less than the {wanted} that hides it: waves of colour{period}.',
+  },
+  shot(shot, { report }) {
+    const { backdrop, camera } = shot;
+    const screen = backdrop?.screen;
+    const { size, raster, panel } = screen ?? {};
+    const recorded = pictureRaster(camera);
+    const lens = lensAt(shot, 0);
+    const pose = cameraPose(shot, 0);
+    if (!backdrop?.behind || !screen || !size || !raster || !recorded || !lens || !pose) return;
+    if (panel?.value === 'projector' || backdrop.brightness?.value === 0 || lens.fNumber === undefined) return;
+    const atMm = fromCamera(pose, { x: 0, y: subjectPlace(shot).y, z: backdrop.behind.value }).along;
+    if (atMm <= 0) return;
+    const pitch = size.value.widthMm / raster.value.width;
+    const ratio = pixelsPerPitch(pitch, fieldAt(lens, atMm).widthMm, recorded.width);
+    const opening = { focalMm: lens.focalMm, fNumber: lens.fNumber, distanceMm: lens.focusMm };
+    const blur = blurInPlaneMm(opening, atMm);
+    if (ratio <= 0.5 || ratio >= 4 || blur >= 1.22 * pitch * (1 - 1e-6)) return;
+    const more = gapForBlurMm(opening, 1.22 * pitch) - (atMm - lens.focusMm);
+    const behind = `${Math.ceil((backdrop.behind.value + more) / 10 - 1e-6)} cm`;
+    const period = moirePeriodPx(ratio);
+    report({
+      message: 'beats',
+      data: {
+        shot: shot.name,
+        screen: quoted(screen.name),
+        ratio: num(ratio, 2),
+        blur: lengthText(blur),
+        wanted: lengthText(1.22 * pitch),
+        period: period < recorded.width ? ` about ${num(period, period < 10 ? 1 : 0)} recorded pixels apart` : '',
+      },
+      at: backdrop.behind,
+      explainedBy: ['sharp-backdrop'],
+      fixes: [set(`Put the screen ${behind} behind: its pixels blur away`, [backdrop, 'behind', behind])],
+    });
+  },
+});

@@ -1,0 +1,41 @@
+import { fieldAt, lensAt } from '../../core/derived/optics.ts';
+import { trial, tryShot } from '../../core/derived/showings.ts';
+import { defineRule, set } from '../../core/rule.ts';
+import { lengthText, percentText, quoted } from '../../core/say.ts';
+
+export default defineRule({
+  id: 'stabiliser-on-locked-camera',
+  family: 'optics',
+  summary: 'The stabiliser is on while a support holds the camera.',
+  severity: 'info',
+  sources: ['common practice, no source'],
+  messages: {
+    on: '{shot}: the stabiliser is on while {support} holds the camera: the picture may creep and snap back{price}.',
+  },
+  shot(shot, { report }) {
+    const { stabiliser, support, body } = shot.camera;
+    if (stabiliser?.value !== 'active' || !support || carried.test(support.name)) return;
+    const crop = body?.stabiliserCrop ?? 1;
+    const [now, then] = [shot, tryShot(shot, { camera: { stabiliser: trial('none') } })].map((one) => {
+      const lens = lensAt(one, 0);
+      return lens && fieldAt(lens, lens.distanceMm).widthMm;
+    });
+    const width = now && then ? ` (${lengthText(now)} of width where ${lengthText(then)} could be seen)` : '';
+    const price = crop > 1 ? `, and it takes ${percentText(1 - 1 / crop)} of the width${width}` : '';
+    report({
+      message: 'on',
+      data: { shot: shot.name, support: quoted(support.name), price },
+      at: stabiliser,
+      fixes: [
+        set(crop > 1 ? 'Turn the stabiliser off: the picture gets wider' : 'Turn the stabiliser off', [
+          shot.camera,
+          'stabiliser',
+          'none',
+        ]),
+      ],
+    });
+  },
+});
+
+/** Supports that move with the one who carries them. */
+const carried = /gimbal|hand|shoulder|strap|cage|grip/i;

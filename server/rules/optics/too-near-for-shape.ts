@@ -1,0 +1,97 @@
+import { cameraPose, lensAt, sensorUsed } from '../../core/derived/optics.ts';
+import { depthOf, seenCorners } from '../../core/derived/outline.ts';
+import { showingsOf, still, tryShot } from '../../core/derived/showings.ts';
+import type { Film, Shot } from '../../core/film.ts';
+import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { lengthText, num } from '../../core/say.ts';
+import { distanceForFieldMm, fieldMm } from '../../calc/optics.ts';
+import { fits } from '../../core/resolve/kit.ts';
+import { subjectText } from '../framing/words.ts';
+
+export default defineRule({
+  id: 'too-near-for-shape',
+  family: 'optics',
+  summary: 'The camera is so near that the front of the subject looks swollen.',
+  severity: 'hint',
+  sources: ['perspective', 'common practice, no source (five times the depth looks drawn, not bulging)'],
+  limits: {
+    ratio: {
+      quantity: 'number',
+      default: '1.25',
+      meaning: 'How many times larger the front may be drawn than the back.',
+    },
+  },
+  messages: {
+    near: '{shot}: from {distance}, the nearest of {subject} is drawn {ratio} times as large as the farthest that is seen: its shape looks swollen.',
+  },
+  shot(shot, { film, limits, report }) {
+    const ratio = ratioOf(shot, film);
+    if (ratio === undefined || ratio <= limits.ratio * (1 + 1e-6)) return;
+    report({
+      message: 'near',
+      data: {
+        shot: shot.name,
+        distance: lengthText(lensAt(shot, 0)?.distanceMm ?? shot.camera.distance!.value.from),
+        subject: subjectText(shot),
+        ratio: num(ratio, 2),
+      },
+      at: shot.camera.distance!,
+      explainedBy: ['wide-near'],
+      fixes: fixes(shot, film, limits.ratio),
+    });
+  },
+});
+
+/** Farthest over nearest of what is seen, the most of all moments and turns. */
+function ratioOf(shot: Shot, film: Film): number | undefined {
+  let most: number | undefined;
+  for (const { views, turns } of showingsOf(shot, film)) {
+    for (const view of views) {
+      const pose = cameraPose(shot, view.actionMoment);
+      if (!pose) return undefined;
+      for (const turn of turns) {
+        const points = seenCorners(shot, film, turn, pose.at);
+        if (!points) return undefined;
+        const { nearMm, farMm } = depthOf(pose, points);
+        most = Math.max(most ?? 0, nearMm > 0 ? farMm / nearMm : Infinity);
+      }
+    }
+  }
+  return most;
+}
+
+function fixes(shot: Shot, film: Film, allowed: number): FixIdea[] {
+  const { distance } = shot.camera;
+  if (!distance || distance.value.from !== distance.value.to) return [];
+  const from = distance.value.from;
+  for (let cm = Math.floor(from / 10) + 1; cm * 10 <= from * 4; cm++) {
+    const ratio = ratioOf(tryShot(shot, { camera: { distance: still(cm * 10) } }), film);
+    if (ratio === undefined || ratio > allowed) continue;
+    const smaller = num((cm * 10) / from, 2);
+    const back = set(`Set distance to ${cm} cm: ${num(ratio, 2)} times, and ${smaller} times smaller`, [
+      shot.camera,
+      'distance',
+      `${cm} cm`,
+    ]);
+    return [...longerLens(shot, film, cm * 10), back];
+  }
+  return [];
+}
+
+/** A lens of the kit that shows the same width from at least that far. */
+function longerLens(shot: Shot, film: Film, leastMm: number): FixIdea[] {
+  const { camera } = shot;
+  const sensor = sensorUsed(shot);
+  const focal = camera.focal?.value.from;
+  if (!sensor || !focal) return [];
+  const field = fieldMm(sensor.widthMm, focal, camera.distance!.value.from);
+  return [...film.kit.lenses.values()].flatMap((lens) => {
+    const f = lens.focal?.value;
+    if (lens === camera.lens || !f || f.from !== f.to || !fits(lens, camera.body?.name)) return [];
+    const behind = sensorUsed(tryShot(shot, { camera: { lens } }));
+    const mm = behind && Math.round(distanceForFieldMm(behind.widthMm, f.from, field) / 10) * 10;
+    if (!mm || mm < leastMm) return [];
+    const title = `Use ${lens.name} from ${lengthText(mm)}: the same width in the picture, the shape truer`;
+    return set(title, [camera, 'lens', lens.name], [camera, 'distance', lengthText(mm)]);
+  });
+}
