@@ -1,0 +1,77 @@
+import { levelBitrateBps } from '../../calc/codec.ts';
+import { bitsPerPixel, streamBytes } from '../../calc/data.ts';
+import { rateFps } from '../../calc/rate.ts';
+import type { Deliverable, Film } from '../../core/film.ts';
+import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { bitRateText, bytesText, num, secondsText } from '../../core/say.ts';
+import { bitrateUnderCapBps, fileS } from './file.ts';
+import { bitRateAbove, levelled, levelName, streamOf } from './stream.ts';
+
+export default defineRule({
+  id: 'bitrate-starved',
+  family: 'delivery',
+  summary: 'The bitrate is too low for the picture, so soft gradients break into blocks.',
+  severity: 'warning',
+  sources: ['common practice, no source (bits for each pixel; encoders differ by a factor of two)'],
+  limits: {
+    'h264-least': { quantity: 'number', default: '0.07', meaning: 'Least bits for each pixel with H.264.' },
+    'h264-clean': { quantity: 'number', default: '0.1', meaning: 'Bits for each pixel that look clean with H.264.' },
+    'h265-least': { quantity: 'number', default: '0.045', meaning: 'Least bits for each pixel with HEVC.' },
+    'h265-clean': { quantity: 'number', default: '0.06', meaning: 'Bits for each pixel that look clean with HEVC.' },
+  },
+  messages: {
+    blocks:
+      '{deliverable}: {bitrate} for {raster} at {rate} is {found} bits a pixel{grain}: soft gradients will show blocks. {clean} is clean enough.{cap}',
+    thin: '{deliverable}: {bitrate} for {raster} at {rate} is {found} bits a pixel{grain}: enough for calm pictures only. {clean} is clean enough.{cap}',
+  },
+  yieldsTo: ['file-too-big'],
+  deliverable(deliverable, { film, limits, report }) {
+    const { codec, bitrate, raster, rate, name } = deliverable;
+    if (!levelled(codec) || !bitrate || !raster || !rate) return;
+    const { width, height } = raster.value;
+    const found = bitsPerPixel(bitrate.value, width, height, rateFps(rate.value));
+    const more = hasGrain(deliverable) ? grainFactor : 1;
+    const clean = limits[`${codec}-clean`] * more;
+    if (found >= clean - 1e-9) return;
+    const cleanBps = clean * width * height * rateFps(rate.value);
+    const under = bitrateUnderCapBps(deliverable, film);
+    const capped = under !== undefined && under < cleanBps;
+    report({
+      message: found < limits[`${codec}-least`] * more - 1e-9 ? 'blocks' : 'thin',
+      data: {
+        deliverable: name,
+        bitrate: bitrate.text,
+        raster: raster.text,
+        rate: rate.text,
+        found: num(found, 3),
+        grain: more > 1 ? ', and grain takes half as much again' : '',
+        clean: bitRateAbove(cleanBps),
+        cap: capped
+          ? ` The largest file allows ${bitRateText(under)}: a smaller picture, HEVC or fewer seconds help.`
+          : '',
+      },
+      at: bitrate,
+      severity: found < limits[`${codec}-least`] * more - 1e-9 ? 'warning' : 'info',
+      fixes: capped ? [] : raise(deliverable, film, cleanBps),
+    });
+  },
+});
+
+/** Grain and noise can't be foretold from frame to frame; half as much again, common practice, no source. */
+const grainFactor = 1.5;
+
+function hasGrain({ pieces }: Deliverable): boolean {
+  return pieces.some((piece) => piece.shot?.onPurpose.some((word) => word.value === 'grain'));
+}
+
+/** The clean bitrate, where the stated level has room for it. */
+function raise(deliverable: Deliverable, film: Film, cleanBps: number): FixIdea[] {
+  const stream = streamOf(deliverable);
+  const { codecLevel } = deliverable;
+  const limit = stream && codecLevel && levelBitrateBps(stream, levelName(codecLevel.value));
+  if (limit !== undefined && limit < cleanBps) return [];
+  const text = bitRateAbove(cleanBps);
+  const seconds = fileS(deliverable, film);
+  const price = seconds ? ` (${bytesText(streamBytes(cleanBps, seconds))} for ${secondsText(seconds)})` : '';
+  return [set(`Set bitrate to ${text}${price}`, [deliverable, 'bitrate', text])];
+}

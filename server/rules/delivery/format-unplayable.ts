@@ -1,0 +1,130 @@
+import { isProfileOf, type CodecProfile } from '../../calc/codec.ts';
+import type { Deliverable, Film } from '../../core/film.ts';
+import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { listText } from '../../core/say.ts';
+import { codecNames, isForPlayers, levelled } from './stream.ts';
+
+export default defineRule({
+  id: 'format-unplayable',
+  family: 'delivery',
+  summary: 'The file cannot be made as written, or ordinary players cannot show it.',
+  severity: 'warning',
+  sources: [
+    'Rec. ITU-T H.264 annex A and H.265 annex A (profiles)',
+    'common practice, no source (what players decode)',
+    'EBU R 124 (4:2:2 in HD broadcast; from memory)',
+  ],
+  messages: {
+    player:
+      '{deliverable}: {codec} {what} does not play on most phones. {usual} plays everywhere; keep the rest for a master.',
+    hdr: '{deliverable}: {space} is shown wrongly on ordinary screens, and no other deliverable for {uses} is in bt709.',
+    profileOf: '{deliverable}: {codec} has no profile `{profile}`.',
+    profileHolds: '{deliverable}: the profile `{profile}` holds no {what}.',
+    container: '{deliverable}: {container} does not take {codec}; it takes {takes}.',
+    thin: '{deliverable}: broadcasters usually want 4:2:2, and 4:2:0 is planned: ask before you render.',
+  },
+  deliverable(deliverable, { film, report }) {
+    const { name, codec, profile, chroma, bits } = deliverable;
+    const data = { deliverable: name, codec: codecNames[codec] ?? codec };
+    const takes = containerTakes[deliverable.container];
+    if (takes && !takes.includes(codec)) {
+      const at = deliverable.codecAt ?? deliverable.fields.keyRange('container') ?? deliverable;
+      const names = listText(
+        takes.map((one) => codecNames[one]!),
+        'or',
+      );
+      report({
+        message: 'container',
+        data: { ...data, container: deliverable.container, takes: names },
+        at,
+        severity: 'error',
+      });
+    }
+    if (profile && levelled(codec)) {
+      const wrong = !isProfileOf(codec, profile.value as CodecProfile);
+      const lacks = wrong ? undefined : lacking(profile.value, bits, chroma);
+      const texts = { ...data, profile: profile.value };
+      const fixes = profileFix(deliverable);
+      if (wrong) report({ message: 'profileOf', data: texts, at: profile, severity: 'error', fixes });
+      else if (lacks)
+        report({ message: 'profileHolds', data: { ...texts, what: lacks }, at: profile, severity: 'error', fixes });
+    }
+    if (isForPlayers(deliverable)) {
+      const fault = forPlayers(deliverable);
+      if (fault) {
+        const at = (fault.key === 'bits' ? deliverable.bitsAt : deliverable.chromaAt) ?? deliverable;
+        report({ message: 'player', data: { ...data, what: fault.what, usual: fault.usual }, at, fixes: fault.fixes });
+      }
+      if (lacksCompanion(deliverable, film)) {
+        const texts = { deliverable: name, space: deliverable.colourSpace, uses: listText(deliverable.shownOn) };
+        report({ message: 'hdr', data: texts, at: deliverable.colourSpaceAt ?? deliverable });
+      }
+    } else if (isHdBroadcast(deliverable) && chroma === '4:2:0') {
+      report({
+        message: 'thin',
+        data: { deliverable: name },
+        at: deliverable.chromaAt ?? deliverable,
+        severity: 'info',
+      });
+    }
+  },
+});
+
+/** Codecs that a container takes where it takes not all of them. */
+const containerTakes: Readonly<Record<string, readonly string[]>> = {
+  webm: ['vp9', 'av1'],
+  mxf: ['h264', 'h265'],
+};
+
+/** What a profile cannot hold of the planned bits and chroma. */
+function lacking(profile: string, bits: number, chroma: string): string | undefined {
+  if (chroma === '4:4:4') return '4:4:4';
+  if (chroma === '4:2:2' && !profile.includes('4-2-2')) return '4:2:2';
+  const most = profile.endsWith('10') || profile === 'high-4-2-2' ? 10 : 8;
+  return bits > most ? `${bits} bits` : undefined;
+}
+
+/** The planned profile taken out: the ordinary one for bits and chroma then counts. */
+function profileFix(deliverable: Deliverable): FixIdea[] {
+  const own = deliverable.fields.own?.pairs.some((pair) => pair.key.text === 'profile');
+  return own ? [{ title: 'Leave the profile to the encoder', remove: [{ block: deliverable, key: 'profile' }] }] : [];
+}
+
+interface Fault {
+  readonly key: 'bits' | 'chroma';
+  readonly what: string;
+  readonly usual: string;
+  readonly fixes: FixIdea[];
+}
+
+/** Phones decode H.264 in 4:2:0 with 8 bits and HEVC in 4:2:0 with 8 or 10. */
+function forPlayers(deliverable: Deliverable): Fault | undefined {
+  const { codec, bits, chroma } = deliverable;
+  if (!levelled(codec)) return undefined;
+  const most = codec === 'h264' ? 8 : 10;
+  const [wrongChroma, wrongBits] = [chroma !== '4:2:0', bits > most];
+  if (!wrongChroma && !wrongBits) return undefined;
+  const changes = [
+    ...(wrongChroma ? [[deliverable, 'chroma', '4:2:0'] as const] : []),
+    ...(wrongBits ? [[deliverable, 'bits', String(most)] as const] : []),
+  ];
+  const usual = `4:2:0 with ${most} bits`;
+  return {
+    key: wrongChroma ? 'chroma' : 'bits',
+    what: `${chroma} with ${bits} bits`,
+    usual,
+    fixes: [set(`Deliver ${usual}`, ...changes)],
+  };
+}
+
+/** A high dynamic range with nothing beside it for the screens that have none. */
+function lacksCompanion({ name, colourSpace, shownOn }: Deliverable, film: Film): boolean {
+  if (colourSpace === 'bt709') return false;
+  return ![...film.deliverables.values()].some(
+    (one) => one.name !== name && one.colourSpace === 'bt709' && one.shownOn.some((use) => shownOn.includes(use)),
+  );
+}
+
+function isHdBroadcast({ shownOn, raster }: Deliverable): boolean {
+  return shownOn.includes('broadcast') && (raster?.value.height ?? 0) >= 720;
+}
