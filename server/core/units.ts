@@ -134,6 +134,8 @@ export const loudnessLufs = unitReader({ LUFS: 1, LKFS: 1 });
 export const truePeakDbtp = unitReader({ dBTP: 1 });
 /** `-24 dB`. */
 export const decibels = unitReader({ dB: 1 });
+/** `230 V`. */
+export const volts = unitReader({ V: 1 });
 /** `16 A`, `30 mA` in amperes. */
 export const amps = unitReader({ A: 1, mA: 0.001 });
 /** `65 W`, `2 kW` in watts. */
@@ -205,8 +207,10 @@ export function filmTime(text: string): FilmTime | undefined {
   return s === undefined ? undefined : { kind: 'seconds', s };
 }
 
-const candela = unitReader({ cd: 1 });
-const lumens = unitReader({ lm: 1 });
+/** `1200 cd`. */
+export const candela = unitReader({ cd: 1 });
+/** `5000 lm`. */
+export const lumens = unitReader({ lm: 1 });
 
 /** `2600 lx at 1 m`, `1200 cd`, `5000 lm`. */
 export function lightOutput(text: string): LightOutput | undefined {
@@ -249,8 +253,16 @@ export function minutesOfDay(text: string): number | undefined {
   return match ? Number(match[1]) * 60 + Number(match[2]) : undefined;
 }
 
-/** `A` or `A to B`, each end read alike. */
+const endsReaders = new WeakMap<Reader<unknown>, Reader<Ends<unknown>>>();
+
+/** `A` or `A to B`, each end read alike. The same reader for the same kind of end, so that values read once are known again. */
 export function ends<T>(one: Reader<T>): Reader<Ends<T>> {
+  let reader = endsReaders.get(one) as Reader<Ends<T>> | undefined;
+  if (!reader) endsReaders.set(one, (reader = endsReader(one)));
+  return reader;
+}
+
+function endsReader<T>(one: Reader<T>): Reader<Ends<T>> {
   return (text) => {
     const cut = text.indexOf(' to ');
     const from = one(cut < 0 ? text : text.slice(0, cut));

@@ -14,30 +14,37 @@ import type { Reader } from '../units.ts';
 const nothing: Range = { start: 0, end: 0 };
 
 export class Fields {
+  /** What was read here for blocks that take it over, so that each value is read once and not once a shot. */
+  #read: Map<string, { reader: Reader<unknown>; val: Val<unknown> | undefined }> | undefined;
+  #blocks: Map<string, Fields> | undefined;
+
   /**
-   * @param layers the block itself first, then what it takes over, nearest first; empty where nothing is written
-   * @param own the block itself where it is written in the spec, so that a fix can add to it
+   * @param written the block itself; empty where nothing is written
+   * @param own the block itself where it is written in this file, so that a fix can add to it
    * @param parent where the block would have to be written if it is not
+   * @param base what the block takes over
    */
   constructor(
-    readonly layers: readonly MapNode[],
+    readonly written: readonly MapNode[],
     readonly range: Range,
     readonly file?: string,
     readonly own?: MapNode,
     readonly parent?: { readonly fields: Fields; readonly key: string },
+    readonly base?: Fields,
   ) {}
 
   static empty(range: Range = nothing): Fields {
     return new Fields([], range);
   }
 
-  /** The nearest layer that has the key, and the value there. */
+  /** The block itself, then what it takes over, nearest first. */
+  get layers(): readonly MapNode[] {
+    return this.base ? [...this.written, ...this.base.layers] : this.written;
+  }
+
+  /** The nearest layer's value of the key. */
   node(key: string): Node | undefined {
-    for (const layer of this.layers) {
-      const found = child(layer, key);
-      if (found) return found;
-    }
-    return undefined;
+    return this.#writtenNode(key) ?? this.base?.node(key);
   }
 
   said(key: string): boolean {
@@ -46,15 +53,33 @@ export class Fields {
 
   /** The range of the key in the nearest layer. */
   keyRange(key: string): Range | undefined {
-    for (const layer of this.layers) {
+    for (const layer of this.written) {
       const pair = pairOf(layer, key);
       if (pair) return pair.key;
     }
-    return undefined;
+    return this.base?.keyRange(key);
   }
 
   read<T>(key: string, reader: Reader<T>): Val<T> | undefined {
-    return this.val(scalar(this.node(key)), reader);
+    const node = this.#writtenNode(key);
+    return node || !this.base ? this.val(scalar(node), reader) : this.base.#readOnce(key, reader);
+  }
+
+  #readOnce<T>(key: string, reader: Reader<T>): Val<T> | undefined {
+    const known = this.#read?.get(key);
+    if (known?.reader === reader) return known.val as Val<T> | undefined;
+    const val = this.read(key, reader);
+    this.#read ??= new Map();
+    this.#read.set(key, { reader, val });
+    return val;
+  }
+
+  #writtenNode(key: string): Node | undefined {
+    for (const layer of this.written) {
+      const found = child(layer, key);
+      if (found) return found;
+    }
+    return undefined;
   }
 
   text(key: string): Val<string> | undefined {
@@ -85,12 +110,18 @@ export class Fields {
     return this.names(key).map((val) => val.value);
   }
 
-  /** A block inside this one, with the same block of every layer behind it. */
+  /** A block inside this one, on top of the same block of what this one takes over. */
   block(key: string): Fields {
-    const layers = this.layers.map((layer) => child(layer, key)).filter(isMap);
+    const written = this.written.map((layer) => child(layer, key)).filter(isMap);
     const own = this.own && asMap(child(this.own, key));
     const at = this.keyRange(key) ?? this.range;
-    return new Fields(layers, at, this.file, own, { fields: this, key });
+    return new Fields(written, at, this.file, own, { fields: this, key }, this.base && this.base.#blockOnce(key));
+  }
+
+  #blockOnce(key: string): Fields {
+    let block = this.#blocks?.get(key);
+    if (!block) (this.#blocks ??= new Map()).set(key, (block = this.block(key)));
+    return block;
   }
 
   /** Named blocks: each name's own block, without layers. A name that stands twice counts where it stands first. */
@@ -116,7 +147,8 @@ export class Fields {
 
   /** This block on top of another: what it does not say itself is taken from there. */
   over(base: Fields): Fields {
-    return new Fields([...this.layers, ...base.layers], this.range, this.file, this.own, this.parent);
+    const below = this.base ? this.base.over(base) : base;
+    return new Fields(this.written, this.range, this.file, this.own, this.parent, below);
   }
 
   private val<T>(node: ScalarNode | undefined, reader: Reader<T>): Val<T> | undefined {

@@ -32,6 +32,13 @@ function or<T, W extends string>(reader: Reader<T>, ...words: readonly W[]): Rea
   return (text) => words.find((word) => word === text) ?? reader(text);
 }
 
+const shutterOrAuto = or(u.shutter, 'auto');
+const apertureOrAuto = or(u.aperture, 'auto');
+const isoOrAuto = or(u.number, 'auto');
+const kelvinOrAuto = or(u.kelvin, 'auto');
+const focus = or(ends(u.lengthMm), 'locked', 'follow', 'auto');
+const luxOrNone: Reader<number> = (value) => (value === 'none' ? 0 : u.lux(value));
+
 function here(fields: Fields): Range & { fields: Fields } {
   return { start: fields.range.start, end: fields.range.end, fields };
 }
@@ -161,6 +168,18 @@ export function resolveShots(context: SetContext, setUps: ReadonlyMap<string, Se
   return shots;
 }
 
+const bases = new WeakMap<Fields, WeakMap<Fields, Fields>>();
+
+/** A set-up on top of the top of the file: the same for all its shots, so that what they share is read once. */
+function baseOf(setUp: SetUp | undefined, top: Fields): Fields {
+  if (!setUp) return top;
+  const known = bases.get(top) ?? new WeakMap<Fields, Fields>();
+  bases.set(top, known);
+  let base = known.get(setUp.fields);
+  if (!base) known.set(setUp.fields, (base = setUp.fields.over(top)));
+  return base;
+}
+
 interface Written {
   readonly name: string;
   readonly index: number;
@@ -174,7 +193,7 @@ function shot(written: Written, context: SetContext, setUps: ReadonlyMap<string,
   const setUpName = own.text('set-up');
   const setUp = setUpName && setUps.get(setUpName.value);
   // Blocks merge field by field through shot, set-up and top; each of the rest is taken whole from the nearest.
-  const f = own.over(setUp?.fields ?? Fields.empty()).over(top);
+  const f = own.over(baseOf(setUp, top));
   const subject = subjectOf(own, at, product);
   const record = own.read('record', u.realTimeS);
   const handlesS = own.number('handles', u.realTimeS, 1);
@@ -280,11 +299,11 @@ function cameraOf(f: Fields, kit: Kit): Camera {
     slide: f.read('slide', ends(u.lengthMm)),
     offCentre: f.read('off-centre', u.share),
     ...asked,
-    shutter: f.read('shutter', or(u.shutter, 'auto')),
-    aperture: f.read('aperture', or(u.aperture, 'auto')) ?? onlyAperture(lens),
-    iso: f.read('iso', or(u.number, 'auto')),
-    whiteBalance: f.read('white-balance', or(u.kelvin, 'auto')),
-    focus: f.read('focus', or(ends(u.lengthMm), 'locked', 'follow', 'auto')),
+    shutter: f.read('shutter', shutterOrAuto),
+    aperture: f.read('aperture', apertureOrAuto) ?? onlyAperture(lens),
+    iso: f.read('iso', isoOrAuto),
+    whiteBalance: f.read('white-balance', kelvinOrAuto),
+    focus: f.read('focus', focus),
     filterNames,
     filters: filterNames.flatMap((val) => kit.filters.get(val.value) ?? []),
     stabiliser: f.text('stabiliser'),
@@ -358,10 +377,9 @@ function surfaceOf(f: Fields): Surface {
 }
 
 function roomOf(f: Fields): Room {
-  const none: Reader<number> = (value) => (value === 'none' ? 0 : u.lux(value));
   return {
     ...here(f),
-    light: f.read('light', none),
+    light: f.read('light', luxOrNone),
     source: f.word('source', 'window') as Room['source'],
     temperature: f.read('temperature', u.kelvin),
   };
