@@ -412,3 +412,175 @@ cut:
     expect(messages(Object.values(fixed(two(), rule))[0]!, rule)[0]).toContain('abroad: 30 out of a 25');
   });
 });
+
+describe('pulsed-light-bands', () => {
+  const rule = 'pulsed-light-bands';
+  const kit = (lamp: string) => ({
+    'kits/strip.kit.yaml': `title: A strip\nlamps:\n  strip: { output: 2600 lx at 1 m, temperature: 5000 K, ${lamp} }\n`,
+  });
+  const strip = (level: string, shutter = '1/50 s', more = '') =>
+    spec(`kit: [kits/camera.kit.yaml, kits/strip.kit.yaml]
+room: { light: none }
+lamps:
+  glow: { use: strip, level: ${level}, distance: 1 m, angle: 0°${more} }
+${wide(`shutter: ${shutter}`)}`);
+  const severity = (text: string, files: Record<string, string>) =>
+    checkSpec(text, files)
+      .findings.filter((one) => one.rule === rule)
+      .map((one) => one.severity);
+
+  test('says swing and bands', () => {
+    // 480 × 1/50 = 9.6 pulses; 9.6 whole pulses leave min(0.6, 0.25) − 0 = 0.25 of one: 0.25 ÷ (9.6 × 0.25) = 10.4 %,
+    // a little more with the clock 1 % off. 480 Hz × 16 ms = 7.7 bands. Arithmetic of a rectangular wave.
+    expect(messages(strip('25 %'), rule, kit('pulses: 480 Hz'))).toEqual([
+      "wide: `glow` at 25 % pulses 480 times a second, and 1/50 s holds 9.6 of its pulses: the picture's brightness swings by up to 10.5 % in about 8 bands. At full level it would not pulse.",
+    ]);
+  });
+
+  test.each([
+    ['25 %', '480 Hz', ['warning']],
+    ['25 %', '2 kHz', ['info']],
+    ['25 %', '5 kHz', []], // 100 pulses: 1 %
+    ['25 %', '20 kHz', []],
+    ['100 %', '480 Hz', []],
+  ])('at %s with %s', (level, hz, expected) => {
+    expect(severity(strip(level), kit(`pulses: ${hz}`))).toEqual(expected);
+  });
+
+  test('steady dimming, and lamps that pulse with the mains, are not its business', () => {
+    expect(messages(strip('25 %'), rule, kit('pulses: 480 Hz, dimming: steady'))).toEqual([]);
+    expect(messages(strip('25 %'), rule, kit('pulses: mains'))).toEqual([]);
+    expect(messages(strip('25 %'), rule, kit('pulses: none'))).toEqual([]);
+  });
+
+  test('20 kHz are not enough for a very short shutter', () => {
+    expect(messages(strip('25 %', '1/2000 s'), rule, kit('pulses: 20 kHz'))).toHaveLength(1);
+  });
+
+  test('offers whole pulses and full level', () => {
+    const files = kit('pulses: 480 Hz');
+    const fixes = fixed(strip('25 %'), rule, files);
+    expect(Object.keys(fixes)).toEqual([
+      'Set shutter to 1/48 s (187.5°, 0.1 stop brighter, swing 4 % at worst)',
+      'Set `glow` to 100 % (no pulses, its light 2 stops brighter)',
+    ]);
+    const [whole, full] = Object.values(fixes);
+    expect(severity(whole!, files)).toEqual(['info']);
+    expect(severity(full!, files)).toEqual([]);
+  });
+
+  test('a strobe splits frames between the lines', () => {
+    const text = strip('100 %', '1/50 s', ', flashes: 2 Hz');
+    expect(messages(text, rule, kit('kind: flash'))[0]).toContain('flashes for less than the 16 ms');
+  });
+});
+
+describe('screen-out-of-step', () => {
+  const rule = 'screen-out-of-step';
+  const screen = (backdrop: string, camera = 'shutter: 1/50 s', deliver = 25) =>
+    spec(`deliver:
+  film: { raster: 1920x1080, rate: ${deliver}, length: 10 s, sound: none }
+backdrop: { use: monitor, behind: 70 cm, ${backdrop} }
+${wide(camera)}`);
+
+  test.each([
+    ['refresh: 60 Hz, footage: clouds', 1],
+    ['refresh: 50 Hz, footage: clouds', 0],
+    ['refresh: 75 Hz, footage: clouds', 0],
+    ['refresh: 60 Hz, footage: clouds, picture: still', 0],
+    ['refresh: 60 Hz', 0],
+    ['refresh: 60 Hz, picture: moving', 1],
+    ['refresh: 60 Hz, footage: clouds, brightness: 0 %', 0],
+    ['footage: clouds', 0], // not known which of its refreshes it is set to
+  ])('%s at 25: %i', (backdrop, count) => {
+    expect(messages(screen(backdrop), rule)).toHaveLength(count);
+  });
+
+  test('a thousandth is forgiven: 59.94 pictures of a 60 Hz screen', () => {
+    expect(messages(screen('refresh: 60 Hz, footage: clouds', 'rate: 29.97, shutter: 1/60 s', 29.97), rule)).toEqual(
+      [],
+    );
+  });
+
+  test('says how uneven, and what the kit can do', () => {
+    const text = screen('refresh: 60 Hz, footage: clouds');
+    expect(messages(text, rule)).toEqual([
+      'wide: `monitor` shows a moving picture at 60 Hz and the camera records 25: its steps are uneven 10 times a second. Set the screen to 50 Hz.',
+    ]);
+    for (const one of Object.values(fixed(text, rule))) expect(messages(one, rule)).toEqual([]);
+  });
+
+  test('a shutter shorter than a refresh tears moving pictures', () => {
+    const text = screen('refresh: 50 Hz, footage: clouds', 'shutter: 1/100 s');
+    expect(messages(text, rule)[0]).toContain('`monitor` takes 1/50 s to draw a picture');
+    for (const one of Object.values(fixed(text, rule))) expect(messages(one, rule)).toEqual([]);
+    expect(messages(screen('refresh: 50 Hz, picture: still', 'shutter: 1/100 s'), rule)).toEqual([]);
+  });
+
+  test('a dimmed backlight that pulses flickers, at full brightness it does not', () => {
+    const kit = (more: string) => ({
+      'kits/tv.kit.yaml': `title: A screen\nscreens:\n  tv: { size: 60 x 34 cm, refresh: 50 Hz, white: 250 cd/m², ${more} }\n`,
+    });
+    const tv = (brightness: string) =>
+      screen(`brightness: ${brightness}`)
+        .replace('monitor', 'tv')
+        .replace('kit: kits/camera.kit.yaml', 'kit: [kits/camera.kit.yaml, kits/tv.kit.yaml]');
+    expect(messages(tv('40 %'), rule, kit('pulses: 240 Hz'))[0]).toContain(
+      'the light of `tv` pulses 240 times a second',
+    );
+    expect(messages(tv('100 %'), rule, kit('pulses: 240 Hz'))).toEqual([]);
+    expect(messages(tv('100 %'), rule, kit('pulses: 240 Hz, panel: oled'))[0]).toContain(
+      'taken as lit 90 % of the time',
+    );
+    expect(messages(tv('40 %'), rule, kit('pulses: none'))).toEqual([]);
+  });
+});
+
+describe('slow-motion-lacks-frames', () => {
+  const rule = 'slow-motion-lacks-frames';
+  const played = (rate: number, speed: string, more = '') =>
+    spec(`shots:
+  pour: { record: 12 s, camera: { rate: ${rate}, shutter: 180° }, action: { what: tea is poured, lasts: 9 s }${more} }
+cut:
+  - { shot: pour, length: 10 s, speed: ${speed} }
+`);
+  const severity = (text: string) =>
+    checkSpec(text)
+      .findings.filter((one) => one.rule === rule)
+      .map((one) => one.severity);
+
+  // k = speed × recorded ÷ timeline; arithmetic.
+  test.each([
+    [25, '100 %', []],
+    [25, '200 %', []],
+    [25, '50 %', ['warning']],
+    [50, '50 %', []],
+    [50, '51 %', []], // 1.02
+    [50, '52 %', ['info']], // 1.04
+    [50, '49.9 %', ['warning']],
+    [60, '50 %', ['info']], // 1.2
+    [60, '41.67 %', []],
+    [60, '-41.67 %', []],
+    [25, '0 %', []],
+    [25, '150 %', ['info']],
+  ])('%d at %s', (rate, speed, expected) => {
+    expect(severity(played(rate, speed))).toEqual(expected);
+  });
+
+  test('says what is needed', () => {
+    expect(messages(played(25, '40 %'), rule)).toEqual([
+      'pour: 25 recorded and played at 40 % gives 0.4 of a frame for each frame of the 25 film, so frames are held and the motion stutters. It needs 62.5 frames a second.',
+    ]);
+  });
+
+  test('offers a rate of the kit, with what its mode gives up', () => {
+    const text = played(25, '25 %').replace('shutter: 180°', 'shutter: 1/50 s');
+    const fixes = fixed(text, rule);
+    expect(Object.keys(fixes)[0]).toBe('Record at 100 with 1/200 s (2 stops darker, 1920x1080, 8 bits)');
+    expect(messages(Object.values(fixes)[0]!, rule)).toEqual([]);
+  });
+
+  test('held frames on purpose are explained', () => {
+    expect(messages(played(25, '50 %', ', on-purpose: stuttering-speed'), rule)).toEqual([]);
+  });
+});

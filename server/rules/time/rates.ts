@@ -26,6 +26,6 @@ export function stepsEvenly(shot: Shot, film: Film, rate: Rate): boolean {
   const edit = film.timeline.rate?.value;
   return shot.pieces.every((piece) => {
     const k = edit ? framesPerStep(Math.abs(piece.speed), rateFps(rate), rateFps(edit)) : 1;
-    return piece.speed === 0 || (k >= 0.999 && Math.abs(k - Math.round(k)) <= 0.02);
+    return piece.speed === 0 || (k >= 0.999 && Math.abs(k - Math.round(k)) <= 0.02 + 1e-6);
   });
 }

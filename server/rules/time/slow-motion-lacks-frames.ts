@@ -1,0 +1,114 @@
+import { rateFps } from '../../calc/rate.ts';
+import { shutterSeconds, stepOf } from '../../core/derived/time.ts';
+import { steadyShuttersS } from '../../core/derived/shutters.ts';
+import type { Film, Mode, Piece, Shot } from '../../core/film.ts';
+import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { brighterText, num, percentText, rasterText, shutterText } from '../../core/say.ts';
+
+export default defineRule({
+  id: 'slow-motion-lacks-frames',
+  family: 'time',
+  summary: 'A speed change needs frames that were not recorded, or steps over them unevenly.',
+  severity: 'warning',
+  sources: ['arithmetic'],
+  messages: {
+    lacks:
+      '{shot}: {rate} recorded and played at {speed} gives {k} of a frame for each frame of the {edit} film, so frames are held and the motion stutters. It needs {needed} frames a second.',
+    uneven:
+      '{shot}: {rate} recorded and played at {speed} steps over {k} frames for each frame of the {edit} film: the step is uneven. {even} steps evenly.',
+  },
+  piece(piece, { film, report }) {
+    const { shot, speedAt } = piece;
+    const rate = shot?.camera.rate;
+    const edit = film.timeline.rate;
+    const k = stepOf(piece, film);
+    if (!shot || !speedAt || !rate || !edit || !k) return;
+    const data = { shot: shot.name, rate: rate.text, speed: speedAt.text, edit: edit.text, k: num(k, 2) };
+    if (k < 0.999) {
+      const needed = num(rateFps(rate.value) / k, 1);
+      report({
+        message: 'lacks',
+        data: { ...data, needed },
+        at: speedAt,
+        fixes: [...fasterRates(shot, film), ...evenSpeeds(piece, film)],
+        explainedBy: ['stuttering-speed'],
+      });
+    } else if (Math.abs(k - Math.round(k)) > 0.02 + 1e-6) {
+      const fixes = evenSpeeds(piece, film);
+      const even = percentText(Math.abs(evenSpeed(piece, film)), 2);
+      report({
+        message: 'uneven',
+        data: { ...data, even },
+        at: speedAt,
+        severity: 'info',
+        fixes,
+        explainedBy: ['stuttering-speed'],
+      });
+    }
+  },
+});
+
+/** The nearest speed that steps over a whole number of frames, one at least. */
+function evenSpeed(piece: Piece, film: Film): number {
+  const recorded = rateFps(piece.shot!.camera.rate!.value);
+  const edit = rateFps(film.timeline.rate!.value);
+  const steps = Math.max(1, Math.round(stepOf(piece, film)!));
+  return (Math.sign(piece.speed) * steps * edit) / recorded;
+}
+
+function evenSpeeds(piece: Piece, film: Film): FixIdea[] {
+  const speed = evenSpeed(piece, film);
+  // Real speed is no slow motion: whoever wants slow motion is not helped by it.
+  if (Math.abs(piece.speed) < 1 && Math.abs(speed) >= 1 - 1e-9) return [];
+  const text = percentText(speed, 2);
+  const steps = Math.max(1, Math.round(stepOf(piece, film)!));
+  const use = steps === 1 ? 'every frame is used' : `${steps} frames a step`;
+  const moreTake = num((piece.lengthS ?? 0) * (Math.abs(speed) - Math.abs(piece.speed)), 1);
+  const price =
+    piece.lengthS && Number(moreTake) !== 0
+      ? `, ${moreTake.replace('-', '')} s ${Number(moreTake) > 0 ? 'more' : 'less'} of the take`
+      : '';
+  return [set(`Play at ${text} (${use}${price})`, [piece, 'speed', text])];
+}
+
+/** The slowest rate of the kit that gives whole steps in every piece of the shot, with what the mode gives up. */
+function fasterRates(shot: Shot, film: Film): FixIdea[] {
+  const edit = rateFps(film.timeline.rate!.value);
+  const now = rateFps(shot.camera.rate!.value);
+  const whole = (fps: number) =>
+    shot.pieces.every(({ speed }) => {
+      const k = (Math.abs(speed) * fps) / edit;
+      return speed === 0 || (k >= 0.999 && Math.abs(k - Math.round(k)) <= 0.02 + 1e-6);
+    });
+  const rows = (shot.camera.body?.modes ?? []).flatMap((mode) =>
+    mode.rates.filter((one) => rateFps(one.value) > now && whole(rateFps(one.value))).map((rate) => ({ mode, rate })),
+  );
+  const sameRaster = (mode: Mode) => mode.raster?.text === shot.camera.raster?.text;
+  const best = rows.sort(
+    (a, b) => Number(sameRaster(b.mode)) - Number(sameRaster(a.mode)) || rateFps(a.rate.value) - rateFps(b.rate.value),
+  )[0];
+  if (!best) return [];
+  const { mode, rate } = best;
+  const fps = rateFps(rate.value);
+  const k = Math.max(...shot.pieces.map(({ speed }) => (Math.abs(speed) * fps) / edit));
+  const speed = Math.max(...shot.pieces.map((one) => Math.abs(one.speed)));
+  const timeS = steadyShuttersS(shot, film, { fps, k, speed }, 40)[0];
+  const { camera } = shot;
+  const byTime = camera.shutter && camera.shutter.value !== 'auto' && camera.shutter.value.kind === 'time';
+  const changes: Parameters<typeof set>[1][] = [[camera, 'rate', rate.text]];
+  const nowS = shutterSeconds(shot);
+  const gain = byTime && timeS !== undefined && nowS !== undefined ? Math.log2(timeS / nowS) : Math.log2(now / fps);
+  const gives: string[] = [brighterText(gain)];
+  if (mode.raster && camera.raster && !sameRaster(mode)) {
+    changes.push([camera, 'raster', mode.raster.text]);
+    gives.push(rasterText(mode.raster.value));
+  }
+  if (camera.bits && camera.bits.value !== mode.bits) {
+    changes.push([camera, 'bits', String(mode.bits)]);
+    gives.push(`${mode.bits} bits`);
+  }
+  if (camera.colourSpace && !mode.colourSpaces.includes(camera.colourSpace.value)) return [];
+  if (byTime && timeS !== undefined) changes.push([camera, 'shutter', shutterText(timeS)]);
+  const shutter = byTime && timeS !== undefined ? ` with ${shutterText(timeS)}` : '';
+  return [set(`Record at ${rate.text}${shutter} (${gives.join(', ')})`, ...changes)];
+}
