@@ -167,3 +167,105 @@ test('care findings offer no fixes and never say that something is safe', () => 
     }
   }
 });
+
+const electric = 'This is a reminder, not a safety assessment: local codes and a licensed electrician decide.';
+
+describe('circuit-overloaded', () => {
+  const rule = 'circuit-overloaded';
+  // 1440 W of lamps at a power factor of 0.9 are 1600 VA; 2 panels of 65 W are 144.4 VA.
+  const plan = (region: string, circuit: string, also: string, hours = '10:00 to 14:00') =>
+    spec(`region: ${region}
+lamps:
+  key: { use: panel, temperature: 5000 K, distance: 60 cm, angle: 45° }
+  fill: { use: panel, temperature: 5000 K, distance: 60 cm, angle: 300° }
+schedule:
+  - { day: 2026-12-02, hours: ${hours} }
+care: { circuit: ${circuit}, also-on-circuit: ${also} }
+`);
+
+  test('15 A at 120 V takes 1800 VA, and 1440 for 3 hours or more (NEC 210.20(A), Art. 100)', () => {
+    // (65 + 65 + 1170) / 0.9 = 1444 VA.
+    expect(messages(plan('US', '15 A', '1170 W'), rule)).toEqual([
+      'box: 1444 VA at once on a circuit of 15 A at 120 V, which takes 1440 VA (80 % of its rating, because the day is 4 h, 3 h or more). ' +
+        `Move \`key\` (72 VA) to another circuit. ${electric}`,
+    ]);
+    expect(findings(plan('US', '15 A', '1170 W', '10:00 to 12:30'), rule).map((one) => one.severity)).toEqual(['info']);
+  });
+
+  test('16 A at 230 V takes 3680 VA however long (IEC 60364)', () => {
+    expect(messages(plan('DE', '16 A', '1170 W'), rule)).toEqual([]);
+    // (130 + 2520) / 0.9 = 2944 = 80 % of 3680.
+    const near = findings(plan('DE', '16 A', '2520 W'), rule);
+    expect(near.map((one) => [one.severity, one.message])).toEqual([
+      ['info', `box: 2944 VA at once on a circuit of 16 A at 230 V, which takes 3680 VA: 80 % of it. ${electric}`],
+    ]);
+    expect(findings(plan('DE', '16 A', '3200 W'), rule).map((one) => one.severity)).toEqual(['error']);
+  });
+
+  test('15 A at 100 V takes 1500 VA (JP)', () => {
+    expect(findings(plan('JP 50 Hz', '15 A', '1230 W'), rule).map((one) => one.severity)).toEqual(['error']);
+    expect(findings(plan('JP 50 Hz', '15 A', '1210 W'), rule).map((one) => one.severity)).toEqual(['info']);
+  });
+
+  test('only lamps that are lit at once count, and none on battery', () => {
+    const text = (shots: string, runs = '') =>
+      spec(`region: JP 50 Hz
+lamps:
+  key: { use: spot, distance: 60 cm, angle: 45°${runs} }
+  fill: { use: panel, distance: 60 cm, angle: 300° }
+shots:
+${shots}care: { circuit: 2 A }
+`);
+    // 110 / 0.9 = 122 VA and 72 VA of 200.
+    expect(messages(text('  box: { record: 12 s }\n'), rule)).toHaveLength(1);
+    expect(messages(text('  box: { record: 12 s, lit: key }\n  back: { record: 12 s, lit: fill }\n'), rule)).toEqual(
+      [],
+    );
+    expect(messages(text('  box: { record: 12 s }\n', ', runs-on: battery'), rule)).toEqual([]);
+  });
+
+  test('what is left out of the sum is said', () => {
+    const kit =
+      'lamps: { big: { output: 5000 lx at 1 m, draw: 1500 W, kind: filament }, old: { output: 500 lx at 1 m } }\n';
+    const text = spec(`kit: kits/own.kit.yaml
+lamps:
+  big: { distance: 2 m, angle: 45° }
+  old: { distance: 2 m, angle: 300° }
+region: DE
+care: { circuit: 6 A }
+`);
+    const [message] = messages(text, rule, { 'kits/own.kit.yaml': kit });
+    expect(message).toContain('1500 VA at once on a circuit of 6 A at 230 V, which takes 1380 VA');
+    expect(message).toContain(
+      'Not counted, because the kit states no draw: `old`. What else is on the circuit is not said.',
+    );
+  });
+});
+
+describe('reel-left-wound', () => {
+  const rule = 'reel-left-wound';
+  const plan = (reel: string, also: string, more = '') =>
+    spec(
+      `lamps:\n  key: { use: panel, distance: 60 cm, angle: 45° }\n${more}care: { cable-reel: ${reel}, also-on-circuit: ${also} }\n`,
+    );
+  const kit = { 'kits/own.kit.yaml': 'reels: { drum: { wound: 500 W, unwound: 2300 W } }\n' };
+  const both = 'kit: [kits/camera.kit.yaml, kits/own.kit.yaml]\n';
+
+  test('500 W wound and 2300 W unwound (photographed label)', () => {
+    expect(messages(plan('wound', '436 W', both), rule, kit)).toEqual([
+      'A wound reel carries 501 W here, and `drum` may carry 500 W wound. Wound cable heats itself: unwind it fully, ' +
+        `keep it uncovered and in sight. ${electric}`,
+    ]);
+    expect(messages(plan('wound', '435 W', both), rule, kit)).toEqual([]);
+    expect(messages(plan('unwound', '435 W', both), rule, kit)).toEqual([]);
+    expect(messages(plan('unwound', '2300 W', both), rule, kit)).toHaveLength(1);
+    expect(messages(plan('none', '2300 W', both), rule, kit)).toEqual([]);
+  });
+
+  test('without a label: from 500 W on, or for more than an hour', () => {
+    expect(messages(plan('wound', '400 W'), rule)).toEqual([]);
+    expect(messages(plan('wound', '436 W'), rule)).toHaveLength(1);
+    const day = 'schedule:\n  - { day: 2026-12-02, hours: 10:00 to 12:00 }\n';
+    expect(messages(plan('wound', '100 W', day), rule)).toEqual([expect.stringContaining('165 W for 2 h')]);
+  });
+});

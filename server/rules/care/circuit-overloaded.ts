@@ -1,0 +1,77 @@
+import { circuitLimitVa, isContinuousLoad } from '../../calc/mains.ts';
+import type { Film } from '../../core/film.ts';
+import { defineRule } from '../../core/rule.ts';
+import { listText, num, percentText } from '../../core/say.ts';
+import { careful } from './closing.ts';
+import { greatestLoads, type Loads, longestDayHours } from './loads.ts';
+
+export default defineRule({
+  id: 'circuit-overloaded',
+  family: 'care',
+  summary: 'More is plugged into one circuit than it is rated for.',
+  severity: 'error',
+  sources: [
+    'NEC 2023 Art. 100, 210.19(A)(1), 210.20(A): 125 % for loads of 3 hours or more',
+    'IEC 60364: load within the rating',
+    'power factor 0.9 where none is stated: common practice, no source',
+  ],
+  limits: {
+    near: { quantity: 'share', default: '80 %', meaning: 'Share of the rating from which a note is made.' },
+  },
+  messages: {
+    over: '{shot}: {load} VA at once on a circuit of {circuit} at {volts} V, which takes {limit} VA{why}. Move {move} to another circuit.{open}{said} {closing}',
+    near: '{shot}: {load} VA at once on a circuit of {circuit} at {volts} V, which takes {limit} VA{why}: {share} of it.{open}{said} {closing}',
+  },
+  film(film, { limits, report }) {
+    const circuit = film.care?.circuit;
+    const volts = film.mainsVolts;
+    if (!circuit || !volts) return;
+    const load = greatestLoads(film);
+    if (!load.shot || load.loads.length === 0) return;
+    const hours = longestDayHours(film) ?? 0;
+    const continuous = isContinuousLoad(film.region?.value.country, hours);
+    const limit = circuitLimitVa(volts, circuit.value, continuous);
+    if (load.va < limit * limits.near * (1 - 1e-6)) return;
+    const data = {
+      shot: load.shot.name,
+      load: num(load.va, 0),
+      circuit: circuit.text,
+      volts: num(volts),
+      limit: num(limit, 0),
+      why: continuous ? ` (80 % of its rating, because the day is ${num(hours)} h, 3 h or more)` : '',
+      open: openText(film, load),
+      ...careful(film, 'electric').data,
+    };
+    if (load.va > limit * (1 + 1e-6)) {
+      report({ message: 'over', data: { ...data, move: toMove(load, load.va - limit) }, at: circuit });
+    } else {
+      report({
+        message: 'near',
+        severity: 'info',
+        data: { ...data, share: percentText(load.va / limit) },
+        at: circuit,
+      });
+    }
+  },
+});
+
+/** The smallest single load that is enough to move; where none is, the largest ones until it is. */
+function toMove({ loads }: Loads, excessVa: number): string {
+  const rising = [...loads].sort((a, b) => a.va - b.va);
+  const single = rising.find((one) => one.va >= excessVa - 1e-6);
+  if (single) return `${single.name} (${num(single.va, 0)} VA)`;
+  const moved: string[] = [];
+  let left = excessVa;
+  for (const one of rising.reverse()) {
+    if (left <= 0) break;
+    moved.push(`${one.name} (${num(one.va, 0)} VA)`);
+    left -= one.va;
+  }
+  return listText(moved);
+}
+
+/** What the sum leaves out. */
+function openText(film: Film, { unknown }: Loads): string {
+  const draws = unknown.length > 0 ? ` Not counted, because the kit states no draw: ${listText(unknown)}.` : '';
+  return film.care?.alsoOnCircuit ? draws : `${draws} What else is on the circuit is not said.`;
+}
