@@ -34,16 +34,6 @@ export function filmSeconds(time: FilmTime | undefined, clock: Clock): Seconds |
   }
 }
 
-interface Block {
-  start: number;
-  end: number;
-  fields: Fields;
-}
-
-function here(f: Fields): Block {
-  return { start: f.range.start, end: f.range.end, fields: f };
-}
-
 /** The edit's rate and colour space: said, or what all deliverables share. */
 export function resolveTimeline(top: Fields, deliverables: readonly Fields[]): Timeline {
   const f = top.block('timeline');
@@ -51,7 +41,9 @@ export function resolveTimeline(top: Fields, deliverables: readonly Fields[]): T
   const spaces = deliverables.map((one) => one.word('colour-space', 'bt709'));
   const shared = rates.every((one) => sameRate(one.value, rates[0]!.value)) ? rates[0] : undefined;
   return {
-    ...here(f),
+    start: f.range.start,
+    end: f.range.end,
+    fields: f,
     raster: f.read('raster', u.raster),
     rate: f.read('rate', u.rate) ?? (f.said('rate') ? undefined : shared),
     colourSpace: f.text('colour-space')?.value ?? (spaces.every((one) => one === spaces[0]) ? spaces[0] : undefined),
@@ -65,7 +57,9 @@ export function resolveMusic(top: Fields): Music | undefined {
   const f = top.block('music');
   const firstBeatS = f.number('first-beat', u.realTimeS, 0);
   return {
-    ...here(f),
+    start: f.range.start,
+    end: f.range.end,
+    fields: f,
     track: f.text('track'),
     tempo: f.read('tempo', u.tempoBpm),
     firstBeatS,
@@ -106,7 +100,9 @@ function piece(
   const zoomAt = f.read('zoom', ends(u.number));
   const shiftAt = f.read('shift', ends(u.share));
   return {
-    ...here(f),
+    start: f.range.start,
+    end: f.range.end,
+    fields: f,
     index,
     shotName,
     shot,
@@ -160,7 +156,9 @@ export function resolveSounds(top: Fields, clock: Clock): Sound[] {
     const at = f.read('at', u.filmTime);
     const length = f.read('length', u.filmTime);
     return {
-      ...here(f),
+      start: f.range.start,
+      end: f.range.end,
+      fields: f,
       track: f.text('track'),
       at,
       atS: filmSeconds(at?.value, clock) ?? 0,
@@ -175,7 +173,9 @@ export function resolveTitles(top: Fields, clock: Clock): Title[] {
     const at = f.read('at', u.filmTime);
     const hold = f.read('hold', u.filmTime);
     return {
-      ...here(f),
+      start: f.range.start,
+      end: f.range.end,
+      fields: f,
       text: f.text('text'),
       at,
       atS: filmSeconds(at?.value, clock),
@@ -200,7 +200,9 @@ export function resolveGrade(top: Fields): Grade | undefined {
   if (!top.said('grade')) return undefined;
   const f = top.block('grade');
   return {
-    ...here(f),
+    start: f.range.start,
+    end: f.range.end,
+    fields: f,
     to: f.text('to'),
     brightenStops: f.number('brighten', u.stops, 0),
     saturation: f.number('saturation', u.share, 1),

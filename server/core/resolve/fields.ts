@@ -155,7 +155,7 @@ export class Fields {
     if (!node) return undefined;
     const value = reader(node.text);
     if (value === undefined) return undefined;
-    return { value, text: node.text, start: node.start, end: node.end, ...(this.file && { file: this.file }) };
+    return { value, text: node.text, start: node.start, end: node.end, file: this.file };
   }
 }
 

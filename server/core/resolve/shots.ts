@@ -39,10 +39,6 @@ const kelvinOrAuto = or(u.kelvin, 'auto');
 const focus = or(ends(u.lengthMm), 'locked', 'follow', 'auto');
 const luxOrNone: Reader<number> = (value) => (value === 'none' ? 0 : u.lux(value));
 
-function here(fields: Fields): Range & { fields: Fields } {
-  return { start: fields.range.start, end: fields.range.end, fields };
-}
-
 export function resolveProduct(top: Fields): Product {
   const f = top.block('product');
   const parts = new Map<string, Part>();
@@ -58,7 +54,9 @@ export function resolveProduct(top: Fields): Product {
     });
   }
   return {
-    ...here(f),
+    start: f.range.start,
+    end: f.range.end,
+    fields: f,
     size: f.read('size', u.sizeMm),
     finish: f.word('finish', 'matte'),
     finishAt: f.text('finish'),
@@ -124,7 +122,11 @@ function lampPlace(name: string, origin: string, at: Range, f: Fields, kit: Kit)
     movedFrom: f.layers[0] ? new Fields([f.layers[0]], f.range).text('moved-from') : undefined,
     modifierNames,
     modifiers: modifierNames.flatMap((val) => kit.modifiers.get(val.value) ?? []),
-    ...changing,
+    temperature: changing.temperature,
+    level: changing.level,
+    distance: changing.distance,
+    angle: changing.angle,
+    height: changing.height,
     colour: f.read('colour', u.colour),
     aim: f.word('aim', 'product') === 'backdrop' ? 'backdrop' : 'product',
     role: f.text('role'),
@@ -283,7 +285,9 @@ function cameraOf(f: Fields, kit: Kit): Camera {
   };
   const filterNames = f.names('filters').filter((val) => val.value !== 'none');
   return {
-    ...here(f),
+    start: f.range.start,
+    end: f.range.end,
+    fields: f,
     bodyName,
     body,
     lensName,
@@ -298,7 +302,11 @@ function cameraOf(f: Fields, kit: Kit): Camera {
     angle: f.read('angle', ends(u.angleDeg)),
     slide: f.read('slide', ends(u.lengthMm)),
     offCentre: f.read('off-centre', u.share),
-    ...asked,
+    raster: asked.raster,
+    rate: asked.rate,
+    codec: asked.codec,
+    bits: asked.bits,
+    colourSpace: asked.colourSpace,
     shutter: f.read('shutter', shutterOrAuto),
     aperture: f.read('aperture', apertureOrAuto) ?? onlyAperture(lens),
     iso: f.read('iso', isoOrAuto),
@@ -345,7 +353,9 @@ function backdropOf(f: Fields, kit: Kit): Backdrop {
   const screen = screenName && kit.screens.get(screenName.value);
   const refreshes = screen?.refreshes ?? [];
   return {
-    ...here(f),
+    start: f.range.start,
+    end: f.range.end,
+    fields: f,
     screenName,
     screen,
     material: f.text('material'),
@@ -366,7 +376,9 @@ function backdropOf(f: Fields, kit: Kit): Backdrop {
 
 function surfaceOf(f: Fields): Surface {
   return {
-    ...here(f),
+    start: f.range.start,
+    end: f.range.end,
+    fields: f,
     material: f.text('material'),
     finish: f.word('finish', 'matte'),
     size: f.read('size', u.sizeMm),
@@ -378,7 +390,9 @@ function surfaceOf(f: Fields): Surface {
 
 function roomOf(f: Fields): Room {
   return {
-    ...here(f),
+    start: f.range.start,
+    end: f.range.end,
+    fields: f,
     light: f.read('light', luxOrNone),
     source: f.word('source', 'window') as Room['source'],
     temperature: f.read('temperature', u.kelvin),
@@ -388,7 +402,9 @@ function roomOf(f: Fields): Room {
 function turnOf(f: Fields, kit: Kit): Turn {
   const tableName = f.text('use');
   return {
-    ...here(f),
+    start: f.range.start,
+    end: f.range.end,
+    fields: f,
     tableName,
     table: pick(kit.turntables, tableName?.value),
     starts: f.read('starts', u.angleDeg),
@@ -399,7 +415,9 @@ function turnOf(f: Fields, kit: Kit): Turn {
 
 function actionOf(f: Fields): Action {
   return {
-    ...here(f),
+    start: f.range.start,
+    end: f.range.end,
+    fields: f,
     what: f.text('what'),
     lasts: f.read('lasts', u.realTimeS),
     fastest: f.read('fastest', u.speedMmS),
