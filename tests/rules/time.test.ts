@@ -573,6 +573,12 @@ cut:
     ]);
   });
 
+  test('of 59.94 and 60, offers the one that the edit is made of', () => {
+    const text = (edit: string) => played(24, '50 %').replace('rate: 25, length', `rate: ${edit}, length`);
+    expect(Object.keys(fixed(text('30'), rule))[0]).toContain('Record at 60');
+    expect(Object.keys(fixed(text('29.97'), rule))[0]).toContain('Record at 59.94');
+  });
+
   test('offers a rate of the kit, with what its mode gives up', () => {
     const text = played(25, '25 %').replace('shutter: 180°', 'shutter: 1/50 s');
     const fixes = fixed(text, rule);

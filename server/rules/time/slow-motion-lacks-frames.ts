@@ -1,4 +1,4 @@
-import { rateFps } from '../../calc/rate.ts';
+import { type Rate, rateFps } from '../../calc/rate.ts';
 import { shutterSeconds, stepOf } from '../../core/derived/time.ts';
 import { steadyShuttersS } from '../../core/derived/shutters.ts';
 import type { Film, Mode, Piece, Shot } from '../../core/film.ts';
@@ -80,12 +80,17 @@ function fasterRates(shot: Shot, film: Film): FixIdea[] {
       const k = (Math.abs(speed) * fps) / edit;
       return speed === 0 || (k >= 0.999 && Math.abs(k - Math.round(k)) <= 0.02 + 1e-6);
     });
+  // Of 59.94 and 60, the one that is a whole number of the edit's frames.
+  const offEdit = (rate: Rate) => Math.abs(rateFps(rate) / edit - Math.round(rateFps(rate) / edit));
   const rows = (shot.camera.body?.modes ?? []).flatMap((mode) =>
     mode.rates.filter((one) => rateFps(one.value) > now && whole(rateFps(one.value))).map((rate) => ({ mode, rate })),
   );
   const sameRaster = (mode: Mode) => mode.raster?.text === shot.camera.raster?.text;
   const best = rows.sort(
-    (a, b) => Number(sameRaster(b.mode)) - Number(sameRaster(a.mode)) || rateFps(a.rate.value) - rateFps(b.rate.value),
+    (a, b) =>
+      Number(sameRaster(b.mode)) - Number(sameRaster(a.mode)) ||
+      Math.round(rateFps(a.rate.value)) - Math.round(rateFps(b.rate.value)) ||
+      offEdit(a.rate.value) - offEdit(b.rate.value),
   )[0];
   if (!best) return [];
   const { mode, rate } = best;
