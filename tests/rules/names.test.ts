@@ -1,0 +1,248 @@
+/** Names: what a user sees when one is defined nowhere, goes in a circle, or is never used. */
+import { expect, test } from 'vitest';
+import { checkSpec, spec } from '../helpers/workspace.ts';
+import { fixed, marked, messages } from '../helpers/findings.ts';
+
+const named = (blocks: string) => messages(spec(blocks), 'name-not-defined');
+
+test('the base spec defines all its names', () => {
+  expect(named('')).toEqual([]);
+});
+
+test('a gear name says which kit was looked in, and what is there', () => {
+  expect(named('shots:\n  box: { record: 12 s, camera: { lens: marco } }\n')).toEqual([
+    'No lens in `kits/camera.kit.yaml` is called `marco`: there are `normal` and `macro`, or add it under `lenses` in the kit.',
+  ]);
+});
+
+test('two kits are both named', () => {
+  const text = spec(
+    'kit: [kits/camera.kit.yaml, kits/phone.kit.yaml]\nshots:\n  box: { record: 12 s, camera: { use: cam, lens: wide } }\n',
+  );
+  expect(messages(text, 'name-not-defined')[0]).toMatch(
+    /^No lens in `kits\/camera.kit.yaml` and `kits\/phone.kit.yaml` is called `wide`/,
+  );
+});
+
+test.each([
+  ['camera', 'camera: { use: cmm }', 'cmm'],
+  ['support', 'camera: { support: tripot }', 'tripot'],
+  ['filter', 'camera: { filters: [nd-3, nd-6] }', 'nd-6'],
+  ['screen', 'backdrop: { use: monitr }', 'monitr'],
+  ['turntable', 'turn: { use: lage, speed: 1 rpm }', 'lage'],
+  ['microphone', 'microphone: clipon', 'clipon'],
+  ['lamp place', 'lit: [key, rim]', 'rim'],
+  ['set-up', 'set-up: close', 'close'],
+  ['part of the product', 'subject: crank', 'crank'],
+  ['right', 'backdrop: { footage: clouds }', 'clouds'],
+])('a %s that is not there is found in a shot', (what, field, name) => {
+  const text = spec(`shots:\n  box: { record: 12 s, ${field} }\n`);
+  expect(marked(text, 'name-not-defined')).toEqual([name]);
+  expect(messages(text, 'name-not-defined')[0]).toMatch(new RegExp(`^No ${what} `));
+});
+
+test('names in the edit and the schedule are looked up too', () => {
+  const text = spec(`cut:
+  - { shot: bocks, length: 10 s, zoom-by: { stori: 1.1 } }
+titles:
+  - { text: Turns by hand, at: 2 s, hold: 4 s, font: house-font, only-in: [film, fair] }
+music: { tempo: 100 bpm, track: waltz }
+sounds:
+  - { track: click, length: 1 s }
+schedule:
+  - { day: 2026-12-02, order: front, cards: quick, batteries: pack }
+`);
+  expect(marked(text, 'name-not-defined').sort()).toEqual(
+    ['bocks', 'click', 'fair', 'front', 'house-font', 'quick', 'stori', 'waltz'].sort(),
+  );
+});
+
+test('modifiers, lamps and places that others are moved from', () => {
+  const text = spec(`lamps:
+  key: { use: panal, distance: 60 cm, angle: 45°, modifier: [diffusor] }
+  near: { moved-from: kee, distance: 40 cm }
+`);
+  expect(marked(text, 'name-not-defined')).toEqual(['panal', 'diffusor', 'kee']);
+});
+
+test('a lamp place without `use` is a lamp of its own name', () => {
+  const text = spec('lamps:\n  panel: { distance: 60 cm, angle: 45° }\n  tub: { distance: 60 cm, angle: 300° }\n');
+  expect(marked(text, 'name-not-defined')).toEqual(['tub']);
+  expect(Object.keys(fixed(text, 'name-not-defined'))).toEqual(['Put `tube` there']);
+  expect(fixed(text, 'name-not-defined')['Put `tube` there']).toContain(
+    'tub: { distance: 60 cm, angle: 300°, use: tube }',
+  );
+});
+
+test('one finding for a name, however often it stands; its fix reaches every place', () => {
+  const text = spec('cut:\n  - { shot: bux, length: 5 s }\n  - { shot: bux, length: 5 s }\n');
+  expect(messages(text, 'name-not-defined')).toHaveLength(1);
+  const [after] = Object.values(fixed(text, 'name-not-defined'));
+  expect(after).toContain('  - { shot: box, length: 5 s }\n  - { shot: box, length: 5 s }\n');
+  expect(messages(after!, 'name-not-defined')).toEqual([]);
+});
+
+test('a name in a block that many shots take over is one finding, so is one that no shot uses', () => {
+  const shots = Array.from({ length: 5 }, (_, i) => `  s${i}: { record: 12 s }`).join('\n');
+  const text = spec(`shots:\n${shots}\ncut: []\nset-ups:\n  unused: { camera: { lens: fisheye } }\n`);
+  expect(marked(text.replace('lens: normal', 'lens: norma'), 'name-not-defined')).toEqual(['norma', 'fisheye']);
+});
+
+test('a name of something else says what it is', () => {
+  expect(named('cut:\n  - { shot: key, length: 10 s }\n')[0]).toBe(
+    'No shot is called `key` (it is a lamp place): there is `box`, or add it under `shots`.',
+  );
+});
+
+test('a missing kit keeps gear silent, names of the spec are still looked up', () => {
+  const text = spec('kit: kits/gone.kit.yaml\ncut:\n  - { shot: bx, length: 10 s }\n');
+  expect(marked(text, 'name-not-defined')).toEqual(['bx']);
+  expect(checkSpec(text).findings.some((one) => one.rule === 'kit-not-found')).toBe(true);
+});
+
+test('a kit that cannot be parsed keeps gear silent', () => {
+  const text = spec('kit: kits/own.kit.yaml\n');
+  expect(messages(text, 'name-not-defined', { 'kits/own.kit.yaml': 'title: "Own\nlamps: {' })).toEqual([]);
+});
+
+test('no kit at all is one finding at the first name that needs one', () => {
+  const text = spec('').replace('kit: kits/camera.kit.yaml\n', '');
+  expect(named('kit: []\n')).toHaveLength(1);
+  expect(messages(text, 'name-not-defined')).toEqual([
+    '`normal` should be in a kit, but no kit is named: write `kit: kits/….kit.yaml`, or name one for all specs in the settings.',
+  ]);
+});
+
+test('free names are not looked up', () => {
+  expect(
+    named(
+      'brief: { must-show: crank, must-not-show: price, needs-rights: hand }\nshots:\n  box: { record: 12 s, shows: [crank, cloth], people: maker, lit: none }\n',
+    ),
+  ).toEqual([]);
+});
+
+// ---- circles -----------------------------------------------------------------------------------------------------
+
+const circles = (blocks: string) => messages(spec(blocks), 'goes-in-a-circle');
+
+test('a circle of lamp places is one finding, and a place of its own is another', () => {
+  expect(
+    circles(`lamps:
+  a: { moved-from: b, use: panel, distance: 60 cm, angle: 45° }
+  b: { moved-from: c }
+  c: { moved-from: a }
+  d: { moved-from: d, use: tube, distance: 60 cm, angle: 45° }
+  e: { moved-from: a }
+`),
+  ).toEqual([
+    '`moved-from` goes in a circle: `a` → `b` → `c` → `a`. Let one of them say everything itself.',
+    '`d` is `moved-from` itself: name the one that it takes over, or take `moved-from` out.',
+  ]);
+});
+
+test('a chain is no circle', () => {
+  expect(
+    circles(`deliver:
+  film: { raster: 1920x1080, rate: 25, sound: none }
+  story: { like: film, raster: 1080x1920 }
+  teaser: { like: story, section: 0 s to 4 s }
+`),
+  ).toEqual([]);
+});
+
+// ---- lamps that move ---------------------------------------------------------------------------------------------
+
+const moving = (field: string) => {
+  const place = `lamps:\n  key: { use: panel, temperature: 5000 K, distance: 60 cm, angle: 45°, ${field} }\n`;
+  return messages(spec(place), 'lamp-moves-on-stand');
+};
+
+test('a stand is named as the default, other holders as said', () => {
+  expect(moving('height: 20 cm to 40 cm')).toEqual([
+    'key: its height goes from 20 cm to 40 cm during the take, but a stand, which holds it where nothing else is said, does not move.',
+  ]);
+  expect(moving('height: 20 cm to 40 cm, held: clamp')).toEqual([
+    'key: its height goes from 20 cm to 40 cm during the take, but a clamp does not move.',
+  ]);
+});
+
+test.each(['hand', 'slider', 'boom'])('held on a %s it may move', (held) => {
+  expect(moving(`height: 20 cm to 40 cm, held: ${held}`)).toEqual([]);
+});
+
+test('level and colour may change on a stand', () => {
+  expect(moving('level: 20 % to 80 %')).toEqual([]);
+});
+
+test('a place that takes the change over is not reported again, each fix clears the finding', () => {
+  const text = spec(`lamps:
+  key: { use: panel, temperature: 5000 K, distance: 40 cm to 60 cm, angle: 45° }
+  low: { moved-from: key, height: 10 cm }
+`);
+  expect(marked(text, 'lamp-moves-on-stand')).toEqual(['40 cm to 60 cm']);
+  for (const after of Object.values(fixed(text, 'lamp-moves-on-stand'))) {
+    expect(messages(after, 'lamp-moves-on-stand')).toEqual([]);
+  }
+  expect(Object.keys(fixed(text, 'lamp-moves-on-stand'))[0]).toBe('Put it on a slider');
+});
+
+// ---- turns -------------------------------------------------------------------------------------------------------
+
+test('a turn said twice tells what the speed would make of the action', () => {
+  // 2 rpm over 12 s less two handles of 1 s: 6 × 2 × 10 = 120°.
+  const text = spec('shots:\n  box: { record: 12 s, turn: { by: 90°, speed: 2 rpm } }\n');
+  expect(messages(text, 'turn-said-twice')).toEqual([
+    'box: `by` `90°` and `speed` `2 rpm` are both said. In the 10 s of the action that speed turns it by 120°. Keep the one that you mean.',
+  ]);
+  const fixes = fixed(text, 'turn-said-twice');
+  expect(Object.values(fixes)[0]).toContain('turn: { by: 90° }');
+  expect(Object.values(fixes)[1]).toContain('turn: { speed: 2 rpm }');
+});
+
+// ---- shown by nothing, never used --------------------------------------------------------------------------------
+
+test('must-not-show is silent when nothing shows it, and speaks of a likely slip', () => {
+  const text = (shows: string) =>
+    spec(`brief: { must-not-show: price-tag }\nshots:\n  box: { record: 12 s, shows: ${shows} }\n`);
+  expect(messages(text('crank'), 'name-nothing-shows')).toEqual([]);
+  expect(messages(text('price-tags'), 'name-nothing-shows')).toEqual([
+    '`price-tag` may not be shown, and no shot shows `price-tag`. Shots show `price-tags`: is that the same thing?',
+  ]);
+  expect(messages(text('price-tag'), 'name-nothing-shows')).toEqual([]);
+});
+
+test('a paper for people is found under `people`', () => {
+  const text = spec('brief: { needs-rights: maker }\nshots:\n  box: { record: 12 s, people: maker }\n');
+  expect(messages(text, 'name-nothing-shows')).toEqual([]);
+});
+
+test('what is never used is named where it stands', () => {
+  const text = spec(`shots:
+  box: { record: 12 s, set-up: front, lit: [key] }
+set-ups:
+  front: {}
+  close: { camera: { lens: macro } }
+rights:
+  waltz: { kind: music, shown-on: web, territory: worldwide, proof: rights/waltz.pdf }
+  hand: { kind: release, shown-on: web, territory: worldwide, proof: rights/hand.pdf }
+  yard: { kind: place, shown-on: web, territory: worldwide, proof: rights/yard.pdf }
+`);
+  expect(marked(text, 'never-used')).toEqual(['fill', 'close', 'waltz', 'hand']);
+});
+
+test('a place that others are moved from is used, one that changes says why it is dark', () => {
+  const text = spec(`lamps:
+  key: { use: panel, distance: 60 cm, angle: 45° }
+  near: { moved-from: key, distance: 40 cm }
+  glow: { use: tube, distance: 60 cm, angle: 300°, level: 10 % to 60 % }
+shots:
+  box: { record: 12 s, lit: near }
+`);
+  expect(messages(text, 'never-used')).toEqual([
+    'glow is lit in no shot. A lamp that changes during the take is lit only where `lit` names it.',
+  ]);
+});
+
+test('without a cut, shots are not called unused', () => {
+  expect(messages(spec('cut: []\n'), 'never-used')).toEqual([]);
+});
