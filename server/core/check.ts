@@ -4,10 +4,10 @@
  */
 import type { Range } from './document/node.ts';
 import type { Film, Shot, Val } from './film.ts';
-import type { Finding, Related, Severity } from './finding.ts';
+import type { Finding, Fix, Related, Severity } from './finding.ts';
 import { materialise } from './fix.ts';
 import { limitsOf } from './limits.ts';
-import { type FixIdea, fill, type Limit, type PurposeWord, type Report, type Rule } from './rule.ts';
+import { fill, type Limit, type PurposeWord, type Report, type Rule } from './rule.ts';
 import { listText } from './say.ts';
 import type { Settings } from './settings.ts';
 
@@ -141,6 +141,7 @@ function finding(same: readonly Raised[], film: Film, settings: Settings, text: 
     ...same.slice(1).flatMap(({ aboutRange: place }) => ({ start: place.start, end: place.end, message: 'here too' })),
   ];
   const { start, end } = inKit ? aboutRange : report.at;
+  let made: Fix[] | undefined;
   return {
     rule: rule.id,
     severity: settings.severity(rule, report.severity) as Severity,
@@ -148,7 +149,10 @@ function finding(same: readonly Raised[], film: Film, settings: Settings, text: 
     start,
     end,
     related: related.filter((one) => one.file !== undefined || one.start !== start),
-    fixes: fixes(same, film, text),
+    // Found when somebody asks: while one types, nobody does.
+    get fixes() {
+      return (made ??= fixes(same, film, text));
+    },
   };
 }
 
@@ -163,10 +167,10 @@ function joinedNames(same: readonly Raised[]): Record<string, string> {
   );
 }
 
-function fixes(same: readonly Raised[], film: Film, text: string) {
-  const ideas: readonly FixIdea[] = same[0]!.report.fixes ?? [];
-  return ideas.flatMap((idea, index) => {
-    const alike = same.map((one) => one.report.fixes?.[index]).filter((one) => one !== undefined);
+function fixes(same: readonly Raised[], film: Film, text: string): Fix[] {
+  const all = same.map(({ report }) => (typeof report.fixes === 'function' ? report.fixes() : (report.fixes ?? [])));
+  return (all[0] ?? []).flatMap((idea, index) => {
+    const alike = all.flatMap((ideas) => ideas[index] ?? []);
     return materialise(idea, alike, film, text) ?? [];
   });
 }

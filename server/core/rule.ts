@@ -86,7 +86,8 @@ export interface Report<M extends Record<string, string>, K extends keyof M & st
   /** When not the rule's own. */
   readonly severity?: Severity;
   readonly related?: readonly Related[];
-  readonly fixes?: readonly FixIdea[];
+  /** Best first. A function where they take work to find: it runs when somebody asks for them. */
+  readonly fixes?: readonly FixIdea[] | (() => readonly FixIdea[]);
   /** The on-purpose words that explain this finding away. */
   readonly explainedBy?: readonly PurposeWord[];
   /** The shot whose on-purpose words count and whose findings yield, when the visited thing is not it or its piece. */

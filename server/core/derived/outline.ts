@@ -104,3 +104,35 @@ export function depthOf(pose: CameraPose, points: readonly Vec3[]): { nearMm: Mm
   const along = points.map((point) => fromCamera(pose, point).along);
   return { nearMm: Math.min(...along), farMm: Math.max(...along) };
 }
+
+/** An upright flat face of the subject. */
+export interface Face {
+  readonly name: 'front' | 'back' | 'side';
+  readonly middle: Vec3;
+  /** Outward, length 1. */
+  readonly normal: Vec3;
+  /** Along its width, length 1. */
+  readonly across: Vec3;
+  readonly widthMm: Mm;
+  readonly heightMm: Mm;
+}
+
+/** The upright faces of the subject as it stands; none of a round product, or without its size. A flat part has its front only. */
+export function facesOf(shot: Shot, film: Film, turnDeg: number): Face[] {
+  const { box, name } = shot.subject;
+  if (!box || (name === 'product' && (film.product.symmetry?.value ?? 1) >= roundFrom)) return [];
+  const depthMm = box.depthMm ?? 0;
+  const sides = [
+    { name: 'front', x: 0, z: -1, widthMm: box.widthMm, outMm: depthMm / 2 },
+    { name: 'back', x: 0, z: 1, widthMm: box.widthMm, outMm: depthMm / 2 },
+    { name: 'side', x: -1, z: 0, widthMm: depthMm, outMm: box.widthMm / 2 },
+    { name: 'side', x: 1, z: 0, widthMm: depthMm, outMm: box.widthMm / 2 },
+  ] as const;
+  return sides.slice(0, depthMm > 0 ? 4 : 1).map((side) => {
+    const out = turned(side, turnDeg);
+    const middle = placed(shot, { x: out.x * side.outMm, z: out.z * side.outMm }, 0);
+    const normal = { x: out.x, y: 0, z: out.z };
+    const across = { x: -out.z, y: 0, z: out.x };
+    return { name: side.name, middle, normal, across, widthMm: side.widthMm, heightMm: box.heightMm };
+  });
+}

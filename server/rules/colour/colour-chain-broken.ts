@@ -37,7 +37,7 @@ export default defineRule({
         data: { shot: shot.name, from, to, deliverable: quoted(one.name) },
         at: shot.camera.colourSpace ?? shot,
         explainedBy: from === 'log' ? ['flat-grade'] : [],
-        fixes: [...gradeTo(film, to), ...recordIn(shot, to)],
+        fixes: () => [...gradeTo(film, to), ...recordIn(shot, to)],
       });
     }
   },
@@ -53,14 +53,14 @@ export default defineRule({
         severity: 'error',
         data: { ...data, bits },
         at: one.bitsAt ?? at,
-        fixes: depthFixes(one),
+        fixes: () => depthFixes(one),
       });
     }
     if (!film.grade || one.colourSpace === gradedSpace(film)) return;
     const from = gradedSpace(film);
-    if (from === 'log') report({ message: 'ungraded', data, at, fixes: gradeTo(film, to) });
+    if (from === 'log') report({ message: 'ungraded', data, at, fixes: () => gradeTo(film, to) });
     else if (from) report({ message: 'converted', severity: 'info', data: { ...data, from }, at });
-    else if (isOpen(film)) report({ message: 'unsaid', data, at, fixes: gradeTo(film, to) });
+    else if (isOpen(film)) report({ message: 'unsaid', data, at, fixes: () => gradeTo(film, to) });
   },
 });
 

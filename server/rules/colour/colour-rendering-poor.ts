@@ -43,7 +43,7 @@ export default defineRule({
         data: { ...data, index: found.index, what: found.what ?? '', enough: found.enough },
         at: place,
         related: [{ start, end, file, message: 'as the kit says' }],
-        fixes: swapFixes(place, film, (one) => isGood(one, limits, redThing(film, shot))),
+        fixes: () => swapFixes(place, film, (one) => isGood(one, limits, redThing(film, shot))),
       });
     }
   },

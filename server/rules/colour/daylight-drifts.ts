@@ -37,7 +37,7 @@ export default defineRule({
       time: hoursText(timeS),
       creep: `${num(creepCm(timeS), 0)} cm`,
     };
-    report({ message: 'drifts', data, at: room.light, fixes: shutOut(shot, light.roomShare) });
+    report({ message: 'drifts', data, at: room.light, fixes: () => shutOut(shot, light.roomShare) });
   },
 });
 

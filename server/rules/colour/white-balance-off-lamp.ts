@@ -47,7 +47,7 @@ export default defineRule({
       },
       at: balance,
       explainedBy: [warmer > 0 ? 'warm-cast' : 'cool-cast'],
-      fixes: fixes(shot, key, matching, neutral, film),
+      fixes: () => fixes(shot, key, matching, neutral, film),
     });
   },
 });

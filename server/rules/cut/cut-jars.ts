@@ -39,7 +39,7 @@ export default defineRule({
           leastAngle: `${num(limits.angle)}°`,
           leastSize: num(limits.size, 2),
         },
-        fixes: closer(piece, ratio, limits.size),
+        fixes: () => closer(piece, ratio, limits.size),
         ...common,
       });
       return;

@@ -52,7 +52,7 @@ export default defineRule({
         at: piece.length ?? piece,
         shot: piece.shot,
         explainedBy: ['off-beat'] as const,
-        fixes: fixes(film, cut, grid),
+        fixes: () => fixes(film, cut, grid),
       };
       if (drifts) report({ message: 'drift', data: { ...data, perBeat }, ...common });
       else {

@@ -45,7 +45,7 @@ export default defineRule({
         quarter: secondsText(lengthS / 4),
       },
       at: piece.fadeOut ?? piece.fadeIn ?? dissolve ?? piece.length ?? piece,
-      fixes: shorter(piece, film, lengthS),
+      fixes: () => shorter(piece, film, lengthS),
     });
   },
   deliverable(deliverable, { film, report }) {
@@ -66,7 +66,7 @@ export default defineRule({
           to: secondsText(through.to),
         },
         at: section,
-        fixes: aroundFix(deliverable, film, side, through),
+        fixes: () => aroundFix(deliverable, film, side, through),
       });
     }
   },

@@ -49,7 +49,7 @@ export default defineRule({
           spare: spareText(deliverable, film, off, rate),
         },
         at: length,
-        fixes: fixes(deliverable, film, { frames, off, rate }),
+        fixes: () => fixes(deliverable, film, { frames, off, rate }),
       });
     }
     const over = longestS === undefined ? 0 : frames - nearestFrame(longestS, rate);

@@ -36,7 +36,7 @@ export default defineRule({
           }
         }
       } else if (near === undefined) report({ message: 'nowhere', data: { item: name }, at: item });
-      else report({ message: 'near', data: { item: name, near: quoted(near) }, at: item, fixes: rename(item, near) });
+      else report({ message: 'near', data: { item: name, near: quoted(near) }, at: item, fixes: () => rename(item, near) });
     }
   },
 });

@@ -28,7 +28,7 @@ export default defineRule({
     const actionS = lastsS === undefined ? 0 : lastsS + 2 * handlesS;
     const neededS = Math.max(last ? neededBy(last.used, handlesS) : 0, actionS);
     if (neededS > record.value + tiny) {
-      const common = { at: record, fixes: recordFix(shot, Math.ceil(neededS - tiny)) };
+      const common = { at: record, fixes: () => recordFix(shot, Math.ceil(neededS - tiny)) };
       const byCut = last && neededBy(last.used, handlesS) >= actionS - tiny;
       if (!byCut) {
         const severity = lastsS! > record.value + tiny ? 'error' : 'warning';

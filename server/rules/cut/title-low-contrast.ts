@@ -39,7 +39,7 @@ export default defineRule({
         letters: percentText(title.letters, 1),
       },
       at: title.colourAt ?? behind,
-      fixes: fixes(title, front, back, wanted),
+      fixes: () => fixes(title, front, back, wanted),
     });
   },
 });

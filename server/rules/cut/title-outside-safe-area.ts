@@ -38,7 +38,7 @@ export default defineRule({
       },
       at: title.lettersAt ?? title.text ?? title,
       severity: onlySafe && !checked ? 'hint' : 'warning',
-      fixes: fixes(title, deliverable, titleRoom(deliverable, raster, true)),
+      fixes: () => fixes(title, deliverable, titleRoom(deliverable, raster, true)),
     });
   },
 });

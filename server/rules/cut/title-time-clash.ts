@@ -26,18 +26,19 @@ export default defineRule({
   },
   title(title, { film, limits, report }) {
     const { atS, holdS: hold, text } = title;
-    if (atS === undefined || hold === undefined || !text || film.cutS === undefined) return;
+    const { cutS } = film;
+    if (atS === undefined || hold === undefined || !text || cutS === undefined) return;
     const endS = atS + hold;
     const name = quoted(text.value.trim());
-    const data = { text: name, from: secondsText(atS), to: secondsText(endS), end: secondsText(film.cutS) };
+    const data = { text: name, from: secondsText(atS), to: secondsText(endS), end: secondsText(cutS) };
     const at = title.at ?? title;
-    if (atS >= film.cutS - sameTimeS) {
-      report({ message: 'late', data, at, fixes: startAt(title, film, film.cutS - hold) });
+    if (atS >= cutS - sameTimeS) {
+      report({ message: 'late', data, at, fixes: () => startAt(title, film, cutS - hold) });
       return;
     }
-    if (endS > film.cutS + sameTimeS) {
-      const over = secondsText(endS - film.cutS);
-      const fixes = [...startAt(title, film, film.cutS - hold), ...holdUntil(title, film, film.cutS)];
+    if (endS > cutS + sameTimeS) {
+      const over = secondsText(endS - cutS);
+      const fixes = [...startAt(title, film, cutS - hold), ...holdUntil(title, film, cutS)];
       report({ message: 'outlasts', data: { ...data, over }, at: title.hold ?? title, fixes });
       return;
     }

@@ -39,7 +39,7 @@ export default defineRule({
         fit: words(wordsReadIn(readable, speed)),
       },
       at: title.hold ?? title,
-      fixes: longer(title, film, neededS + 2 * title.fadeS),
+      fixes: () => longer(title, film, neededS + 2 * title.fadeS),
     });
   },
 });

@@ -45,7 +45,7 @@ export default defineRule({
       },
       at: title.lettersAt ?? title.text ?? title,
       severity: worst.minutes >= limits.least - 1e-6 ? 'hint' : 'warning',
-      fixes: larger(title, deliverable, px(limits.least), px(limits.comfortable)),
+      fixes: () => larger(title, deliverable, px(limits.least), px(limits.comfortable)),
     });
   },
 });

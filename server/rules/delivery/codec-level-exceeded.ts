@@ -35,7 +35,7 @@ export default defineRule({
       const instead = lowest ? `Level ${lowest.name} holds it.` : '';
       if (!isLevel(stream.codec, level)) {
         const data = { deliverable: name, codec: texts.stream, level, instead };
-        report({ message: 'noLevel', data, at: codecLevel, fixes: levelFix(deliverable, lowest?.name) });
+        report({ message: 'noLevel', data, at: codecLevel, fixes: () => levelFix(deliverable, lowest?.name) });
         return;
       }
       const breach = levelBreach(stream, level);
@@ -65,7 +65,7 @@ export default defineRule({
           data: { ...data, limit, found: deliverable.bitrate!.text },
           at: deliverable.bitrate!,
           severity: 'warning',
-          fixes: bitrateFix(deliverable, over.breach.limit),
+          fixes: () => bitrateFix(deliverable, over.breach.limit),
         });
       } else {
         report({ message: 'player', data, at: raster, severity: 'warning' });

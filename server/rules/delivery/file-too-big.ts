@@ -39,7 +39,7 @@ export default defineRule({
       },
       at: bitrate,
       severity: over ? 'error' : 'info',
-      fixes: fixes(deliverable, fitBps),
+      fixes: () => fixes(deliverable, fitBps),
     });
   },
 });

@@ -13,7 +13,7 @@ export default defineRule({
   piece(piece, { film, report }) {
     const { shot, sound, soundAt } = piece;
     if (sound !== 'keep' || !shot || !soundAt || shot.microphoneName || shot.fields.said('microphone')) return;
-    report({ message: 'none', data: { shot: shot.name }, at: soundAt, fixes: microphones(shot, film) });
+    report({ message: 'none', data: { shot: shot.name }, at: soundAt, fixes: () => microphones(shot, film) });
   },
 });
 

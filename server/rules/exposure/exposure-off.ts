@@ -52,7 +52,7 @@ export default defineRule({
         stops: stopsText(error),
       },
       at: camera.iso,
-      fixes: exposureFixes(shot, film, error),
+      fixes: () => exposureFixes(shot, film, error),
       explainedBy: error > 0 ? ['high-key'] : ['low-key', 'silhouette'],
     });
   },

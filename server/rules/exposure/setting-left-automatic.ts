@@ -25,7 +25,7 @@ export default defineRule({
         data: { shot: shot.name, setting: words[setting], ...consequence(shot, film, [setting]), way: way(locks) },
         at: val,
         severity: isRisky(shot, film, setting) ? 'warning' : 'info',
-        fixes: lockFix(shot, locks),
+        fixes: () => lockFix(shot, locks),
       });
     }
     const unsaid = settings.filter((setting) => !value(shot, setting) && !camera.fields.said(setting));

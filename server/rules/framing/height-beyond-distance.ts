@@ -20,7 +20,7 @@ export default defineRule({
     const found = impossible(height, distance, shot.subject.heightMm);
     if (!found) return;
     const data = { shot: shot.name, subject: subjectText(shot), ...words(found) };
-    report({ message: 'camera', data, at: height!, fixes: fixes(shot.camera, found, shot.subject.heightMm) });
+    report({ message: 'camera', data, at: height!, fixes: () => fixes(shot.camera, found, shot.subject.heightMm) });
   },
   lamp(lamp, { film, report }) {
     // What aims at the backdrop is measured to the backdrop.
@@ -29,7 +29,7 @@ export default defineRule({
     const found = impossible(lamp.height, lamp.distance, middle);
     if (!found) return;
     const data = { lamp: quoted(lamp.name), ...words(found) };
-    report({ message: 'lamp', data, at: lamp.height!, fixes: fixes(lamp, found, middle) });
+    report({ message: 'lamp', data, at: lamp.height!, fixes: () => fixes(lamp, found, middle) });
   },
 });
 

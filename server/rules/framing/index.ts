@@ -1,6 +1,7 @@
 import type { Rule } from '../../core/rule.ts';
 import edgesEmpty from './edges-empty.ts';
 import heightBeyondDistance from './height-beyond-distance.ts';
+import labelTooSmallToRead from './label-too-small-to-read.ts';
 import mountedUpsideDown from './mounted-upside-down.ts';
 import productOutsideCrop from './product-outside-crop.ts';
 import productSmallInFrame from './product-small-in-frame.ts';
@@ -11,6 +12,7 @@ export const framingRules: readonly Rule[] = [
   edgesEmpty,
   productOutsideCrop,
   productSmallInFrame,
+  labelTooSmallToRead,
   mountedUpsideDown,
   heightBeyondDistance,
 ];

@@ -41,7 +41,7 @@ export default defineRule({
       const common = {
         at: zoomedOut ? zoomAt : (shot.camera.distance ?? shot),
         explainedBy: ['tight-framing'] as const,
-        fixes: fixes(shot, film, where, limits.spare),
+        fixes: () => fixes(shot, film, where, limits.spare),
       };
       const data = {
         shot: shot.name,

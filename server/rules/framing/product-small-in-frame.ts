@@ -43,7 +43,7 @@ export default defineRule({
       },
       at: shot.camera.distance ?? shot,
       explainedBy: ['small-in-frame'],
-      fixes: nearer(shot, film, limits.least),
+      fixes: () => nearer(shot, film, limits.least),
     });
   },
 });

@@ -46,7 +46,7 @@ export default defineRule({
       const common = {
         severity: 1 / worst.scale <= 1 + limits.unseen + 1e-6 ? ('info' as const) : undefined,
         explainedBy: ['soft-picture'] as const,
-        fixes: fixes(showing, piece, film),
+        fixes: () => fixes(showing, piece, film),
       };
       if (worst.scale * worst.zoom < 1 - 1e-6) {
         const raster = rasterText(shot.camera.raster!.value);

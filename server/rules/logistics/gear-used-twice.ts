@@ -42,7 +42,7 @@ function checkLamps(shot: Shot, { film, report }: Ctx): void {
         count: lamp!.count,
       },
       at: whereLit(shot, last),
-      fixes: otherLamps(last, shot, film),
+      fixes: () => otherLamps(last, shot, film),
     });
   }
 }

@@ -160,7 +160,7 @@ function checkShutter(shot: Shot, context: Ctx): void {
       message: 'frame',
       data: { shot: name, shutter: shutter.text, rate: rate.text, frame: say.shutterText(frameS) },
       at: shutter,
-      fixes: shutterFixes(shot, frameS, timeS, context),
+      fixes: () => shutterFixes(shot, frameS, timeS, context),
     });
     return;
   }
@@ -280,7 +280,7 @@ function checkTemperature(place: LampPlace, { report }: Ctx): void {
       temperature: temperature.text,
     },
     at: temperature,
-    fixes: setPlace(place, 'temperature', temperature.value, say.kelvinText(end)),
+    fixes: () => setPlace(place, 'temperature', temperature.value, say.kelvinText(end)),
   });
 }
 
@@ -297,7 +297,7 @@ function checkLevel(place: LampPlace, { report }: Ctx): void {
     message: 'level',
     data: { shot: name, kind: say.quoted(lamp.name), least: low, most: high, level: level.text },
     at: level,
-    fixes: setPlace(place, 'level', level.value, wrong < least ? low : high),
+    fixes: () => setPlace(place, 'level', level.value, wrong < least ? low : high),
   });
 }
 

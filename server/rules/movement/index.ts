@@ -1,3 +1,6 @@
 import type { Rule } from '../../core/rule.ts';
+import moveJudders from './move-judders.ts';
+import movingDetailSmears from './moving-detail-smears.ts';
+import turnMissesAngle from './turn-misses-angle.ts';
 
-export const movementRules: readonly Rule[] = [];
+export const movementRules: readonly Rule[] = [movingDetailSmears, moveJudders, turnMissesAngle];

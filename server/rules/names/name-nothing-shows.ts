@@ -28,14 +28,14 @@ export default defineRule({
       const like = near(val);
       const name = quoted(val.value);
       if (like === undefined) report({ message: 'rights', data: { name }, at: val });
-      else report({ message: 'rightsNear', data: { name, near: quoted(like) }, at: val, fixes: rename(val, like) });
+      else report({ message: 'rightsNear', data: { name, near: quoted(like) }, at: val, fixes: () => rename(val, like) });
     }
     // That nothing shows what may not be shown is as it should be; only a likely slip is worth a word.
     for (const val of film.brief.mustNotShow.filter((one) => !shown.has(one.value))) {
       const like = near(val);
       if (like === undefined) continue;
       const data = { name: quoted(val.value), near: quoted(like) };
-      report({ message: 'mustNotNear', data, at: val, fixes: rename(val, like) });
+      report({ message: 'mustNotNear', data, at: val, fixes: () => rename(val, like) });
     }
   },
 });

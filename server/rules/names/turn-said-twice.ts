@@ -19,7 +19,7 @@ export default defineRule({
       message: 'both',
       data: { shot: shot.name, by: quoted(turn.by.text), speed: quoted(turn.speed.text), also: inAction(shot, turn) },
       at: turn.by,
-      fixes: fixes(turn),
+      fixes: () => fixes(turn),
     });
   },
 });

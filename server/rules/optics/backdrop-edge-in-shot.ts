@@ -38,9 +38,9 @@ export default defineRule({
       };
       if (of === 'front') {
         const at = shot.surface?.size ?? shot;
-        report({ message: of, data, at, severity: 'info', fixes: zoomIn(shot, film) });
+        report({ message: of, data, at, severity: 'info', fixes: () => zoomIn(shot, film) });
       } else if (of === 'surface') {
-        report({ message: of, data, at: shot.surface?.size ?? shot, fixes: zoomIn(shot, film) });
+        report({ message: of, data, at: shot.surface?.size ?? shot, fixes: () => zoomIn(shot, film) });
       } else if (worst.width === 0) {
         const angle = angleText(shot.camera.angle?.value.from ?? 0);
         report({ message: 'away', data: { ...data, angle }, at: shot.camera.angle ?? shot });

@@ -44,7 +44,7 @@ export default defineRule({
     const mirrored = most.mirrored === Infinity ? 'anything' : lengthText(most.mirrored);
     const data = { shot: shot.name, mirrored, top: lengthText(hung.topMm), deliverables: most.deliverables };
     const at = surface.fields.text('finish') ?? surface;
-    report({ message: 'mirrored', data, at, fixes: matte(surface) });
+    report({ message: 'mirrored', data, at, fixes: () => matte(surface) });
   },
 });
 

@@ -67,7 +67,7 @@ export default defineRule({
       estimated:
         magnification(lens.focalMm, lens.focusMm) > 0.2 ? ' (estimated: so near, the length of the lens counts)' : '',
     };
-    const common = { explainedBy: ['shallow-focus'] as const, fixes: fixes(shot, film, found, pixels) };
+    const common = { explainedBy: ['shallow-focus'] as const, fixes: () => fixes(shot, film, found, pixels) };
     const note = worstBlurMm(found) <= limits.soft * circleMm * (1 + 1e-6) ? ('info' as const) : undefined;
     if (bySight && hair) return;
     if (bySight) {

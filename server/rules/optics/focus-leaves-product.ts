@@ -67,7 +67,7 @@ export default defineRule({
       severity: worstBlurMm(worst) <= limits.soft * worst.circleMm * (1 + 1e-6) ? 'info' : undefined,
       at: camera.focus!,
       explainedBy: ['shallow-focus'],
-      fixes: fixes(shot, film),
+      fixes: () => fixes(shot, film),
     });
   },
 });

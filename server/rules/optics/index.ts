@@ -2,10 +2,14 @@ import type { Rule } from '../../core/rule.ts';
 import backdropEdgeInShot from './backdrop-edge-in-shot.ts';
 import backdropEdgeMirrored from './backdrop-edge-mirrored.ts';
 import backdropTooSharp from './backdrop-too-sharp.ts';
+import cameraMirrored from './camera-mirrored.ts';
 import depthOfFieldShort from './depth-of-field-short.ts';
 import diffractionSoft from './diffraction-soft.ts';
 import doubledReflection from './doubled-reflection.ts';
 import focusLeavesProduct from './focus-leaves-product.ts';
+import lampBehindBackdrop from './lamp-behind-backdrop.ts';
+import lampInShot from './lamp-in-shot.ts';
+import lampMirrored from './lamp-mirrored.ts';
 import nearerThanLensFocuses from './nearer-than-lens-focuses.ts';
 import screenMoire from './screen-moire.ts';
 import stabiliserOnLockedCamera from './stabiliser-on-locked-camera.ts';
@@ -21,6 +25,10 @@ export const opticsRules: readonly Rule[] = [
   backdropEdgeInShot,
   tooNearForShape,
   stabiliserOnLockedCamera,
+  lampInShot,
+  lampBehindBackdrop,
+  cameraMirrored,
+  lampMirrored,
   backdropEdgeMirrored,
   doubledReflection,
 ];

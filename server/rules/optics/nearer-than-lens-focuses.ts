@@ -31,7 +31,7 @@ export default defineRule({
       focus: lengthText(wanted),
     };
     const ownFocus = typeof focus?.value === 'object';
-    const common = { at: (ownFocus ? focus : distance) ?? shot, fixes: fixes(shot, film) };
+    const common = { at: (ownFocus ? focus : distance) ?? shot, fixes: () => fixes(shot, film) };
     // A long lens whose front-to-sensor distance is not known may still reach.
     const unsure = !lens.fields.said('front-to-sensor') && (lens.focal?.value.from ?? 0) > 12;
     if (unsure) report({ message: 'estimated', data, severity: 'warning', ...common });

@@ -37,7 +37,7 @@ export default defineRule({
       },
       at: shot.camera.distance!,
       explainedBy: ['wide-near'],
-      fixes: fixes(shot, film, limits.ratio),
+      fixes: () => fixes(shot, film, limits.ratio),
     });
   },
 });

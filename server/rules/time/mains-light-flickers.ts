@@ -57,7 +57,7 @@ export default defineRule({
       },
       at: shutter,
       severity: swing < limits.allow * (1 - 1e-6) ? 'info' : 'warning',
-      fixes: [...shutters(shot, film).map((one) => fixTo(shot, film, one)), ...withoutMains(shot, light)],
+      fixes: () => [...shutters(shot, film).map((one) => fixTo(shot, film, one)), ...withoutMains(shot, light)],
     });
   },
 });

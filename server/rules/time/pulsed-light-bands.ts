@@ -56,7 +56,7 @@ export default defineRule({
         },
         at: shutter,
         severity: swing < limits.allow * (1 - 1e-6) ? 'info' : 'warning',
-        fixes: [...steadier(shot, film, light, swing), ...brighter(light)],
+        fixes: () => [...steadier(shot, film, light, swing), ...brighter(light)],
       });
     }
   },

@@ -61,7 +61,7 @@ export default defineRule({
         lamps: mainsNames(light),
       },
       at: rate,
-      fixes: [...otherRates(shot, film, limits.allow), ...withoutMains(shot, light)],
+      fixes: () => [...otherRates(shot, film, limits.allow), ...withoutMains(shot, light)],
       // A steady shutter far from half a frame is a choice that these words explain.
       explainedBy: swings(now) ? [] : angleInFilm(now, step) < 180 ? ['staccato-motion'] : ['smeared-motion'],
     });
@@ -76,7 +76,7 @@ export default defineRule({
       message: 'broadcast',
       data: { deliverable: deliverable.name, rate: rate.text, where: refusing.where, wanted },
       at: rate,
-      fixes: nearestRate(deliverable, film, refusing.hz),
+      fixes: () => nearestRate(deliverable, film, refusing.hz),
     });
   },
 });

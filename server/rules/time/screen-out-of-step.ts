@@ -54,7 +54,7 @@ export default defineRule({
               : 'A shutter of whole pulses is steadier.',
         },
         at: camera.shutter,
-        fixes: [...steadier(shot, film, swing), ...fullBrightness(shot)],
+        fixes: () => [...steadier(shot, film, swing), ...fullBrightness(shot)],
       });
     }
     const refresh = backdrop.refresh;
@@ -85,7 +85,7 @@ export default defineRule({
         message: 'tears',
         data: { ...data, draw: shutterText(1 / refresh.value), shutter: camera.shutter.text },
         at: camera.shutter,
-        fixes: longer(shot, film, refresh.value),
+        fixes: () => longer(shot, film, refresh.value),
       });
     }
   },

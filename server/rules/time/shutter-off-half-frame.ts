@@ -46,7 +46,7 @@ export default defineRule({
     const data = { shot: shot.name, shutter: shutter.text, rate: rate.text, angle: angleText(angle) };
     const common = {
       at: shutter,
-      fixes: fixes(shot, film, step, limits.allow),
+      fixes: () => fixes(shot, film, step, limits.allow),
       explainedBy: short
         ? (['staccato-motion', 'frozen-motion'] as const)
         : (['smeared-motion', 'flowing-motion'] as const),
