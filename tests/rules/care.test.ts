@@ -269,3 +269,171 @@ describe('reel-left-wound', () => {
     expect(messages(plan('wound', '100 W', day), rule)).toEqual([expect.stringContaining('165 W for 2 h')]);
   });
 });
+
+const fire =
+  'This is a reminder, not a safety assessment: the safety sheet, local fire rules and a competent person decide.';
+
+describe('heat-too-near', () => {
+  const rule = 'heat-too-near';
+  const kit = (lamp: string) => ({ 'kits/own.kit.yaml': `lamps: { fresnel: { ${lamp} } }\n` });
+  const plan = (place: string, rest = '') =>
+    spec(`kit: kits/own.kit.yaml\nlamps:\n  key: { use: fresnel, ${place} }\n${rest}`);
+
+  test('the clearance that the maker states', () => {
+    const marked = kit('output: 3000 lx at 1 m, clearance: 50 cm');
+    expect(messages(plan('distance: 49 cm, angle: 45°'), rule, marked)).toEqual([
+      'box: `key` is 49 cm from the product, and its maker wants 50 cm to anything that could burn. Move it back, and ' +
+        `let nothing hang into that space. ${fire}`,
+    ]);
+    expect(messages(plan('distance: 50 cm, angle: 45°'), rule, marked)).toEqual([]);
+    expect(
+      messages(
+        plan('distance: 80 cm to 40 cm, angle: 45°', 'shots:\n  box: { record: 12 s, lit: key }\n'),
+        rule,
+        marked,
+      ),
+    ).toHaveLength(1);
+  });
+
+  test('unmarked: 1 m for filament, 10 cm for LED over 50 W, nothing for what is not known', () => {
+    expect(
+      messages(plan('distance: 80 cm, angle: 45°'), rule, kit('output: 3000 lx at 1 m, kind: filament')),
+    ).toHaveLength(1);
+    expect(
+      messages(plan('distance: 8 cm, angle: 45°'), rule, kit('output: 300 lx at 1 m, kind: led, draw: 60 W')),
+    ).toHaveLength(1);
+    expect(
+      messages(plan('distance: 8 cm, angle: 45°'), rule, kit('output: 300 lx at 1 m, kind: led, draw: 50 W')),
+    ).toEqual([]);
+    expect(messages(plan('distance: 8 cm, angle: 45°'), rule, kit('output: 300 lx at 1 m'))).toEqual([]);
+  });
+
+  test('12 000 lx of filament light are about 600 W/m², of LED light about 38', () => {
+    const wax = 'product: { size: 9 x 6 x 7 cm, hazards: melts }\n';
+    const at = (kind: string) => kit(`output: 12000 lx at 1 m, kind: ${kind}, beam: 40°`);
+    const text = plan('distance: 1 m, angle: 0°, height: 8 cm', wax);
+    const [message] = messages(text, rule, at('filament'));
+    expect(message).toContain('gives the product about 12000 lx, which as light of filament is about 600 W/m²');
+    expect(messages(text, rule, at('led'))).toEqual([]);
+    expect(messages(plan('distance: 1 m, angle: 0°, height: 8 cm'), rule, at('filament'))).toEqual([]);
+  });
+
+  test('direct sun on what melts', () => {
+    const sun = (lux: number) =>
+      spec(
+        `product: { size: 9 x 6 x 7 cm, hazards: melts }\nroom: { light: ${lux} lx, source: window, temperature: 5600 K }\nlamps: {}\n`,
+      );
+    expect(messages(sun(80_000), rule)[0]).toContain('about 800 W/m²');
+    expect(messages(sun(9000), rule)).toEqual([]);
+  });
+});
+
+describe('flammable-near-ignition', () => {
+  const rule = 'flammable-near-ignition';
+  const files = { 'kits/own.kit.yaml': 'lamps: { fresnel: { kind: filament, output: 3000 lx at 1 m } }\n' };
+  const plan = (product: string, distance = '80 cm', rest = '') =>
+    spec(`kit: kits/own.kit.yaml
+product: { size: 9 x 6 x 7 cm, ${product} }
+lamps:
+  key: { use: fresnel, distance: ${distance}, angle: 45° }
+${rest}`);
+
+  test('a filament lamp within a metre', () => {
+    const found = findings(plan('hazards: flammable'), rule, files);
+    expect(found.map((one) => one.severity)).toEqual(['error']);
+    expect(found[0]?.message).toContain('The product is flammable, and `key` burns hot 80 cm from it.');
+    expect(found[0]?.message.endsWith(fire)).toBe(true);
+    expect(messages(plan('hazards: flammable', '1 m'), rule, files)).toEqual([]);
+    expect(messages(plan('hazards: glass'), rule, files)).toEqual([]);
+  });
+
+  test('a flash point under 60 °C (GHS)', () => {
+    expect(messages(plan('flash-point: 23 °C'), rule, files)[0]).toContain(
+      "The product's vapour can catch fire from 23 °C on",
+    );
+    expect(messages(plan('flash-point: 60 °C'), rule, files)).toEqual([]);
+  });
+
+  test('chargers count, and a precaution lowers it to a note', () => {
+    const care = (words: string) => `care: { charging: watched${words} }\n`;
+    expect(messages(plan('hazards: flammable', '2 m', care('')), rule, files)[0]).toContain(
+      'batteries are charged during the shoot',
+    );
+    const lowered = findings(plan('hazards: flammable', '2 m', care(', precautions: flame-kept-away')), rule, files);
+    expect(lowered.map((one) => one.severity)).toEqual(['info']);
+    expect(lowered[0]?.message).toContain(
+      'You say that flames and sparks are kept away (`flame-kept-away`); nobody has checked it.',
+    );
+  });
+
+  test('what happens to it lets vapour gather', () => {
+    const action = 'shots:\n  pour: { record: 12 s, action: { what: Varnish is poured., lasts: 8 s } }\n';
+    const found = findings(plan('hazards: flammable', '2 m', action), rule, files);
+    expect(found.map((one) => [one.severity, one.message.slice(0, 30)])).toEqual([
+      ['warning', 'pour: The product is flammable'],
+    ]);
+    const lowered = findings(
+      plan('hazards: flammable', '2 m', `${action}care: { precautions: air-moving }\n`),
+      rule,
+      files,
+    );
+    expect(lowered.map((one) => one.severity)).toEqual(['info']);
+  });
+});
+
+describe('liquid-near-mains', () => {
+  const rule = 'liquid-near-mains';
+  const plan = (place: string, rest = '', hazards = 'liquid') =>
+    spec(`product: { size: 9 x 6 x 7 cm, hazards: ${hazards} }\nlamps:\n  key: { use: panel, ${place} }\n${rest}`);
+
+  test('mains within 1.5 m of liquid', () => {
+    const [message] = messages(plan('distance: 60 cm, angle: 45°'), rule);
+    expect(message).toContain('The product holds liquid, and `key` (60 cm) on mains is within 150 cm of it.');
+    expect(message).toContain('Nothing says that a residual-current device (30 mA) is fitted');
+    expect(message?.endsWith(electric)).toBe(true);
+    expect(messages(plan('distance: 60 cm, angle: 45°', '', 'glass'), rule)).toEqual([]);
+  });
+
+  test('silent on battery, and farther away behind a residual-current device', () => {
+    expect(messages(plan('distance: 60 cm, angle: 45°, runs-on: battery'), rule)).toEqual([]);
+    expect(messages(plan('distance: 2 m, angle: 45°', 'care: { residual-current: fitted }\n'), rule)).toEqual([]);
+    expect(messages(plan('distance: 2 m, angle: 45°'), rule)[0]).toContain('`key` (200 cm) is on mains');
+    expect(messages(plan('distance: 60 cm, angle: 45°', 'care: { residual-current: fitted }\n'), rule)).toHaveLength(1);
+  });
+
+  test('a screen counts, and a tray lowers it to a note', () => {
+    const screen = 'backdrop: { use: monitor, behind: 70 cm }\n';
+    expect(messages(plan('distance: 60 cm, angle: 45°, runs-on: battery', screen), rule)[0]).toContain(
+      '`monitor` (70 cm) on mains is',
+    );
+    const text = plan('distance: 60 cm, angle: 45°', 'care: { precautions: [drip-tray, mains-kept-dry] }\n');
+    expect(findings(text, rule).map((one) => one.severity)).toEqual(['info']);
+    expect(messages(text, rule)[0]).toContain(
+      'You say that mains is kept dry (`mains-kept-dry`) and a tray catches what drips (`drip-tray`); nobody has checked it.',
+    );
+  });
+});
+
+describe('glass-on-turntable', () => {
+  const rule = 'glass-on-turntable';
+  const plan = (product: string, turn: string, rest = '') =>
+    spec(
+      `product: { size: ${product} }\nshots:\n  spin: { record: 14 s, turn: { ${turn} } }\ncut:\n  - { shot: spin, length: 10 s }\n${rest}`,
+    );
+
+  test('glass that turns, until something holds it', () => {
+    const glass = '9 x 6 x 7 cm, hazards: glass';
+    expect(messages(plan(glass, 'use: large, speed: 2 rpm'), rule)).toHaveLength(1);
+    expect(messages(plan(glass, 'use: large, starts: 30°'), rule)).toEqual([]);
+    expect(messages(plan('9 x 6 x 7 cm', 'use: large, speed: 2 rpm'), rule)).toEqual([]);
+    const held = findings(plan(glass, 'use: large, by: 90°', 'care: { precautions: non-slip-mat }\n'), rule);
+    expect(held.map((one) => one.severity)).toEqual(['info']);
+  });
+
+  test('corners past the plate: 30 x 30 cm sweep 42.4 cm, 6.2 cm past a plate of 30', () => {
+    const [message] = messages(plan('30 x 30 x 2 cm', 'use: large, speed: 2 rpm'), rule);
+    expect(message).toContain('spin: the product reaches 62 mm past the edge of `large` (30 cm across) as it turns');
+    expect(message).toContain('within 10 cm of the middle');
+    expect(messages(plan('21 x 21 x 2 cm', 'use: large, speed: 2 rpm'), rule)).toEqual([]);
+  });
+});

@@ -1,0 +1,78 @@
+import type { Film, LampPlace } from '../../core/film.ts';
+import { type Context, defineRule, type Limit } from '../../core/rule.ts';
+import { lengthText, listText, num, quoted } from '../../core/say.ts';
+import { careful } from './closing.ts';
+
+const messages = {
+  ignition:
+    '{what}, and {sources}. Vapour travels low and far: take one of them out of the set-up, keep air moving and sparks away, have a fitting extinguisher and somebody who only watches.{said} {closing}',
+  vapour:
+    '{shot}: {what}, and something happens to it in this shot. Keep air moving through the room, open no more than the shot needs, close it between takes, and keep flames, chargers and hot lamps away.{said} {closing}',
+} as const;
+
+type Ctx = Context<typeof messages, { flashPoint: Limit; distance: Limit }>;
+
+export default defineRule({
+  id: 'flammable-near-ignition',
+  family: 'care',
+  summary: 'Something flammable is near a hot lamp, a charger or other sparks, or its vapour can gather.',
+  severity: 'error',
+  sources: ['GHS flammable liquids, flash point up to 60 °C (from memory)', '1 m: common practice, no source'],
+  limits: {
+    flashPoint: {
+      quantity: 'number',
+      default: '60',
+      meaning: 'Flash point in °C under which a liquid counts as flammable.',
+    },
+    distance: { quantity: 'length', default: '1 m', meaning: 'Distance to hot lamps that is asked for.' },
+  },
+  messages,
+  film(film, context) {
+    const found = flammable(film, context);
+    if (!found) return;
+    checkIgnition(film, found, context);
+    checkVapour(film, found, context);
+  },
+});
+
+type Found = { readonly what: string; readonly at: { readonly start: number; readonly end: number } };
+
+function flammable({ product }: Film, { limits }: Ctx): Found | undefined {
+  const { flashPoint, hazards } = product;
+  if (flashPoint && flashPoint.value < limits.flashPoint) {
+    return { what: `The product's vapour can catch fire from ${num(flashPoint.value)} °C on`, at: flashPoint };
+  }
+  const said = hazards.find((val) => val.value === 'flammable');
+  return said && { what: 'The product is flammable', at: said };
+}
+
+function checkIgnition(film: Film, { what, at }: Found, { limits, report }: Ctx): void {
+  const { product, care } = film;
+  const lit = new Set([...film.shots.values()].flatMap((shot) => shot.lit));
+  const lamps = [...lit].filter((place) => isHot(place) && near(place) < limits.distance);
+  const charging = care?.charging && care.charging.value !== 'none';
+  const sources = [
+    ...lamps.map((place) => `${quoted(place.name)} burns hot ${lengthText(near(place))} from it`),
+    ...(charging ? ['batteries are charged during the shoot'] : []),
+    ...(product.hazards.some((val) => val.value === 'hot') ? ['it is hot itself'] : []),
+  ];
+  if (sources.length === 0) return;
+  const { severity, data } = careful(film, 'fire', ['flame-kept-away']);
+  report({ message: 'ignition', severity, data: { what, sources: listText(sources), ...data }, at });
+}
+
+function isHot({ lamp }: LampPlace): boolean {
+  return lamp?.kind?.value === 'filament';
+}
+
+function near({ distance }: LampPlace): number {
+  return distance ? Math.min(distance.value.from, distance.value.to) : Infinity;
+}
+
+/** Something that happens to a flammable liquid lets it evaporate; closed and cold it does not. */
+function checkVapour(film: Film, { what }: Found, { report }: Ctx): void {
+  const { severity = 'warning', data } = careful(film, 'fire', ['air-moving']);
+  for (const shot of film.shots.values()) {
+    if (shot.action) report({ message: 'vapour', severity, data: { shot: shot.name, what, ...data }, at: shot.action });
+  }
+}

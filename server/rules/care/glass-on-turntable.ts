@@ -1,0 +1,85 @@
+import type { Film, Shot, Turntable } from '../../core/film.ts';
+import { turningRpm } from '../../core/derived/time.ts';
+import { type Context, defineRule, type Limit } from '../../core/rule.ts';
+import { lengthText, num, quoted } from '../../core/say.ts';
+import type { Box, Mm } from '../../core/units.ts';
+import { careful } from './closing.ts';
+
+const messages = {
+  glass:
+    '{shot}: {what} turns on {table} at {speed} rpm. It is not spin but a drive that sticks, a weight off the middle or a knock that tips it: a non-slip mat under it, its weight in the middle, hands off edges, shoes on.{said} {closing}',
+  over: '{shot}: {what} reaches {over} past the edge of {table} ({size} across) as it turns: a larger plate, its weight within {within} of the middle, and a non-slip mat under it.{said} {closing}',
+} as const;
+
+type Ctx = Context<typeof messages, Record<string, Limit>>;
+
+export default defineRule({
+  id: 'glass-on-turntable',
+  family: 'care',
+  summary: 'Something that breaks turns without being held, or reaches past the plate that turns it.',
+  severity: 'warning',
+  sources: ['common practice, no source (spin alone moves nothing: ω²·r < µ·g)'],
+  messages,
+  shot(shot, context) {
+    if (!shot.turn || turningRpm(shot) === 0) return;
+    const over = overhangMm(shot, context.film);
+    if (over !== undefined && over > 1) checkOver(shot, over, context);
+    else checkGlass(shot, context);
+  },
+});
+
+function checkGlass(shot: Shot, { film, report }: Ctx): void {
+  const { turn, surface } = shot;
+  const glass = film.product.hazards.some((val) => val.value === 'glass');
+  const sheet = /\bglass\b/i.test(surface?.material?.value ?? '');
+  if (!glass && !sheet) return;
+  const { severity, data } = careful(film, 'handling', ['non-slip-mat', 'load-centred']);
+  report({
+    message: 'glass',
+    severity,
+    data: {
+      shot: shot.name,
+      what: glass ? 'a product that breaks' : `${quoted(surface!.material!.value)}`,
+      table: turn!.table ? quoted(turn!.table.name) : 'the turntable',
+      speed: num(Math.abs(turningRpm(shot)), 1),
+      ...data,
+    },
+    at: turn!.speed ?? turn!.by ?? turn!,
+  });
+}
+
+function checkOver(shot: Shot, over: Mm, { film, report }: Ctx): void {
+  const { turn } = shot;
+  const table = turn!.table!;
+  const { severity, data } = careful(film, 'handling', ['load-centred', 'non-slip-mat']);
+  report({
+    message: 'over',
+    severity,
+    data: {
+      shot: shot.name,
+      what: 'the product',
+      over: lengthText(over),
+      table: quoted(table.name),
+      size: lengthText(2 * plateRadiusMm(table)!),
+      within: lengthText((plateRadiusMm(table)! * 2) / 3),
+      ...data,
+    },
+    at: turn!.speed ?? turn!.by ?? turn!,
+  });
+}
+
+/** How far the product's corners sweep past the edge of the plate. */
+function overhangMm({ turn }: Shot, { product }: Film): Mm | undefined {
+  const box = product.size?.value;
+  const radius = turn?.table && plateRadiusMm(turn.table);
+  return box && radius ? sweptRadiusMm(box) - radius : undefined;
+}
+
+function sweptRadiusMm({ widthMm, depthMm = 0 }: Box): Mm {
+  return Math.hypot(widthMm, depthMm) / 2;
+}
+
+/** Half of the plate's shorter side: a square plate holds no more than the circle in it. */
+function plateRadiusMm({ size }: Turntable): Mm | undefined {
+  return size && Math.min(size.value.widthMm, size.value.heightMm) / 2;
+}

@@ -1,0 +1,102 @@
+import { faceLight } from '../../core/derived/light.ts';
+import type { LampPlace, Shot } from '../../core/film.ts';
+import { type Context, defineRule, type Limit } from '../../core/rule.ts';
+import { lengthText, luxText, num, quoted } from '../../core/say.ts';
+import type { Lux, Mm } from '../../core/units.ts';
+import { careful } from './closing.ts';
+
+const messages = {
+  clearance:
+    '{shot}: {lamp} is {distance} from {what}, and its maker wants {clearance} to anything that could burn. Move it back, and let nothing hang into that space. {closing}',
+  unmarked:
+    '{shot}: {lamp} is {distance} from {what}. The kit states no clearance; {clearance} is usual for {kind}. Move it back, and let nothing hang into that space. {closing}',
+  melts:
+    '{shot}: {lamp} gives the product about {lux}, which as light of {kind} is about {irradiance} W/m². Strong sun is 1000, and half of it softens wax and glue within minutes. Move it back, light only during takes, or take a lamp that heats less. {closing}',
+  sun: '{shot}: {lux} from a window is direct sun, about {irradiance} W/m², on a product that melts. Draw the blind except during takes. {closing}',
+} as const;
+
+type Ctx = Context<typeof messages, { softens: Limit }>;
+
+/** lx for each W/m² of light and heat together: rounded common values, from memory. */
+const luxPerWatt = { filament: 20, sun: 100, led: 320 };
+
+export default defineRule({
+  id: 'heat-too-near',
+  family: 'care',
+  summary: 'A hot lamp is nearer to things than its clearance, or too strong for what melts.',
+  severity: 'warning',
+  sources: [
+    'the clearance on the lamp (IEC 60598-1 asks for that marking; from memory)',
+    'lux for each W/m²: 20 filament, 100 sun, 320 LED, rounded common values, from memory',
+    '1 m for filament and 10 cm for LED over 50 W: common practice, no source',
+  ],
+  limits: {
+    softens: { quantity: 'number', default: '500', meaning: 'W/m² from which things that melt are reported.' },
+  },
+  messages,
+  shot(shot, context) {
+    for (const place of shot.lit) checkClearance(shot, place, context);
+    if (context.film.product.hazards.some((val) => val.value === 'melts')) checkMelting(shot, context);
+  },
+});
+
+function checkClearance(shot: Shot, place: LampPlace, { film, report }: Ctx): void {
+  const { lamp, distance } = place;
+  if (!lamp || !distance) return;
+  const nearest = Math.min(distance.value.from, distance.value.to);
+  const marked = lamp.clearance?.value;
+  const wanted = marked ?? usualClearance(place);
+  if (wanted === undefined || nearest >= wanted * (1 - 1e-6)) return;
+  const { closing } = careful(film, 'fire').data;
+  const data = {
+    shot: shot.name,
+    lamp: quoted(place.name),
+    distance: lengthText(nearest),
+    what: place.aim === 'backdrop' ? 'the backdrop' : 'the product',
+    clearance: lengthText(wanted),
+    closing,
+  };
+  if (marked !== undefined) report({ message: 'clearance', data, at: distance });
+  else report({ message: 'unmarked', data: { ...data, kind: kindText(place) }, at: distance });
+}
+
+/** Where no clearance is marked: filament lamps are hot in front, LED lamps from about 50 W on at their backs. */
+function usualClearance({ lamp }: LampPlace): Mm | undefined {
+  if (lamp?.kind?.value === 'filament') return 1000;
+  return lamp?.kind?.value === 'led' && (lamp.draw?.value ?? 0) > 50 ? 100 : undefined;
+}
+
+function kindText({ lamp }: LampPlace): string {
+  return lamp?.kind?.value === 'filament' ? 'filament lamps' : 'LED lamps over 50 W';
+}
+
+function checkMelting(shot: Shot, { film, limits, report }: Ctx): void {
+  const { closing } = careful(film, 'fire').data;
+  const base = { shot: shot.name, closing };
+  for (const { lamp: place, lux } of faceLight(shot, 0).lamps) {
+    const kind = place.lamp?.kind?.value;
+    const isFilament = kind === 'filament';
+    const irradiance = lux / (isFilament ? luxPerWatt.filament : luxPerWatt.led);
+    if (kind === 'flash' || kind === 'laser' || irradiance <= limits.softens * (1 + 1e-6)) continue;
+    report({
+      message: 'melts',
+      data: {
+        ...base,
+        lamp: quoted(place.name),
+        kind: isFilament ? 'filament' : kind ? 'LED' : 'LED (taken so, the kit says no `kind`)',
+        ...heat(lux, irradiance),
+      },
+      at: place.distance ?? place,
+    });
+  }
+  const room = shot.room;
+  if (!room?.light || room.source !== 'window') return;
+  const irradiance = room.light.value / luxPerWatt.sun;
+  if (irradiance > limits.softens) {
+    report({ message: 'sun', data: { ...base, ...heat(room.light.value, irradiance) }, at: room.light });
+  }
+}
+
+function heat(lux: Lux, irradiance: number): { lux: string; irradiance: string } {
+  return { lux: luxText(lux), irradiance: num(Number(irradiance.toPrecision(2)), 0) };
+}
