@@ -1,0 +1,633 @@
+/** The cut: beats, lengths, takes, fades, the brief and titles. Numbers with the source they are checked against. */
+import { describe, expect, test } from 'vitest';
+import { fixed, findings, marked, messages } from '../helpers/findings.ts';
+import { checkSpec, spec } from '../helpers/workspace.ts';
+
+const deliver = (more = '') =>
+  `deliver:\n  film: { raster: 1920x1080, rate: 25, codec: h264, bitrate: 16 Mb/s, sound: none${more} }\n`;
+const shots = 'shots:\n  box: { record: 60 s }\n  lid: { record: 60 s, camera: { angle: 60° } }\n';
+
+/** Every fix of the first finding takes that finding away. */
+function expectFixesToClear(text: string, rule: string, atLeast = 1) {
+  const [first] = messages(text, rule);
+  const fixes = fixed(text, rule);
+  expect(Object.keys(fixes).length).toBeGreaterThanOrEqual(atLeast);
+  for (const [title, after] of Object.entries(fixes)) {
+    expect(messages(after, rule), title).not.toContain(first);
+    const before = new Set(checkSpec(text).findings.map((one) => one.rule));
+    const schema = checkSpec(after).findings.filter((one) => one.rule.startsWith('wrong-') && !before.has(one.rule));
+    expect(schema, title).toEqual([]);
+  }
+}
+
+describe('cut-off-beat', () => {
+  const rule = 'cut-off-beat';
+  const film = (cut: string, tempo = '128 bpm', rest = '') =>
+    spec(`${deliver()}${shots}music: { tempo: ${tempo} }\ncut:\n${cut}${rest}`);
+
+  test('says how early the cut is and which frame is nearest', () => {
+    // 128 bpm at 25 frames/s is 11.71875 frames a beat (beat table, values computed from fps × 60 ÷ tempo); beat 9 is 105.47.
+    const text = film('  - { shot: box, length: 100 frames }\n  - { shot: lid, length: 5 s }\n');
+    expect(messages(text, rule)).toEqual([
+      'box (piece 1) ends at frame 100, the beat is at 105.47: 5.47 frames (219 ms) early. Frame 105 is the nearest.',
+    ]);
+    expectFixesToClear(text, rule, 2);
+  });
+
+  test('a frame either side passes, more does not', () => {
+    // 100 bpm at 25 is 15 frames a beat, exactly.
+    const cut = (frames: number) =>
+      messages(film(`  - { shot: box, length: ${frames} frames }\n  - { shot: lid, length: 5 s }\n`, '100 bpm'), rule);
+    expect(cut(104)).toEqual([]);
+    expect(cut(106)).toEqual([]);
+    expect(cut(103)).toHaveLength(1);
+    expect(cut(107)).toHaveLength(1);
+  });
+
+  test('lengths in beats never drift, whatever the rate', () => {
+    const pieces = Array.from({ length: 16 }, (_, i) => `  - { shot: ${i % 2 ? 'lid' : 'box'}, length: 1 beat }\n`);
+    expect(messages(film(pieces.join(''), '120 bpm'), rule)).toEqual([]);
+    expect(messages(film(pieces.join(''), '131.7 bpm'), rule)).toEqual([]);
+  });
+
+  test('a beat of 12.5 frames taken for 13 drifts, and is told once', () => {
+    // 16 beats of 13 frames are 8 frames late: count × (13 − 12.5).
+    const pieces = Array.from({ length: 6 }, (_, i) => `  - { shot: ${i % 2 ? 'lid' : 'box'}, length: 13 frames }\n`);
+    const text = film(`${pieces.join('')}  - { shot: box, length: 4 beats }\n`, '120 bpm');
+    expect(messages(text, rule)).toEqual([
+      'With box (piece 3) the cuts are 1.5 frames (60 ms) late: each is a little off, and it adds up. Count every cut from the first beat, 12.5 frames a beat.',
+    ]);
+  });
+
+  test('what follows a slip by whole beats is not reported again', () => {
+    const cut =
+      '  - { shot: box, length: 110 frames }\n' +
+      '  - { shot: lid, length: 2 beats }\n  - { shot: box, length: 2 beats }\n'.repeat(2);
+    expect(marked(film(cut, '100 bpm'), rule)).toEqual(['110 frames']);
+  });
+
+  test('a film that is not cut to its music is one note at the cut', () => {
+    const cut = ['3.3 s', '2.9 s', '4.1 s', '1.9 s', '3 s'];
+    const text = film(cut.map((length) => `  - { shot: box, length: ${length} }\n`).join(''), '100 bpm');
+    expect(findings(text, rule).map((one) => one.severity)).toEqual(['info']);
+    expect(messages(text, rule)[0]).toBe(
+      '4 of 4 cuts are off the beat of 100 bpm (15 frames): give lengths in beats, or say `on-purpose: off-beat`.',
+    );
+    expect(messages(`${text}on-purpose: off-beat\n`, rule)).toEqual([]);
+  });
+
+  test('half beats that are written are meant', () => {
+    expect(
+      messages(film('  - { shot: box, length: 3.5 beats }\n  - { shot: lid, length: 4.5 beats }\n', '100 bpm'), rule),
+    ).toEqual([]);
+  });
+
+  test('the beat grid starts where the music is trimmed', () => {
+    // First beat 0.4 s into the file, nothing trimmed: beat 0 is at frame 10, beat 4 at frame 70.
+    const text = (frames: number) =>
+      spec(
+        `${deliver()}${shots}music: { tempo: 100 bpm, first-beat: 0.4 s, trim: 0 s }\ncut:\n  - { shot: box, length: ${frames} frames }\n  - { shot: lid, length: 5 s }\n`,
+      );
+    expect(messages(text(70), rule)).toEqual([]);
+    expect(messages(text(60), rule)).toHaveLength(1);
+  });
+
+  test('silent without music, over a dissolve, and where the shot is off the beat on purpose', () => {
+    const cut = '  - { shot: box, length: 110 frames }\n  - { shot: lid, length: 5 s }\n';
+    expect(messages(spec(`${deliver()}${shots}cut:\n${cut}`), rule)).toEqual([]);
+    expect(messages(film(cut.replace('length: 5 s', 'length: 5 s, dissolve: 0.4 s'), '100 bpm'), rule)).toEqual([]);
+    const own = film(cut, '100 bpm').replace('box: { record: 60 s }', 'box: { record: 60 s, on-purpose: off-beat }');
+    expect(messages(own, rule)).toEqual([]);
+    expect(checkSpec(own).silenced.map((one) => one.finding.rule)).toEqual([rule]);
+  });
+});
+
+describe('length-off', () => {
+  const rule = 'length-off';
+
+  test('says both in seconds and frames, and which take has time to spare', () => {
+    // 19.16 s at 25 is 479 frames, 20 s is 500.
+    const text = spec(
+      `${deliver(', length: 20 s')}shots:\n  box: { record: 12 s }\n  lid: { record: 16 s }\ncut:\n  - { shot: box, length: 9.16 s }\n  - { shot: lid, length: 10 s }\n`,
+    );
+    expect(messages(text, rule)).toEqual([
+      'film: the cut gives 19.16 s (479 frames), promised are 20 s (500 frames): 21 frames short. Hold `lid` (piece 2) longer: its recording has 100 frames to spare.',
+    ]);
+    expect(Object.keys(fixed(text, rule))).toEqual([
+      'Hold `lid` (piece 2) to 10.84 s',
+      'Promise 19.16 s instead: ask the client first',
+    ]);
+    expectFixesToClear(text, rule, 2);
+  });
+
+  test('one frame counts, less than half does not', () => {
+    const cut = (length: string) =>
+      messages(spec(`${deliver(', length: 10 s')}cut:\n  - { shot: box, length: ${length} }\n`), rule);
+    expect(cut('250 frames')).toEqual([]);
+    expect(cut('10.015 s')).toEqual([]);
+    expect(cut('251 frames')).toHaveLength(1);
+    expect(cut('249 frames')).toHaveLength(1);
+  });
+
+  test('too long is trimmed; a cap has no promise to keep', () => {
+    const text = spec(`${deliver(', length: 8 s, longest: 9 s')}`);
+    expect(messages(text, rule)).toEqual([
+      'film: the cut gives 10 s (250 frames), promised are 8 s (200 frames): 50 frames too long.',
+    ]);
+    expectFixesToClear(text, rule, 2);
+    expect(messages(spec(deliver(', longest: 9 s')), rule)).toEqual([
+      'film: the cut gives 10 s (250 frames), and 9 s is the longest that it may be: 25 frames too long.',
+    ]);
+  });
+
+  test('29.97 is exact: 20 s is 599 frames there', () => {
+    // 20 × 30000 ÷ 1001 = 599.4.
+    const base = 'deliver:\n  film: { raster: 1920x1080, rate: 29.97, length: 20 s, sound: none }\n';
+    const cut = (frames: number) => messages(spec(`${base}cut:\n  - { shot: box, length: ${frames} frames }\n`), rule);
+    expect(cut(599)).toEqual([]);
+    expect(cut(600)).toHaveLength(1);
+  });
+
+  test('a section is measured, not the whole cut; one past the end is empty there', () => {
+    const both = `deliver:
+  film: { raster: 1920x1080, rate: 25, length: 10 s, sound: none }
+  story: { like: film, raster: 1080x1920, length: 4 s, section: 2 s to 6 s }
+`;
+    expect(messages(spec(both), rule)).toEqual([]);
+    expect(messages(spec(both.replace('2 s to 6 s', '2 s to 5 s')), rule)).toEqual([
+      'story: the cut gives 3 s (75 frames), promised are 4 s (100 frames): 25 frames short.',
+    ]);
+    expectFixesToClear(spec(both.replace('2 s to 6 s', '2 s to 5 s')), rule);
+    expect(messages(spec(both.replace('2 s to 6 s', '8 s to 12 s')), rule)).toEqual([
+      'story: the section runs to 12 s of the cut, which ends at 10 s: 50 frames of it are empty.',
+    ]);
+    expect(messages(spec(both.replace('2 s to 6 s', '6 s to 2 s')), rule)).toEqual([
+      'story: the section `6 s to 2 s` ends before it starts.',
+    ]);
+  });
+
+  test('a length that several deliverables take over is one finding', () => {
+    const text = spec(
+      'deliver:\n  film: { raster: 1920x1080, rate: 25, length: 12 s, sound: none }\n  story: { like: film, raster: 1080x1920 }\n',
+    );
+    expect(messages(text, rule)[0]).toMatch(/^film and story: the cut gives 10 s/);
+    expect(messages(text, rule)).toHaveLength(1);
+  });
+
+  test('silent without a promise and without a cut', () => {
+    expect(messages(spec(deliver()), rule)).toEqual([]);
+    expect(messages(spec(`${deliver(', length: 30 s')}cut: []\n`), rule)).toEqual([]);
+  });
+});
+
+describe('recording-too-short', () => {
+  const rule = 'recording-too-short';
+  const film = (record: string, piece: string, more = '') =>
+    spec(`${deliver()}shots:\n  box: { record: ${record}${more} }\ncut:\n  - { shot: box, ${piece} }\n`);
+
+  test('a take that the cut outruns is an error, one without its handle a warning', () => {
+    expect(messages(film('8 s', 'length: 9.6 s', ', takes: 4'), rule)).toEqual([
+      'box: the cut uses its take up to 10.6 s, and 8 s are recorded. Record 12 s, 1 s to spare included.',
+    ]);
+    expect(findings(film('8 s', 'length: 9.6 s'), rule)[0]!.severity).toBe('error');
+    expect(messages(film('11 s', 'length: 9.6 s'), rule)).toEqual([
+      'box: the cut uses its take up to 10.6 s; 11 s are recorded, which leaves 0.4 s where 1 s should be spare. Record 12 s.',
+    ]);
+    expect(findings(film('11 s', 'length: 9.6 s'), rule)[0]!.severity).toBe('warning');
+    expect(messages(film('11.6 s', 'length: 9.6 s'), rule)).toEqual([]);
+  });
+
+  test('the fix says how much more data: 4 s × 4 takes at 150 Mb/s', () => {
+    // 150 Mb/s ÷ 8 × 4 s × 4 takes = 300 MB, and 2 % for the container: 306 MB.
+    const text = film('8 s', 'length: 9.6 s', ', takes: 4');
+    expect(Object.keys(fixed(text, rule))).toEqual(['Record 12 s (306 MB more over 4 takes)']);
+    expectFixesToClear(text, rule);
+  });
+
+  test('half speed needs half the seconds, double needs twice', () => {
+    expect(messages(film('7 s', 'length: 10 s, speed: 50 %'), rule)).toEqual([]);
+    expect(messages(film('6.9 s', 'length: 10 s, speed: 50 %'), rule)).toHaveLength(1);
+    expect(messages(film('12 s', 'length: 10 s, speed: 200 %'), rule)[0]).toMatch(/up to 21 s/);
+  });
+
+  test('backwards uses the same stretch, a still needs one frame', () => {
+    expect(messages(film('12 s', 'length: 10 s, speed: -100 %'), rule)).toEqual([]);
+    expect(messages(film('11 s', 'length: 10 s, speed: -100 %'), rule)).toHaveLength(1);
+    expect(messages(film('3 s', 'length: 10 s, speed: 0 %'), rule)).toEqual([]);
+  });
+
+  test('`from` counts from the start of the take', () => {
+    expect(messages(film('12 s', 'length: 5 s, from: 6 s'), rule)).toEqual([]);
+    expect(messages(film('12 s', 'length: 5 s, from: 7.5 s'), rule)[0]).toMatch(/up to 12.5 s/);
+  });
+
+  test('a dissolve may use the handle up, and no more', () => {
+    const cut = (dissolve: string) =>
+      spec(
+        `${deliver()}shots:\n  box: { record: 7 s }\n  lid: { record: 9 s }\ncut:\n  - { shot: box, length: 5 s }\n  - { shot: lid, length: 5 s, dissolve: ${dissolve} }\n`,
+      );
+    expect(messages(cut('2 s'), rule)).toEqual([]);
+    expect(messages(cut('3 s'), rule)).toEqual([
+      'box: the cut uses its take up to 7.5 s (1.5 s of it for the dissolve), and 7 s are recorded. Record 8 s, 1 s to spare included.',
+      'lid: the dissolve into it needs 1.5 s before the piece, but the piece starts 1 s into the take.',
+    ]);
+  });
+
+  test('the action must fit between the handles', () => {
+    expect(messages(film('9 s', 'length: 5 s', ', action: { lasts: 8 s }'), rule)).toEqual([
+      'box: what happens lasts 8 s, and with 1 s spare at both ends that is 10 s; 9 s are recorded.',
+    ]);
+    expect(messages(film('10 s', 'length: 5 s', ', action: { lasts: 8 s }'), rule)).toEqual([]);
+  });
+
+  test('longer handles are kept, none can be said', () => {
+    expect(messages(film('12 s', 'length: 9.6 s', ', handles: 1.5 s'), rule)).toHaveLength(1);
+    expect(messages(film('9.6 s', 'length: 9.6 s', ', handles: 0 s'), rule)).toEqual([]);
+  });
+
+  test('a longer take slows what fills it, and the fix says so', () => {
+    expect(Object.keys(fixed(film('8 s', 'length: 9.6 s', ', turn: { by: 90° }'), rule))[0]).toBe(
+      'Record 12 s (76.5 MB more over the take); what moves gets slower with it',
+    );
+  });
+});
+
+describe('fade-overruns-shot', () => {
+  const rule = 'fade-overruns-shot';
+  const last = (fields: string) =>
+    spec(`${deliver()}${shots}cut:\n  - { shot: box, length: 7.6 s }\n  - { shot: lid, length: 2.4 s${fields} }\n`);
+
+  test('1.5 s in and 1.5 s out do not fit into 2.4 s', () => {
+    const text = last(', fade-in: 1.5 s, fade-out: 1.5 s');
+    expect(messages(text, rule)).toEqual([
+      'lid: 1.5 s in and 1.5 s out do not fit into the 2.4 s of this piece. 0.6 s each leaves half of it clear.',
+    ]);
+    expectFixesToClear(text, rule);
+    expect(messages(last(', fade-in: 1.2 s, fade-out: 1.2 s'), rule)).toEqual([]);
+  });
+
+  test('half of a dissolve lies in each piece', () => {
+    expect(messages(last(', dissolve: 4.8 s'), rule)).toEqual([]);
+    expect(messages(last(', dissolve: 4.8 s, fade-out: 0.2 s'), rule)).toHaveLength(1);
+    expectFixesToClear(last(', dissolve: 4.8 s, fade-out: 0.2 s'), rule);
+  });
+
+  test('nothing stands before the first piece to dissolve from', () => {
+    const text = spec(`${deliver()}cut:\n  - { shot: box, length: 10 s, dissolve: 1 s }\n`);
+    expect(marked(text, rule)).toEqual(['1 s']);
+    expect(Object.values(fixed(text, rule))[0]).toContain('{ shot: box, length: 10 s, fade-in: 1 s }');
+  });
+
+  test('a section through a dissolve is found from either side, on its edge it is clear', () => {
+    const text = (section: string) =>
+      spec(
+        `deliver:\n  film: { raster: 1920x1080, rate: 25, sound: none }\n  story: { like: film, section: ${section} }\n${shots}cut:\n  - { shot: box, length: 5 s }\n  - { shot: lid, length: 5 s, dissolve: 1 s }\n`,
+      );
+    expect(messages(text('0 s to 5.2 s'), rule)).toEqual([
+      'story: the section ends at 5.2 s in the middle of a dissolve (4.5 s to 5.5 s): it would begin or end half mixed.',
+    ]);
+    expect(messages(text('5 s to 9 s'), rule)).toHaveLength(1);
+    expect(messages(text('0 s to 4.5 s'), rule)).toEqual([]);
+    expect(messages(text('5.5 s to 9 s'), rule)).toEqual([]);
+    expect(messages(text('0 s to 8 s'), rule)).toEqual([]);
+    expectFixesToClear(text('0 s to 5.2 s'), rule);
+    expectFixesToClear(text('5 s to 9 s'), rule);
+  });
+});
+
+describe('must-show-missing and must-not-show-seen', () => {
+  const rule = 'must-show-missing';
+  const film = (cut: string, brief = 'must-show: [product, crank]') =>
+    spec(`brief: { ${brief} }
+deliver:
+  film: { raster: 1920x1080, rate: 25, sound: none }
+  story: { like: film, raster: 1080x1920, section: 0 s to 6 s }
+shots:
+  box: { record: 20 s }
+  hand: { record: 20 s, shows: crank }
+cut:
+${cut}`);
+
+  test('a deliverable whose section leaves it out is named', () => {
+    expect(messages(film('  - { shot: box, length: 6 s }\n  - { shot: hand, length: 4 s }\n'), rule)).toEqual([
+      'story: `crank` must be shown, but no piece of it shows `crank`. Its section leaves out `hand`.',
+    ]);
+    expect(messages(film('  - { shot: hand, length: 4 s }\n  - { shot: box, length: 6 s }\n'), rule)).toEqual([]);
+  });
+
+  test('under a second is a warning, from a second on it counts', () => {
+    const text = film('  - { shot: box, length: 5.2 s }\n  - { shot: hand, length: 4 s }\n');
+    expect(findings(text, rule).map((one) => [one.severity, one.message])).toEqual([
+      ['warning', 'story: `crank` is seen for 0.8 s in all; under 1 s a feature goes unnoticed.'],
+    ]);
+    expect(messages(film('  - { shot: box, length: 5 s }\n  - { shot: hand, length: 4 s }\n'), rule)).toEqual([]);
+  });
+
+  test('seen in two pieces, the times are added', () => {
+    const cut =
+      '  - { shot: hand, length: 0.6 s }\n  - { shot: box, length: 2 s }\n  - { shot: hand, length: 0.6 s }\n';
+    expect(messages(film(cut), rule)).toEqual([]);
+  });
+
+  test('what no shot shows is one finding for all deliverables, with the slip that is likely', () => {
+    const cut = '  - { shot: box, length: 6 s }\n';
+    expect(messages(film(cut, 'must-show: lid'), rule)).toEqual(['`lid` must be shown, but no shot shows it.']);
+    const near = film(cut, 'must-show: krank');
+    expect(messages(near, rule)).toEqual([
+      '`krank` must be shown, but no shot shows it. Shots show `crank`: is that the same thing?',
+    ]);
+    expect(Object.keys(fixed(near, rule))).toEqual(['Write `crank`']);
+  });
+
+  test('missing in both, both are named in one finding', () => {
+    expect(messages(film('  - { shot: box, length: 6 s }\n'), rule)).toEqual([
+      'film and story: `crank` must be shown, but no piece of it shows `crank`. Put a second of `hand` into the cut.',
+    ]);
+  });
+
+  test('what may not be shown is found in shots of the cut only', () => {
+    const brief = 'must-not-show: crank';
+    expect(messages(film('  - { shot: box, length: 6 s }\n', brief), 'must-not-show-seen')).toEqual([]);
+    expect(messages(film('  - { shot: hand, length: 6 s }\n', brief), 'must-not-show-seen')).toEqual([
+      'hand: `crank` is seen, and the brief says that it may not be. Keep it out of the picture, or leave the shot out.',
+    ]);
+  });
+});
+
+const titled = (fields: string, more = '') =>
+  spec(`${deliver()}titles:\n  - { text: "Turns by hand, plays for a minute", at: 2 s, hold: 5 s${fields} }\n${more}`);
+
+describe('title-too-brief', () => {
+  const rule = 'title-too-brief';
+  const held = (hold: string) => titled('').replace('hold: 5 s', `hold: ${hold}`);
+
+  test('7 words take 3.6 s: 2.625 s at 160 words a minute and 1 s to notice', () => {
+    // BBC subtitle guidelines: 160 to 180 words a minute; seven words 2.33 to 2.63 s.
+    expect(messages(held('2 s'), rule)).toEqual([
+      '`Turns by hand, plays for a minute` (7 words) is up for 2 s; reading takes 3.6 s. Hold it for 3.6 s, or cut it to 2 words.',
+    ]);
+    expect(messages(held('3.63 s'), rule)).toEqual([]);
+    expect(messages(held('3.6 s'), rule)).toHaveLength(1);
+    expectFixesToClear(held('2 s'), rule);
+  });
+
+  test('many letters in few words count by letters: 42 characters are 2.8 s', () => {
+    const long = 'Uhrmacherwerkstattjubiläumsausgabezifferx1';
+    expect(long).toHaveLength(42);
+    const text = titled('').replace('Turns by hand, plays for a minute', long).replace('hold: 5 s', 'hold: 3 s');
+    expect(messages(text, rule)[0]).toMatch(/reading takes 3.8 s/);
+  });
+
+  test('fades do not count, beats stay beats', () => {
+    expect(messages(titled(', fade: 0.6 s').replace('hold: 5 s', 'hold: 4 s'), rule)).toHaveLength(1);
+    const music = `${held('3 beats')}music: { tempo: 100 bpm }\n`;
+    // 3.625 s are 6.04 beats of 0.6 s: 6.5.
+    expect(Object.keys(fixed(music, rule))).toEqual(['Hold it for 6.5 beats']);
+  });
+});
+
+describe('title-low-contrast', () => {
+  const rule = 'title-low-contrast';
+
+  // WCAG 1.4.3, ratios computed from its definition: #777777 on white 4.4781, #767676 4.5422; #949494 3.0335, #959595 2.9953.
+  test.each([
+    ['#777777', '3.5 %', 1],
+    ['#767676', '3.5 %', 0],
+    ['#949494', '6 %', 0],
+    ['#959595', '6 %', 1],
+  ])('%s on white with letters of %s: %i finding', (colour, letters, count) => {
+    expect(messages(titled(`, colour: "${colour}", over: "#ffffff", letters: ${letters}`), rule)).toHaveLength(count);
+  });
+
+  test('the number found is not rounded up to the number wanted', () => {
+    expect(messages(titled(', colour: "#959595", over: "#ffffff"'), rule)).toEqual([
+      '`Turns by hand, plays for a minute`: #959595 on #ffffff is 2.99:1, and 3:1 is wanted for letters of 6 %.',
+    ]);
+  });
+
+  test('a panel is what counts, the usual white is named as usual, each fix clears', () => {
+    expect(messages(titled(', over: "#ffffff", panel: "#202020"'), rule)).toEqual([]);
+    const white = titled(', over: "#e8e4dc"');
+    expect(messages(white, rule)[0]).toMatch(/#ffffff \(nothing else is said\) on #e8e4dc is 1\.2/);
+    expectFixesToClear(white, rule, 2);
+  });
+
+  test('nothing known behind them: silent', () => {
+    expect(messages(titled(', colour: "#777777"'), rule)).toEqual([]);
+  });
+});
+
+describe('title-too-small', () => {
+  const rule = 'title-too-small';
+  const on = (viewed: string, letters: string, raster = '1920x1080') =>
+    titled(`, letters: ${letters}`)
+      .replace('sound: none', `sound: none, viewed-on: ${viewed}`)
+      .replace('1920x1080', raster);
+
+  test('38 px of a wide film on an upright phone are 13′; 46 px the least, 63 comfortable', () => {
+    // h = 2π·D·MA/21600 (NUREG-0700 1.3.1-4) with D = 350 mm and 1920 px on 68 mm.
+    expect(messages(on('phone-upright', '3.5 %'), rule)).toEqual([
+      '`Turns by hand, plays for a minute`: in film (1920x1080) 38 px capitals are 13′ of arc on an upright phone (68 mm wide, 35 cm away); 46 px is the least, 64 px comfortable.',
+    ]);
+    expectFixesToClear(on('phone-upright', '3.5 %'), rule);
+  });
+
+  test('the same letters in a tall film are comfortable there', () => {
+    expect(messages(on('phone-upright', '3.5 %', '1080x1920'), rule)).toEqual([]);
+  });
+
+  test('from three picture heights 1080 lines want 15.1 px (16′) and 20.7 px (22′)', () => {
+    // 1.39 % is 15.0 px, 1.41 % is 15.2 px, 1.93 % is 20.8 px of 1080.
+    const severity = (letters: string) => findings(on('television', letters), rule).map((one) => one.severity);
+    expect(severity('1.39 %')).toEqual(['warning']);
+    expect(severity('1.41 %')).toEqual(['hint']);
+    expect(severity('1.93 %')).toEqual([]);
+  });
+
+  test('cinema is silent, and titles of other deliverables do not count', () => {
+    expect(messages(on('cinema', '1 %'), rule)).toEqual([]);
+    const two = spec(`deliver:
+  film: { raster: 1920x1080, rate: 25, sound: none }
+  story: { like: film, viewed-on: phone-upright }
+titles:
+  - { text: Turns by hand, at: 2 s, hold: 5 s, letters: 4 %, only-in: film }
+`);
+    expect(messages(two, rule)).toEqual([]);
+    expect(messages(two.replace(', only-in: film', ''), rule)[0]).toMatch(/in story/);
+  });
+});
+
+describe('title-outside-safe-area', () => {
+  const rule = 'title-outside-safe-area';
+  // 0.6 × 64.8 px (6 % of 1080) is 38.88 px a letter: 44 letters are 1711 px, 45 are 1750 px, 50 are 1944 px.
+  const letters = (count: number, more = '') =>
+    spec(
+      `deliver:\n  film: { raster: 1920x1080, rate: 25, sound: none${more} }\ntitles:\n  - { text: "${'wind it up '.repeat(9).slice(0, count - 1)}x", at: 1 s, hold: 8 s }\n`,
+    );
+
+  test('1728 px of 1920 are title-safe (SMPTE ST 2046-1): a warning in broadcast, a hint on the web', () => {
+    expect(messages(letters(44, ', shown-on: broadcast'), rule)).toEqual([]);
+    expect(messages(letters(45, ', shown-on: broadcast'), rule)[0]).toMatch(
+      /about 1750 px wide in film \(1920x1080\), where 1728 px are title-safe/,
+    );
+    expect(findings(letters(45, ', shown-on: broadcast'), rule)[0]!.severity).toBe('warning');
+    expect(findings(letters(45), rule)[0]!.severity).toBe('hint');
+    expect(findings(letters(50), rule)[0]!.severity).toBe('warning');
+  });
+
+  test('what the player covers is lost on the web as well', () => {
+    expect(findings(letters(44, ', keep-clear: { left: 8 %, right: 8 % }'), rule)[0]!.severity).toBe('warning');
+  });
+
+  test('two lines or smaller letters fit', () => {
+    expectFixesToClear(letters(50, ', shown-on: broadcast'), rule, 2);
+  });
+});
+
+describe('title-time-clash', () => {
+  const rule = 'title-time-clash';
+  const film = (titles: string, more = '') => spec(`${deliver(more)}titles:\n${titles}`);
+
+  test('a title may end with the film and not after it', () => {
+    expect(messages(film('  - { text: Turns by hand, at: 7 s, hold: 3 s }\n'), rule)).toEqual([]);
+    const late = film('  - { text: Turns by hand, at: 8 s, hold: 2.6 s }\n');
+    expect(messages(late, rule)).toEqual([
+      '`Turns by hand` runs to 10.6 s, and the film ends at 10 s: 0.6 s of it are lost.',
+    ]);
+    expectFixesToClear(late, rule);
+    expect(messages(film('  - { text: Turns by hand, at: 11 s, hold: 2 s }\n'), rule)).toEqual([
+      '`Turns by hand` starts at 11 s, and the film ends at 10 s: it is never seen.',
+    ]);
+  });
+
+  test('what is too brief because it is lost is said once', () => {
+    const text = film('  - { text: Turns by hand and plays, at: 9.5 s, hold: 1 s }\n');
+    expect(messages(text, rule)).toHaveLength(1);
+    expect(messages(text, 'title-too-brief')).toEqual([]);
+  });
+
+  test('two in one place clash, one after the other does not', () => {
+    const two = (at: string) =>
+      film(`  - { text: Turns by hand, at: 1 s, hold: 3 s }\n  - { text: Made in Kamori, at: ${at}, hold: 4 s }\n`);
+    expect(messages(two('3 s'), rule)).toEqual([
+      '`Made in Kamori` stands on `Turns by hand`, which is in the same place until 4 s.',
+    ]);
+    expect(messages(two('4 s'), rule)).toEqual([]);
+    expectFixesToClear(two('3 s'), rule);
+  });
+
+  test('two in different places need the time of both, rows of one card are silent', () => {
+    const two = (at: string, hold: string) =>
+      film(
+        `  - { text: Turns by hand, at: 1 s, hold: 2.5 s, place: top }\n  - { text: Made in Kamori since the year of the flood, at: ${at}, hold: ${hold} }\n`,
+      );
+    expect(messages(two('2 s', '2 s'), rule)[0]).toMatch(/are up together for 3 s; reading both takes/);
+    expect(messages(two('2 s', '6 s'), rule)).toEqual([]);
+    expect(messages(two('1 s', '2.5 s'), rule)).toEqual([]);
+  });
+
+  test('a title over a cut by a blink is a hint; on the cut it is right', () => {
+    const cut = 'cut:\n  - { shot: box, length: 5 s }\n  - { shot: box, length: 5 s, zoom: 1.5 }\n';
+    const text = (at: string, hold: string) => film(`  - { text: Turns by hand, at: ${at}, hold: ${hold} }\n${cut}`);
+    expect(messages(text('4.8 s', '3 s'), rule)).toEqual([
+      '`Turns by hand` crosses the cut at 5 s by 0.2 s: it looks like a slip. Let it start on the cut.',
+    ]);
+    expect(messages(text('2 s', '3.2 s'), rule)[0]).toMatch(/Let it end on the cut/);
+    expect(messages(text('5 s', '3 s'), rule)).toEqual([]);
+    expect(messages(text('4.6 s', '3 s'), rule)).toEqual([]);
+    expectFixesToClear(text('4.8 s', '3 s'), rule);
+    expectFixesToClear(text('2 s', '3.2 s'), rule);
+  });
+
+  test('a section that cuts a title is named', () => {
+    const text = spec(`deliver:
+  film: { raster: 1920x1080, rate: 25, sound: none }
+  story: { like: film, section: 3 s to 9 s }
+titles:
+  - { text: Turns by hand, at: 2 s, hold: 4 s }
+  - { text: Made in Kamori, at: 0 s, hold: 2 s, only-in: story }
+`);
+    expect(messages(text, rule)).toEqual([
+      'story: `Turns by hand` runs from 2 s to 6 s, and 3 s to 9 s of the cut are shown here: part of it is lost.',
+      '`Made in Kamori` is meant for story, which does not show that part of the cut.',
+    ]);
+  });
+});
+
+describe('music-too-short', () => {
+  const rule = 'music-too-short';
+  const film = (music: string, more = '') =>
+    spec(
+      `deliver:\n  film: { raster: 1920x1080, rate: 25, sound: stereo${more} }\n${shots}cut:\n  - { shot: box, length: 20 s }\nmusic: { ${music} }\n`,
+    );
+
+  test('30.4 s of music from 12 s on leave 18.4 s; from beat 17 of 100 bpm, 10.2 s, it lasts', () => {
+    const text = film('tempo: 100 bpm, trim: 12 s, length: 30.4 s');
+    expect(messages(text, rule)).toEqual([
+      'The music is 30.4 s long and starts 12 s in, so it ends after 18.4 s; the film runs 20 s: 1.6 s of silence at the end. Started 10.2 s in, it lasts.',
+    ]);
+    expect(Object.keys(fixed(text, rule))).toEqual(['Start the music 10.2 s in, on beat 17 of it']);
+    expectFixesToClear(text, rule);
+  });
+
+  test('enough music is silent, too little in all has no fix', () => {
+    expect(messages(film('tempo: 100 bpm, trim: 10.4 s, length: 30.4 s'), rule)).toEqual([]);
+    const text = film('tempo: 100 bpm, length: 15 s');
+    expect(messages(text, rule)).toHaveLength(1);
+    expect(fixed(text, rule)).toEqual({});
+  });
+
+  test('where every deliverable ends earlier or has no sound, nothing is missing', () => {
+    expect(messages(film('tempo: 100 bpm, length: 15 s', ', section: 0 s to 14 s'), rule)).toEqual([]);
+    expect(messages(film('tempo: 100 bpm, length: 15 s').replace('sound: stereo', 'sound: none'), rule)).toEqual([]);
+  });
+});
+
+describe('cut-jars', () => {
+  const rule = 'cut-jars';
+  const two = (camera: string, piece = '', more = '') =>
+    spec(
+      `${deliver()}shots:\n  box: { record: 12 s }\n  lid: { record: 12 s, camera: { ${camera} }${more} }\ncut:\n  - { shot: box, length: 5 s }\n  - { shot: lid, length: 5 s${piece} }\n`,
+    );
+
+  test('12° and nearly the same size jump, 30° or a third in size do not', () => {
+    expect(messages(two('angle: 12°'), rule)).toEqual([
+      'box to lid: 12° of view and 1 times the size apart, so it looks as if the picture jumps. From 30° or 1.3 times on it is a new view.',
+    ]);
+    expect(messages(two('angle: 31°'), rule)).toEqual([]);
+    expect(messages(two('angle: 12°', ', zoom: 1.35'), rule)).toEqual([]);
+    expect(messages(two('angle: 12°, distance: 44 cm'), rule)).toEqual([]);
+    expectFixesToClear(two('angle: 12°'), rule);
+  });
+
+  test('a turn of the product is a new view as well', () => {
+    expect(messages(two('angle: 12°', '', ', turn: { starts: 90° }'), rule)).toEqual([]);
+  });
+
+  test('a look from far above is a new view', () => {
+    expect(messages(two('height: 55 cm'), rule)).toEqual([]);
+  });
+
+  test('silent over a dissolve, for another subject, for the same take running on, and on purpose', () => {
+    expect(messages(two('angle: 12°', ', dissolve: 0.4 s'), rule)).toEqual([]);
+    const part = two('angle: 12°', '', ', subject: crank').replace(
+      'weight: 420 g',
+      'weight: 420 g, parts: { crank: {} }',
+    );
+    expect(messages(part, rule)).toEqual([]);
+    expect(messages(two('angle: 12°', '', ', on-purpose: jump-cuts'), rule)).toEqual([]);
+    const same = '  - { shot: box, length: 4 s }\n  - { shot: box, length: 4 s, from: 5 s }\n';
+    expect(messages(spec(`${deliver()}cut:\n${same}`), rule)).toEqual([]);
+    expect(messages(spec(`${deliver()}cut:\n${same.replace('from: 5 s', 'from: 6 s')}`), rule)).toHaveLength(1);
+  });
+
+  test('a turn that flips at the cut', () => {
+    const text = spec(
+      `${deliver()}shots:\n  one: { record: 12 s, turn: { speed: 1 rpm } }\n  two: { record: 12 s, turn: { speed: -1 rpm }, camera: { angle: 90° } }\ncut:\n  - { shot: one, length: 5 s }\n  - { shot: two, length: 5 s }\n`,
+    );
+    expect(messages(text, rule)).toEqual([
+      'one to two: the product turns clockwise before the cut and anticlockwise after it.',
+    ]);
+    expect(messages(text.replace('shot: two, length: 5 s', 'shot: two, length: 5 s, speed: -100 %'), rule)).toEqual([]);
+  });
+});
