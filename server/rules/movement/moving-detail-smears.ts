@@ -1,0 +1,91 @@
+import { stepping, steadyShuttersS } from '../../core/derived/shutters.ts';
+import { type Smear, smearOf, turnSeenDegS } from '../../core/derived/motion.ts';
+import { shutterSeconds, turningRpm } from '../../core/derived/time.ts';
+import type { Film, Shot } from '../../core/film.ts';
+import { defineRule, type FixIdea } from '../../core/rule.ts';
+import { lengthText, listText, num, quoted } from '../../core/say.ts';
+import { shutterFix } from '../time/shutter-fix.ts';
+import { shorterSlide, slowerTurn, speedText, subjectText } from './words.ts';
+
+export default defineRule({
+  id: 'moving-detail-smears',
+  family: 'movement',
+  summary: 'The turn or the slide smears detail in one exposure that must be seen.',
+  severity: 'warning',
+  sources: [
+    'speed at a radius: 2πr × turns a minute ÷ 60',
+    'common practice, no source (two circles of confusion of 1/1500 of the diagonal, one for letters)',
+  ],
+  limits: {
+    detail: {
+      quantity: 'number',
+      default: '3',
+      meaning: 'Pixels of blur that detail bears, at a picture 1920 pixels long.',
+    },
+    letters: { quantity: 'number', default: '1.5', meaning: 'Pixels of blur that letters bear, likewise.' },
+  },
+  messages: {
+    smears:
+      '{shot}: {subject} moves {px} px in {shutter} ({how}; {scale} px for each mm in {deliverable}): from {limit} px on {detail} goes soft.',
+  },
+  shot(shot, { film, limits, report }) {
+    const { shutter } = shot.camera;
+    const smear = smearOf(shot, film, limits.detail, limits.letters);
+    if (!shutter || !smear || smear.px <= smear.limitPx * (1 + 1e-6)) return;
+    report({
+      message: 'smears',
+      data: {
+        shot: shot.name,
+        subject: subjectText(shot),
+        px: num(smear.px, 1),
+        shutter: shutter.text,
+        how: how(shot, smear),
+        scale: num(smear.pxPerMm, 1),
+        deliverable: quoted(smear.deliverable.name),
+        limit: num(smear.limitPx, 1),
+        detail: shot.subject.letters ? 'what is written on it' : 'its detail',
+      },
+      at: culprit(shot, smear),
+      explainedBy: ['smeared-motion', 'flowing-motion'],
+      fixes: () => fixes(shot, film, smear),
+    });
+  },
+});
+
+function how(shot: Shot, { radiusMm, turnMmS, slideMmS }: Smear): string {
+  const rpm = Math.abs(turnSeenDegS(shot)) / 6;
+  const turn = `${num(rpm, 2)} rpm, ${lengthText(radiusMm)} from the axis`;
+  const slide = `the camera slides at ${speedText(slideMmS)}`;
+  return listText([...(turnMmS > 0 ? [turn] : []), ...(slideMmS > 0 ? [slide] : [])]);
+}
+
+/** The faster of the movements. */
+function culprit(shot: Shot, { turnMmS, slideMmS }: Smear) {
+  const { turn, camera } = shot;
+  if (slideMmS >= turnMmS && camera.slide) return camera.slide;
+  if (turningRpm(shot) !== 0) return turn?.speed ?? turn?.by ?? shot;
+  return camera.angle ?? shot;
+}
+
+/** The faster movement slowed down until the sum holds, then a shutter that still is about half a frame. */
+function fixes(shot: Shot, film: Film, smear: Smear): FixIdea[] {
+  const { turnMmS, slideMmS, px, limitPx } = smear;
+  const allowed = (turnMmS + slideMmS) * (limitPx / px);
+  const slower =
+    slideMmS >= turnMmS
+      ? share(allowed - turnMmS, slideMmS, (part) => shorterSlide(shot, part))
+      : share(allowed - slideMmS, turnMmS, (part) => (shot.camera.angle ? [] : slowerTurn(shot, part)));
+  return [...slower, ...shorterShutter(shot, film, smear)];
+}
+
+function share(allowed: number, now: number, make: (part: number) => FixIdea[]): FixIdea[] {
+  return allowed > 0 ? make(allowed / now) : [];
+}
+
+/** As far from half a frame as nobody sees: 40°. */
+function shorterShutter(shot: Shot, film: Film, { px, limitPx }: Smear): FixIdea[] {
+  const step = stepping(shot, film);
+  const longest = (shutterSeconds(shot) ?? 0) * (limitPx / px) * (1 + 1e-9);
+  const timeS = step && steadyShuttersS(shot, film, step, 40).find((one) => one <= longest);
+  return step && timeS !== undefined ? [shutterFix(shot, film, step, timeS)] : [];
+}
