@@ -1,0 +1,122 @@
+import { parseHex, relativeLuminance } from '../../calc/colour.ts';
+import { angleBetweenDeg, type CameraPose, dot, subtract } from '../../calc/geometry.ts';
+import { cameraMirrorClearDeg, mirroredShare } from '../../calc/reflect.ts';
+import { cameraPose } from '../../core/derived/optics.ts';
+import { type Face, facesOf } from '../../core/derived/outline.ts';
+import { showingsOf } from '../../core/derived/showings.ts';
+import { turningRpm } from '../../core/derived/time.ts';
+import type { Film, Shot } from '../../core/film.ts';
+import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { angleText, lengthText, num } from '../../core/say.ts';
+import { subjectText } from '../framing/words.ts';
+
+export default defineRule({
+  id: 'camera-mirrored',
+  family: 'optics',
+  summary: 'The camera sees itself in a flat shiny face of the subject.',
+  severity: 'info',
+  sources: [
+    'law of reflection',
+    'common practice, no source (a dark camera 16 cm wide; a reflection below 5 % of the face is lost)',
+  ],
+  limits: {
+    rig: {
+      quantity: 'length',
+      default: '16 cm',
+      meaning: 'How wide and high camera and support are, seen from the front.',
+    },
+    visible: {
+      quantity: 'share',
+      default: '5 %',
+      meaning: 'How bright the reflection must be against the face to be seen.',
+    },
+    pass: { quantity: 'real-time', default: '0.3 s', meaning: 'A turning face may show the camera for this long.' },
+  },
+  messages: {
+    stands:
+      '{shot}: the {face} of {subject} faces the lens within {angle}: if it is flat, the camera shows in it{clear}. A black cloth with a hole for the lens hides it.',
+    passes:
+      '{shot}: the {face} of {subject} turns past the lens and, if it is flat, shows the camera for {seconds} each time. A black cloth with a hole for the lens hides it.',
+  },
+  shot(shot, { film, limits, report }) {
+    if (!isSeen(film, limits.visible)) return;
+    const rpm = Math.abs(turningRpm(shot));
+    const found = mirrors(shot, film, limits.rig);
+    if (!found) return;
+    const { face, pose, turnedDeg } = found;
+    const distance = Math.abs(dot(subtract(pose.at, face.middle), face.normal));
+    const data = { shot: shot.name, subject: subjectText(shot), face: face.name };
+    const at = shot.camera.distance ?? shot;
+    const clearDeg = cameraMirrorClearDeg(distance, face.widthMm, limits.rig);
+    if (rpm > 0 && clearDeg !== undefined) {
+      const seconds = (2 * clearDeg) / (6 * rpm);
+      if (seconds < limits.pass) return;
+      report({ message: 'passes', data: { ...data, seconds: `${num(seconds, 1)} s` }, at });
+    } else {
+      const clear = clearDeg === undefined ? '' : ` (clear from ${angleText(clearDeg)} on, at ${lengthText(distance)})`;
+      report({
+        message: 'stands',
+        data: { ...data, angle: angleText(Math.max(1, turnedDeg), 0), clear },
+        at,
+        fixes: clearDeg === undefined ? [] : aside(shot, clearDeg),
+      });
+    }
+  },
+});
+
+/** Share of light that polished metal, and the surface of gloss, throw back straight on (Fresnel for n = 1.5). */
+const mirror: Readonly<Record<string, number>> = { metallic: 0.6, glossy: 0.04 };
+/** Polished metal scatters little light of its own; a dark camera reflects about 5 %. Both common practice. */
+const metalReflects = 0.1;
+const cameraReflects = 0.05;
+
+/** Is a dark camera, lit as the face is, bright enough in it? On a light gloss it is not. */
+function isSeen({ product }: Film, visible: number): boolean {
+  const shine = mirror[product.finish];
+  if (shine === undefined) return false;
+  const own = product.colour && parseHex(product.colour.value);
+  const reflects = product.finish === 'metallic' ? metalReflects : own && relativeLuminance(own);
+  if (reflects === undefined) return false;
+  return mirroredShare(shine, { reflects: cameraReflects, lux: 1 }, { reflects, lux: 1 }) >= visible;
+}
+
+interface Mirrored {
+  readonly face: Face;
+  readonly pose: CameraPose;
+  readonly turnedDeg: number;
+}
+
+/** The face that shows the camera most squarely while it is seen. */
+function mirrors(shot: Shot, film: Film, rigMm: number): Mirrored | undefined {
+  let most: Mirrored | undefined;
+  for (const { views, turns } of showingsOf(shot, film)) {
+    for (const view of views) {
+      const pose = cameraPose(shot, view.actionMoment);
+      if (!pose) continue;
+      for (const face of turns.flatMap((turn) => facesOf(shot, film, turn))) {
+        if (!showsCamera(face, pose, rigMm)) continue;
+        const turnedDeg = angleBetweenDeg(face.normal, subtract(pose.at, face.middle));
+        if (!most || turnedDeg < most.turnedDeg) most = { face, pose, turnedDeg };
+      }
+    }
+  }
+  return most;
+}
+
+/** Does the foot of the upright from the lens on the face's plane, give or take the camera's mirrored half, meet the face? */
+function showsCamera({ middle, normal, across, widthMm, heightMm }: Face, { at }: CameraPose, rigMm: number): boolean {
+  const toLens = subtract(at, middle);
+  if (dot(toLens, normal) <= 0) return false;
+  const aside = Math.abs(dot(toLens, across));
+  return aside < widthMm / 2 + rigMm / 4 && Math.abs(toLens.y) < heightMm / 2 + rigMm / 4;
+}
+
+/** The product turned out of the way, the smaller way from how it stands. */
+function aside(shot: Shot, clearDeg: number): FixIdea[] {
+  const { turn } = shot;
+  if (turn?.by || turn?.speed) return [];
+  const facing = shot.camera.angle?.value.from ?? 0;
+  const degrees = `${Math.ceil(clearDeg + 0.5) + Math.round(facing)}°`;
+  const title = `Stand the product turned by ${degrees}: the camera is out of its face`;
+  return [turn ? set(title, [turn, 'starts', degrees]) : set(title, [shot, 'turn', `{ starts: ${degrees} }`])];
+}

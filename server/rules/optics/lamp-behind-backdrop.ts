@@ -1,0 +1,63 @@
+import { subtract, type Vec3 } from '../../calc/geometry.ts';
+import { type Hung, hungBackdrop } from '../../core/derived/behind.ts';
+import { lampPosition } from '../../core/derived/light.ts';
+import { subjectPlace } from '../../core/derived/optics.ts';
+import type { LampPlace, Shot } from '../../core/film.ts';
+import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { lengthText, quoted } from '../../core/say.ts';
+
+export default defineRule({
+  id: 'lamp-behind-backdrop',
+  family: 'optics',
+  summary: 'A lamp that should light the product stands behind the backdrop.',
+  severity: 'warning',
+  sources: ['geometry'],
+  messages: {
+    hidden:
+      '{shot}: {lamp} stands {behind} behind the backdrop, which hides the product from it: it lights nothing that is seen.',
+  },
+  shot(shot, { film, report }) {
+    const hung = hungBackdrop(shot, film);
+    if (!hung || lets.test(shot.backdrop?.material?.value ?? '')) return;
+    for (const lamp of shot.lit) {
+      if (lamp.aim === 'backdrop' || lamp.role?.value === 'backdrop') continue;
+      const moments = lamp.changes ? [0, 0.5, 1] : [0];
+      const at = moments
+        .flatMap((moment) => lampPosition(lamp, subjectPlace(shot).y, moment) ?? [])
+        .find((place) => hides(hung, place, subjectPlace(shot)));
+      if (!at) continue;
+      const behind = lengthText(at.z - hung.behindMm);
+      const data = { shot: shot.name, lamp: quoted(lamp.name), behind };
+      report({ message: 'hidden', data, at: lamp.distance ?? lamp, fixes: () => fixes(shot, lamp, hung) });
+    }
+  },
+});
+
+/** Materials that light comes through. */
+const lets = /diffus|frost|translucent|opal|gauze|net|glass|clear|window|tracing/i;
+
+/** Does the backdrop hang between a lamp and what it aims at? */
+export function hides(hung: Hung, lamp: Vec3, target: Vec3): boolean {
+  if (lamp.z <= hung.behindMm || target.z >= hung.behindMm) return false;
+  const way = subtract(target, lamp);
+  const part = (hung.behindMm - lamp.z) / way.z;
+  const [x, y] = [lamp.x + way.x * part, lamp.y + way.y * part];
+  return Math.abs(x) < hung.halfWidthMm && y > hung.bottomMm && y < hung.topMm;
+}
+
+/** As far away as it can stand in front of the backdrop, 5 cm from it. */
+function fixes(shot: Shot, lamp: LampPlace, hung: Hung): FixIdea[] {
+  if (lamp.changes || !lamp.distance) return [];
+  const place = subjectPlace(shot);
+  const reaches = (mm: number) => {
+    const moved = { ...lamp, distance: { ...lamp.distance!, value: { from: mm, to: mm } } };
+    const at = lampPosition(moved, place.y, 0);
+    return at && at.z <= hung.behindMm - 50;
+  };
+  for (let mm = Math.floor(lamp.distance.value.from / 10) * 10; mm >= 200; mm -= 10) {
+    if (!reaches(mm)) continue;
+    const text = lengthText(mm);
+    return [set(`Set distance to ${text}: in front of the backdrop, and brighter`, [lamp, 'distance', text])];
+  }
+  return [];
+}
