@@ -43,7 +43,12 @@ export default defineRule({
       const at = breach.kind === 'bitrate' ? (deliverable.bitrate ?? codecLevel) : codecLevel;
       const fixes = fixesFor(deliverable, stream, level, breach, lowest?.name);
       if (breach.kind === 'no-tier') {
-        report({ message: 'noTier', data: { ...texts, level }, at: deliverable.tierAt ?? codecLevel, fixes });
+        report({
+          message: 'noTier',
+          data: { deliverable: name, stream: streamName({ ...stream, tier: 'main' }), level },
+          at: deliverable.tierAt ?? codecLevel,
+          fixes,
+        });
       } else if (breach.kind === 'bitrate') {
         const limit = bitRateText(breach.limit);
         const data = { ...texts, level, limit, found: deliverable.bitrate!.text, instead };

@@ -1,0 +1,435 @@
+/** Sound and delivery: levels, rates, sizes and loudness against the standards' own numbers. */
+import { describe, expect, test } from 'vitest';
+import { fixed, findings, marked, messages } from '../helpers/findings.ts';
+import { spec } from '../helpers/workspace.ts';
+
+const file = (fields: string, name = 'film') => spec(`deliver:\n  ${name}: { ${fields} }\n`);
+
+function expectFixesToClear(text: string, rule: string, count: number) {
+  const [first] = messages(text, rule);
+  const fixes = fixed(text, rule);
+  expect(Object.keys(fixes)).toHaveLength(count);
+  for (const [title, after] of Object.entries(fixes)) expect(messages(after, rule), title).not.toContain(first);
+}
+
+describe('codec-level-exceeded', () => {
+  const rule = 'codec-level-exceeded';
+
+  test('HEVC level 5.1 Main stops at 40 Mb/s (H.265 table A.8); three ways out', () => {
+    const text = file(
+      'raster: 3840x2160, rate: 25, codec: h265, codec-level: 5.1, bitrate: 50 Mb/s, sound: none',
+      'master',
+    );
+    expect(messages(text, rule)).toEqual([
+      'master: HEVC Main level 5.1 stops at 40 Mb/s, and 50 Mb/s are planned. Level 5.2 holds it.',
+    ]);
+    expect(Object.keys(fixed(text, rule))).toEqual([
+      'Set bitrate to 40 Mb/s',
+      'Use the High tier (up to 160 Mb/s; few players have it)',
+      'Set level to 5.2',
+    ]);
+    expectFixesToClear(text, rule, 3);
+  });
+
+  // H.264 table A-1: 1080p25 is 8160 macroblocks of 8192 at level 4; 30 a second 244800 of 245760; 50 needs 4.2.
+  // 1280x720 at 30 is exactly the 108000 of level 3.1, at 60 exactly the 216000 of 3.2; 2160p25 needs 5.1.
+  test.each([
+    ['1920x1080', '30', '4', 0],
+    ['1920x1080', '50', '4', 1],
+    ['1920x1080', '50', '4.2', 0],
+    ['1280x720', '30', '3.1', 0],
+    ['1280x720', '60', '3.1', 1],
+    ['1280x720', '60', '3.2', 0],
+    ['3840x2160', '25', '5', 1],
+    ['3840x2160', '25', '5.1', 0],
+    ['4096x2160', '30', '5.1', 1],
+    ['4096x2160', '30', '5.2', 0],
+  ])('H.264 %s at %s in level %s: %i finding', (raster, rate, level, count) => {
+    expect(
+      messages(file(`raster: ${raster}, rate: ${rate}, codec-level: ${level}, bitrate: 5 Mb/s, sound: none`), rule),
+    ).toHaveLength(count);
+  });
+
+  test('High has 1.25 times the bitrate of the table: 62.5 Mb/s at level 4.1, Main 50', () => {
+    const at = (bitrate: string, profile = 'high') =>
+      messages(
+        file(`raster: 1920x1080, rate: 25, profile: ${profile}, codec-level: 4.1, bitrate: ${bitrate}, sound: none`),
+        rule,
+      );
+    expect(at('62.5 Mb/s')).toEqual([]);
+    expect(at('62.6 Mb/s')).toHaveLength(1);
+    expect(at('50 Mb/s', 'main')).toEqual([]);
+    expect(at('50.1 Mb/s', 'main')).toHaveLength(1);
+  });
+
+  test('a fix never writes more than the level allows', () => {
+    // Level 5 High: 135000 × 1250 = 168.75 Mb/s.
+    const text = file('raster: 1920x1080, rate: 25, codec-level: 5, bitrate: 200 Mb/s, sound: none');
+    expect(Object.keys(fixed(text, rule))[0]).toBe('Set bitrate to 168.7 Mb/s');
+    expectFixesToClear(text, rule, 2);
+  });
+
+  test('what is broken is said in the codec’s own units', () => {
+    expect(messages(file('raster: 1920x1080, rate: 50, codec-level: 4.1, sound: none'), rule)).toEqual([
+      'film: H.264 High level 4.1 stops at 245 760 macroblocks a second; 1920x1080 at 50 has 408 000. Level 4.2 holds it.',
+    ]);
+    expect(messages(file('raster: 3840x2160, rate: 25, codec-level: 4.1, sound: none'), rule)[0]).toMatch(
+      /stops at 8 192 macroblocks in a picture; 3840x2160 has 32 400/,
+    );
+  });
+
+  test('the High tier begins at level 4; an unknown level is named', () => {
+    expect(
+      messages(
+        file('raster: 960x540, rate: 25, codec: h265, codec-level: 3.1, tier: high, bitrate: 8 Mb/s, sound: none'),
+        rule,
+      )[0],
+    ).toBe('film: HEVC Main has no High tier at level 3.1: it begins at level 4.');
+    expect(messages(file('raster: 1920x1080, rate: 25, codec-level: 4.3, sound: none'), rule)[0]).toMatch(
+      /has no level 4\.3/,
+    );
+    expect(messages(file('raster: 1920x1080, rate: 25, codec-level: 4.0, sound: none'), rule)).toEqual([]);
+  });
+
+  test('without a level, what phones decode is the cap for the web, and for the web only', () => {
+    const text = (more: string) =>
+      file(`raster: 3840x2160, rate: 50, codec: h265, bitrate: 60 Mb/s, sound: none${more}`);
+    expect(findings(text(''), rule).map((one) => [one.severity, one.message])).toEqual([
+      [
+        'warning',
+        'film: 60 Mb/s needs HEVC Main level 5.2; players on phones and the web decode up to level 5.1 (common practice), which stops at 40 Mb/s.',
+      ],
+    ]);
+    expect(messages(text(', shown-on: internal'), rule)).toEqual([]);
+    expectFixesToClear(text(''), rule, 1);
+    expect(messages(file('raster: 7680x4320, rate: 25, codec: h265, bitrate: 60 Mb/s, sound: none'), rule)[0]).toMatch(
+      /needs HEVC Main level 6/,
+    );
+  });
+
+  test('codecs without levels here are silent', () => {
+    expect(messages(file('raster: 3840x2160, rate: 50, codec: av1, bitrate: 500 Mb/s, sound: none'), rule)).toEqual([]);
+  });
+
+  test('what a second deliverable takes over is said once', () => {
+    const text = spec(
+      'deliver:\n  film: { raster: 1920x1080, rate: 50, codec-level: 4, sound: none }\n  tv: { like: film, shown-on: broadcast }\n',
+    );
+    expect(messages(text, rule)).toHaveLength(1);
+    expect(messages(text, rule)[0]).toMatch(/^film and tv: /);
+    expect(Object.values(fixed(text, rule))[0]).toContain(
+      'film: { raster: 1920x1080, rate: 50, codec-level: 4.2, sound: none }',
+    );
+  });
+});
+
+describe('bitrate-starved', () => {
+  const rule = 'bitrate-starved';
+  const at = (bitrate: string, more = '') =>
+    file(`raster: 1920x1080, rate: 25, bitrate: ${bitrate}, sound: none${more}`);
+
+  test('3 Mb/s at 1080p25 are 0.058 bits a pixel; 5.2 Mb/s are clean, 13 MB for 20 s', () => {
+    const text = at('3 Mb/s', ', length: 20 s');
+    expect(messages(text, rule)).toEqual([
+      'film: 3 Mb/s for 1920x1080 at 25 is 0.058 bits a pixel: soft gradients will show blocks. 5.2 Mb/s is clean enough.',
+    ]);
+    expect(Object.keys(fixed(text, rule))).toEqual(['Set bitrate to 5.2 Mb/s (13 MB for 20 s)']);
+    expectFixesToClear(text, rule, 1);
+  });
+
+  test('from 0.07 on a note, from 0.10 on nothing; HEVC needs less; grain more', () => {
+    const severity = (text: string) => findings(text, rule).map((one) => one.severity);
+    expect(severity(at('3.7 Mb/s'))).toEqual(['info']);
+    expect(severity(at('5.2 Mb/s'))).toEqual([]);
+    expect(severity(at('2.4 Mb/s', ', codec: h265'))).toEqual(['info']);
+    expect(severity(at('3.2 Mb/s', ', codec: h265'))).toEqual([]);
+    const grain = `${at('5.2 Mb/s').replace('  box: { record: 12 s }', '  box: { record: 12 s, on-purpose: grain }')}`;
+    expect(severity(grain)).toEqual(['warning']);
+  });
+
+  test('where the cap forces it, the message says so and nothing is offered that breaks it', () => {
+    const text = at('3 Mb/s', ', largest-file: 4 MB');
+    expect(messages(text, rule)[0]).toMatch(/The largest file allows 3.2 Mb\/s/);
+    expect(fixed(text, rule)).toEqual({});
+  });
+
+  test('a level that has no room gets no fix', () => {
+    const text = file('raster: 1280x720, rate: 30, codec-level: 2, bitrate: 1 Mb/s, sound: none');
+    expect(fixed(text, rule)).toEqual({});
+  });
+});
+
+describe('file-too-big', () => {
+  const rule = 'file-too-big';
+  const minute = (bitrate: string, more = ', sound: stereo, largest-file: 250 MB') =>
+    `${file(`raster: 3840x2160, rate: 25, length: 60 s, bitrate: ${bitrate}${more}`)}`;
+
+  test('50 Mb/s for 60 s are 377 MB with sound; 32.7 Mb/s fit into 250 MB with 1 % for the container', () => {
+    // (50 + 0.256) Mb/s × 60 s ÷ 8 = 376.92 MB; 250 MB × 0.99 × 8 ÷ 60 − 0.256 = 32.74 Mb/s.
+    const text = minute('50 Mb/s');
+    expect(messages(text, rule)).toEqual([
+      'film: 50 Mb/s and sound (taken as 256 kb/s) for 60 s makes 376.9 MB, and 250 MB is the most. 32.7 Mb/s fits (0.16 bits a pixel).',
+    ]);
+    expectFixesToClear(text, rule, 1);
+  });
+
+  test('within 1 % of the cap is a note', () => {
+    expect(findings(minute('33 Mb/s'), rule).map((one) => one.severity)).toEqual(['info']);
+    expect(messages(minute('32.7 Mb/s'), rule)).toEqual([]);
+  });
+
+  test('MiB are larger than MB', () => {
+    // 250 MiB are 262.144 MB: 34.3 Mb/s with the same allowances.
+    expect(messages(minute('34.2 Mb/s', ', sound: stereo, largest-file: 250 MiB'), rule)).toEqual([]);
+    expect(messages(minute('34.4 Mb/s', ', sound: stereo, largest-file: 250 MiB'), rule)).toHaveLength(1);
+  });
+
+  test('silent without a cap; the cut’s length counts where it is longer', () => {
+    expect(messages(minute('50 Mb/s', ''), rule)).toEqual([]);
+    const text = file('raster: 1920x1080, rate: 25, length: 1 s, bitrate: 16 Mb/s, largest-file: 15 MB, sound: none');
+    expect(messages(text, rule)[0]).toMatch(/for 10 s makes 20 MB/);
+  });
+
+  test('one cause: a starved picture under a broken cap is not said twice', () => {
+    const text = file('raster: 3840x2160, rate: 25, bitrate: 10 Mb/s, largest-file: 5 MB, sound: none');
+    expect(messages(text, rule)).toHaveLength(1);
+    expect(messages(text, 'bitrate-starved')).toEqual([]);
+  });
+});
+
+describe('format-unplayable', () => {
+  const rule = 'format-unplayable';
+  const as = (fields: string) => file(`raster: 1920x1080, rate: 25, bitrate: 16 Mb/s, sound: none, ${fields}`);
+
+  test('phones take H.264 in 4:2:0 with 8 bits, HEVC with 8 or 10', () => {
+    expect(messages(as('codec: h264, bits: 10'), rule)).toEqual([
+      'film: H.264 4:2:0 with 10 bits does not play on most phones. 4:2:0 with 8 bits plays everywhere; keep the rest for a master.',
+    ]);
+    expect(messages(as('codec: h265, bits: 10'), rule)).toEqual([]);
+    expect(messages(as('codec: h265, bits: 10, chroma: 4:2:2'), rule)).toHaveLength(1);
+    expect(messages(as('codec: h264, bits: 10, shown-on: internal'), rule)).toEqual([]);
+    expectFixesToClear(as('codec: h264, bits: 10, chroma: 4:2:2'), rule, 1);
+  });
+
+  test('a profile of another codec, and one that holds too little', () => {
+    expect(messages(as('codec: h265, profile: high'), rule)).toEqual(['film: HEVC has no profile `high`.']);
+    expect(messages(as('codec: h265, bits: 10, profile: main'), rule)).toEqual([
+      'film: the profile `main` holds no 10 bits.',
+    ]);
+    expect(messages(as('codec: h265, bits: 10, profile: main-10'), rule)).toEqual([]);
+    expectFixesToClear(as('codec: h265, bits: 10, profile: main'), rule, 1);
+  });
+
+  test('a container that does not take the codec', () => {
+    expect(findings(as('container: webm'), rule).map((one) => [one.severity, one.message])).toEqual([
+      ['error', 'film: webm does not take H.264; it takes VP9 or AV1.'],
+    ]);
+    expect(messages(as('container: webm, codec: vp9'), rule)).toEqual([]);
+  });
+
+  test('a high dynamic range wants one in bt709 beside it, for the same use', () => {
+    const one =
+      'deliver:\n  film: { raster: 1920x1080, rate: 25, codec: h265, bits: 10, colour-space: hlg, sound: none }\n';
+    expect(messages(spec(one), rule)).toEqual([
+      'film: hlg is shown wrongly on ordinary screens, and no other deliverable for web is in bt709.',
+    ]);
+    expect(messages(spec(`${one}  plain: { like: film, bits: 8, colour-space: bt709 }\n`), rule)).toEqual([]);
+    expect(
+      messages(spec(`${one}  plain: { like: film, bits: 8, colour-space: bt709, shown-on: cinema }\n`), rule),
+    ).toHaveLength(1);
+  });
+
+  test('4:2:0 for broadcast is a note', () => {
+    expect(findings(as('shown-on: broadcast'), rule).map((found) => found.severity)).toEqual(['info']);
+    expect(messages(as('shown-on: broadcast, chroma: 4:2:2, profile: high-4-2-2'), rule)).toEqual([]);
+  });
+});
+
+describe('drop-frame-misused', () => {
+  const rule = 'drop-frame-misused';
+  const starts = (code: string, rate: string, more = '') =>
+    spec(`deliver:\n  film: { raster: 1920x1080, rate: ${rate}, sound: none${more} }\ntimeline: { starts: ${code} }\n`);
+
+  test('drop-frame is defined for 29.97 and 59.94 only (SMPTE ST 12-1), and the fix is safe', () => {
+    for (const rate of ['23.976', '25', '30', '50']) {
+      expect(messages(starts('10:00:00;00', rate), rule)[0]).toBe(
+        `\`10:00:00;00\` counts drop-frame (\`;\`), and at ${rate} there is none: it is defined for 29.97 and 59.94 only.`,
+      );
+    }
+    expect(messages(starts('10:00:00;00', '29.97'), rule)).toEqual([]);
+    expect(messages(starts('10:00:00;00', '59.94'), rule)).toEqual([]);
+    expect(findings(starts('10:00:00;00', '25'), rule)[0]!.fixes[0]!.safe).toBe(true);
+    expectFixesToClear(starts('10:00:00;00', '25'), rule, 1);
+  });
+
+  // ST 12-1: 1800 frames after 00:00:00;00 comes 00:01:00;02; every tenth minute keeps its numbers.
+  test.each([
+    ['00:01:00;00', '29.97', '00:01:00;02'],
+    ['00:01:00;01', '29.97', '00:01:00;02'],
+    ['00:09:00;03', '59.94', '00:09:00;04'],
+  ])('%s at %s does not exist, %s comes next', (code, rate, next) => {
+    expect(messages(starts(code, rate), rule)).toEqual([
+      `\`${code}\` does not exist: drop-frame leaves out the first numbers of each minute but every tenth. \`${next}\` comes next.`,
+    ]);
+    expect(Object.values(fixed(starts(code, rate), rule))[0]).toContain(`starts: ${next}`);
+  });
+
+  test('numbers that exist', () => {
+    for (const code of ['00:01:00;02', '00:10:00;00', '00:00:59;29'])
+      expect(messages(starts(code, '29.97'), rule)).toEqual([]);
+  });
+
+  test('a frame number past the rate', () => {
+    expect(messages(starts('00:00:10:25', '25'), rule)).toEqual([
+      '`00:00:10:25` does not exist at 25: frames are counted from 00 to 24.',
+    ]);
+  });
+
+  test('timecodes in lengths, titles and both ends of a section', () => {
+    const text = spec(`deliver:
+  film: { raster: 1920x1080, rate: 25, sound: none, length: 00:00:10;00, section: 00:00:00;00 to 00:00:09:30 }
+titles:
+  - { text: Turns by hand, at: 00:00:02;00, hold: 4 s }
+`);
+    expect(marked(text, rule)).toEqual(['00:00:10;00', '00:00:00;00', '00:00:09:30', '00:00:02;00']);
+  });
+
+  test('a long broadcast film counted without drop-frame lags 3.6 s an hour', () => {
+    const cut = 'shots:\n  box: { record: 100 s }\ncut:\n  - { shot: box, length: 90 s }\n';
+    const text = spec(
+      `deliver:\n  film: { raster: 1920x1080, rate: 29.97, sound: none, length: 90 s, shown-on: broadcast }\ntimeline: { starts: 10:00:00:00 }\n${cut}`,
+    );
+    expect(findings(text, rule).map((one) => one.severity)).toEqual(['info']);
+    expect(messages(text, rule)[0]).toMatch(/falls behind the clock by 3.6 s an hour/);
+    expect(messages(text.replace('shown-on: broadcast', 'shown-on: web'), rule)).toEqual([]);
+    expect(messages(text.replaceAll('90 s', '60 s'), rule)).toEqual([]);
+  });
+});
+
+describe('odd-dimensions', () => {
+  const rule = 'odd-dimensions';
+  const as = (raster: string, chroma: string) =>
+    file(`raster: ${raster}, rate: 25, chroma: ${chroma}, sound: none`, 'scope');
+
+  test('2.39:1 of 3840 is 1606 lines, not 1607', () => {
+    expect(messages(as('3840x1607', '4:2:0'), rule)).toEqual([
+      'scope: 3840x1607 has an odd height, and 4:2:0 needs an even one: encoders refuse it or stretch the picture. 3840x1606 works.',
+    ]);
+    expect(findings(as('3840x1607', '4:2:0'), rule)[0]!.fixes[0]!.safe).toBe(true);
+    expectFixesToClear(as('3841x1607', '4:2:0'), rule, 1);
+  });
+
+  test('4:2:2 wants an even width only, 4:4:4 nothing', () => {
+    expect(messages(as('3840x1607', '4:2:2'), rule)).toEqual([]);
+    expect(messages(as('3841x1607', '4:2:2'), rule)[0]).toMatch(/3840x1607 works/);
+    expect(messages(as('3841x1607', '4:4:4'), rule)).toEqual([]);
+  });
+});
+
+describe('loudness-off-target and true-peak-too-high', () => {
+  const loud = 'loudness-off-target';
+  const peak = 'true-peak-too-high';
+  const heard = (fields: string) =>
+    file(`raster: 1920x1080, rate: 25, bitrate: 16 Mb/s, sound: stereo, ${fields}`, 'tv');
+
+  test('EBU R 128: −23.0 LUFS ± 1 LU; −14 is 9 LU too loud', () => {
+    expect(
+      findings(heard('shown-on: broadcast, loudness: -14 LUFS'), loud).map((one) => [one.severity, one.message]),
+    ).toEqual([['error', 'tv: -14 LUFS is planned; EBU R 128 wants -23 LUFS: 9 LU too loud, it will be refused.']]);
+    expect(messages(heard('shown-on: broadcast, loudness: -22 LUFS'), loud)).toEqual([]);
+    expect(messages(heard('shown-on: broadcast, loudness: -21.9 LUFS'), loud)).toHaveLength(1);
+    expectFixesToClear(heard('shown-on: broadcast, loudness: -14 LUFS'), loud, 1);
+  });
+
+  test('ATSC A/85: −24 LKFS ± 2 dB in the USA, peaks to −2 dBTP; ARIB TR-B32: −24 in Japan', () => {
+    const us = (loudness: string) => messages(heard(`shown-on: broadcast, territory: US, loudness: ${loudness}`), loud);
+    expect(us('-22 LKFS')).toEqual([]);
+    expect(us('-21.5 LKFS')).toHaveLength(1);
+    expect(messages(heard('shown-on: broadcast, territory: JP, loudness: -21 LKFS'), loud)[0]).toMatch(
+      /ARIB TR-B32 wants -24/,
+    );
+    const peaks = (territory: string) =>
+      messages(heard(`shown-on: broadcast, territory: ${territory}, loudness: -24 LUFS, true-peak: -1 dBTP`), peak);
+    expect(peaks('US')).toHaveLength(1);
+    expect(peaks('DE')).toEqual([]);
+  });
+
+  test('the web has a convention: −16 to −13 is silent, more is a note, none said a hint', () => {
+    const severity = (fields: string) => findings(heard(fields), loud).map((one) => one.severity);
+    expect(severity('loudness: -16 LUFS')).toEqual([]);
+    expect(severity('loudness: -13 LUFS')).toEqual([]);
+    expect(severity('loudness: -9 LUFS')).toEqual(['info']);
+    expect(severity('shown-on: social')).toEqual(['hint']);
+    expect(severity('shown-on: broadcast')).toEqual(['error']);
+    expect(severity('shown-on: event')).toEqual([]);
+  });
+
+  test('a film for both gets told to part them; without sound all is silent', () => {
+    expect(messages(heard('shown-on: [broadcast, web], loudness: -14 LUFS'), loud)[0]).toMatch(
+      /make it a deliverable of its own/,
+    );
+    expect(
+      messages(heard('shown-on: broadcast, loudness: -14 LUFS').replace('sound: stereo', 'sound: none'), loud),
+    ).toEqual([]);
+  });
+
+  test('−0.1 dBTP clips in the coder, −1 does not; loudness and peak need 8 dB between them', () => {
+    expect(messages(heard('loudness: -14 LUFS, true-peak: -0.1 dBTP'), peak)).toEqual([
+      'tv: peaks up to -0.1 dBTP; lossy coding adds about 1 dB and clips. Leave room up to -1 dBTP.',
+    ]);
+    expectFixesToClear(heard('loudness: -14 LUFS, true-peak: -0.1 dBTP'), peak, 1);
+    expect(messages(heard('loudness: -14 LUFS, true-peak: -1 dBTP'), peak)).toEqual([]);
+    expect(findings(heard('loudness: -8 LUFS, true-peak: -1 dBTP'), peak).map((one) => one.severity)).toEqual(['info']);
+    expect(messages(heard('loudness: -9 LUFS, true-peak: -1 dBTP'), peak)).toEqual([]);
+  });
+});
+
+describe('kept sound', () => {
+  const pitch = 'speed-shifts-pitch';
+  const play = (piece: string, shot = 'microphone: clip-on') =>
+    spec(`shots:\n  play: { record: 30 s, ${shot} }\ncut:\n  - { shot: play, length: 10 s, ${piece} }\n`);
+
+  // 12 × log₂(p), equal temperament: half speed −12, 83.33 % −3.16, 104.17 % (24 → 25) +0.71, 99.9 % −0.017.
+  test.each([
+    ['50 %', 'lowers the kept sound by 12 semitones'],
+    ['83.33 %', 'lowers the kept sound by 3.2 semitones'],
+    ['104.17 %', 'raises the kept sound by 0.7 semitones'],
+    ['-50 %', 'lowers the kept sound by 12 semitones'],
+  ])('%s %s', (speed, says) => {
+    expect(messages(play(`speed: ${speed}, sound: keep`), pitch)[0]).toContain(says);
+  });
+
+  test('0.2 semitones pass: 1.16 % either way', () => {
+    expect(messages(play('speed: 99.9 %, sound: keep'), pitch)).toEqual([]);
+    expect(messages(play('speed: 101.1 %, sound: keep'), pitch)).toEqual([]);
+    expect(messages(play('speed: 101.3 %, sound: keep'), pitch)).toHaveLength(1);
+  });
+
+  test('silent when corrected, muted or a still; each fix clears', () => {
+    expect(messages(play('speed: 50 %, sound: keep, pitch: kept'), pitch)).toEqual([]);
+    expect(messages(play('speed: 50 %'), pitch)).toEqual([]);
+    expect(messages(play('speed: 0 %, sound: keep'), pitch)).toEqual([]);
+    expectFixesToClear(play('speed: 50 %, sound: keep'), pitch, 2);
+  });
+
+  test('sound that nothing records', () => {
+    const text = play('sound: keep', 'takes: 2');
+    expect(messages(text, 'kept-sound-not-recorded')).toEqual([
+      'play: the cut keeps its sound, but no microphone records it: this piece will be silent.',
+    ]);
+    expectFixesToClear(text, 'kept-sound-not-recorded', 1);
+    expect(messages(play('sound: keep'), 'kept-sound-not-recorded')).toEqual([]);
+  });
+
+  test('motors are heard only where their sound is kept', () => {
+    const rule = 'machine-noise-in-take';
+    const turn = 'microphone: clip-on, turn: { speed: 1 rpm }';
+    expect(messages(play('sound: keep', turn), rule)).toEqual([
+      'play: the turntable `large` runs while its sound is kept. Record the sound as a take of its own, near the product: at half the distance it is 6 dB louder.',
+    ]);
+    expect(messages(play('speed: 100 %', turn), rule)).toEqual([]);
+    expect(messages(play('sound: keep', 'microphone: clip-on, turn: { starts: 30° }'), rule)).toEqual([]);
+    const slide = 'microphone: clip-on, camera: { support: slider, slide: 0 cm to 10 cm }';
+    expect(messages(play('sound: keep', slide), rule)[0]).toMatch(/the slider `slider` runs/);
+  });
+});
