@@ -1,5 +1,5 @@
 /** Which folder may import which: the house rules of DEVELOPERS.md, enforced. */
-const core = '^server/(calc|core|rules|features|views|formats)/';
+const core = '^server/(calc|core|rules|compute|features|views|formats)/';
 
 /** @type {import('dependency-cruiser').IConfiguration} */
 module.exports = {
@@ -31,13 +31,23 @@ module.exports = {
       comment: 'A rule reads the resolved film and reports: it knows no text, no schema, no checker and no other rule.',
       severity: 'error',
       from: { path: '^server/rules/[^/]+/(?!index)' },
-      to: { path: '^server/(core/(checker|check|schema|settings|accept|kits)|features|views|formats|rules/index)' },
+      to: {
+        path: '^server/(core/(checker|check|schema|settings|accept|kits)|compute|features|views|formats|rules/index)',
+      },
     },
     {
       name: 'core-below-the-rest',
       severity: 'error',
       from: { path: '^server/(core|calc)/' },
-      to: { path: '^server/(rules|features|views|formats|[^/]+\\.ts$)' },
+      to: { path: '^server/(rules|compute|features|views|formats|[^/]+\\.ts$)' },
+    },
+    {
+      name: 'compute-knows-no-film',
+      comment:
+        'A computation takes quantities and answers numbers: it needs the arithmetic and how quantities are written.',
+      severity: 'error',
+      from: { path: '^server/compute/' },
+      to: { pathNot: '^server/(compute|calc)/|^server/core/(units|say|schema/nearest)\\.ts$' },
     },
     { name: 'client-makes-no-check', severity: 'error', from: { path: '^client/' }, to: { path: '^server/' } },
   ],

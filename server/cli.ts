@@ -9,7 +9,7 @@ import { severities } from './core/finding.ts';
 import { kindOf } from './core/paths.ts';
 import { atLeast } from './core/settings.ts';
 import { toJson } from './formats/json.ts';
-import type { FileReport } from './formats/report.ts';
+import { type FileReport, harmless } from './formats/report.ts';
 import { plain, toText } from './formats/text.ts';
 import { NodeHost, pathFrom, rootFor } from './node-host.ts';
 import { rules } from './rules/index.ts';
@@ -22,6 +22,9 @@ const usage = `Usage: shootspec COMMAND
                             (error, or \`fail-at\` of shootspec.yaml)
   rules           list all rules, family by family (--format json)
   explain RULE    print the page of a rule
+  compute [TOPIC KEY=VALUE…]
+                  work out one thing, with its formula and source: \`compute mired from=3200K to=5600K\`;
+                  alone it lists what can be computed (--json)
   serve           run the language server (--stdio, or --socket=PORT)
   help, version
 
@@ -37,6 +40,7 @@ const commands: Readonly<Record<string, Command>> = {
   check,
   rules: listRules,
   explain,
+  compute,
   serve,
   help: () => print(usage),
   '--help': () => print(usage),
@@ -146,6 +150,21 @@ function explain(args: string[]): number {
   const page = Object.hasOwn(pages, id) ? pages[id] : undefined;
   if (page === undefined) throw new UsageError(`There is no rule \`${id}\`. \`shootspec rules\` lists them.`);
   return print(page);
+}
+
+/** Loaded only when asked for, so that checking starts as fast without it. */
+async function compute(args: string[]): Promise<number> {
+  const asJson = args.includes('--json');
+  const { positionals } = parse(
+    args.filter((arg) => arg !== '--json'),
+    {},
+  );
+  const [{ run }, text] = await Promise.all([import('./compute/index.ts'), import('./compute/text.ts')]);
+  const [topic, ...given] = positionals;
+  if (topic === undefined) return print(asJson ? text.topicsJson() : text.topicsText());
+  const answer = run(topic, given);
+  if ('problem' in answer) throw new UsageError(harmless(answer.problem));
+  return print(asJson ? text.answerJson(answer) : harmless(text.answerText(answer)));
 }
 
 /** The server takes its own arguments (`--stdio`, `--socket=PORT`) from the process. */
