@@ -1,0 +1,210 @@
+import { lengthOf, subtract } from '../../calc/geometry.ts';
+import { cameraPose } from '../../core/derived/optics.ts';
+import { turningRpm } from '../../core/derived/time.ts';
+import type { Film, Shot, Support } from '../../core/film.ts';
+import { fits } from '../../core/resolve/kit.ts';
+import { lensHeightMm } from '../../core/resolve/shots.ts';
+import { type Context, defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { lengthText, num, quoted } from '../../core/say.ts';
+import type { Ends, Mm } from '../../core/units.ts';
+import { moveText, speedText, towardZero } from './words.ts';
+
+const messages = {
+  stands: '{shot}: {move} moves the camera, and {support} has no travel in the kit: it stands still.',
+  far: '{shot}: {move} is {way}, and {support} travels {travel}.',
+  runUp:
+    '{shot}: {move} is {way}, and coming up to {speed} and stopping takes {runUp} more; {support} travels {travel}.',
+  fast: '{shot}: {move} in {time} is {speed}; {support} goes no faster than {most}.',
+  slow: '{shot}: {move} in {time} is {speed}; {support} goes no slower than {least}.',
+  high: '{shot}: the lens stands {lens} above the surface, {height} above the floor; {support} holds it between {least} and {most}.',
+  unknown:
+    '{shot}: {support} holds the lens between {least} and {most} above its feet, and nothing says how high the surface is, so its height is not checked. Say `height` in `surface` (0 cm is the floor).',
+  turnsFast: '{shot}: {table} turns no faster than {most}, so {rpm} is not to be had.',
+  turnsSlow: '{shot}: {table} turns no slower than {least}, so {rpm} is not to be had.',
+} as const;
+
+const limits = {
+  'run-up': {
+    quantity: 'real-time',
+    default: '1 s',
+    meaning: 'Time at full speed that starting and stopping cost together, in travel.',
+  },
+} as const;
+
+type Ctx = Context<typeof messages, typeof limits>;
+
+export default defineRule({
+  id: 'move-beyond-kit',
+  family: 'movement',
+  summary: 'The move is longer, faster, slower or higher than the support or the turntable can do.',
+  severity: 'error',
+  sources: ['the kit', 'common practice, no source (a second of travel for starting and stopping)'],
+  limits,
+  messages,
+  shot(shot, context) {
+    checkTravel(shot, context);
+    checkHeight(shot, context);
+    checkTurntable(shot, context);
+  },
+});
+
+/** Straight from where the camera starts to where it ends; 0 when it stands still. */
+function wayMm(shot: Shot): Mm {
+  const [start, end] = [cameraPose(shot, 0), cameraPose(shot, 1)];
+  return start && end ? lengthOf(subtract(end.at, start.at)) : 0;
+}
+
+/** The change that moves the camera most; all others go with it. */
+function moveOf({ camera }: Shot) {
+  const moves = [camera.slide, camera.distance, camera.angle, camera.height];
+  return moves.find((one) => one && one.value.from !== one.value.to);
+}
+
+function checkTravel(shot: Shot, { film, limits: { 'run-up': runUpS }, report }: Ctx): void {
+  const { support } = shot.camera;
+  const move = moveOf(shot);
+  const way = wayMm(shot);
+  if (!support || !move || way < 0.5) return;
+  const data = {
+    shot: shot.name,
+    move: moveName(shot, move.text),
+    support: quoted(support.name),
+    way: lengthText(way),
+  };
+  const related = [{ start: support.start, end: support.end, file: support.file, message: 'as the kit says' }];
+  const common = { at: move, related };
+  if (!support.travel) {
+    if (!support.fields.said('travel'))
+      report({ message: 'stands', data, ...common, fixes: () => otherSupport(shot, film, way) });
+    return;
+  }
+  // One finding, of what is most wrong; its fix mends all.
+  const { travel, speed: pace } = support;
+  const speed = shot.actionS ? way / shot.actionS : 0;
+  const more = speed * runUpS;
+  const [least, most] = pace ? [pace.value.from, pace.value.to].sort((a, b) => a - b) : [];
+  const part = Math.min(travel.value / (way + more), (most ?? Infinity) / speed);
+  const fixes = () => [...shorter(shot, part), ...otherSupport(shot, film, way + more)];
+  const told = {
+    ...data,
+    travel: travel.text,
+    runUp: lengthText(more),
+    time: `${num(shot.actionS ?? 0, 1)} s`,
+    speed: speedText(speed),
+    least: speedText(least ?? 0),
+    most: speedText(most ?? 0),
+  };
+  if (way > travel.value * (1 + 1e-6)) report({ message: 'far', data: told, ...common, fixes });
+  else if (most !== undefined && speed > most * (1 + 1e-3)) report({ message: 'fast', data: told, ...common, fixes });
+  else if (way + more > travel.value * (1 + 1e-6))
+    report({ message: 'runUp', severity: 'warning', data: told, ...common, fixes });
+  else if (least !== undefined && least !== most && speed > 0 && speed < least * (1 - 1e-3))
+    report({ message: 'slow', data: told, ...common });
+}
+
+function moveName({ camera }: Shot, text: string): string {
+  const named = { slide: 'the slide', distance: 'the way', angle: 'the way round', height: 'the lift' } as const;
+  const key = (['slide', 'distance', 'angle', 'height'] as const).find(
+    (one) => camera[one] && camera[one].value.from !== camera[one].value.to,
+  );
+  return `${key ? named[key] : 'the move'} from ${text}`;
+}
+
+/** Only a slide by itself is shortened: its way is its number. */
+function shorter(shot: Shot, part: number): FixIdea[] {
+  const { slide, distance, angle, height } = shot.camera;
+  const others = [distance, angle, height].some((one) => one && one.value.from !== one.value.to);
+  if (!slide || others) return [];
+  const { from, to } = slide.value;
+  const cm = towardZero(((to - from) * part) / 10, 1);
+  if (cm === 0) return [];
+  const text = moveText({ from, to: from + cm * 10 });
+  return [set(`Slide ${num(Math.abs(cm), 1)} cm`, [shot.camera, 'slide', text])];
+}
+
+/** Supports of the kit that travel far and fast enough, hold the camera and reach its height. */
+function otherSupport(shot: Shot, film: Film, way: Mm): FixIdea[] {
+  const { body, lens, support: now } = shot.camera;
+  const grams = (body?.weight?.value ?? 0) + (lens?.weight?.value ?? 0);
+  const speed = shot.actionS ? way / shot.actionS : 0;
+  return [...film.kit.supports.values()]
+    .filter((one) => one !== now && fits(one, body?.name))
+    .filter((one) => (one.travel?.value ?? 0) >= way && (one.speed?.value.to ?? Infinity) >= speed)
+    .filter((one) => (one.load?.value ?? Infinity) >= grams && !outsideHeight(shot, one))
+    .slice(0, 1)
+    .map((one) => set(`Use ${quoted(one.name)}`, [shot.camera, 'support', one.name]));
+}
+
+/** The lens above the floor at its lowest and highest, where the height of the surface is known. */
+function lensAboveFloor(shot: Shot): Ends<Mm> | undefined {
+  const surface = shot.surface?.height?.value;
+  if (surface === undefined) return undefined;
+  const [a, b] = [surface + lensHeightMm(shot, 0), surface + lensHeightMm(shot, 1)];
+  return { from: Math.min(a, b), to: Math.max(a, b) };
+}
+
+/** The height that is out of reach; half a millimetre is forgiven. */
+function outsideHeight(shot: Shot, { height }: Support): Mm | undefined {
+  const lens = lensAboveFloor(shot);
+  if (!lens || !height) return undefined;
+  if (lens.from < height.value.from - 0.5) return lens.from;
+  return lens.to > height.value.to + 0.5 ? lens.to : undefined;
+}
+
+function checkHeight(shot: Shot, { report, film }: Ctx): void {
+  const { support, height } = shot.camera;
+  const range = support?.height?.value;
+  if (!support || !range || range.from === range.to) return;
+  const held = { support: quoted(support.name), least: lengthText(range.from), most: lengthText(range.to) };
+  if (lensAboveFloor(shot) === undefined) {
+    if (shot.surface?.fields.said('height')) return;
+    const at = shot.camera.supportName ?? shot;
+    report({ message: 'unknown', severity: 'info', data: { shot: shot.name, ...held }, at });
+    return;
+  }
+  const outside = outsideHeight(shot, support);
+  if (outside === undefined) return;
+  const surface = shot.surface!.height!;
+  const related = [
+    { start: support.start, end: support.end, file: support.file, message: 'as the kit says' },
+    { start: surface.start, end: surface.end, message: 'the height of the surface' },
+  ];
+  report({
+    message: 'high',
+    data: { shot: shot.name, ...held, lens: lengthText(outside - surface.value), height: lengthText(outside) },
+    at: height ?? shot.camera.supportName ?? shot,
+    related,
+    // A camera that moves needs more of a support than its height.
+    fixes: () => [...reachable(shot, range, outside), ...(moveOf(shot) ? [] : otherSupport(shot, film, 0))],
+  });
+}
+
+/** The camera at the nearest height that the support has. */
+function reachable({ camera, surface }: Shot, range: Ends<Mm>, outside: Mm): FixIdea[] {
+  if (camera.height && camera.height.value.from !== camera.height.value.to) return [];
+  const nearest = outside < range.from ? range.from : range.to;
+  const mm = nearest - surface!.height!.value;
+  const whole = outside < range.from ? Math.ceil(mm) : Math.floor(mm);
+  const distance = camera.distance?.value.from ?? Infinity;
+  if (Math.abs(whole) > distance) return [];
+  const text = `${num(whole / 10, 1)} cm`;
+  return [set(`Set height to ${text} (the camera then looks from there)`, [camera, 'height', text])];
+}
+
+function checkTurntable(shot: Shot, { report }: Ctx): void {
+  const { turn } = shot;
+  const range = turn?.table?.speed?.value;
+  const rpm = Math.abs(turningRpm(shot));
+  const at = turn?.speed ?? turn?.by;
+  if (!turn?.table || !range || rpm === 0 || !at) return;
+  const [least, most] = [Math.min(range.from, range.to), Math.max(range.from, range.to)];
+  const data = { shot: shot.name, table: quoted(turn.table.name), rpm: `${num(rpm, 2)} rpm` };
+  const tell = (nearest: number): { at: typeof at; fixes: FixIdea[] } => {
+    const text = `${num(Math.sign(turn.speed?.value ?? 1) * nearest, 2)} rpm`;
+    return { at, fixes: turn.speed ? [set(`Turn at ${text}`, [turn, 'speed', text])] : [] };
+  };
+  if (rpm > most * (1 + 1e-6))
+    report({ message: 'turnsFast', data: { ...data, most: `${num(most, 2)} rpm` }, ...tell(most) });
+  else if (least !== most && rpm < least * (1 - 1e-6))
+    report({ message: 'turnsSlow', data: { ...data, least: `${num(least, 2)} rpm` }, ...tell(least) });
+}
