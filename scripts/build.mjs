@@ -55,18 +55,14 @@ const suite = {
   minify: false,
 };
 
-const missing = programs.filter((program) => !fs.existsSync(path.join(root, program.entryPoints[0])));
-for (const program of missing) console.log(`skipped ${program.outfile}: ${program.entryPoints[0]} is not there yet`);
-const present = programs.filter((program) => !missing.includes(program));
-
 writePages();
 if (watch) {
-  for (const program of present) await (await context(program)).watch();
+  for (const program of programs) await (await context(program)).watch();
   console.log('watching');
 } else {
-  const results = await Promise.all([...present, ...(withTests ? [suite] : [])].map((options) => build(options)));
+  const results = await Promise.all([...programs, ...(withTests ? [suite] : [])].map((options) => build(options)));
   reportSizes(results);
-  if (fs.existsSync(path.join(root, 'dist/cli.cjs'))) fs.chmodSync(path.join(root, 'dist/cli.cjs'), 0o755);
+  fs.chmodSync(path.join(root, 'dist/cli.cjs'), 0o755);
 }
 
 /** The pages are read only when somebody asks why, so they are a file of their own and not in the bundles. */

@@ -140,7 +140,7 @@ async function fixesShutter() {
   await fix.waitFor();
   await picture('choices');
   await clickMoving(fix);
-  await lineWith('camera: { shutter: 1/50 s').waitFor();
+  await lineWith('angle: 30°, shutter: 1/50 s').waitFor();
   await page.locator('.squiggly-warning').first().waitFor({ state: 'detached' });
 }
 

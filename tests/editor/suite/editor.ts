@@ -19,7 +19,6 @@ export function defineEditorTests(): void {
     it('offers the fix, applies it and is silent; undo brings the finding back', fixes);
     it('fixes by command all that is safe', fixesAll);
     it('outlines the file', outlines);
-    it('completes keys', completes);
     it('checks a file that was never saved', checksUnsaved);
     it('checks a spec again when its kit changes in the editor', followsKitInEditor);
     it('checks a spec again when its kit changes on disk', followsKitOnDisk);
@@ -126,21 +125,6 @@ async function outlines(): Promise<void> {
     shots?.children.map((child) => child.name),
     ['whole', 'turned'],
   );
-}
-
-async function completes(): Promise<void> {
-  const editor = await show(spec);
-  await unknownKey(editor);
-  await replace(editor, '  iso: 400\n', '  iso: 400\n  \n');
-  const line = editor.document.positionAt(editor.document.getText().indexOf('  iso: 400')).line + 1;
-  const list = await vscode.commands.executeCommand<vscode.CompletionList>(
-    'vscode.executeCompletionItemProvider',
-    editor.document.uri,
-    new vscode.Position(line, 2),
-  );
-  const labels = list.items.map((item) => (typeof item.label === 'string' ? item.label : item.label.label));
-  assert.ok(labels.includes('shutter'), `shutter is among: ${labels.join(' ')}`);
-  assert.ok(!labels.includes('iso'), 'what stands there already is not offered');
 }
 
 async function checksUnsaved(): Promise<void> {
