@@ -437,3 +437,208 @@ describe('glass-on-turntable', () => {
     expect(messages(plan('21 x 21 x 2 cm', 'use: large, speed: 2 rpm'), rule)).toEqual([]);
   });
 });
+
+describe('overhead-without-bond', () => {
+  const rule = 'overhead-without-bond';
+  const lamp = (place: string, rest = '') =>
+    spec(`lamps:\n  top: { use: tube, temperature: 5000 K, distance: 90 cm, angle: 0°, ${place} }\n${rest}`);
+
+  test('what hangs, until a second hold is said', () => {
+    const found = findings(lamp('height: 90 cm, held: overhead'), rule);
+    expect(found.map((one) => one.severity)).toEqual(['error']);
+    expect(found[0]?.message).toContain('box: `top` of 800 g hangs overhead, 90 cm above the surface.');
+    const held = findings(lamp('height: 90 cm, held: overhead', 'care: { precautions: overhead-bond }\n'), rule);
+    expect(held.map((one) => one.severity)).toEqual(['info']);
+    expect(held[0]?.message).toContain('You say that a second, independent hold is fitted (`overhead-bond`)');
+    expect(messages(lamp('height: 90 cm, held: boom'), rule)).toHaveLength(1);
+    expect(messages(lamp('height: 90 cm'), rule)).toEqual([]);
+  });
+
+  test('a clamp counts where the lamp is higher than it is to the side', () => {
+    expect(messages(lamp('height: 70 cm, held: clamp'), rule)).toHaveLength(1);
+    expect(messages(lamp('height: 60 cm, held: clamp'), rule)).toEqual([]);
+  });
+
+  test('a camera that looks down by 60° or more', () => {
+    // Lens height less the middle of the product (3.5 cm) over the distance: sin 60° x 60 cm = 52 cm.
+    const camera = (height: string) =>
+      spec(`shots:\n  box: { record: 12 s, camera: { height: ${height}, support: top-arm } }\n`);
+    expect(messages(camera('55 cm'), rule)).toEqual([]);
+    expect(messages(camera('56 cm'), rule)).toEqual([
+      expect.stringContaining('box: a camera of 920 g looks down from 56 cm'),
+    ]);
+  });
+});
+
+describe('support-overloaded', () => {
+  const rule = 'support-overloaded';
+  const kit = (support: string) => ({
+    'kits/own.kit.yaml': `cameras: { cam: { sensor: 17.3 x 13 mm, weight: 2 kg } }
+lenses: { normal: { fits: cam, focal: 25 mm, weight: 300 g } }
+supports: { arm: { ${support} } }
+`,
+  });
+  const plan = (rest = '') =>
+    spec(`kit: kits/own.kit.yaml\nlamps: {}\nshots:\n  box: { record: 12 s, camera: { support: arm } }\n${rest}`);
+
+  test('2.3 kg 90 cm out on 3 kg with feet of 35 cm: 0.83, and a bag of 2.5 kg for 1.5', () => {
+    // (3 x 35) / (2.3 x 55) = 0.83; 1.5 x 2.3 x 55 / 35 - 3 = 2.42, in tenths upwards 2.5.
+    const files = kit('load: 5 kg, reach: 90 cm, foot: 35 cm, weight: 3 kg');
+    const found = findings(plan(), rule, files);
+    expect(found.map((one) => one.severity)).toEqual(['error']);
+    expect(found[0]?.message).toContain('2.3 kg 90 cm out on `arm` (3 kg with feet 35 cm wide of the column)');
+    expect(found[0]?.message).toContain('what holds it level is 0.83 times what tips it');
+    expect(found[0]?.message).toContain('A bag of 2.5 kg at the column');
+    const weighted = findings(plan('care: { precautions: stands-weighted }\n'), rule, files);
+    expect(weighted.map((one) => one.severity)).toEqual(['info']);
+    expect(messages(plan(), rule, kit('load: 5 kg, reach: 90 cm, foot: 35 cm, weight: 5.5 kg'))).toEqual([]);
+  });
+
+  test('over its rating, and a note from 80 % on', () => {
+    const severities = (load: string) => findings(plan(), rule, kit(`load: ${load}`)).map((one) => one.severity);
+    expect(severities('2.2 kg')).toEqual(['error']);
+    expect(severities('2.3 kg')).toEqual(['info']);
+    expect(severities('2.8 kg')).toEqual(['info']);
+    expect(severities('2.9 kg')).toEqual([]);
+  });
+
+  test('a product on its turntable', () => {
+    const turning = (weight: string) =>
+      spec(
+        `product: { size: 20 x 20 x 20 cm, weight: ${weight} }\nshots:\n  spin: { record: 14 s, turn: { use: large, speed: 1 rpm } }\n`,
+      );
+    expect(messages(turning('11 kg'), rule)).toEqual([
+      expect.stringContaining('spin: 11 kg on `large`, which carries 10 kg.'),
+    ]);
+    expect(messages(turning('7.9 kg'), rule)).toEqual([]);
+  });
+});
+
+describe('dark-room-hazard', () => {
+  const rule = 'dark-room-hazard';
+
+  test('a dark room with cables and stands', () => {
+    const dark = spec('room: { light: none }\n');
+    expect(findings(dark, rule).map((one) => one.severity)).toEqual(['info']);
+    expect(messages(dark, rule)[0]).toContain('box: a dark room with 2 cables and 3 stands.');
+    expect(messages(spec('room: { light: 4 lx }\n'), rule)).toEqual([]);
+    expect(
+      messages(
+        spec('room: { light: none }\nlamps: {}\ncamera: { distance: 60 cm, raster: 3840x2160, rate: 25 }\n'),
+        rule,
+      ),
+    ).toEqual([]);
+  });
+
+  test('precautions are noted', () => {
+    const text = spec('room: { light: none }\ncare: { precautions: [cables-taped, exit-lit] }\n');
+    expect(messages(text, rule)[0]).toContain(
+      'You say that cables are taped down (`cables-taped`) and the way out is lit (`exit-lit`); nobody has checked it.',
+    );
+  });
+});
+
+describe('battery-hazard', () => {
+  const rule = 'battery-hazard';
+  const plan = (care: string) =>
+    spec(
+      `kit: [kits/camera.kit.yaml, kits/own.kit.yaml]\nschedule:\n  - { day: 2026-12-02, batteries: block }\ncare: { ${care} }\n`,
+    );
+  const block = (count: number, wh: number) => ({
+    'kits/own.kit.yaml': `batteries: { block: { count: ${count}, energy: ${wh} Wh } }\n`,
+  });
+
+  test('100 and 160 Wh in the cabin, two spares at most (49 CFR 175.10(a)(18))', () => {
+    const said = (count: number, wh: number) => messages(plan('travel-by-air: cabin'), rule, block(count, wh));
+    expect(said(4, 98)).toEqual([]);
+    expect(said(4, 100)).toEqual([]);
+    expect(said(2, 146)).toEqual([
+      expect.stringContaining('`block` (146 Wh): between 100 and 160 Wh. The airline must approve'),
+    ]);
+    expect(said(3, 146)).toEqual([expect.stringContaining('3 between 100 and 160 Wh, and two spares are the most')]);
+    expect(said(1, 160)).toHaveLength(1);
+    expect(said(1, 161)).toEqual([expect.stringContaining('over 160 Wh, and not taken as passenger baggage')]);
+  });
+
+  test('spares never in the hold', () => {
+    expect(messages(plan('travel-by-air: hold'), rule, block(1, 16))).toEqual([
+      expect.stringContaining('`block` (16 Wh) in the hold'),
+    ]);
+    expect(messages(plan('travel-by-air: none'), rule, block(1, 161))).toEqual([]);
+  });
+
+  test('charging with nobody there', () => {
+    expect(messages(plan('charging: unwatched'), rule, block(1, 16))).toHaveLength(1);
+    expect(messages(plan('charging: watched'), rule, block(1, 16))).toEqual([]);
+    expect(findings(plan('charging: unwatched, precautions: charging-watched'), rule, block(1, 16))[0]?.severity).toBe(
+      'info',
+    );
+  });
+});
+
+describe('laser-hazard', () => {
+  const rule = 'laser-hazard';
+  const files = (word: string) => ({
+    'kits/own.kit.yaml': `lamps: { line: { kind: laser${word}, output: 200 cd } }\n`,
+  });
+  const plan = (finish: string, angle = '90°', rest = '') =>
+    spec(
+      `kit: kits/own.kit.yaml\nproduct: { size: 9 x 6 x 7 cm, finish: ${finish} }\nlamps:\n  line: { distance: 50 cm, angle: ${angle} }\n${rest}`,
+    );
+  const severities = (word: string, text: string) => findings(text, rule, files(word)).map((one) => one.severity);
+
+  test('by class (IEC 60825-1), on a matte product from the side', () => {
+    expect(severities('', plan('matte'))).toEqual(['error']);
+    expect(severities(', laser-class: class-4', plan('matte'))).toEqual(['error']);
+    expect(severities(', laser-class: class-3b', plan('matte'))).toEqual(['error']);
+    expect(severities(', laser-class: class-3r', plan('matte'))).toEqual(['warning']);
+    expect(severities(', laser-class: class-2', plan('matte'))).toEqual(['info']);
+    expect(severities(', laser-class: class-2m', plan('matte'))).toEqual(['info']);
+    expect(severities(', laser-class: class-1m', plan('matte'))).toEqual([]);
+    expect(severities(', laser-class: class-1', plan('glossy'))).toEqual([]);
+  });
+
+  test('off what mirrors, and into the lens', () => {
+    expect(severities(', laser-class: class-2', plan('metallic'))).toEqual(['warning']);
+    expect(severities(', laser-class: class-2', plan('matte', '180°'))).toEqual(['warning']);
+    expect(severities(', laser-class: class-1m', plan('matte', '180°'))).toEqual(['warning']);
+    const turning = plan('metallic', '90°', 'shots:\n  spin: { record: 14 s, turn: { speed: 2 rpm } }\n');
+    expect(messages(turning, rule, files(', laser-class: class-3r'))[0]).toContain(
+      'class 3R, and it falls on a metallic product that turns',
+    );
+  });
+
+  test('a product that holds one', () => {
+    expect(messages(spec('product: { size: 9 x 6 x 7 cm, hazards: laser }\n'), rule)).toHaveLength(1);
+  });
+});
+
+describe('bright-source-hazard', () => {
+  const rule = 'bright-source-hazard';
+  const plan = (group: number, angle: string) =>
+    messages(spec(`kit: kits/own.kit.yaml\nlamps:\n  uv: { distance: 50 cm, angle: ${angle} }\n`), rule, {
+      'kits/own.kit.yaml': `lamps: { uv: { output: 200 cd, risk-group: ${group} } }\n`,
+    });
+
+  test('risk group 2 and 3 (IEC 62471)', () => {
+    expect(plan(1, '90°')).toEqual([]);
+    expect(plan(2, '90°')).toEqual([expect.stringContaining('hurts eyes that stare into it')]);
+    expect(plan(3, '90°')).toEqual([expect.stringContaining('hurts eyes and skin before anybody looks away')]);
+    expect(plan(2, '180°')).toEqual([expect.stringContaining('shines towards the camera')]);
+  });
+
+  test('direct sun on what gathers it', () => {
+    const sun = (finish: string, light: string) =>
+      messages(
+        spec(
+          `product: { size: 9 x 6 x 7 cm, finish: ${finish} }\nroom: { light: ${light}, source: window }\nlamps: {}\n`,
+        ),
+        rule,
+      );
+    expect(sun('transparent', '60000 lx')).toEqual([
+      expect.stringContaining('60000 lx from a window is direct sun, and the product is transparent.'),
+    ]);
+    expect(sun('matte', '60000 lx')).toEqual([]);
+    expect(sun('transparent', '5000 lx')).toEqual([]);
+  });
+});

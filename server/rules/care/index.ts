@@ -1,12 +1,18 @@
 import type { Rule } from '../../core/rule.ts';
+import batteryHazard from './battery-hazard.ts';
+import brightSourceHazard from './bright-source-hazard.ts';
 import circuitOverloaded from './circuit-overloaded.ts';
+import darkRoomHazard from './dark-room-hazard.ts';
 import flammableNearIgnition from './flammable-near-ignition.ts';
 import flashesGeneral from './flashes-general.ts';
 import flashesRed from './flashes-red.ts';
 import glassOnTurntable from './glass-on-turntable.ts';
 import heatTooNear from './heat-too-near.ts';
+import laserHazard from './laser-hazard.ts';
 import liquidNearMains from './liquid-near-mains.ts';
+import overheadWithoutBond from './overhead-without-bond.ts';
 import reelLeftWound from './reel-left-wound.ts';
+import supportOverloaded from './support-overloaded.ts';
 
 export const careRules: readonly Rule[] = [
   flashesGeneral,
@@ -17,4 +23,10 @@ export const careRules: readonly Rule[] = [
   flammableNearIgnition,
   liquidNearMains,
   glassOnTurntable,
+  overheadWithoutBond,
+  supportOverloaded,
+  darkRoomHazard,
+  batteryHazard,
+  laserHazard,
+  brightSourceHazard,
 ];
