@@ -170,3 +170,318 @@ cut:
     expect(Object.keys(fixed(text, rule)).filter((title) => title.includes('level'))).toEqual([]);
   });
 });
+
+describe('iso-off-base', () => {
+  const rule = 'iso-off-base';
+  /** Light that is right for the ISO, so that the exposure stays silent. */
+  const lit = (iso: number, more = '', cut = '') =>
+    spec(`room: { light: ${Math.round((2178 * 400) / iso)} lx, source: window, temperature: 5000 K }
+lamps: {}
+shots:
+  box: { record: 12 s, camera: { iso: ${iso} }${more} }
+cut:
+  - { shot: box, length: 10 s${cut} }
+`);
+
+  // 4000 electrons × 10 ÷ ISO × (17.3 mm ÷ 1920)²: 23 at ISO 6400 (ISO 12232; the 4000 are an estimate, from memory).
+  test.each([
+    [200, []],
+    [640, []],
+    [800, []], // two stops over, but 65
+    [1600, []], // 45
+    [2500, ['info']], // 36
+    [3200, ['info']], // the kit's own limit
+    [4000, ['warning']],
+    [100, ['info']],
+  ])('ISO %i', (iso, expected) => {
+    expect(severities(lit(iso), rule)).toEqual(expected);
+  });
+
+  test('says the noise, and what the kit says', () => {
+    expect(messages(lit(6400), rule)[0]).toBe(
+      'box: ISO 6400 is 5 stops over the base of 200, and the kit calls it noisy above 3200: middle grey has about 23 times its noise in a picture of 1080 lines (40 looks clean). More light or a wider aperture allows less.',
+    );
+  });
+
+  test('zooming in brings the noise nearer', () => {
+    expect(severities(lit(1600), rule)).toEqual([]);
+    expect(severities(lit(1600, '', ', zoom: 1.5'), rule)).toEqual(['info']);
+  });
+
+  test('grain on purpose, and the fixes', () => {
+    expect(messages(lit(6400, ', on-purpose: grain'), rule)).toEqual([]);
+    const fixes = fixed(lit(6400), rule);
+    expect(Object.keys(fixes)).toEqual(['Set ISO to 800 and aperture to f/2.8 (as bright, shallower focus)']);
+    for (const one of Object.values(fixes)) expect(messages(one, rule)).toEqual([]);
+  });
+
+  test('yields to an exposure that is off', () => {
+    expect(messages(box('iso: 6400'), rule)).toEqual([]);
+    expect(messages(box('iso: 6400'), 'exposure-off')).toHaveLength(1);
+  });
+});
+
+describe('light-uneven-across-product', () => {
+  const rule = 'light-uneven-across-product';
+  const spot = (place: string, more = '') =>
+    spec(`product: { size: 7 x 7 x 7 cm, finish: satin }
+camera: { lens: normal, distance: 60 cm, height: 3.5 cm, raster: 3840x2160, rate: 25, shutter: 1/50 s, aperture: f/8, iso: 200, white-balance: 5600 K, focus: locked }
+room: { light: none }
+lamps:
+  key: { use: spot, level: 10 %, ${place} }
+shots:
+  box: { record: 12 s${more} }
+`);
+
+  test('a lamp at the side, near', () => {
+    // Inverse square over 7 cm: log2((20 + 3.5)² ÷ (20 − 3.5)²) = 1.02 stops at 20 cm, 0.4 at 50 cm (beam of 55°).
+    expect(messages(spot('distance: 20 cm, angle: 89°, height: 3.5 cm, role: key'), rule)).toEqual([
+      'box: `key` at 20 cm is so near that one side of the product is 1 stop brighter than the other, 70 mm farther from the lamp. At 41 cm it is half a stop.',
+    ]);
+    expect(messages(spot('distance: 21 cm, angle: 89°, height: 3.5 cm, role: key'), rule)).toEqual([]);
+  });
+
+  test('a lamp straight in front lights a face evenly', () => {
+    expect(messages(spot('distance: 20 cm, angle: 0°, height: 3.5 cm, role: key'), rule)).toEqual([]);
+  });
+
+  test('rims do not count, nor does what is meant', () => {
+    expect(messages(spot('distance: 15 cm, angle: 80°, height: 3.5 cm, role: rim'), rule)).toEqual([]);
+    expect(
+      messages(spot('distance: 15 cm, angle: 80°, height: 3.5 cm, role: key', ', on-purpose: uneven-light'), rule),
+    ).toEqual([]);
+  });
+
+  test('a long tube is evener than a point', () => {
+    const tube = spot('distance: 20 cm, angle: 89°, height: 3.5 cm, role: key').replace('use: spot', 'use: tube');
+    expect(messages(tube, rule)).toEqual([]);
+  });
+
+  test('the fix clears it and keeps the light', () => {
+    const text = spot('distance: 20 cm, angle: 70°, height: 3.5 cm, role: key').replace('distance: 20', 'distance: 18');
+    const fixes = fixed(text, rule);
+    expect(Object.keys(fixes)).toHaveLength(1);
+    expect(Object.keys(fixes)[0]).toMatch(/^Put `key` at \d+ cm and its level to \d+ % \(as bright\)$/);
+    for (const one of Object.values(fixes)) expect(messages(one, rule)).toEqual([]);
+  });
+});
+
+describe('lamp-ratio-off', () => {
+  const rule = 'lamp-ratio-off';
+  const lamps = (key: number, fill: number, ratio = '') =>
+    spec(`${ratio && `key-to-fill: ${ratio}\n`}lamps:
+  main: { use: panel, measured: ${key} lx, distance: 60 cm, angle: 45°, role: key }
+  soft: { use: panel, level: 50 %, measured: ${fill} lx, distance: 60 cm, angle: 315°, role: fill }
+`);
+
+  // log2(980 ÷ 690) = 0.51 stop; log2(980 ÷ 245) = 2 stops, 4:1.
+  test.each([
+    [980, 690, '2 stops', 1],
+    [980, 245, '2 stops', 0],
+    [980, 346, '2 stops', 0], // 1.5
+    [980, 350, '2 stops', 1],
+    [980, 173.5, '2 stops', 0], // 2.5
+    [980, 172, '2 stops', 1],
+    [980, 690, '', 0],
+    [690, 980, '', 1],
+    [690, 980, '-0.5 stops', 0],
+  ])('key %d lx, fill %d lx, planned %s: %i', (key, fill, ratio, count) => {
+    expect(messages(lamps(key, fill, ratio), rule)).toHaveLength(count);
+  });
+
+  test('says both, and what the fill should give', () => {
+    expect(messages(lamps(980, 690, '2 stops'), rule)).toEqual([
+      'box: `main` gives 980 lx and `soft` 690 lx, 0.5 stop apart where the plan says 2 stops. `soft` should give 245 lx.',
+    ]);
+  });
+
+  test('the nearest plan counts: shot, set-up, film', () => {
+    const text = lamps(980, 245, '1 stop').replace('box: {', 'box: { key-to-fill: 2 stops,');
+    expect(messages(text, rule)).toEqual([]);
+  });
+
+  test('the fix changes the fill', () => {
+    const text = spec(`key-to-fill: 2 stops
+lamps:
+  main: { use: panel, temperature: 5000 K, level: 40 %, distance: 60 cm, angle: 45°, role: key }
+  soft: { use: panel, temperature: 5000 K, level: 40 %, distance: 60 cm, angle: 315°, role: fill }
+`);
+    const fixes = fixed(text, rule);
+    expect(Object.keys(fixes)).toEqual(['Set `soft` to 10 %']);
+    for (const one of Object.values(fixes)) expect(messages(one, rule)).toEqual([]);
+  });
+});
+
+describe('backdrop-tone-off', () => {
+  const rule = 'backdrop-tone-off';
+  const tone = (word: string, wall: number, more = '') =>
+    spec(`room: { light: 2178 lx, source: window, temperature: 5000 K }
+lamps:
+  wash: { use: panel, aim: backdrop, measured: ${wall} lx, distance: 80 cm, angle: 40°, role: backdrop }
+backdrop: { material: paper, tone: ${word}, size: 200 x 200 cm, behind: 70 cm${more} }
+`);
+
+  // The product gets what the settings want, 2178 lx; log2(E × 0.85 ÷ (2178 × 0.18)) = +2.24 at the same light (ISO 2720).
+  test.each([
+    ['white', 0.01, '', 0],
+    ['white', 0.01, ', reflects: 70 %', 1], // +1.96
+    ['white', 100, ', reflects: 70 %', 0],
+    ['mid', 0.01, '', 0],
+    ['mid', 2300, '', 1], // +1.04
+    ['black', 0.01, '', 1], // −2.6
+    ['black', 0.01, ', reflects: 2 %', 0], // −3.2
+    ['white', 0.01, ', colour: "#8a8a8a"', 1],
+  ])('%s under 2178 + %d lx%s: %i', (word, wall, more, count) => {
+    expect(messages(tone(word, wall, more), rule)).toHaveLength(count);
+  });
+
+  test('says what it comes out as', () => {
+    expect(messages(tone('white', 0.01, ', reflects: 35 %'), rule)).toEqual([
+      'box: the backdrop gets 2180 lx and gives back 35 %: it comes out 1 stop over middle grey, not white. For that it needs 4480 lx.',
+    ]);
+  });
+
+  test('needs the place of the backdrop, and a plan', () => {
+    expect(messages(tone('white', 0.01, ', reflects: 35 %').replace(', behind: 70 cm', ''), rule)).toEqual([]);
+    expect(messages(tone('white', 0.01, ', reflects: 35 %').replace('tone: white, ', ''), rule)).toEqual([]);
+  });
+});
+
+describe('screen-tone-off', () => {
+  const rule = 'screen-tone-off';
+  const screen = (settings: string, brightness: string, lux = '0.1 lx') =>
+    spec(`kit: [kits/phone.kit.yaml, kits/tv.kit.yaml]
+camera: { lens: main, distance: 500 m, raster: 3840x2160, rate: 25, shutter: 1/50 s, white-balance: 5000 K, focus: 500 m, meter: backdrop, ${settings} }
+room: { light: ${lux}, source: window }
+lamps: {}
+backdrop: { use: tv, behind: 70 cm, refresh: 50 Hz, brightness: ${brightness} }
+`);
+  const files = {
+    'kits/tv.kit.yaml': 'title: A screen\nscreens:\n  tv: { size: 60 x 34 cm, refresh: 50 Hz, white: 250 cd/m² }\n',
+  };
+
+  test('a white that burns', () => {
+    // Mid-grey 12.5 × 1.8² × 50 ÷ 50 = 40.5 cd/m² (ISO 2720, K = 12.5); log2(250 ÷ 40.5) = 2.63.
+    expect(messages(screen('iso: 50', '100 %'), rule, files)).toEqual([
+      'box: the white of `tv`, 250 cd/m², comes out 2.6 stops over middle grey and burns out. At 64 % it is 2 stops over.',
+    ]);
+    expect(messages(screen('iso: 50', '65 %'), rule, files)).toEqual([]);
+    for (const one of Object.values(fixed(screen('iso: 50', '100 %'), rule, files)))
+      expect(messages(one, rule, files)).toEqual([]);
+  });
+
+  test('a white that is muddy', () => {
+    expect(messages(screen('iso: 50', '9 %'), rule, files)).toEqual([]); // −0.85
+    expect(messages(screen('iso: 50', '8 %'), rule, files)).toHaveLength(1); // −1.02
+    expect(messages(screen('iso: 50', '0 %'), rule, files)).toEqual([]);
+  });
+
+  test('lamp light that washes it out', () => {
+    // 250 ÷ (0.25 + 1800 × 0.03 ÷ π) = 14:1; 20:1 is reached at 1283 lx (Lambert; 3 % and 1000:1 are practice).
+    expect(messages(screen('iso: 50', '70 %', '1260 lx'), rule, files)[0]).toContain('leaves 14:1');
+    expect(messages(screen('iso: 50', '70 %', '890 lx'), rule, files)).toEqual([]);
+  });
+
+  test('high key and low key explain white and dark', () => {
+    const said = (text: string, word: string) => text.replace('box: {', `box: { on-purpose: ${word},`);
+    expect(messages(said(screen('iso: 50', '100 %'), 'high-key'), rule, files)).toEqual([]);
+    expect(messages(said(screen('iso: 50', '5 %'), 'low-key'), rule, files)).toEqual([]);
+  });
+});
+
+describe('coloured-light-clips', () => {
+  const rule = 'coloured-light-clips';
+  const tube = (colour: string, camera = '') =>
+    spec(`room: { light: none }
+lamps:
+  night: { use: panel, colour: "${colour}", level: 50 %, measured: 2178 lx, distance: 60 cm, angle: 45°, role: key }
+shots:
+  box: { record: 12 s, camera: { iso: 400${camera} } }
+`);
+
+  // log2(1 ÷ weight), ITU-R BT.709: blue 0.0722 → 3.8, red 0.2126 → 2.2, green 0.7152 → 0.5.
+  test.each([
+    ['#0000ff', 'blue channel comes out 3.8 stops'],
+    ['#ff0000', 'red channel comes out 2.2 stops'],
+    ['#00ff00', undefined],
+    ['#ffffff', undefined],
+    ['#ffb060', undefined],
+  ])('%s: %s', (colour, words) => {
+    const found = messages(tube(colour), rule);
+    if (words) expect(found[0]).toContain(words);
+    else expect(found).toEqual([]);
+  });
+
+  test('log holds more', () => {
+    expect(messages(tube('#ff0000', ', colour-space: log'), rule)).toEqual([]);
+    expect(messages(tube('#0000ff', ', colour-space: log'), rule)).toHaveLength(1);
+  });
+
+  test('offers a level or a paler colour, and each clears it', () => {
+    const text = tube('#0000ff').replace('level: 50 %, measured: 2178 lx', 'level: 40 %');
+    const fixes = fixed(text, rule);
+    expect(Object.keys(fixes).map((title) => title.slice(0, 22))).toEqual([
+      'Set `night` to 13 % (i',
+      'Set the colour of `nig',
+    ]);
+    for (const one of Object.values(fixes)) {
+      expect(messages(one, rule)).toEqual([]);
+      expect(messages(one, 'wrong-unit')).toEqual([]);
+    }
+  });
+
+  test('light that is only weak for a meter is not called too dark', () => {
+    const text = tube('#0000ff').replace('measured: 2178 lx', 'measured: 600 lx');
+    expect(messages(text, 'exposure-off')).toEqual([]);
+  });
+});
+
+describe('polariser-works-against-shot', () => {
+  const rule = 'polariser-works-against-shot';
+  const table = (height: string, blocks = '') =>
+    spec(`surface: { material: acrylic, finish: glossy, size: 60 x 40 cm, height: 75 cm }
+${blocks}shots:
+  box: { record: 12 s, camera: { filters: polariser, distance: 100 cm, height: ${height}, iso: 1250 } }
+`);
+
+  // Fresnel's equations at an index of 1.49: 31 % is left from 10°, 21 % from 15°, 13 % from 20°, 0 from 34°.
+  test.each([
+    ['21 cm', 'from 10° above the glossy surface `polariser` leaves at best 31 %'],
+    ['29.4 cm', 'from 15° above the glossy surface `polariser` leaves at best 21 %'],
+    ['37.7 cm', undefined], // 20°
+    ['59.4 cm', undefined], // 34°
+    ['3.5 cm', undefined], // level: the table is not seen from above
+  ])('from %s: %s', (height, words) => {
+    const found = messages(table(height), rule);
+    if (words) expect(found[0]).toContain(words);
+    else expect(found).toEqual([]);
+  });
+
+  test('bare metal has nothing to clear', () => {
+    const metal = 'product: { size: 9 x 6 x 7 cm, finish: metallic }\n';
+    const text = table('40 cm', metal).replace('finish: glossy', 'finish: matte');
+    expect(messages(text, rule)[0]).toContain('clears nothing from bare metal');
+    expect(messages(table('40 cm', metal), rule)).toEqual([]);
+  });
+
+  test('an LCD goes black', () => {
+    const files = {
+      'kits/tv.kit.yaml': 'title: A screen\nscreens:\n  tv: { size: 60 x 34 cm, refresh: 50 Hz, panel: lcd }\n',
+    };
+    const text = table(
+      '40 cm',
+      'kit: [kits/camera.kit.yaml, kits/tv.kit.yaml]\nbackdrop: { use: tv, behind: 70 cm }\n',
+    );
+    expect(messages(text, rule, files)[0]).toContain('the light of `tv` is polarised');
+    expect(messages(text, rule, { 'kits/tv.kit.yaml': files['kits/tv.kit.yaml'].replace('lcd', 'oled') })).toEqual([]);
+  });
+
+  test('every fix clears it', () => {
+    const fixes = fixed(table('21 cm'), rule);
+    expect(Object.keys(fixes)).toEqual([
+      "Set the camera's height to 59 cm (34° above)",
+      'Leave `polariser` off (1.5 stops brighter)',
+    ]);
+    for (const one of Object.values(fixes)) expect(messages(one, rule)).toEqual([]);
+  });
+});

@@ -36,6 +36,7 @@ export default defineRule({
     const timeS = shutterSeconds(shot);
     if (error === undefined || wanted === undefined || timeS === undefined || !camera.iso || !camera.aperture) return;
     if (Math.abs(error) <= limits.allow + 1e-6 || isLitFromBehind(shot)) return;
+    if (error < 0 && isColoured(shot)) return;
     const planned = camera.exposure?.value ?? 0;
     const light = faceLight(shot, 0);
     const { names, many } = lightNames(shot);
@@ -77,6 +78,12 @@ function isLitFromBehind(shot: Shot): boolean {
   const edge = (role: string | undefined) => role === 'rim' || role === 'accent' || role === 'highlight';
   const front = lamps.filter((one) => one.offFaceDeg < 90 && !edge(one.lamp.role?.value) && one.lux > 0);
   return lamps.length > 0 && front.length === 0 && roomShare < 1;
+}
+
+/** Under light that is mostly of a colour a meter is no judge: its strongest channel decides, and is checked by itself. */
+function isColoured(shot: Shot): boolean {
+  const coloured = faceLight(shot, 0).lamps.filter((one) => one.lamp.colour);
+  return coloured.reduce((sum, one) => sum + one.share, 0) >= 0.5;
 }
 
 function lightNames(shot: Shot): { names: string; many: boolean } {

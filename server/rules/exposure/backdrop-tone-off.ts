@@ -1,0 +1,105 @@
+import { renderedStops } from '../../calc/exposure.ts';
+import { parseHex, relativeLuminance } from '../../calc/colour.ts';
+import { wantedLux } from '../../core/derived/light.ts';
+import { type WallLight, wallLight } from '../../core/derived/wall.ts';
+import type { Backdrop, LampPlace, Shot } from '../../core/film.ts';
+import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { lengthText, luxText, percentText, quoted, stopsText, listText } from '../../core/say.ts';
+import type { Lux, Share, Stops } from '../../core/units.ts';
+
+/** Stops against mid-grey between which each tone comes out as what it is called. */
+const tones: Readonly<Record<string, { from: Stops; to: Stops; aim: Stops }>> = {
+  white: { from: 2, to: Infinity, aim: 2 },
+  mid: { from: -1, to: 1, aim: 0 },
+  black: { from: -Infinity, to: -3, aim: -3 },
+};
+/** What a backdrop of that tone usually gives back: common practice, no source. */
+const usual: Readonly<Record<string, Share>> = { white: 0.85, mid: 0.18, black: 0.03 };
+
+export default defineRule({
+  id: 'backdrop-tone-off',
+  family: 'exposure',
+  summary: 'The backdrop will not come out as the tone that is wanted.',
+  severity: 'info',
+  sources: ['ISO 2720 (exposure), 18 % as mid-grey', 'reflectances and limits: common practice, no source'],
+  messages: {
+    off: '{shot}: the backdrop gets {lux} and gives back {reflects}{assumed}: it comes out {stops} {side} middle grey, not {tone}. For that it needs {should}.',
+  },
+  shot(shot, { report }) {
+    const { backdrop } = shot;
+    const tone = backdrop?.tone?.value;
+    const range = tone === undefined ? undefined : tones[tone];
+    const wanted = wantedLux(shot);
+    const light = wallLight(shot, 0);
+    if (!backdrop || !range || !tone || !wanted || !light?.complete || light.totalLux <= 0) return;
+    if (backdrop.screenName) return;
+    const reflects = reflectance(backdrop, tone);
+    const stops = renderedStops(light.totalLux, reflects.share, wanted);
+    if (stops >= range.from - 1e-6 && stops <= range.to + 1e-6) return;
+    const should = (wanted * 0.18 * 2 ** range.aim) / reflects.share;
+    report({
+      message: 'off',
+      data: {
+        shot: shot.name,
+        lux: luxText(light.totalLux),
+        reflects: percentText(reflects.share),
+        assumed: reflects.stated ? '' : ' (usual, not stated)',
+        stops: stopsText(stops),
+        side: stops < 0 ? 'under' : 'over',
+        tone,
+        should: luxText(should),
+      },
+      at: backdrop.tone!,
+      fixes: [...levels(light, should), ...moved(shot, should)],
+      explainedBy: stops < range.aim ? ['low-key'] : ['high-key'],
+    });
+  },
+});
+
+/** As stated, else of its colour, else the usual one of a backdrop of that tone. */
+function reflectance({ reflects, colour }: Backdrop, tone: string): { share: Share; stated: boolean } {
+  if (reflects) return { share: reflects.value, stated: true };
+  const rgb = colour && parseHex(colour.value);
+  const own = rgb ? relativeLuminance(rgb) : 0;
+  return own > 0.01 ? { share: own, stated: true } : { share: usual[tone]!, stated: false };
+}
+
+/** The lamps that are aimed at the backdrop, all by the same factor. */
+function levels(light: WallLight, should: Lux): FixIdea[] {
+  const own = light.lamps.filter(({ lamp, lux }) => lamp.aim === 'backdrop' && lux > 0 && !lamp.measured);
+  const ownLux = own.reduce((sum, one) => sum + one.lux, 0);
+  const factor = (should - (light.totalLux - ownLux)) / ownLux;
+  if (own.length === 0 || !(factor > 0)) return [];
+  const settings = own.map(({ lamp }) => ({ lamp, to: rounded((lamp.level?.value.from ?? 1) * factor, factor > 1) }));
+  if (settings.some(({ lamp, to }) => to > 1 || to < (lamp.lamp?.level?.value.from ?? 0.05) || lamp.changes)) return [];
+  return [levelFix(settings)];
+}
+
+function levelFix(settings: readonly { lamp: LampPlace; to: Share }[]): FixIdea {
+  const names = listText(settings.map(({ lamp, to }) => `${quoted(lamp.name)} to ${percentText(to)}`));
+  return set(`Set ${names}`, ...settings.map(({ lamp, to }) => [lamp, 'level', percentText(to)] as const));
+}
+
+/** To a whole percent, on the safe side. */
+function rounded(level: Share, up: boolean): Share {
+  return (up ? Math.ceil(level * 100 - 1e-6) : Math.floor(level * 100 + 1e-6)) / 100;
+}
+
+/** The backdrop nearer or farther by whole 5 cm, from 30 cm to 3 m behind the product, where that alone is enough. */
+function moved(shot: Shot, should: Lux): FixIdea[] {
+  const backdrop = shot.backdrop!;
+  const now = backdrop.behind!;
+  const at = (behindMm: number) => {
+    const there = { ...shot, backdrop: { ...backdrop, behind: { ...now, value: behindMm } } };
+    return wallLight(there, 0)?.totalLux ?? 0;
+  };
+  const brighter = should > at(now.value);
+  for (let mm = now.value; mm >= 300 && mm <= 3000; mm += brighter ? -50 : 50) {
+    const enough = brighter ? at(mm) >= should : at(mm) <= should;
+    if (enough) {
+      const text = lengthText(mm);
+      return [set(`Hang it ${text} behind the product`, [backdrop, 'behind', text])];
+    }
+  }
+  return [];
+}

@@ -1,0 +1,125 @@
+import { markedFNumbers, markedIsos, nearestMark, signalToNoise } from '../../calc/exposure.ts';
+import { viewAt } from '../../core/derived/framing.ts';
+import { faceLight } from '../../core/derived/light.ts';
+import { pictureRaster, sensorUsed } from '../../core/derived/optics.ts';
+import type { Film, Shot } from '../../core/film.ts';
+import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { apertureText, listText, num, percentText, quoted, stopsText } from '../../core/say.ts';
+import type { Stops } from '../../core/units.ts';
+
+export default defineRule({
+  id: 'iso-off-base',
+  family: 'exposure',
+  summary: 'ISO is so far above the base that the picture is noisy, or below it, so that highlights burn out early.',
+  severity: 'warning',
+  sources: [
+    'ISO 12232 (10 ÷ ISO lx·s; signal to noise of 40 excellent, 10 acceptable)',
+    '4000 electrons for each lx·s·µm²: an estimate, good to about a stop, from memory',
+  ],
+  limits: {
+    clean: { quantity: 'number', default: '40', meaning: 'Signal to noise under which it is worth knowing.' },
+    noisy: {
+      quantity: 'number',
+      default: '21',
+      meaning: 'Signal to noise under which it is a warning, where the kit has no `noisy-above`.',
+    },
+  },
+  messages: {
+    noisy:
+      '{shot}: ISO {iso} is {stops} over the base of {base}{above}: middle grey has about {snr} times its noise in a picture of 1080 lines ({clean} looks clean). More light or a wider aperture allows less.',
+    low: '{shot}: ISO {iso} is {stops} under the base of {base}: highlights burn out that much earlier. Use {base} with a filter or less light.',
+  },
+  yieldsTo: ['exposure-off'],
+  shot(shot, { film, limits, report }) {
+    const { iso, body } = shot.camera;
+    const base = body?.baseIso?.value;
+    if (!iso || typeof iso.value !== 'number' || !base) return;
+    const stops = Math.log2(iso.value / base);
+    const data = { shot: shot.name, iso: iso.text, stops: stopsText(stops), base };
+    if (stops < -0.1) {
+      report({ message: 'low', data, at: iso, severity: 'info', fixes: changeIso(shot, base) });
+      return;
+    }
+    const pixelUm = linePixelUm(shot, film);
+    if (stops < 2 - 1e-6 || pixelUm === undefined) return;
+    const snr = signalToNoise(iso.value, pixelUm);
+    const own = body.noisyAbove?.value;
+    const warns = own === undefined ? snr < limits.noisy : iso.value > own;
+    if (!warns && snr >= limits.clean) return;
+    const above = own !== undefined && iso.value > own ? `, and the kit calls it noisy above ${own}` : '';
+    report({
+      message: 'noisy',
+      data: { ...data, above, snr: num(snr, 0), clean: num(limits.clean, 0) },
+      at: iso,
+      severity: warns ? 'warning' : 'info',
+      fixes: changeIso(shot, nearestMark(Math.min(own ?? base * 4, base * 4), markedIsos)),
+      explainedBy: ['grain'],
+    });
+  },
+});
+
+/**
+ * Side on the sensor, in µm, of a pixel of a picture whose shorter side has 1080 of them, in the deliverable and at the
+ * moment with the tightest crop: pictures of all sizes are judged as they are seen.
+ */
+function linePixelUm(shot: Shot, film: Film): number | undefined {
+  const sensor = sensorUsed(shot);
+  const raster = pictureRaster(shot.camera);
+  if (!sensor || !raster) return undefined;
+  const pitchUm = (sensor.widthMm * 1000) / raster.width;
+  const crops = [...film.deliverables.values()].flatMap((deliverable) =>
+    deliverable.pieces
+      .filter((piece) => piece.shot === shot)
+      .flatMap((piece) => [0, 1].map((moment) => viewAt(piece, deliverable, moment)))
+      .flatMap((view) => (view ? Math.min(view.cropWidthPx, view.cropHeightPx) : [])),
+  );
+  return crops.length > 0 ? (pitchUm * Math.min(...crops)) / 1080 : undefined;
+}
+
+/** Another ISO, with lamps, then aperture, that keep the exposure as it is. */
+function changeIso(shot: Shot, to: number): FixIdea[] {
+  const now = shot.camera.iso!.value as number;
+  if (to === now) return [];
+  const needs = Math.log2(now / to);
+  return [...byLevel(shot, to, needs), ...byAperture(shot, to, needs)];
+}
+
+function byLevel(shot: Shot, to: number, needs: Stops): FixIdea[] {
+  const lamps = faceLight(shot, 0)
+    .lamps.filter((one) => one.lux > 0)
+    .map((one) => one.lamp);
+  const settings = lamps.map((lamp) => ({
+    lamp,
+    level: Math.round((lamp.level?.value.from ?? 1) * 2 ** needs * 100) / 100,
+  }));
+  const able = settings.every(
+    ({ lamp, level }) =>
+      level <= 1 && level >= (lamp.lamp?.level?.value.from ?? 0.1) && !lamp.changes && !lamp.measured,
+  );
+  if (settings.length === 0 || !able) return [];
+  const names = listText(settings.map(({ lamp, level }) => `${quoted(lamp.name)} to ${percentText(level)}`));
+  return [
+    set(
+      `Set ISO to ${to} and ${names} (as bright)`,
+      [shot.camera, 'iso', String(to)],
+      ...settings.map(({ lamp, level }) => [lamp, 'level', percentText(level)] as const),
+    ),
+  ];
+}
+
+function byAperture(shot: Shot, to: number, needs: Stops): FixIdea[] {
+  const { aperture, lens } = shot.camera;
+  const range = lens?.aperture?.value;
+  if (typeof aperture?.value !== 'number' || !range) return [];
+  const fNumber = nearestMark(aperture.value / 2 ** (needs / 2), markedFNumbers);
+  if (fNumber < range.from - 1e-9 || fNumber > range.to + 1e-9) return [];
+  const text = apertureText(fNumber);
+  const depth = needs > 0 ? 'shallower' : 'deeper';
+  return [
+    set(
+      `Set ISO to ${to} and aperture to ${text} (as bright, ${depth} focus)`,
+      [shot.camera, 'iso', String(to)],
+      [shot.camera, 'aperture', text],
+    ),
+  ];
+}
