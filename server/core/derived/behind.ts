@@ -82,8 +82,10 @@ export function pastEdge(
   const down = downAt(pose, ray);
   const back = hung && ray.z > 1e-9 ? (hung.behindMm - pose.at.z) / ray.z : Infinity;
   const behind = hung && back < Infinity ? pastBackdrop(addScaled(pose.at, ray, back), hung) : undefined;
+  if (down === Infinity && back === Infinity) {
+    return hung && { of: 'backdrop', edge: ray.x < 0 ? 'left' : 'right', byMm: Infinity };
+  }
   if (down >= back) return behind;
-  if (down === Infinity) return hung && { of: 'backdrop', edge: ray.x < 0 ? 'left' : 'right', byMm: Infinity };
   const past = half && pastSurface(pose, addScaled(pose.at, ray, down), half);
   if (!past || past.edge === 'front') return past;
   // Over the back of a table the gap under the backdrop shows; from high above it is the floor.
@@ -105,6 +107,9 @@ function pastSurface(
   const [aside, ahead] = [Math.abs(hit.x) - half.width, Math.abs(hit.z) - half.depth];
   const byMm = Math.max(aside, ahead);
   if (byMm <= 1e-6) return undefined;
+  // From above the surface itself, its far edge is the back, and the others are sides.
+  const above = Math.abs(pose.at.x) <= half.width && Math.abs(pose.at.z) <= half.depth;
+  if (above) return { of: 'surface', edge: ahead > aside && hit.z > 0 ? 'back' : 'side', byMm };
   const crossed = crossing(pose.at, hit, half);
   const edge = crossed === undefined ? 'side' : crossed > 1 ? 'front' : 'back';
   return { of: 'surface', edge, byMm };

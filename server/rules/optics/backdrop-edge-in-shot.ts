@@ -47,7 +47,7 @@ export default defineRule({
       } else {
         const { behind } = shot.backdrop!;
         const size = { behind: behind!.text, width: lengthText(worst.width), height: lengthText(worst.height) };
-        const fixes = [...nearer(shot, film), ...zoomIn(shot, film)];
+        const fixes = () => [...nearer(shot, film), ...zoomIn(shot, film)];
         report({ message: 'backdrop', data: { ...data, ...size }, at: behind!, fixes });
       }
     }

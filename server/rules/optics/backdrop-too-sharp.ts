@@ -28,7 +28,7 @@ export default defineRule({
     const { backdrop } = shot;
     const textureMm = backdrop && textureOf(backdrop);
     // Looking steeply down, the surface is the backdrop.
-    if (!textureMm || !backdrop?.behind || tiltDeg(shot, 0) > 45) return;
+    if (!textureMm || !backdrop?.behind || tiltDeg(shot, 0) > 45 || lookBack(shot) <= 0.1) return;
     const lens = lensAt(shot, 0);
     const atMm = distanceToBackdrop(shot, backdrop.behind.value);
     if (!lens || lens.fNumber === undefined || atMm === undefined || atMm <= lens.focusMm) return;
@@ -36,7 +36,7 @@ export default defineRule({
     const blur = blurInPlaneMm(opening, atMm);
     const wanted = limits.blur * textureMm;
     if (blur >= wanted * (1 - 1e-6)) return;
-    const more = gapForBlurMm(opening, wanted) - (atMm - lens.focusMm);
+    const more = (gapForBlurMm(opening, wanted) - (atMm - lens.focusMm)) / lookBack(shot);
     const behind = `${Math.ceil((backdrop.behind.value + more) / 10 - 1e-6)} cm`;
     const fixes = [
       set(`Hang the backdrop ${behind} behind: blurred by ${lengthText(wanted)}, but it must be larger`, [
@@ -78,6 +78,11 @@ function textureOf({ texture, material, screen, screenName }: Backdrop): number 
 function distanceToBackdrop(shot: Shot, behindMm: number): number | undefined {
   const pose = cameraPose(shot, 0);
   return pose && fromCamera(pose, { x: 0, y: subjectPlace(shot).y, z: behindMm }).along;
+}
+
+/** How much farther along the camera's line a mm behind the product is. */
+function lookBack(shot: Shot): number {
+  return cameraPose(shot, 0)?.forward.z ?? 0;
 }
 
 /** A wider stop that blurs it enough: opening × gap ÷ focus = wanted. */

@@ -46,7 +46,12 @@ export default defineRule({
       const times = timesBrighter(shot, film, lamp);
       if (times === undefined || times <= limits.brighter || !mirrors(shot, film, lamp)) continue;
       const data = { shot: shot.name, lamp: quoted(lamp.name), label: quoted(shot.subject.name), times: num(times, 0) };
-      report({ message: 'mirrored', data, at: lamp.angle ?? lamp, fixes: () => turned(shot, film, lamp) });
+      report({
+        message: 'mirrored',
+        data,
+        at: lamp.angle ?? lamp,
+        fixes: () => [...onEdge(shot, film, lamp), ...turned(shot, film, lamp)],
+      });
     }
   },
 });
@@ -87,17 +92,14 @@ function touches(face: Face, camera: Vec3, place: Vec3, lamp: LampPlace): boolea
     const to = subtract(point, face.middle);
     return { alongMm: dot(to, axis), outMm: dot(to, face.normal) };
   };
-  const axes = [
+  return [
     { axis: face.across, side: face.widthMm, lampMm: wide },
     { axis: { x: 0, y: 1, z: 0 }, side: face.heightMm, lampMm: high },
-  ].map(({ axis, side, lampMm }) => {
+  ].every(({ axis, side, lampMm }) => {
     const [c, l] = [before(camera, axis), before(place, axis)];
     const spot = mirrorSpotMm(c, l);
-    const reach = spot === undefined ? 0 : mirrorReachMm(c, l, side, lampMm);
-    // An image that covers the face from edge to edge is an even sheen, and mostly meant.
-    return { touches: Math.abs(spot ?? Infinity) < reach, covers: Math.abs(spot ?? Infinity) + side <= reach };
+    return spot !== undefined && Math.abs(spot) < mirrorReachMm(c, l, side, lampMm);
   });
-  return axes.every((axis) => axis.touches) && !axes.every((axis) => axis.covers);
 }
 
 /** A tube laid the other way, where its narrow image then misses the face. */

@@ -24,13 +24,13 @@ export default defineRule({
     if (!backdrop?.behind || !screen || !size || !raster || !recorded || !lens || !pose) return;
     if (panel?.value === 'projector' || backdrop.brightness?.value === 0 || lens.fNumber === undefined) return;
     const atMm = fromCamera(pose, { x: 0, y: subjectPlace(shot).y, z: backdrop.behind.value }).along;
-    if (atMm <= 0) return;
+    if (atMm <= 0 || pose.forward.z <= 0.1) return;
     const pitch = size.value.widthMm / raster.value.width;
     const ratio = pixelsPerPitch(pitch, fieldAt(lens, atMm).widthMm, recorded.width);
     const opening = { focalMm: lens.focalMm, fNumber: lens.fNumber, distanceMm: lens.focusMm };
     const blur = blurInPlaneMm(opening, atMm);
     if (ratio <= 0.5 || ratio >= 4 || blur >= 1.22 * pitch * (1 - 1e-6)) return;
-    const more = gapForBlurMm(opening, 1.22 * pitch) - (atMm - lens.focusMm);
+    const more = (gapForBlurMm(opening, 1.22 * pitch) - (atMm - lens.focusMm)) / pose.forward.z;
     const behind = `${Math.ceil((backdrop.behind.value + more) / 10 - 1e-6)} cm`;
     const period = moirePeriodPx(ratio);
     report({

@@ -1,0 +1,448 @@
+import { describe, expect, test } from 'vitest';
+import { findings, fixed, marked, messages } from '../helpers/findings.ts';
+import { spec } from '../helpers/workspace.ts';
+
+const two = `deliver:
+  film: { raster: 1920x1080, rate: 25, codec: h264, bitrate: 16 Mb/s, sound: none }
+  story: { like: film, raster: 1080x1920 }
+`;
+const camera = (fields: string, more = '') => `shots:\n  box: { record: 12 s, camera: { ${fields} }${more} }\n`;
+const phone = (fields: string) => `kit: kits/phone.kit.yaml
+camera: { raster: 3840x2160, rate: 25, shutter: 1/50 s, iso: 50, white-balance: 5000 K, focus: locked, ${fields} }
+`;
+/** A flat product with a part that is 40 mm deep, level before a 45 mm lens. */
+const works = (fields: string, more = '') => `product:
+  size: 9 x 6 x 7 cm
+  parts: { movement: { size: 50 x 40 x 20 mm, height: 4 cm } }
+shots:
+  works: { record: 12 s, subject: movement, camera: { lens: macro, distance: 45 cm, height: 4 cm, ${fields} }${more} }
+cut:
+  - { shot: works, length: 10 s }
+`;
+
+function cures(text: string, rule: string): Record<string, string[]> {
+  return Object.fromEntries(Object.entries(fixed(text, rule)).map(([title, after]) => [title, messages(after, rule)]));
+}
+
+describe('depth-of-field-short', () => {
+  const rule = 'depth-of-field-short';
+
+  // Near and far limit: Photographic Lenses FAQ, no. 10. By hand: c = √(17.3² + 9.731²) ÷ 1500 = 0.01323 mm,
+  // h = 45² ÷ (4 × c) = 38 256 mm, near = h × 450 ÷ (h + 405) = 445.3 mm, far = h × 450 ÷ (h − 405) = 454.8 mm.
+  // Blur of the front, at 430 mm: 45² ÷ 4 × 20 ÷ (430 × 405) = 0.0581 mm on 17.3 mm, 6.5 pixels of 1920.
+  test('says the zone, what is seen and the blur', () => {
+    expect(messages(spec(works('aperture: f/4, focus: locked')), rule)).toEqual([
+      'works: f/4 focused at 45 cm holds 44.5 cm to 45.5 cm sharp, and what is seen of `movement` runs from 43 cm to 45 cm: its front is 6.5 pixels soft in `film`.',
+    ]);
+  });
+
+  test('every fix cures, the first by focus and aperture', () => {
+    expect(cures(spec(works('aperture: f/4, focus: locked')), rule)).toEqual({
+      'Set aperture to f/10, focus to 440 mm: all 20 mm sharp, 2.6 stops darker': [],
+      'Ask only for the front to be sharp, focus at 430 mm': [],
+    });
+    // f/16 is enough, only not from the middle.
+    expect(Object.keys(cures(spec(works('aperture: f/16, focus: locked')), rule))[0]).toBe(
+      'Set focus to 440 mm: front and back are sharp',
+    );
+  });
+
+  test.each([
+    ['aperture: f/4, focus: locked', ['warning']],
+    ['aperture: f/9, focus: locked', ['info']], // 2.9 pixels: just under two circles of confusion
+    ['aperture: f/16, focus: locked', ['info']],
+    ['aperture: f/22, focus: locked', []],
+    ['aperture: f/10, focus: 440 mm', []],
+    ['aperture: auto, focus: locked', []],
+  ])('%s: %j', (fields, severities) => {
+    expect(findings(spec(works(fields)), rule).map((one) => one.severity)).toEqual(severities);
+  });
+
+  test('a zoom in the edit makes the blur larger', () => {
+    const text = works('aperture: f/10, focus: 440 mm');
+    expect(messages(spec(text.replace('length: 10 s', 'length: 10 s, zoom: 1 to 1.4')), rule)).toHaveLength(1);
+  });
+
+  test('what is not seen need not be sharp; a clear product shows its back', () => {
+    const deep = (finish: string) =>
+      spec(
+        `product: { size: 9 x 12 x 7 cm, finish: ${finish} }\n${camera('distance: 70 cm, height: 3.5 cm, focus: 668 mm')}`,
+      );
+    expect(messages(deep('satin'), rule)).toEqual([]);
+    expect(messages(deep('transparent'), rule)).toHaveLength(1);
+  });
+
+  test('a pulled focus is judged where it is best', () => {
+    expect(messages(spec(works('aperture: f/10, focus: 440 mm to 900 mm')), rule)).toEqual([]);
+  });
+
+  test('on purpose, and for the front only', () => {
+    expect(messages(spec(works('aperture: f/4', ', on-purpose: shallow-focus')), rule)).toEqual([]);
+    expect(messages(spec(works('aperture: f/4, focus: 430 mm', ', sharp: front')), rule)).toEqual([]);
+  });
+
+  test('a lens with one aperture is moved back, and the picture cropped', () => {
+    const text = spec(
+      `${phone('lens: main, distance: 25 cm, height: 3.5 cm, focus: 225 mm')}product: { size: 9 x 6 x 7 cm }\n`,
+    );
+    const titles = Object.keys(fixed(text, rule));
+    expect(titles.length).toBeGreaterThan(0);
+    for (const after of Object.values(cures(text, rule))) expect(after).toEqual([]);
+  });
+});
+
+describe('nearer-than-lens-focuses', () => {
+  const rule = 'nearer-than-lens-focuses';
+
+  // The kit: 25 cm from the sensor, which lies 7 cm behind the front of the lens.
+  test.each([
+    ['distance: 18 cm', 0],
+    ['distance: 17.9 cm', 1],
+    ['distance: 30 cm, focus: 17 cm', 1],
+    ['distance: 30 cm, focus: 40 cm to 15 cm', 1],
+    ['distance: 30 cm to 15 cm, focus: follow', 1],
+    ['distance: 30 cm to 15 cm, focus: locked', 0],
+  ])('%s: %i', (fields, count) => {
+    expect(messages(spec(camera(fields)), rule)).toHaveLength(count);
+  });
+
+  test('offers the nearest distance, and a lens that shows the same from where it focuses', () => {
+    // RULES of the trade: a 9 mm lens on 5.6 mm at 45 cm sees as wide as 6.9 mm on 9.8 mm at 20 cm... by s = f × (field ÷ width + 1).
+    const text = spec(phone('lens: tele, distance: 30 cm'));
+    expect(messages(text, rule)).toEqual([
+      'box: `tele` focuses from 45 cm in front of it, and the focus is at 30 cm: the subject can not be made sharp.',
+    ]);
+    const titles = Object.keys(cures(text, rule));
+    expect(titles[0]).toMatch(/^Set distance to 45 cm, the nearest of this lens: 27\.\d cm of the width/);
+    expect(Object.values(cures(text, rule)).every((after) => after.length === 0)).toBe(true);
+  });
+
+  test('silences depth of field', () => {
+    const text = spec(camera('lens: macro, distance: 5.5 cm, aperture: f/2.8'));
+    expect(messages(text, rule)).toHaveLength(1);
+    expect(messages(text, 'depth-of-field-short')).toEqual([]);
+  });
+});
+
+describe('focus-leaves-product', () => {
+  const rule = 'focus-leaves-product';
+  const push = (focus: string) => spec(works(`aperture: f/20, focus: ${focus}`).replace('45 cm,', '45 cm to 33 cm,'));
+
+  test('a push on a locked focus', () => {
+    expect(messages(push('440 mm'), rule)).toHaveLength(1);
+    expect(messages(push('440 mm to 321 mm'), rule)).toEqual([]);
+    expect(messages(push('follow'), rule)).toEqual([]);
+    expect(Object.values(cures(push('440 mm'), rule))).toEqual([[], []]);
+  });
+
+  test('is silent where the first moment already fails, and before a camera that stands', () => {
+    expect(messages(push('800 mm'), rule)).toEqual([]);
+    expect(messages(spec(works('aperture: f/11, focus: 440 mm')), rule)).toEqual([]);
+  });
+});
+
+describe('backdrop-edge-in-shot', () => {
+  const rule = 'backdrop-edge-in-shot';
+  // By similar triangles: a phone that uses 8.909 × 5.011 mm behind 6.9 mm, at 45 cm, sees 248 × 139 cm at 1.95 m.
+  const at45 = phone('lens: main, distance: 45 cm, stabiliser: active');
+  const hung = (fields: string) => `backdrop: { material: paper, ${fields} }\n`;
+
+  test('says what the picture takes, and where the backdrop fits', () => {
+    const text = spec(at45 + hung('size: 135 x 200 cm, behind: 150 cm'));
+    expect(messages(text, rule)).toEqual([
+      'box: `film` sees past the left edge and right edge of the backdrop, by up to 56.5 cm: 150 cm behind the product the picture takes 248 cm x 139 cm.',
+    ]);
+    expect(cures(text, rule)['Hang the backdrop 56 cm behind: it fills the picture, and is less blurred']).toEqual([]);
+  });
+
+  test('each deliverable has its own picture', () => {
+    const story = 'deliver:\n  story: { raster: 1080x1920, rate: 25, codec: h264, bitrate: 16 Mb/s, sound: none }\n';
+    expect(messages(spec(at45 + story + hung('size: 135 x 200 cm, behind: 150 cm')), rule)).toEqual([]);
+    expect(messages(spec(at45 + two + hung('size: 135 x 200 cm, behind: 150 cm')), rule)[0]).toContain('`film`');
+  });
+
+  test.each([
+    ['size: 249 x 200 cm, behind: 150 cm', 0],
+    ['size: 247 x 200 cm, behind: 150 cm', 1],
+    ['size: 300 x 138 cm, behind: 150 cm, bottom: -70 cm', 1],
+    ['size: 300 x 144 cm, behind: 150 cm, bottom: -70 cm', 0],
+  ])('%s: %i', (fields, count) => {
+    const surface = 'surface: { material: slate, size: 200 x 80 cm }\n';
+    expect(messages(spec(at45 + surface + hung(fields)), rule)).toHaveLength(count);
+  });
+
+  test('a gap between surface and backdrop', () => {
+    const gap = (bottom: string) => messages(spec(hung(`size: 200 x 150 cm, behind: 70 cm, bottom: ${bottom}`)), rule);
+    expect(gap('-10 cm')).toEqual([]);
+    expect(gap('2 cm')[0]).toMatch(/sees past the bottom edge of the backdrop/);
+  });
+
+  test('a surface that ends too near, and one seen from above', () => {
+    const board = 'surface: { material: slate, size: 60 x 40 cm }\n';
+    expect(findings(spec(board), rule).map((one) => one.severity)).toEqual(['info']);
+    const above = (size: string) =>
+      spec(`surface: { material: slate, size: ${size} }\n${camera('distance: 90 cm, height: 93.5 cm')}`);
+    // A 25 mm lens on 17.3 × 9.73 mm at 90 cm sees 61 × 34 cm.
+    expect(messages(above('70 x 45 cm'), rule)).toEqual([]);
+    expect(messages(above('40 x 45 cm'), rule)[0]).toMatch(/past the .*side.* of the surface/);
+  });
+
+  test('a camera that looks away from the backdrop', () => {
+    expect(marked(spec(camera('angle: 120°')), rule)).toContain('120°');
+  });
+});
+
+describe('backdrop-too-sharp', () => {
+  const rule = 'backdrop-too-sharp';
+  // Blur in the backdrop's plane, f ÷ N × gap ÷ s (thin lens): 25 ÷ 8 × 700 ÷ 600 = 3.6 mm.
+  const hung = (fields: string) => spec(`backdrop: { size: 300 x 300 cm, behind: 70 cm, ${fields} }\n`);
+
+  test.each([
+    ['material: paper', 0],
+    ['material: paper, texture: 1.8 mm', 0],
+    ['material: paper, texture: 1.9 mm', 1],
+    ['material: grey velvet', 1],
+    ['material: brick wall', 1],
+  ])('%s: %i', (fields, count) => {
+    expect(messages(hung(fields), rule)).toHaveLength(count);
+    for (const after of Object.values(cures(hung(fields), rule))) expect(after).toEqual([]);
+  });
+
+  test('says what was taken for granted', () => {
+    expect(messages(hung('material: grey velvet'), rule)[0]).toContain('(taken as 6 mm, not stated)');
+    expect(messages(`on-purpose: sharp-backdrop\n${hung('material: grey velvet')}`, rule)).toEqual([]);
+  });
+});
+
+describe('screen-moire', () => {
+  const rule = 'screen-moire';
+  // Pitch 600 ÷ 2560 = 0.234 mm; a disc of 1.22 pitches, 0.286 mm, at 25 ÷ 8 × gap ÷ 600 takes a gap of 55 mm.
+  test.each([
+    ['behind: 5.4 cm', 1],
+    ['behind: 5.5 cm', 0],
+    ['behind: 5.4 cm, brightness: 0 %', 0],
+  ])('%s: %i', (fields, count) => {
+    expect(messages(spec(`backdrop: { use: monitor, ${fields} }\n${camera('height: 3.5 cm')}`), rule)).toHaveLength(
+      count,
+    );
+  });
+});
+
+describe('diffraction-soft', () => {
+  const rule = 'diffraction-soft';
+  const master = (aperture: string) =>
+    spec(two.replace('1920x1080', '3840x2160').replace('16 Mb', '60 Mb') + camera(`aperture: ${aperture}`));
+
+  // Airy disc 2.44 × 0.55 µm × N (encyclopaedia "Airy disc"); one pixel of 3840 on 17.3 mm is 4.5 µm: effective f/8.4.
+  test.each([
+    ['f/8', 0],
+    ['f/9', 1],
+    ['f/16', 1],
+  ])('a picture 3840 wide at %s: %i', (aperture, count) => {
+    expect(messages(master(aperture), rule)).toHaveLength(count);
+    for (const after of Object.values(cures(master(aperture), rule))) expect(after).toEqual([]);
+  });
+
+  test('is silent where the depth needs every stop', () => {
+    expect(messages(spec(works('aperture: f/18, focus: locked')), rule)).toEqual([]);
+  });
+});
+
+describe('too-near-for-shape', () => {
+  const rule = 'too-near-for-shape';
+  const near = (distance: string, more = '') =>
+    spec(`product: { size: 9 x 12 x 7 cm }\n${camera(`distance: ${distance}, height: 3.5 cm`, more)}`);
+
+  // Only the front is seen from level, up to the middle: s ÷ (s − 6 cm) is 1.25 at 30 cm (perspective).
+  test.each([
+    ['30 cm', 0],
+    ['29.9 cm', 1],
+  ])('%s: %i', (distance, count) => {
+    expect(messages(near(distance), rule)).toHaveLength(count);
+    for (const after of Object.values(cures(near(distance), rule))) expect(after).toEqual([]);
+  });
+
+  test('on purpose', () => {
+    expect(messages(near('25 cm', ', on-purpose: wide-near'), rule)).toEqual([]);
+  });
+});
+
+describe('stabiliser-on-locked-camera', () => {
+  test('says what it costs', () => {
+    const rule = 'stabiliser-on-locked-camera';
+    expect(messages(spec(phone('lens: main, distance: 45 cm, support: tripod, stabiliser: active')), rule)).toEqual([
+      'box: the stabiliser is on while `tripod` holds the camera: the picture may creep and snap back, and it takes 9 % of the width (57.2 cm of width where 62.9 cm could be seen).',
+    ]);
+    expect(messages(spec(phone('lens: main, distance: 45 cm, stabiliser: active')), rule)).toEqual([]);
+  });
+});
+
+describe('lamp-in-shot', () => {
+  const rule = 'lamp-in-shot';
+  const rim = (lens: string, fields: string) =>
+    spec(`${phone(`lens: main, distance: 45 cm, ${lens}`)}lamps:
+  rim: { use: tube, temperature: 5000 K, level: 50 %, distance: 60 cm, long-side: upright, ${fields} }
+`);
+
+  test('a tube at 120° and 60 cm is in a phone’s picture without the stabiliser', () => {
+    // Geometry: 52 cm aside, 75 cm away: 34.7° off the axis; its near edge 33.2°, the picture ends at 34.7° (9.8 ÷ 2 ÷ 7.01).
+    expect(messages(rim('stabiliser: none', 'angle: 120°'), rule)).toEqual([
+      expect.stringMatching(/^box: `rim` is in the picture of `film`, by 1\.\d°\.$/),
+    ]);
+    expect(findings(rim('stabiliser: active', 'angle: 120°'), rule).map((one) => one.severity)).toEqual(['hint']);
+    expect(Object.values(cures(rim('stabiliser: none', 'angle: 120°'), rule)).join()).not.toContain('in the picture');
+  });
+
+  test.each([
+    ['angle: 90°', 0],
+    ['angle: 45°', 0],
+    ['angle: 150°, role: practical', 0],
+    ['angle: 150°', 1],
+  ])('%s: %i', (fields, count) => {
+    expect(messages(rim('stabiliser: none', fields), rule)).toHaveLength(count);
+  });
+});
+
+describe('lamp-behind-backdrop', () => {
+  const rule = 'lamp-behind-backdrop';
+  const back = (fields: string, backdrop = 'material: paper') =>
+    spec(`backdrop: { ${backdrop}, size: 200 x 200 cm, behind: 70 cm }
+lamps:
+  key: { use: panel, temperature: 5000 K, distance: 60 cm, angle: 45° }
+  back: { use: tube, temperature: 5000 K, distance: 90 cm, ${fields} }
+`);
+
+  test.each([
+    ['angle: 180°', 'material: paper', 1],
+    ['angle: 180°', 'material: frosted acrylic', 0],
+    ['angle: 180°, aim: backdrop', 'material: paper', 0],
+    ['angle: 120°', 'material: paper', 0],
+  ])('%s, %s: %i', (fields, backdrop, count) => {
+    expect(messages(back(fields, backdrop), rule)).toHaveLength(count);
+    for (const after of Object.values(cures(back(fields, backdrop), rule))) expect(after).toEqual([]);
+  });
+
+  test('over the top of a low backdrop it lights', () => {
+    const low = back('angle: 180°, height: 70 cm').replace('200 x 200 cm', '200 x 60 cm');
+    expect(messages(low, rule)).toEqual([]);
+  });
+});
+
+describe('camera-mirrored', () => {
+  const rule = 'camera-mirrored';
+  const box = (product: string, more = '') =>
+    spec(`product: { size: 9 x 6 x 7 cm, ${product} }\n${camera('height: 3.5 cm', more)}`);
+
+  // A reflection counts from 5 % of the face (common practice): 0.04 × 0.05 of white gloss is 0.2 %, of metal 30 %.
+  test.each([
+    ['finish: metallic', '', 1],
+    ['finish: metallic, symmetry: 12', '', 0],
+    ['finish: satin', '', 0],
+    ['finish: glossy, colour: "#f4f4f0"', '', 0],
+    ['finish: glossy, colour: "#101010"', '', 1],
+    // asin((4.5 + 4 cm) ÷ 57 cm) is 8.6° (law of reflection).
+    ['finish: metallic', ', turn: { starts: 8° }', 1],
+    ['finish: metallic', ', turn: { starts: 10° }', 0],
+    ['finish: metallic', ', turn: { speed: 2 rpm }', 1],
+  ])('%s%s: %i', (product, more, count) => {
+    expect(messages(box(product, more), rule)).toHaveLength(count);
+    for (const after of Object.values(cures(box(product, more), rule))) expect(after).toEqual([]);
+  });
+});
+
+describe('lamp-mirrored', () => {
+  const rule = 'lamp-mirrored';
+  const label = (lamp: string, turn = '20°', finish = 'glossy') =>
+    spec(`product:
+  size: 9 x 6 x 7 cm
+  finish: ${finish}
+  parts: { label: { size: 60 x 30 mm, letters: 4 mm } }
+shots:
+  stamp: { record: 12 s, subject: label, turn: { starts: ${turn} }, camera: { height: 4 cm } }
+lamps:
+  spot: { temperature: 5000 K, level: 50 %, distance: 70 cm, height: 3 cm, ${lamp} }
+`);
+
+  // Law of reflection: a face turned by 20° sends a lamp at 40° straight into the lens at 0°.
+  test.each([
+    [label('angle: 40°'), 1],
+    [label('angle: 80°'), 0],
+    [label('angle: 40°', '0°'), 0],
+    [label('angle: 40°, role: highlight'), 0],
+    [label('angle: 40°', '20°', 'satin'), 0],
+  ])('%#: %i', (text, count) => {
+    expect(messages(text, rule)).toHaveLength(count);
+    for (const after of Object.values(cures(text, rule))) expect(after).toEqual([]);
+  });
+});
+
+describe('backdrop-edge-mirrored', () => {
+  const rule = 'backdrop-edge-mirrored';
+  const table = (finish: string, height: string, room = '') =>
+    spec(`${room}surface: { material: acrylic, finish: ${finish}, size: 120 x 80 cm }
+backdrop: { material: paper, size: 300 x ${height}, behind: 90 cm, bottom: -100 cm }
+`);
+
+  test.each([
+    ['glossy', '130 cm', '', 1],
+    ['glossy', '250 cm', '', 0],
+    ['matte', '130 cm', '', 0],
+    ['glossy', '130 cm', 'room: { light: none }\n', 0],
+  ])('%s, %s, %j: %i', (finish, height, room, count) => {
+    expect(messages(table(finish, height, room), rule)).toHaveLength(count);
+  });
+});
+
+describe('doubled-reflection', () => {
+  const rule = 'doubled-reflection';
+  // Snell: 5 mm of n = 1.5 seen from 20° above: 2 × 5 × tan(asin(sin 70° ÷ 1.5)) × cos 70° = 2.7 mm.
+  const sheet = (fields: string) =>
+    spec(`surface: { material: acrylic, size: 120 x 80 cm, ${fields} }\n${camera('distance: 60 cm, height: 24 cm')}`);
+
+  test.each([
+    ['finish: glossy, thickness: 5 mm', 1],
+    ['finish: glossy', 0],
+    ['finish: matte, thickness: 5 mm', 0],
+    ['finish: glossy, thickness: 0.3 mm', 0],
+  ])('%s: %i', (fields, count) => {
+    expect(messages(sheet(fields), rule)).toHaveLength(count);
+  });
+
+  test('says how far apart', () => {
+    expect(messages(sheet('finish: glossy, thickness: 5 mm'), rule)[0]).toMatch(
+      /, 2\.7 mm apart as the camera sees it/,
+    );
+  });
+});
+
+describe('label-too-small-to-read', () => {
+  const rule = 'label-too-small-to-read';
+  const label = (letters: string, deliver: string, lens = 'lens: normal, distance: 60 cm') =>
+    spec(`deliver:
+  film: { raster: ${deliver}, rate: 25, codec: h264, bitrate: 16 Mb/s, sound: none }
+product:
+  size: 9 x 6 x 7 cm
+  parts: { stamp: { size: 40 x 20 mm, letters: ${letters} } }
+shots:
+  near: { record: 12 s, subject: stamp, camera: { ${lens} } }
+cut:
+  - { shot: near, length: 10 s }
+`);
+
+  // 16 minutes of arc (ISO 9241-3 as quoted; NUREG-0700 1.3.1-4). A 25 mm lens at 60 cm: 1920 pixels on 398 mm, 4.82 a mm.
+  test.each([
+    ['1920x1080, viewed-on: phone-upright', '46', '9.5 mm', '9.6 mm'],
+    ['1920x1080, viewed-on: phone-sideways', '26', '5.3 mm', '5.4 mm'],
+    ['1920x1080, viewed-on: television', '16', '3.1 mm', '3.2 mm'],
+  ])('%s wants %s pixels', (deliver, pixels, small, enough) => {
+    expect(messages(label(small, deliver), rule)[0]).toContain(`reading takes ${pixels}`);
+    expect(messages(label(enough, deliver), rule)).toEqual([]);
+  });
+
+  test('the best shot counts, and its fix cures', () => {
+    const text = label('1 mm', '1920x1080');
+    expect(messages(text, rule)).toHaveLength(1);
+    expect(Object.values(cures(text, rule))).toEqual([[]]);
+    expect(messages(label('1 mm', '1920x1080', 'lens: macro, distance: 40 cm'), rule)).toEqual([]);
+  });
+});
