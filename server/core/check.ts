@@ -39,10 +39,11 @@ interface Raised {
 
 export function checkFilm(film: Film, rules: readonly Rule[], settings: Settings, text: string): Checked {
   const raised: Raised[] = [];
+  const usedWords = new Set<Val<string>>();
   for (const rule of rules) {
-    if (settings.severity(rule) !== 'none') visit(film, rule, settings, raised);
+    if (settings.severity(rule) !== 'none') visit({ film, rule, settings, raised, usedWords });
   }
-  const { shown, explained, usedWords } = explain(raised, film);
+  const { shown, explained } = explain(raised, film, usedWords);
   const kept = yieldToCauses(shown);
   const findings = group(kept).map((same) => finding(same, film, settings, text));
   const silenced = explained.map(({ raised: one, word }): Silenced => ({
@@ -63,11 +64,24 @@ export function byPlace(a: Finding, b: Finding): number {
   );
 }
 
-function visit(film: Film, rule: Rule, settings: Settings, raised: Raised[]): void {
+interface Visit {
+  readonly film: Film;
+  readonly rule: Rule;
+  readonly settings: Settings;
+  readonly raised: Raised[];
+  readonly usedWords: Set<Val<string>>;
+}
+
+function visit({ film, rule, settings, raised, usedWords }: Visit): void {
   const limits = limitsOf(rule as Rule & { limits?: Record<string, Limit> }, settings.limits(rule.id));
   const context = (about: object, aboutRange: Range, shot?: Shot) => ({
     film,
     limits,
+    meant: (word: PurposeWord, { onPurpose }: Shot) => {
+      const said = onPurpose.find((one) => one.value === word);
+      if (said) usedWords.add(said);
+      return said !== undefined;
+    },
     report: (report: AnyReport) => raised.push({ rule, report, about, aboutRange, shot: report.shot ?? shot }),
   });
   rule.film?.(film, context(film, { start: film.at.start, end: film.at.start }));
@@ -79,8 +93,7 @@ function visit(film: Film, rule: Rule, settings: Settings, raised: Raised[]): vo
 }
 
 /** Takes out what an on-purpose word explains. */
-function explain(raised: readonly Raised[], film: Film) {
-  const usedWords = new Set<Val<string>>();
+function explain(raised: readonly Raised[], film: Film, usedWords: Set<Val<string>>) {
   const shown: Raised[] = [];
   const explained: { raised: Raised; word: string }[] = [];
   for (const one of raised) {
@@ -93,7 +106,7 @@ function explain(raised: readonly Raised[], film: Film) {
       shown.push(one);
     }
   }
-  return { shown, explained, usedWords };
+  return { shown, explained };
 }
 
 /** One cause, one finding: a rule is silent about a shot (or piece, deliverable …) on which one that it yields to speaks. */
