@@ -264,6 +264,10 @@ describe('fade-overruns-shot', () => {
     ]);
     expectFixesToClear(text, rule);
     expect(messages(last(', fade-in: 1.2 s, fade-out: 1.2 s'), rule)).toEqual([]);
+    expect(messages(last(', fade-out: 3 s'), rule)).toEqual([
+      'lid: 3 s out do not fit into the 2.4 s of this piece. 1.2 s leaves half of it clear.',
+    ]);
+    expectFixesToClear(last(', fade-out: 3 s'), rule);
   });
 
   test('half of a dissolve lies in each piece', () => {

@@ -74,7 +74,7 @@ describe('codec-level-exceeded', () => {
       'film: H.264 High level 4.1 stops at 245 760 macroblocks a second; 1920x1080 at 50 has 408 000. Level 4.2 holds it.',
     ]);
     expect(messages(file('raster: 3840x2160, rate: 25, codec-level: 4.1, sound: none'), rule)[0]).toMatch(
-      /stops at 8 192 macroblocks in a picture; 3840x2160 has 32 400/,
+      /stops at 8 192 macroblocks in a picture; 3840x2160 at 25 has 32 400/,
     );
   });
 

@@ -3,7 +3,7 @@ import { dissolveHalves } from '../../core/derived/time.ts';
 import { exactTime, filmTimeLike } from '../../core/derived/edit.ts';
 import type { Deliverable, Film, Piece } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { secondsText } from '../../core/say.ts';
+import { listText, secondsText } from '../../core/say.ts';
 
 export default defineRule({
   id: 'fade-overruns-shot',
@@ -12,8 +12,7 @@ export default defineRule({
   severity: 'error',
   sources: ['arithmetic'],
   messages: {
-    longer:
-      '{shot}: {start} in and {end} out do not fit into the {length} of this piece. {quarter} each leaves half of it clear.',
+    longer: '{shot}: {both} do not fit into the {length} of this piece. {most} leaves half of it clear.',
     first: 'The first piece has a `dissolve`, but nothing stands before it: say `fade-in` to come up from black.',
     section:
       '{deliverable}: the section {side} at {at} in the middle of a dissolve ({from} to {to}): it would begin or end half mixed.',
@@ -39,13 +38,12 @@ export default defineRule({
       message: 'longer',
       data: {
         shot: piece.shotName?.value ?? `piece ${piece.index + 1}`,
-        start: secondsText(startS),
-        end: secondsText(endS),
+        both: listText([...sideText(startS, 'in'), ...sideText(endS, 'out')]),
         length: secondsText(lengthS),
-        quarter: secondsText(lengthS / 4),
+        most: startS > 0 && endS > 0 ? `${secondsText(lengthS / 4)} each` : secondsText(lengthS / 2),
       },
       at: piece.fadeOut ?? piece.fadeIn ?? dissolve ?? piece.length ?? piece,
-      fixes: () => shorter(piece, film, lengthS),
+      fixes: () => shorter(piece, film, startS > 0 && endS > 0 ? lengthS / 4 : lengthS / 2),
     });
   },
   deliverable(deliverable, { film, report }) {
@@ -72,15 +70,19 @@ export default defineRule({
   },
 });
 
-/** Every fade and dissolve of the piece at a quarter of its length, so that half of it stays clear. */
-function shorter(piece: Piece, film: Film, lengthS: number): FixIdea[] {
+function sideText(seconds: number, side: string): string[] {
+  return seconds > 0 ? [`${secondsText(seconds)} ${side}`] : [];
+}
+
+/** Every fade and dissolve of the piece at `mostS` inside it, so that half of it stays clear. */
+function shorter(piece: Piece, film: Film, mostS: number): FixIdea[] {
   const keys = [
     ['fade-in', piece.fadeIn, piece.fadeInS, 1],
     ['fade-out', piece.fadeOut, piece.fadeOutS, 1],
     ['dissolve', piece.dissolve, piece.dissolveS, 2],
   ] as const;
   const changes = keys.flatMap(([key, written, seconds, share]) => {
-    const wantedS = (lengthS / 4) * share;
+    const wantedS = mostS * share;
     if (!written || seconds <= wantedS + 1e-6) return [];
     const text = filmTimeLike(written, wantedS, film, 'down');
     return text ? [[piece, key, text] as const] : [];

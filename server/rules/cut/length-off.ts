@@ -22,29 +22,25 @@ export default defineRule({
     const rate = deliverable.rate?.value;
     const stretch = shownStretch(deliverable, film);
     if (!rate || !stretch || film.cut.length === 0) return;
-    const { name, section, sectionS, length, lengthS, longest, longestS } = deliverable;
+    const { name, section, length, lengthS, longest, longestS } = deliverable;
     const data = { deliverable: name };
-    if (section && sectionS && sectionS.to <= sectionS.from) {
-      report({ message: 'backwards', data: { ...data, text: quoted(section.text) }, at: section });
-      return;
-    }
-    const cutS = film.cutS!;
-    const empty = sectionS ? nearestFrame(sectionS.to, rate) - nearestFrame(cutS, rate) : 0;
-    if (section && sectionS && empty >= 1) {
-      const texts = { to: secondsText(sectionS.to), end: secondsText(cutS), off: framesText(empty) };
-      report({ message: 'section', data: { ...data, ...texts }, at: section });
+    const fault = sectionFault(deliverable, film, rate);
+    if (section && fault) {
+      if (fault.backwards) report({ message: 'backwards', data: { ...data, text: quoted(section.text) }, at: section });
+      else report({ message: 'section', data: { ...data, ...fault.texts }, at: section });
       return;
     }
     const frames = nearestFrame(stretch.to, rate) - nearestFrame(stretch.from, rate);
     const found = secondsAndFrames(framesToS(frames, rate), rate);
     const off = lengthS === undefined ? 0 : frames - nearestFrame(lengthS, rate);
     if (length && lengthS !== undefined && off !== 0) {
+      const wanted = secondsAndFrames(lengthS, rate);
       report({
         message: off < 0 ? 'short' : 'long',
         data: {
           ...data,
           found,
-          wanted: secondsAndFrames(lengthS, rate),
+          wanted,
           off: framesText(Math.abs(off)),
           spare: spareText(deliverable, film, off, rate),
         },
@@ -58,6 +54,15 @@ export default defineRule({
     }
   },
 });
+
+/** A section that ends before it starts, or after the cut does. */
+function sectionFault({ sectionS }: Deliverable, film: Film, rate: Rate) {
+  if (!sectionS) return undefined;
+  const empty = nearestFrame(sectionS.to, rate) - nearestFrame(film.cutS!, rate);
+  const texts = { to: secondsText(sectionS.to), end: secondsText(film.cutS!), off: framesText(Math.max(0, empty)) };
+  if (sectionS.to <= sectionS.from) return { backwards: true, texts };
+  return empty >= 1 ? { backwards: false, texts } : undefined;
+}
 
 /** The piece, wholly shown, that can give or take the frames, with what its take has to spare. */
 function bestPiece(deliverable: Deliverable, film: Film, off: number, rate: Rate) {

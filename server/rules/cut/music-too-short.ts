@@ -28,7 +28,10 @@ export default defineRule({
         left: secondsText(leftS),
         film: secondsText(neededS),
         gap: secondsText(neededS - leftS),
-        start: trimS === undefined ? '' : ` Started ${secondsText(trimS)} in, it lasts.`,
+        start:
+          trimS === undefined
+            ? ' Repeat a few bars of it, or take longer music.'
+            : ` Started ${secondsText(trimS)} in, it lasts.`,
       },
       at: music.length,
       fixes: trimS === undefined ? [] : trimFix(music, trimS),

@@ -2,7 +2,7 @@ import { shownOfPieceS } from '../../core/derived/edit.ts';
 import type { Deliverable, Film, Val } from '../../core/film.ts';
 import { defineRule, type FixIdea } from '../../core/rule.ts';
 import { listText, quoted, secondsText } from '../../core/say.ts';
-import { nearest } from '../../core/schema/nearest.ts';
+import { nearest } from '../../core/nearest.ts';
 import { everythingShown, shownIn } from '../../core/derived/shown.ts';
 
 export default defineRule({
@@ -26,25 +26,33 @@ export default defineRule({
     for (const item of film.brief?.mustShow ?? []) {
       const name = quoted(item.value);
       const near = nearest(item.value, [...shown])?.word;
-      if (shown.has(item.value)) {
-        for (const { deliverable, seenS } of seenInEach(film, item.value)) {
-          const data = { deliverable, item: name };
-          if (seenS <= 0) report({ message: 'missing', data: { ...data, where: where(film, item.value) }, at: item });
-          else if (seenS < limits.least - 1e-6) {
-            const texts = { seen: secondsText(seenS), least: secondsText(limits.least) };
-            report({ message: 'brief', data: { ...data, ...texts }, at: item, severity: 'warning' });
-          }
-        }
-      } else if (near === undefined) report({ message: 'nowhere', data: { item: name }, at: item });
-      else report({ message: 'near', data: { item: name, near: quoted(near) }, at: item, fixes: () => rename(item, near) });
+      if (!shown.has(item.value)) {
+        if (near === undefined) report({ message: 'nowhere', data: { item: name }, at: item });
+        else
+          report({
+            message: 'near',
+            data: { item: name, near: quoted(near) },
+            at: item,
+            fixes: () => rename(item, near),
+          });
+        continue;
+      }
+      for (const { deliverable, seenS } of tooBrief(film, item.value, limits.least)) {
+        const data = { deliverable, item: name };
+        const texts = { seen: secondsText(seenS), least: secondsText(limits.least) };
+        if (seenS <= 0) report({ message: 'missing', data: { ...data, where: where(film, item.value) }, at: item });
+        else report({ message: 'brief', data: { ...data, ...texts }, at: item, severity: 'warning' });
+      }
     }
   },
 });
 
-/** How long each deliverable shows it; nothing where there is no cut yet. */
-function seenInEach(film: Film, item: string): { deliverable: string; seenS: number }[] {
+/** The deliverables that show it too briefly or not at all; none where there is no cut yet. */
+function tooBrief(film: Film, item: string, leastS: number): { deliverable: string; seenS: number }[] {
   if (film.cut.length === 0 || film.cutS === undefined) return [];
-  return [...film.deliverables.values()].map((one) => ({ deliverable: one.name, seenS: seen(film, one, item) }));
+  return [...film.deliverables.values()]
+    .map((one) => ({ deliverable: one.name, seenS: seen(film, one, item) }))
+    .filter(({ seenS }) => seenS < leastS - 1e-6);
 }
 
 function seen(film: Film, deliverable: Deliverable, item: string): number {

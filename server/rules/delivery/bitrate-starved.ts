@@ -52,7 +52,7 @@ export default defineRule({
       },
       at: bitrate,
       severity: found < limits[`${codec}-least`] * more - 1e-9 ? 'warning' : 'info',
-      fixes: capped ? [] : raise(deliverable, film, cleanBps),
+      fixes: () => (capped ? [] : raise(deliverable, film, cleanBps)),
     });
   },
 });

@@ -1,5 +1,5 @@
 import { type LevelBreach, levelBitrateBps, levelBreach, lowestLevel, type Stream } from '../../calc/codec.ts';
-import type { Deliverable } from '../../core/film.ts';
+import type { Deliverable, Val } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { bitRateText, num } from '../../core/say.ts';
 import { bitRateBelow, isForPlayers, isLevel, levelName, streamName, streamOf } from './stream.ts';
@@ -12,83 +12,78 @@ export default defineRule({
   sources: ['Rec. ITU-T H.264 tables A-1 and A-2', 'Rec. ITU-T H.265 tables A.8 and A.9'],
   messages: {
     bitrate: '{deliverable}: {stream} level {level} stops at {limit}, and {found} are planned. {instead}',
-    picture:
-      '{deliverable}: {stream} level {level} stops at {limit} {unit} in a picture; {raster} has {found}. {instead}',
-    side: '{deliverable}: {stream} level {level} allows sides of {limit} {unit} at most; {raster} has {found}. {instead}',
-    rate: '{deliverable}: {stream} level {level} stops at {limit} {unit} a second; {raster} at {rate} has {found}. {instead}',
+    size: '{deliverable}: {stream} level {level} stops at {limit}; {picture} has {found}. {instead}',
     noTier: '{deliverable}: {stream} has no High tier at level {level}: it begins at level 4.',
-    noLevel: '{deliverable}: {codec} has no level {level}. {instead}',
-    none: '{deliverable}: no level of {stream} holds {raster} at {rate} with {found}.',
+    noLevel: '{deliverable}: {stream} has no level {level}. {instead}',
+    none: '{deliverable}: no level of {stream} holds {picture} with {found}.',
     player:
-      '{deliverable}: {raster} at {rate} needs {stream} level {needed}; players on phones and the web decode up to level {cap} (common practice).',
-    playerBitrate:
-      '{deliverable}: {found} needs {stream} level {needed}; players on phones and the web decode up to level {cap} (common practice), which stops at {limit}.',
+      '{deliverable}: {what} needs {stream} level {needed}; players on phones and the web decode up to level {cap} (common practice){limit}.',
   },
   deliverable(deliverable, { report }) {
     const stream = streamOf(deliverable);
-    const { raster, rate, codecLevel, name } = deliverable;
-    if (!stream || !raster || !rate) return;
-    const texts = { deliverable: name, stream: streamName(stream), raster: raster.text, rate: rate.text };
-    const lowest = lowestLevel(stream);
-    if (codecLevel) {
-      const level = levelName(codecLevel.value);
-      const instead = lowest ? `Level ${lowest.name} holds it.` : '';
-      if (!isLevel(stream.codec, level)) {
-        const data = { deliverable: name, codec: texts.stream, level, instead };
-        report({ message: 'noLevel', data, at: codecLevel, fixes: () => levelFix(deliverable, lowest?.name) });
-        return;
+    if (!stream) return;
+    const { codecLevel, bitrate, tierAt, name } = deliverable;
+    const lowest = lowestLevel(stream)?.name;
+    const data = { deliverable: name, stream: streamName(stream), instead: lowest ? `Level ${lowest} holds it.` : '' };
+    const picture = pictureText(deliverable);
+    if (!codecLevel) {
+      const found = bitrate?.text ?? 'any bitrate';
+      if (!lowest) report({ message: 'none', data: { ...data, picture, found }, at: bitrate ?? deliverable.raster! });
+      else if (isForPlayers(deliverable)) {
+        const over = overCap(deliverable, stream, picture);
+        if (over) report({ message: 'player', data: { ...data, ...over.texts, needed: lowest }, ...over.place });
       }
-      const breach = levelBreach(stream, level);
-      if (!breach) return;
-      const at = breach.kind === 'bitrate' ? (deliverable.bitrate ?? codecLevel) : codecLevel;
-      const fixes = fixesFor(deliverable, stream, level, breach, lowest?.name);
-      if (breach.kind === 'no-tier') {
-        report({
-          message: 'noTier',
-          data: { deliverable: name, stream: streamName({ ...stream, tier: 'main' }), level },
-          at: deliverable.tierAt ?? codecLevel,
-          fixes,
-        });
-      } else if (breach.kind === 'bitrate') {
-        const limit = bitRateText(breach.limit);
-        const data = { ...texts, level, limit, found: deliverable.bitrate!.text, instead };
-        report({ message: 'bitrate', data, at, fixes });
-      } else if (breach.kind !== 'no-level') {
-        report({ message: breach.kind, data: { ...texts, level, ...numbers(breach), instead }, at, fixes });
-      }
-    } else if (!lowest) {
-      const found = deliverable.bitrate?.text ?? 'any bitrate';
-      report({ message: 'none', data: { ...texts, found }, at: deliverable.bitrate ?? raster });
-    } else if (isForPlayers(deliverable)) {
-      const over = overCap(stream);
-      if (!over) return;
-      const data = { ...texts, needed: lowest.name, cap: over.cap };
-      if (over.breach.kind === 'bitrate') {
-        const limit = bitRateText(over.breach.limit);
-        report({
-          message: 'playerBitrate',
-          data: { ...data, limit, found: deliverable.bitrate!.text },
-          at: deliverable.bitrate!,
-          severity: 'warning',
-          fixes: () => bitrateFix(deliverable, over.breach.limit),
-        });
-      } else {
-        report({ message: 'player', data, at: raster, severity: 'warning' });
-      }
+      return;
     }
+    const level = levelName(codecLevel.value);
+    const breach = isLevel(stream.codec, level) ? levelBreach(stream, level) : noSuchLevel;
+    if (!breach) return;
+    const fixes = () => fixesFor(deliverable, stream, level, breach, lowest);
+    const texts = { ...data, level };
+    if (breach.kind === 'no-level') report({ message: 'noLevel', data: texts, at: codecLevel, fixes });
+    else if (breach.kind === 'no-tier') {
+      const main = { ...texts, stream: streamName({ ...stream, tier: 'main' }) };
+      report({ message: 'noTier', data: main, at: tierAt ?? codecLevel, fixes });
+    } else if (breach.kind === 'bitrate') {
+      const more = { limit: bitRateText(breach.limit), found: bitrate!.text };
+      report({ message: 'bitrate', data: { ...texts, ...more }, at: bitrate!, fixes });
+    } else report({ message: 'size', data: { ...texts, ...sizeTexts(breach), picture }, at: codecLevel, fixes });
   },
 });
 
-/** What phones and web players take: H.264 5.2 and HEVC 5.1 Main tier; common practice, no source. */
-function overCap(stream: Stream): { cap: string; breach: LevelBreach } | undefined {
-  const cap = stream.codec === 'h264' ? '5.2' : '5.1';
-  const breach = levelBreach({ ...stream, tier: 'main' }, cap);
-  return breach && { cap, breach };
+const noSuchLevel: LevelBreach = { kind: 'no-level', found: 0, limit: 0, unit: '' };
+
+function pictureText({ raster, rate }: Deliverable): string {
+  return `${raster!.text} at ${rate!.text}`;
 }
 
-function numbers({ found, limit, unit }: LevelBreach) {
+/** What phones and web players take: H.264 5.2 and HEVC 5.1 Main tier; common practice, no source. */
+function overCap(deliverable: Deliverable, stream: Stream, picture: string) {
+  const { bitrate, raster } = deliverable;
+  const cap = stream.codec === 'h264' ? '5.2' : '5.1';
+  const breach = levelBreach({ ...stream, tier: 'main' }, cap);
+  if (!breach) return undefined;
+  const byBitrate = breach.kind === 'bitrate' && bitrate !== undefined;
+  const at: Val<unknown> = byBitrate ? bitrate : raster!;
+  return {
+    texts: {
+      what: byBitrate ? bitrate.text : picture,
+      cap,
+      limit: byBitrate ? `, which stops at ${bitRateText(breach.limit)}` : '',
+    },
+    place: { at, severity: 'warning' as const, fixes: byBitrate ? bitrateFix(deliverable, breach.limit) : [] },
+  };
+}
+
+const per: Partial<Record<LevelBreach['kind'], string>> = {
+  picture: ' in a picture',
+  side: ' along a side',
+  rate: ' a second',
+};
+
+function sizeTexts({ kind, found, limit, unit }: LevelBreach) {
   const grouped = (value: number) => num(value, 0).replace(/\B(?=(\d{3})+$)/g, ' ');
-  return { found: grouped(found), limit: grouped(limit), unit };
+  return { found: grouped(found), limit: `${grouped(limit)} ${unit}${per[kind] ?? ''}` };
 }
 
 function fixesFor(
@@ -114,6 +109,5 @@ function bitrateFix(deliverable: Deliverable, limitBps: number): FixIdea[] {
 }
 
 function levelFix(deliverable: Deliverable, lowest: string | undefined): FixIdea[] {
-  if (!lowest) return [];
-  return [set(`Set level to ${lowest}`, [deliverable, 'codec-level', lowest])];
+  return lowest ? [set(`Set level to ${lowest}`, [deliverable, 'codec-level', lowest])] : [];
 }

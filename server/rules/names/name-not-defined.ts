@@ -3,7 +3,7 @@ import type { Edit } from '../../core/finding.ts';
 
 import { defineRule, type FixIdea } from '../../core/rule.ts';
 import { listText, quoted } from '../../core/say.ts';
-import { nearest } from '../../core/schema/nearest.ts';
+import { nearest } from '../../core/nearest.ts';
 import { type GearKind, type NameKind, nameUses, type NameUse } from './uses.ts';
 
 export default defineRule({

@@ -1,7 +1,7 @@
 import type { Val } from '../../core/film.ts';
 import { defineRule, type FixIdea } from '../../core/rule.ts';
 import { quoted } from '../../core/say.ts';
-import { nearest } from '../../core/schema/nearest.ts';
+import { nearest } from '../../core/nearest.ts';
 import { everythingShown } from '../../core/derived/shown.ts';
 
 export default defineRule({
@@ -28,7 +28,8 @@ export default defineRule({
       const like = near(val);
       const name = quoted(val.value);
       if (like === undefined) report({ message: 'rights', data: { name }, at: val });
-      else report({ message: 'rightsNear', data: { name, near: quoted(like) }, at: val, fixes: () => rename(val, like) });
+      else
+        report({ message: 'rightsNear', data: { name, near: quoted(like) }, at: val, fixes: () => rename(val, like) });
     }
     // That nothing shows what may not be shown is as it should be; only a likely slip is worth a word.
     for (const val of film.brief.mustNotShow.filter((one) => !shown.has(one.value))) {
