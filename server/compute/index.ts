@@ -1,5 +1,5 @@
 /** All computations, and `run`: words as they were typed in, plain data or a problem in plain words out. */
-import { nearest } from '../core/schema/nearest.ts';
+import { nearest } from '../core/nearest.ts';
 import { listText, quoted } from '../core/say.ts';
 import { careTopics } from './care.ts';
 import { dataTopics } from './data.ts';
@@ -82,9 +82,11 @@ function split(topic: AnyTopic, args: readonly string[]): Given {
   const names = Object.keys(topic.keys);
   const given: Given = new Map();
   for (const arg of args) {
-    const cut = arg.indexOf('=');
+    // A yes-or-no key needs no `=yes`.
+    const said = names.includes(arg) && key(topic, arg).words?.includes('yes') ? `${arg}=yes` : arg;
+    const cut = said.indexOf('=');
     if (cut < 1) throw new Unusable(noKey(topic, arg));
-    const [name, text] = [arg.slice(0, cut).trim(), arg.slice(cut + 1).trim()];
+    const [name, text] = [said.slice(0, cut).trim(), said.slice(cut + 1).trim()];
     if (!names.includes(name)) throw new Unusable(unknown(`no ${quoted(name)} in ${topic.id}`, name, names));
     const before = given.get(name) ?? [];
     if (before.length > 0 && key(topic, name).need !== 'several') {

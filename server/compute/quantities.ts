@@ -126,5 +126,10 @@ export const profile = word<CodecProfile>(
 );
 export const tier = word<CodecTier>('main', 'high');
 export const chroma = word<Chroma>('4:2:2', '4:2:0', '4:4:4');
-export const yesNo = word('yes', 'no');
+const truths: Readonly<Record<string, 'yes' | 'no'>> = { yes: 'yes', true: 'yes', no: 'no', false: 'no' };
+export const yesNo: Quantity<'yes' | 'no'> = {
+  read: (written) => truths[written],
+  example: 'yes',
+  words: ['yes', 'no'],
+};
 export const circuitRule = word('full-rating', 'nec-continuous');

@@ -35,9 +35,10 @@ export function answerText(answer: Answer): string {
   return `${lines.join('\n')}\n`;
 }
 
+/** One flat object: the results under their own names, beside what they were made from. */
 export function answerJson({ topic, inputs, results, notes }: Answer): string {
   const { formula, source } = topic;
-  return `${JSON.stringify({ topic: topic.id, inputs, results, notes, formula, source }, null, 2)}\n`;
+  return `${JSON.stringify({ topic: topic.id, ...results, inputs, notes, formula, source }, null, 2)}\n`;
 }
 
 /** What can be computed, with the keys and results of each. */

@@ -4,7 +4,7 @@ import type { Finding, Severity } from './finding.ts';
 import { readLimit } from './limits.ts';
 import type { Limit, Rule } from './rule.ts';
 import { listText } from './say.ts';
-import { nearest } from './schema/nearest.ts';
+import { nearest } from './nearest.ts';
 import { type RuleSettings, Settings, type SeverityOrNone } from './settings.ts';
 
 const severityWords: ReadonlySet<string> = new Set(['error', 'warning', 'info', 'hint', 'none']);

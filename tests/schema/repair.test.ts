@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { childrenOf, type FileKind, lookUp, oneOf, type RawField, rootOf } from '../../server/core/schema/fields.ts';
-import { asKey, distance, nearest } from '../../server/core/schema/nearest.ts';
+import { asKey, distance, nearest } from '../../server/core/nearest.ts';
 import { fits, repair } from '../../server/core/schema/repair.ts';
 import * as units from '../../server/core/units.ts';
 

@@ -37,7 +37,7 @@ describe('compute', () => {
       'distance=11m',
     );
     expect(status).toBe(0);
-    const { results } = JSON.parse(stdout) as { results: Record<string, number | null> };
+    const results = JSON.parse(stdout) as Record<string, number | null>;
     expect(results['hyperfocal_mm']).toBeCloseTo(10466.67, 2);
     expect(results['far_mm']).toBeNull();
   });
@@ -45,7 +45,7 @@ describe('compute', () => {
   // SMPTE ST 12-1.
   test('words as answers', () => {
     const { stdout } = compute('timecode', 'frames=1800', 'rate=29.97', 'drop=yes', '--json');
-    expect(JSON.parse(stdout)).toMatchObject({ topic: 'timecode', results: { timecode: '00:01:00;02' } });
+    expect(JSON.parse(stdout)).toMatchObject({ topic: 'timecode', timecode: '00:01:00;02' });
   });
 
   test('alone it lists the topics with their keys', () => {

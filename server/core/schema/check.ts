@@ -8,7 +8,7 @@ import type { FileKind, RawField } from './fields.ts';
 import { below, blocksWith, fieldAt, lookUp, oneOf, rootOf, shapeOf, yamlText } from './fields.ts';
 import * as validators from './generated/validate.js';
 import type { Complaint } from './generated/validate.js';
-import { asKey, nearest } from './nearest.ts';
+import { asKey, nearest } from '../nearest.ts';
 import { isEmpty, toPlain } from './plain.ts';
 
 /** The rules that the check of the format has findings for. */

@@ -4,7 +4,7 @@ import type { Fix } from '../finding.ts';
 import { listText, quoted } from '../say.ts';
 import type { RawField } from './fields.ts';
 import { isNumber, oneOf, typesOf, yamlText } from './fields.ts';
-import { asKey, nearest } from './nearest.ts';
+import { asKey, nearest } from '../nearest.ts';
 import { familiesOf, familiesWith, fits, noUnit, repair } from './repair.ts';
 
 export interface Explained {

@@ -5,7 +5,7 @@ import { angleInFilm, stepping, steadyShuttersS } from '../../core/derived/shutt
 import { showsMovingScreen, shutterSeconds } from '../../core/derived/time.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { listText, num, percentText, shutterText } from '../../core/say.ts';
+import { listText, num, percentText, quoted, shutterText } from '../../core/say.ts';
 import type { Hertz, Seconds } from '../../core/units.ts';
 import { ratesOfRaster, stepsEvenly } from './rates.ts';
 import { shutterFix } from './shutter-fix.ts';
@@ -34,62 +34,60 @@ export default defineRule({
     const { backdrop, camera } = shot;
     const timeS = shutterSeconds(shot);
     if (!backdrop?.screen || !camera.shutter || timeS === undefined || backdrop.brightness?.value === 0) return;
-    const data = { shot: shot.name, screen: `\`${backdrop.screen.name}\`` };
-    const pulses = screenPulses(shot);
-    const swing = pulses ? worstPulseSwing(pulses.hz, timeS, pulses.duty) : 0;
-    if (pulses && swing >= limits.note * (1 - 1e-6)) {
-      report({
-        message: 'blinks',
-        data: {
-          ...data,
-          hz: num(pulses.hz, 0),
-          assumed: pulses.assumed ? `, taken as lit ${percentText(pulses.duty)} of the time` : '',
-          shutter: camera.shutter.text,
-          pulses: num(pulses.hz * timeS, 1),
-          swing: percentText(swing, 1),
-          bands: bandsText(shot, pulses.hz),
-          way:
-            pulses.duty < 1 && !pulses.assumed
-              ? 'At full brightness it would not pulse.'
-              : 'A shutter of whole pulses is steadier.',
-        },
-        at: camera.shutter,
-        fixes: () => [...steadier(shot, film, swing), ...fullBrightness(shot)],
-      });
+    const data = { shot: shot.name, screen: quoted(backdrop.screen.name) };
+    const blinks = blinking(shot, timeS);
+    if (blinks && blinks.swing >= limits.note * (1 - 1e-6)) {
+      const more = { ...blinks.data, shutter: camera.shutter.text };
+      const fixes = [...steadier(shot, film, blinks.swing), ...fullBrightness(shot)];
+      report({ message: 'blinks', data: { ...data, ...more }, at: camera.shutter, fixes });
     }
-    const refresh = backdrop.refresh;
+    const { refresh } = backdrop;
     if (!refresh || !camera.rate || !showsMovingScreen(shot)) return;
     const fps = rateFps(camera.rate.value);
     if (!isWholeMultiple(refresh.value, fps, within)) {
-      const others = stepping(shot, film) ? otherRefreshes(shot, fps) : [];
-      report({
-        message: 'steps',
-        data: {
-          ...data,
-          refresh: refresh.text,
-          rate: camera.rate.text,
-          times: num(unevenHz(refresh.value, fps), 1),
-          way:
-            others.length > 0
-              ? `Set the screen to ${listText(others, 'or')}.`
-              : `Use a screen that can do a multiple of ${camera.rate.text}, or put the picture in later.`,
-        },
-        at: refresh,
-        fixes: [
-          ...others.map((text) => set(`Set the screen to ${text}`, [backdrop, 'refresh', text])),
-          ...(others.length > 0 ? [] : otherRates(shot, film, refresh.value)),
-        ],
-      });
+      const others = otherRefreshes(shot, fps);
+      const more = {
+        refresh: refresh.text,
+        rate: camera.rate.text,
+        times: num(unevenHz(refresh.value, fps), 1),
+        way: stepWay(others, camera.rate.text),
+      };
+      const fixes = refreshFixes(shot, film, others, refresh.value);
+      report({ message: 'steps', data: { ...data, ...more }, at: refresh, fixes });
     } else if (timeS * refresh.value < 1 - within) {
-      report({
-        message: 'tears',
-        data: { ...data, draw: shutterText(1 / refresh.value), shutter: camera.shutter.text },
-        at: camera.shutter,
-        fixes: () => longer(shot, film, refresh.value),
-      });
+      const more = { draw: shutterText(1 / refresh.value), shutter: camera.shutter.text };
+      const fixes = longer(shot, film, refresh.value);
+      report({ message: 'tears', data: { ...data, ...more }, at: camera.shutter, fixes });
     }
   },
 });
+
+/** How far a screen that is lit in pulses swings at a shutter, and the words for it. */
+function blinking(shot: Shot, timeS: Seconds) {
+  const pulses = screenPulses(shot);
+  if (!pulses) return undefined;
+  const swing = worstPulseSwing(pulses.hz, timeS, pulses.duty);
+  const dimmed = pulses.duty < 1 && !pulses.assumed;
+  const data = {
+    hz: num(pulses.hz, 0),
+    assumed: pulses.assumed ? `, taken as lit ${percentText(pulses.duty)} of the time` : '',
+    pulses: num(pulses.hz * timeS, 1),
+    swing: percentText(swing, 1),
+    bands: bandsText(shot, pulses.hz),
+    way: dimmed ? 'At full brightness it would not pulse.' : 'A shutter of whole pulses is steadier.',
+  };
+  return { swing, data };
+}
+
+function stepWay(others: readonly string[], rate: string): string {
+  if (others.length > 0) return `Set the screen to ${listText(others, 'or')}.`;
+  return `Use a screen that can do a multiple of ${rate}, or put the picture in later.`;
+}
+
+function refreshFixes(shot: Shot, film: Film, others: readonly string[], refreshHz: Hertz): FixIdea[] {
+  if (others.length === 0) return otherRates(shot, film, refreshHz);
+  return others.map((text) => set(`Set the screen to ${text}`, [shot.backdrop!, 'refresh', text]));
+}
 
 /** How often a second one more, or one fewer, refresh falls into a frame. */
 function unevenHz(refreshHz: Hertz, fps: number): number {
@@ -110,7 +108,8 @@ function otherRefreshes({ backdrop }: Shot, fps: number): string[] {
 
 /** Rates of the camera that go into the refresh and leave no piece without frames. */
 function otherRates(shot: Shot, film: Film, refreshHz: Hertz): FixIdea[] {
-  const step = stepping(shot, film)!;
+  const step = stepping(shot, film);
+  if (!step) return [];
   const able = ratesOfRaster(shot).filter(
     (one) => isWholeMultiple(refreshHz, rateFps(one.value), within) && stepsEvenly(shot, film, one.value),
   );
