@@ -271,7 +271,7 @@ describe('stabiliser-on-locked-camera', () => {
   test('says what it costs', () => {
     const rule = 'stabiliser-on-locked-camera';
     expect(messages(spec(phone('lens: main, distance: 45 cm, support: tripod, stabiliser: active')), rule)).toEqual([
-      'box: the stabiliser is on while `tripod` holds the camera: the picture may creep and snap back, and it takes 9 % of the width (57.2 cm of width where 62.9 cm could be seen).',
+      'box: the stabiliser is on while `tripod` holds the camera: the picture may creep and snap back, and it takes 9 % of the width and of the pixels.',
     ]);
     expect(messages(spec(phone('lens: main, distance: 45 cm, stabiliser: active')), rule)).toEqual([]);
   });

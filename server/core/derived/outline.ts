@@ -3,13 +3,22 @@ import { type CameraPose, fromCamera, type Vec3 } from '../../calc/geometry.ts';
 import type { EdgeTangents } from '../../calc/framing.ts';
 import type { Film, Shot } from '../film.ts';
 import type { Mm } from '../units.ts';
+import { once } from './memo.ts';
 import { subjectPlace } from './optics.ts';
 
 /** From this many equal faces on, a product counts as round. */
 const roundFrom = 8;
 
+const known = once((_shot: Shot) => new Map<number, Vec3[] | undefined>());
+
 /** Corners of the subject when it stands turned by `turnDeg`, clockwise from above; undefined without its size. */
-export function subjectCorners(shot: Shot, film: Film, turnDeg: number): Vec3[] | undefined {
+export function subjectCorners(shot: Shot, film: Film, turnDeg: number): readonly Vec3[] | undefined {
+  const byTurn = known(shot);
+  if (!byTurn.has(turnDeg)) byTurn.set(turnDeg, boxCorners(shot, film, turnDeg));
+  return byTurn.get(turnDeg);
+}
+
+function boxCorners(shot: Shot, film: Film, turnDeg: number): Vec3[] | undefined {
   const { box, name } = shot.subject;
   if (!box) return undefined;
   const round = name === 'product' && (film.product.symmetry?.value ?? 1) >= roundFrom;

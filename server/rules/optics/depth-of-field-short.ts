@@ -1,5 +1,5 @@
 import { airyDiscMm, effectiveFNumber, magnification } from '../../calc/optics.ts';
-import { sharpZone } from '../../core/derived/optics.ts';
+import { sharpZone, tiltDeg } from '../../core/derived/optics.ts';
 import { showingsOf, still, trial, tryShot } from '../../core/derived/showings.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
@@ -59,7 +59,7 @@ export default defineRule({
       subject: subjectText(shot),
       aperture: apertureText(lens.fNumber),
       focus: lengthText(lens.focusMm),
-      end: endText(found),
+      end: endText(found, tiltDeg(shot, 0)),
       blur: num(worstBlurMm(found) * pixels, 1),
       deliverables: deliverablesText(closest.showing),
       from: lengthText(wanted.nearMm),
@@ -97,9 +97,11 @@ function momentsOf(shot: Shot, film: Film): number[] {
   return [...new Set(showingsOf(shot, film).flatMap(({ views }) => views.map((view) => view.actionMoment)))];
 }
 
-function endText({ nearBlurMm, farBlurMm, circleMm }: Sharpness): string {
-  if (nearBlurMm > circleMm && farBlurMm > circleMm) return 'front and back';
-  return nearBlurMm > farBlurMm ? 'front' : 'back';
+/** From high above, the near side of a subject is its top. */
+function endText({ nearBlurMm, farBlurMm, circleMm }: Sharpness, tilt: number): string {
+  const [near, far] = tilt > 60 ? ['top', 'foot'] : ['front', 'back'];
+  if (nearBlurMm > circleMm && farBlurMm > circleMm) return `${near} and ${far}`;
+  return nearBlurMm > farBlurMm ? near : far;
 }
 
 function fixes(shot: Shot, film: Film, found: Sharpness, pixels: number): FixIdea[] {

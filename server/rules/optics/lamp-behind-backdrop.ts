@@ -1,8 +1,7 @@
 import { subtract, type Vec3 } from '../../calc/geometry.ts';
 import { type Hung, hungBackdrop } from '../../core/derived/behind.ts';
 import { lampPosition } from '../../core/derived/light.ts';
-import { subjectPlace } from '../../core/derived/optics.ts';
-import type { LampPlace, Shot } from '../../core/film.ts';
+import type { Film, LampPlace } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, quoted } from '../../core/say.ts';
 
@@ -19,19 +18,25 @@ export default defineRule({
   shot(shot, { film, report }) {
     const hung = hungBackdrop(shot, film);
     if (!hung || lets.test(shot.backdrop?.material?.value ?? '')) return;
+    const middle = productMiddle(film);
     for (const lamp of shot.lit) {
       if (lamp.aim === 'backdrop' || lamp.role?.value === 'backdrop') continue;
       const moments = lamp.changes ? [0, 0.5, 1] : [0];
       const at = moments
-        .flatMap((moment) => lampPosition(lamp, subjectPlace(shot).y, moment) ?? [])
-        .find((place) => hides(hung, place, subjectPlace(shot)));
+        .flatMap((moment) => lampPosition(lamp, middle.y, moment) ?? [])
+        .find((place) => hides(hung, place, middle));
       if (!at) continue;
       const behind = lengthText(at.z - hung.behindMm);
       const data = { shot: shot.name, lamp: quoted(lamp.name), behind };
-      report({ message: 'hidden', data, at: lamp.distance ?? lamp, fixes: () => fixes(shot, lamp, hung) });
+      report({ message: 'hidden', data, at: lamp.distance ?? lamp, fixes: () => fixes(middle, lamp, hung) });
     }
   },
 });
+
+/** What lamps aim at and are measured to. */
+function productMiddle(film: Film): Vec3 {
+  return { x: 0, y: (film.product.size?.value.heightMm ?? 0) / 2, z: 0 };
+}
 
 /** Materials that light comes through. */
 const lets = /diffus|frost|translucent|opal|gauze|net|glass|clear|window|tracing/i;
@@ -46,12 +51,11 @@ export function hides(hung: Hung, lamp: Vec3, target: Vec3): boolean {
 }
 
 /** As far away as it can stand in front of the backdrop, 5 cm from it. */
-function fixes(shot: Shot, lamp: LampPlace, hung: Hung): FixIdea[] {
+function fixes(middle: Vec3, lamp: LampPlace, hung: Hung): FixIdea[] {
   if (lamp.changes || !lamp.distance) return [];
-  const place = subjectPlace(shot);
   const reaches = (mm: number) => {
     const moved = { ...lamp, distance: { ...lamp.distance!, value: { from: mm, to: mm } } };
-    const at = lampPosition(moved, place.y, 0);
+    const at = lampPosition(moved, middle.y, 0);
     return at && at.z <= hung.behindMm - 50;
   };
   for (let mm = Math.floor(lamp.distance.value.from / 10) * 10; mm >= 200; mm -= 10) {

@@ -1,7 +1,5 @@
-import { fieldAt, lensAt } from '../../core/derived/optics.ts';
-import { trial, tryShot } from '../../core/derived/showings.ts';
 import { defineRule, set } from '../../core/rule.ts';
-import { lengthText, percentText, quoted } from '../../core/say.ts';
+import { percentText, quoted } from '../../core/say.ts';
 
 export default defineRule({
   id: 'stabiliser-on-locked-camera',
@@ -16,12 +14,7 @@ export default defineRule({
     const { stabiliser, support, body } = shot.camera;
     if (stabiliser?.value !== 'active' || !support || carried.test(support.name)) return;
     const crop = body?.stabiliserCrop ?? 1;
-    const [now, then] = [shot, tryShot(shot, { camera: { stabiliser: trial('none') } })].map((one) => {
-      const lens = lensAt(one, 0);
-      return lens && fieldAt(lens, lens.distanceMm).widthMm;
-    });
-    const width = now && then ? ` (${lengthText(now)} of width where ${lengthText(then)} could be seen)` : '';
-    const price = crop > 1 ? `, and it takes ${percentText(1 - 1 / crop)} of the width${width}` : '';
+    const price = crop > 1 ? `, and it takes ${percentText(1 - 1 / crop)} of the width and of the pixels` : '';
     report({
       message: 'on',
       data: { shot: shot.name, support: quoted(support.name), price },
