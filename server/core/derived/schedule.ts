@@ -1,0 +1,95 @@
+/** The shooting days as work: which shots on which day, and how long it all takes. */
+import { takesBytes } from '../../calc/data.ts';
+import { orderCost } from '../../calc/order-path.ts';
+import type { Day, Film, Shot } from '../film.ts';
+import type { Bytes, Seconds } from '../units.ts';
+import { changeCosts, firstBuildMinutes, type Work } from './changes.ts';
+import { once } from './memo.ts';
+
+export interface DayPlan {
+  /** Undefined where the spec has no schedule: all is then one day. */
+  readonly day?: Day;
+  /** From 1. */
+  readonly number: number;
+  /** In the order of work. */
+  readonly works: readonly Work[];
+  readonly shots: readonly Shot[];
+}
+
+/** Each day's set-ups in the order of work; a day without `order` does what no other day names, as written. */
+export const dayPlans = once((film: Film): readonly DayPlan[] => {
+  const works = worksOf(film);
+  const { schedule } = film;
+  if (schedule.length === 0) return [plan(undefined, 1, works)];
+  const named = new Set(schedule.flatMap((day) => day.order?.map((val) => val.value) ?? []));
+  const rest = works.filter((work) => work.name === undefined || !named.has(work.name));
+  // Shots without a set-up, and set-ups that no day names, are done on the first day that leaves its order open.
+  const open = schedule.find((day) => !day.order);
+  return schedule.map((day, index) => {
+    const ordered = day.order?.flatMap((val) => works.find((work) => work.name === val.value) ?? []);
+    const loose = works.length === 1 && index === 0 ? rest : [];
+    return plan(day, index + 1, ordered ? [...ordered, ...loose] : day === open ? rest : []);
+  });
+});
+
+function plan(day: Day | undefined, number: number, works: readonly Work[]): DayPlan {
+  return { ...(day && { day }), number, works, shots: works.flatMap((work) => work.shots) };
+}
+
+function worksOf(film: Film): Work[] {
+  const shots = [...film.shots.values()];
+  const works: Work[] = [...film.setUps.values()].map((setUp) => ({
+    name: setUp.name,
+    shots: shots.filter((shot) => shot.setUpName?.value === setUp.name),
+    ...(setUp.build && { buildMinutes: setUp.build.value / 60 }),
+  }));
+  const free = shots.filter((shot) => !shot.setUpName);
+  return [...works, ...(free.length > 0 ? [{ shots: free }] : [])].filter((work) => work.shots.length > 0);
+}
+
+/** What fills a day, in seconds. */
+export interface DayTime {
+  readonly buildS: Seconds;
+  readonly changesS: Seconds;
+  readonly takesS: Seconds;
+  readonly cleaningS: Seconds;
+  readonly breaksS: Seconds;
+  readonly totalS: Seconds;
+}
+
+const shinyCleaningS: Seconds = 120;
+const liquidResetS: Seconds = 300;
+const breakS: Seconds = 1800;
+const breakEveryS: Seconds = 4 * 3600;
+
+/** Seconds of a shot's takes with what comes between them; liquids take 5 minutes to clear where nothing is said. */
+export function takesS(shot: Shot, film: Film): Seconds {
+  const wet = film.product.hazards.some((val) => val.value === 'liquid') && shot.action !== undefined;
+  const resetS = shot.fields.said('reset') ? shot.resetS : wet ? Math.max(shot.resetS, liquidResetS) : shot.resetS;
+  return shot.takes * ((shot.record?.value ?? 0) + resetS);
+}
+
+/** The first build, all changes in this order, takes, cleaning of what shines, and breaks (half an hour in 4 h where none are said). */
+export function dayTime({ day, works, shots }: DayPlan, film: Film): DayTime {
+  const buildS = works.length > 0 ? (works[0]!.buildMinutes ?? firstBuildMinutes) * 60 : 0;
+  const written = works.map((_, index) => index);
+  const changesS = orderCost(changeCosts(works), written) * 60;
+  const shotsS = shots.reduce((sum, shot) => sum + takesS(shot, film), 0);
+  const shiny = ['glossy', 'metallic', 'transparent'].includes(film.product.finish);
+  const cleaningS = shiny ? works.length * shinyCleaningS : 0;
+  const workS = buildS + changesS + shotsS + cleaningS;
+  const breaksS = day?.fields.said('breaks') ? day.breaksS : Math.floor(workS / breakEveryS) * breakS;
+  return { buildS, changesS, takesS: shotsS, cleaningS, breaksS, totalS: workS + breaksS };
+}
+
+/** Bytes of a day's takes on each camera, by the camera's name; shots without a known mode and bitrate are left out. */
+export function bytesByCamera(shots: readonly Shot[]): Map<string, Bytes> {
+  const bytes = new Map<string, Bytes>();
+  for (const { camera, record, takes } of shots) {
+    const { body, mode } = camera;
+    if (!body || !mode?.bitrate || !record) continue;
+    const more = takesBytes(mode.bitrate.value, record.value, takes);
+    bytes.set(body.name, (bytes.get(body.name) ?? 0) + more);
+  }
+  return bytes;
+}

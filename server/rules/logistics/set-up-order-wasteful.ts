@@ -1,0 +1,90 @@
+import { bestOrder } from '../../calc/order.ts';
+import { orderCost } from '../../calc/order-path.ts';
+import { changeCosts, type Work } from '../../core/derived/changes.ts';
+import { type DayPlan, dayPlans } from '../../core/derived/schedule.ts';
+import type { Film } from '../../core/film.ts';
+import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { hoursText, percentText } from '../../core/say.ts';
+import type { Seconds } from '../../core/units.ts';
+
+export default defineRule({
+  id: 'set-up-order-wasteful',
+  family: 'logistics',
+  summary: 'Another order of set-ups needs far less moving of camera, lamps and backdrop.',
+  severity: 'hint',
+  sources: [
+    'shortest path over all orders (Held and Karp 1962) up to 12 set-ups',
+    'minutes for each change: common practice, no source',
+  ],
+  limits: {
+    saves: { quantity: 'real-time', default: '10 min', meaning: 'Least time that another order must save.' },
+    share: { quantity: 'share', default: '10 %', meaning: 'Least share of the changes that another order must save.' },
+  },
+  messages: {
+    order:
+      'Day {number}: {written} takes about {minutes} of changes, {best} about {bestMinutes}, {share} less. The cut stays as it is.',
+  },
+  film(film, { limits, report }) {
+    for (const plan of dayPlans(film)) {
+      const better = betterOrder(plan, film);
+      if (!plan.day || !better) continue;
+      const saved = better.nowS - better.bestS;
+      if (saved < limits.saves - 1e-6 || saved < better.nowS * limits.share) continue;
+      report({
+        message: 'order',
+        data: {
+          number: plan.number,
+          written: orderText(plan.works),
+          minutes: hoursText(better.nowS),
+          best: orderText(better.works),
+          bestMinutes: hoursText(better.bestS),
+          share: percentText(saved / better.nowS),
+        },
+        at: plan.day.fields.keyRange('order') ?? plan.day,
+        fixes: reorder(plan, better.works, saved),
+      });
+    }
+  },
+});
+
+export interface BetterOrder {
+  readonly works: readonly Work[];
+  readonly nowS: Seconds;
+  readonly bestS: Seconds;
+}
+
+/** The order with the least changes, what makes a mess last; undefined where there is nothing to order. */
+export function betterOrder({ works }: DayPlan, film: Film): BetterOrder | undefined {
+  if (works.length < 3 || works.some((work) => work.name === undefined)) return undefined;
+  const cost = changeCosts(works);
+  const nowS =
+    orderCost(
+      cost,
+      works.map((_, index) => index),
+    ) * 60;
+  const best = bestOrder(cost, { before: wetLast(works, film) });
+  return best && { works: best.order.map((index) => works[index]!), nowS, bestS: best.cost * 60 };
+}
+
+/** Set-ups in which something happens to a liquid come after those that must stay clean. */
+function wetLast(works: readonly Work[], film: Film): [number, number][] {
+  if (!film.product.hazards.some((val) => val.value === 'liquid')) return [];
+  const wet = works.map((work) => work.shots.some((shot) => shot.action));
+  return works.flatMap((_, dry) =>
+    wet[dry] ? [] : works.flatMap((__, later): [number, number][] => (wet[later] ? [[dry, later]] : [])),
+  );
+}
+
+function orderText(works: readonly Work[]): string {
+  return works.map((work) => `\`${work.name}\``).join(', ');
+}
+
+/** Writes the names into the places of the old ones, so that the list keeps its shape and its comments. */
+export function reorder({ day }: DayPlan, works: readonly Work[], savedS: Seconds): FixIdea[] {
+  if (!day) return [];
+  const title = `Work in the order ${works.map((work) => work.name).join(', ')} (saves ${hoursText(savedS)})`;
+  const { order } = day;
+  if (!order) return [set(title, [day, 'order', `[${works.map((work) => work.name).join(', ')}]`])];
+  if (order.length !== works.length) return [];
+  return [{ title, edits: order.map(({ start, end }, index) => ({ start, end, text: works[index]!.name! })) }];
+}
