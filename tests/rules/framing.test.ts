@@ -38,7 +38,7 @@ describe('zoom-outruns-raster', () => {
   test('counts the pixels of each deliverable', () => {
     const text = spec(two + cut(', zoom: 1 to 1.4'));
     expect(messages(text, rule)).toEqual([
-      'box: at zoom 1.4, `story` has 867 recorded pixels for a width of 1080: it is enlarged 1.24 times and will look soft.',
+      'box: zoom 1.4 leaves 867 recorded pixels for a width of 1080 in `story`: the picture is enlarged 1.24 times and will look soft.',
     ]);
     expect(cures(text, rule)).toEqual({ 'Set zoom to 1 to 1.12 in every deliverable: no pixel is enlarged': [] });
   });
@@ -57,7 +57,7 @@ describe('zoom-outruns-raster', () => {
     expect(messages(spec(alike + cut(', zoom: 1.4')), rule)[0]).toContain('`story` and `teaser`');
     const small = spec(`${two}${camera('raster: 1920x1080, rate: 25')}${cut('')}`);
     expect(messages(small, rule)).toEqual([
-      'box: `story` has 607 recorded pixels for a width of 1080 even without a zoom: 1920x1080 is too small for it. It is enlarged 1.78 times and will look soft.',
+      'box: 1920x1080 leaves 607 recorded pixels for a width of 1080 in `story`, even without a zoom: the picture is enlarged 1.78 times and will look soft.',
     ]);
     expect(cures(small, rule)).toEqual({ 'Record at 3840x2160': [] });
   });
@@ -123,7 +123,7 @@ describe('product-outside-crop', () => {
       spec(`${two}shots:\n  box: { record: 32 s, camera: { distance: ${distance} }${turn} }\n${cut('')}`);
     expect(messages(at('55 cm', ''), rule)).toEqual([]);
     expect(messages(at('45 cm', ', turn: { speed: 2 rpm }'), rule)[0]).toMatch(
-      /^box: `story` cuts the product off at the left and right, by .* across, and the picture shows 93 mm there\.$/,
+      /^box: in `story`, the product is cut off at the left and right, by .* across, and the picture shows 93 mm there\.$/,
     );
     expect(cures(at('45 cm', ', turn: { speed: 2 rpm }'), rule)).toEqual({
       'Set distance to 56 cm: it fits with 2.5 % to spare, 1.24 times smaller': [],
@@ -140,7 +140,7 @@ describe('product-outside-crop', () => {
 
   test('a product off the middle is brought back by a shift', () => {
     const text = spec(two + camera('off-centre: 10 %') + cut(''));
-    expect(messages(text, rule)[0]).toMatch(/`story` cuts the product off at the right/);
+    expect(messages(text, rule)[0]).toMatch(/in `story`, the product is cut off at the right/);
     const titles = Object.keys(cures(text, rule));
     expect(titles[0]).toBe('Move the picture 32 % to the left in `story`');
     expect(cures(text, rule)[titles[0]!]).toEqual([]);

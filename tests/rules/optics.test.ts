@@ -107,10 +107,10 @@ describe('nearer-than-lens-focuses', () => {
   });
 
   test('offers the nearest distance, and a lens that shows the same from where it focuses', () => {
-    // RULES of the trade: a 9 mm lens on 5.6 mm at 45 cm sees as wide as 6.9 mm on 9.8 mm at 20 cm... by s = f × (field ÷ width + 1).
+    // A 9 mm lens at 45 cm sees 5.6 × (450 − 9) ÷ 9 = 274 mm (thin lens).
     const text = spec(phone('lens: tele, distance: 30 cm'));
     expect(messages(text, rule)).toEqual([
-      'box: `tele` focuses from 45 cm in front of it, and the focus is at 30 cm: the subject can not be made sharp.',
+      'box: `tele` focuses from 45 cm in front of it, and the focus is at 30 cm: the subject cannot be made sharp.',
     ]);
     const titles = Object.keys(cures(text, rule));
     expect(titles[0]).toMatch(/^Set distance to 45 cm, the nearest of this lens: 27\.\d cm of the width/);
@@ -150,7 +150,7 @@ describe('backdrop-edge-in-shot', () => {
   test('says what the picture takes, and where the backdrop fits', () => {
     const text = spec(at45 + hung('size: 135 x 200 cm, behind: 150 cm'));
     expect(messages(text, rule)).toEqual([
-      'box: `film` sees past the left edge and right edge of the backdrop, by up to 56.5 cm: 150 cm behind the product the picture takes 248 cm x 139 cm.',
+      'box: in `film`, the picture reaches past the left and right edges of the backdrop, by up to 56.5 cm: 150 cm behind the product it takes 248 cm x 139 cm.',
     ]);
     expect(cures(text, rule)['Hang the backdrop 56 cm behind: it fills the picture, and is less blurred']).toEqual([]);
   });
@@ -174,7 +174,7 @@ describe('backdrop-edge-in-shot', () => {
   test('a gap between surface and backdrop', () => {
     const gap = (bottom: string) => messages(spec(hung(`size: 200 x 150 cm, behind: 70 cm, bottom: ${bottom}`)), rule);
     expect(gap('-10 cm')).toEqual([]);
-    expect(gap('2 cm')[0]).toMatch(/sees past the bottom edge of the backdrop/);
+    expect(gap('2 cm')[0]).toMatch(/reaches past the bottom edge of the backdrop/);
   });
 
   test('a surface that ends too near, and one seen from above', () => {

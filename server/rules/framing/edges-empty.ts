@@ -12,11 +12,11 @@ export default defineRule({
   sources: ['geometry of a turned and moved rectangle'],
   messages: {
     corners:
-      '{shot}: straightened by {angle}, {deliverables} needs a zoom of {wanted} to hide the empty corners, and has {zoom}.',
+      '{shot}: straightened by {angle}, the picture needs a zoom of {wanted} in {deliverables} to hide the empty corners, and has {zoom}.',
     shifted:
-      '{shot}: shifted by {shift}, {deliverables} needs a zoom of {wanted} to hide the empty edge, and has {zoom}.',
+      '{shot}: shifted by {shift}, the picture needs a zoom of {wanted} in {deliverables} to hide the empty edge, and has {zoom}.',
     small:
-      '{shot}: {deliverables} shows the picture at zoom {zoom}: below 1 it does not reach the edges, and black shows round it.',
+      '{shot}: the zoom is {zoom} in {deliverables}: below 1 the picture does not reach the edges, and black shows round it.',
   },
   piece(piece, { film, report }) {
     if (!piece.shot) return;

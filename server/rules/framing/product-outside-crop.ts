@@ -25,8 +25,9 @@ export default defineRule({
     },
   },
   messages: {
-    cut: '{shot}: {deliverables} cuts {subject} off at the {sides}, by {by}: it takes {takes} {across}, and the picture shows {shows} there.',
-    aside: '{shot}: {deliverables} cuts {subject} off at the {sides}, by {by}, with {room} free on the other side.',
+    cut: '{shot}: in {deliverables}, {subject} is cut off at the {sides}, by {by}: it takes {takes} {across}, and the picture shows {shows} there.',
+    aside:
+      '{shot}: in {deliverables}, {subject} is cut off at the {sides}, by {by}, with {room} free on the other side.',
     tight:
       '{shot}: in {deliverables}, {subject} comes within {gap} of the {sides} edge; {spare} keeps a hand-set product in the picture.',
   },

@@ -23,9 +23,9 @@ export default defineRule({
   },
   messages: {
     zoomed:
-      '{shot}: at zoom {zoom}, {deliverables} has {pixels} recorded pixels for a width of {wanted}: it is enlarged {by} times and will look soft.',
+      '{shot}: zoom {zoom} leaves {pixels} recorded pixels for a width of {wanted} in {deliverables}: the picture is enlarged {by} times and will look soft.',
     recorded:
-      '{shot}: {deliverables} has {pixels} recorded pixels for a width of {wanted} even without a zoom: {raster} is too small for it. It is enlarged {by} times and will look soft.',
+      '{shot}: {raster} leaves {pixels} recorded pixels for a width of {wanted} in {deliverables}, even without a zoom: the picture is enlarged {by} times and will look soft.',
   },
   piece(piece, { film, limits, report }) {
     const { shot } = piece;

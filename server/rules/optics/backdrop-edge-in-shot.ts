@@ -15,12 +15,12 @@ export default defineRule({
   sources: ['similar triangles'],
   messages: {
     backdrop:
-      '{shot}: {deliverables} sees past the {edges} of the backdrop, by up to {by}: {behind} behind the product the picture takes {width} x {height}.',
-    away: '{shot}: from {angle}, {deliverables} sees past the {edges} of the backdrop, which hangs opposite 0°: nothing is behind the product there.',
+      '{shot}: in {deliverables}, the picture reaches past the {edges} of the backdrop, by up to {by}: {behind} behind the product it takes {width} x {height}.',
+    away: '{shot}: from {angle}, the picture of {deliverables} reaches past the {edges} of the backdrop, which hangs opposite 0°: nothing is behind the product there.',
     front:
-      '{shot}: {deliverables} sees over the front edge of the surface, which ends {by} too near to the product for this picture.',
+      '{shot}: in {deliverables}, the picture reaches over the front edge of the surface, which ends {by} too near to the product for it.',
     surface:
-      '{shot}: {deliverables} sees past the {edges} of the surface, by up to {by}, and nothing hangs behind it there.',
+      '{shot}: in {deliverables}, the picture reaches past the {edges} of the surface, by up to {by}, and nothing hangs behind it there.',
   },
   shot(shot, { film, report }) {
     const seen = showingsOf(shot, film).flatMap((showing) => passes(showing, film) ?? []);
@@ -33,7 +33,7 @@ export default defineRule({
       const data = {
         shot: shot.name,
         deliverables: deliverablesText(worst.showing),
-        edges: listText([...new Set(pastOf(worst, of).map((past) => edgeText(past)))]),
+        edges: edgesText(pastOf(worst, of)),
         by: lengthText(by(worst, of)),
       };
       if (of === 'front') {
@@ -74,9 +74,9 @@ function by(one: Passes | undefined, kind: Kind): number {
   return one ? Math.max(0, ...pastOf(one, kind).map((past) => past.byMm)) : 0;
 }
 
-function edgeText(past: Past): string {
-  if (past.of === 'surface') return past.edge === 'side' ? 'side' : `${past.edge} edge`;
-  return `${past.edge} edge`;
+function edgesText(past: readonly Past[]): string {
+  const names = [...new Set(past.map((one) => one.edge))];
+  return `${listText(names)} ${names.length > 1 ? 'edges' : 'edge'}`;
 }
 
 /** @param larger how many times larger the picture is taken than it is, to leave something spare */

@@ -13,7 +13,7 @@ export default defineRule({
   severity: 'error',
   sources: ['the kit: nearest focus, counted from the sensor as makers state it'],
   messages: {
-    near: '{shot}: {lens} focuses from {nearest} in front of it, and the focus is at {focus}: the subject can not be made sharp.',
+    near: '{shot}: {lens} focuses from {nearest} in front of it, and the focus is at {focus}: the subject cannot be made sharp.',
     estimated:
       '{shot}: {lens} focuses from {nearest}, and the focus is at {focus} from its front: likely too near. The kit does not say how far its front is from the sensor, where nearest focus counts from.',
   },
