@@ -53,6 +53,24 @@ cut:
     }
   });
 
+  test('what is not said anywhere is marked at the camera of the film, not of the shot', () => {
+    const text = box('height: 10 cm').replace('  iso: 400\n', '');
+    expect(findings(text, rule).map((one) => one.start)).toEqual([text.indexOf('camera:\n')]);
+  });
+
+  test('shots that share a setting are one finding, spoken of by the one that moves', () => {
+    const text = spec(`shots:
+  box: { record: 12 s }
+  spin: { record: 12 s, turn: { speed: 2 rpm } }
+cut:
+  - { shot: box, length: 5 s }
+  - { shot: spin, length: 5 s }
+`).replace('white-balance: 5000 K', 'white-balance: auto');
+    expect(messages(text, rule)).toEqual([
+      'box and spin: white balance is left to the camera while the product turns: colour can shift within the take. Lock white balance at 5000 K.',
+    ]);
+  });
+
   test('is silent about focus that follows, and about what cannot be read', () => {
     expect(messages(spin('focus: follow'), rule)).toEqual([]);
     expect(messages(spin('white-balance: 5000'), rule)).toEqual([]);
@@ -158,6 +176,11 @@ lamps:
       expect(fixes.length).toBeGreaterThan(1);
       for (const one of fixes) expect(messages(one, rule)).toEqual([]);
     }
+  });
+
+  test('where one change is not enough, ISO goes to its base first', () => {
+    const titles = Object.keys(fixed(box('iso: 12800, aperture: f/4'), rule));
+    expect(titles.some((title) => /^Set ISO to 200 and /.test(title))).toBe(true);
   });
 
   test('a level is only offered where the other shots under the lamps stay right', () => {

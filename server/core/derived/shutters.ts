@@ -73,9 +73,15 @@ export function steadyShuttersS(shot: Shot, film: Film, step: Stepping, allowDeg
     half,
   ]
     .filter((timeS) => near(timeS) && isSettable(shot, timeS, step.fps))
-    .map((timeS) => ({ timeS, rank: rank(timeS), apart: Math.abs(Math.log2(timeS / half)) }))
+    .map((timeS) => ({ timeS, rank: rank(timeS), apart: apartFrom(half, timeS) }))
     .sort((a, b) => a.rank - b.rank || a.apart - b.apart)
     .map((one) => one.timeS);
+}
+
+/** Stops from half a frame; smear is judged a little worse than as much stutter: common practice, no source. */
+function apartFrom(half: Seconds, timeS: Seconds): number {
+  const stops = Math.log2(timeS / half);
+  return stops > 0 ? 1.3 * stops : -stops;
 }
 
 function screenShuttersS(shot: Shot, fps: number): Seconds[] {

@@ -20,14 +20,28 @@ export function exposureFixes(shot: Shot, film: Film, error: Stops): FixIdea[] {
   const above = error > 0 && typeof iso?.value === 'number' && iso.value > (body?.baseIso?.value ?? iso.value);
   const [first, second] = above ? [isos(shot, error), levels(shot, film, error)] : [levels(shot, film, error), []];
   const late = above ? [] : isos(shot, error);
-  return [
+  const single = [
     ...first,
     ...second,
     ...filters(shot, film, error),
     ...late,
     ...distances(shot, film, error),
     ...apertures(shot, error),
-  ].slice(0, 4);
+  ];
+  return [...single, ...(single.length < 2 ? inTwoSteps(shot, film, error) : [])].slice(0, 4);
+}
+
+/** ISO down to its base, and the rest by another way, where hardly a way alone is enough. */
+function inTwoSteps(shot: Shot, film: Film, error: Stops): FixIdea[] {
+  const { iso, body } = shot.camera;
+  const base = body?.baseIso?.value;
+  if (error <= 0 || typeof iso?.value !== 'number' || !base || base >= iso.value) return [];
+  const left = error - Math.log2(iso.value / base);
+  const rest = [...levels(shot, film, left), ...filters(shot, film, left), ...apertures(shot, left)];
+  return rest.slice(0, 2).map((one) => ({
+    title: `Set ISO to ${base} and ${one.title.charAt(0).toLowerCase()}${one.title.slice(1)}`,
+    set: [{ block: shot.camera, key: 'iso', text: String(base) }, ...(one.set ?? [])],
+  }));
 }
 
 /** Where a change lands. */

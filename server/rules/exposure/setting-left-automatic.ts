@@ -1,3 +1,4 @@
+import { pairOf, type Range } from '../../core/document/node.ts';
 import { moves } from '../../core/derived/time.ts';
 import type { Film, Shot, Val } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
@@ -15,21 +16,24 @@ export default defineRule({
     unsaid: '{shot}: {settings} {are} not said, so left to the camera{why}: {effect}. {way}',
   },
   shot(shot, { film, report }) {
-    const { camera } = shot;
     for (const setting of settings) {
       const val = value(shot, setting);
       if (val?.value !== 'auto') continue;
+      const sharers = shotsLike(shot, film, (other) => samePlace(value(other, setting), val));
       const locks = lockValues(shot, film, [setting]);
       report({
         message: 'automatic',
-        data: { shot: shot.name, setting: words[setting], ...consequence(shot, film, [setting]), way: way(locks) },
+        data: { shot: shot.name, setting: words[setting], ...consequence(sharers, film, [setting]), way: way(locks) },
         at: val,
-        severity: isRisky(shot, film, setting) ? 'warning' : 'info',
-        fixes: () => lockFix(shot, locks),
+        severity: sharers.some((one) => isRisky(one, film, setting)) ? 'warning' : 'info',
+        fixes: lockFix(shot, locks),
       });
     }
-    const unsaid = settings.filter((setting) => !value(shot, setting) && !camera.fields.said(setting));
+    const unsaid = unsaidOf(shot);
     if (unsaid.length === 0) return;
+    const at = outermostCamera(shot);
+    const alike = (other: Shot) => samePlace(outermostCamera(other), at) && unsaidOf(other).join() === unsaid.join();
+    const sharers = shotsLike(shot, film, alike);
     const locks = lockValues(shot, film, unsaid);
     report({
       message: 'unsaid',
@@ -37,11 +41,11 @@ export default defineRule({
         shot: shot.name,
         settings: listText(unsaid.map((setting) => words[setting])),
         are: unsaid.length > 1 ? 'are' : 'is',
-        ...consequence(shot, film, unsaid),
+        ...consequence(sharers, film, unsaid),
         way: way(locks),
       },
-      at: camera,
-      severity: unsaid.some((setting) => isRisky(shot, film, setting)) ? 'warning' : 'info',
+      at,
+      severity: sharers.some((one) => unsaid.some((setting) => isRisky(one, film, setting))) ? 'warning' : 'info',
       fixes: locks.size === unsaid.length ? lockFix(shot, locks) : [],
     });
   },
@@ -75,9 +79,33 @@ function cutTogether(shot: Shot, film: Film): boolean {
   return shot.pieces.length > 0 && film.cut.some((piece) => piece.shot && piece.shot !== shot);
 }
 
+function unsaidOf(shot: Shot): Setting[] {
+  return settings.filter((setting) => !value(shot, setting) && !shot.camera.fields.said(setting));
+}
+
+/** Shots that share a setting are spoken of together, the one with most movement for all. */
+function shotsLike(shot: Shot, film: Film, alike: (other: Shot) => boolean): Shot[] {
+  const all = [...film.shots.values()].filter((other) => other === shot || alike(other));
+  return all.sort((a, b) => Number(moves(b)) - Number(moves(a)));
+}
+
+function samePlace(a: Range | undefined, b: Range): boolean {
+  return a !== undefined && a.start === b.start && a.end === b.end;
+}
+
+/** The camera block that all blocks build on: what is said nowhere is best said there. */
+function outermostCamera({ camera }: Shot): Range {
+  const layers = camera.fields.parent?.fields.layers ?? [];
+  for (const layer of [...layers].reverse()) {
+    const pair = pairOf(layer, 'camera');
+    if (pair) return { start: pair.key.start, end: pair.key.end };
+  }
+  return { start: camera.start, end: camera.end };
+}
+
 /** What changes in front of the camera, and what the camera makes of it. */
-function consequence(shot: Shot, film: Film, left: readonly Setting[]): { why: string; effect: string } {
-  return { why: whatChanges(shot, film, left), effect: listText(effects(left, moves(shot)), 'and') };
+function consequence([shot]: readonly Shot[], film: Film, left: readonly Setting[]): { why: string; effect: string } {
+  return { why: whatChanges(shot!, film, left), effect: listText(effects(left, moves(shot!))) };
 }
 
 function whatChanges(shot: Shot, film: Film, left: readonly Setting[]): string {
