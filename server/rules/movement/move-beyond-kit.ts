@@ -123,14 +123,15 @@ function shorter(shot: Shot, part: number): FixIdea[] {
 }
 
 /** Supports of the kit that travel far and fast enough, hold the camera and reach its height. */
-function otherSupport(shot: Shot, film: Film, way: Mm): FixIdea[] {
+function otherSupport(shot: Shot, film: Film, way: Mm, known?: 'of known height'): FixIdea[] {
   const { body, lens, support: now } = shot.camera;
   const grams = (body?.weight?.value ?? 0) + (lens?.weight?.value ?? 0);
   const speed = shot.actionS ? way / shot.actionS : 0;
   return [...film.kit.supports.values()]
     .filter((one) => one !== now && fits(one, body?.name))
     .filter((one) => (one.travel?.value ?? 0) >= way && (one.speed?.value.to ?? Infinity) >= speed)
-    .filter((one) => (one.load?.value ?? Infinity) >= grams && !outsideHeight(shot, one))
+    .filter((one) => (one.load?.value ?? Infinity) >= grams && outsideHeight(shot, one) === undefined)
+    .filter((one) => !known || one.height)
     .slice(0, 1)
     .map((one) => set(`Use ${quoted(one.name)}`, [shot.camera, 'support', one.name]));
 }
@@ -175,7 +176,10 @@ function checkHeight(shot: Shot, { report, film }: Ctx): void {
     at: height ?? shot.camera.supportName ?? shot,
     related,
     // A camera that moves needs more of a support than its height.
-    fixes: () => [...reachable(shot, range, outside), ...(moveOf(shot) ? [] : otherSupport(shot, film, 0))],
+    fixes: () => [
+      ...reachable(shot, range, outside),
+      ...(moveOf(shot) ? [] : otherSupport(shot, film, 0, 'of known height')),
+    ],
   });
 }
 

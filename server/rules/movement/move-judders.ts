@@ -1,5 +1,5 @@
 import { rateFps } from '../../calc/rate.ts';
-import { viewAt } from '../../core/derived/framing.ts';
+import { type View, viewAt } from '../../core/derived/framing.ts';
 import { faceRadiusMm, slideMmS, smearOf, turnSeenDegS } from '../../core/derived/motion.ts';
 import { showingsOf } from '../../core/derived/showings.ts';
 import type { Deliverable, Film, Piece, Shot } from '../../core/film.ts';
@@ -21,7 +21,7 @@ export default defineRule({
     step: {
       quantity: 'share',
       default: '0.6 %',
-      meaning: 'The greatest step from frame to frame, of the picture width.',
+      meaning: 'The greatest step from frame to frame, of the long side of the picture.',
     },
   },
   messages: {
@@ -37,7 +37,7 @@ export default defineRule({
     const rate = film.timeline.rate;
     if (!shot || !rate || !found) return;
     const { deliverable, steps, kind } = found;
-    const allowed = limits.step * halved(rateFps(rate.value));
+    const allowed = limits.step * halved(rateFps(rate.value)) * longPerWidth(deliverable);
     if (steps.total <= allowed * (1 + 1e-6)) return;
     const width = deliverable.raster!.value.width;
     const data = {
@@ -58,7 +58,7 @@ export default defineRule({
       data,
       at: culprit(piece, shot, kind),
       explainedBy: kind === 'zoom' || kind === 'shift' ? ['fast-push-in', 'staccato-motion'] : ['staccato-motion'],
-      fixes: () => fixes(piece, shot, film, { kind, allowed, steps }),
+      fixes: () => fixes(piece, shot, film, { kind, allowed, steps, longest: longPerWidth(deliverable) }),
     });
   },
 });
@@ -66,6 +66,12 @@ export default defineRule({
 /** At 50 frames a second and more twice as many steps are seen in the same time. */
 function halved(fps: number): number {
   return fps >= 49 ? 0.5 : 1;
+}
+
+/** Upright on a phone, a pixel is as large to the eye as on its side: the long side of the picture counts. */
+function longPerWidth({ raster }: Deliverable): number {
+  const { width, height } = raster!.value;
+  return Math.max(width, height) / width;
 }
 
 type Kind = 'zoom' | 'shift' | 'slide' | 'turn';
@@ -91,7 +97,8 @@ function worstStep(piece: Piece, film: Film, written = piece): Found | undefined
   for (const deliverable of film.deliverables.values()) {
     if (!deliverable.pieces.includes(written)) continue;
     const steps = stepsIn(piece, shot, deliverable, film);
-    if (!steps || steps.total <= (worst?.steps.total ?? 0) * (1 + 1e-9)) continue;
+    const now = worst ? worst.steps.total / longPerWidth(worst.deliverable) : 0;
+    if (!steps || steps.total / longPerWidth(deliverable) <= now * (1 + 1e-9)) continue;
     const kind = kinds.reduce((most, one) => (steps[one] > steps[most] ? one : most));
     worst = { deliverable, steps, kind };
   }
@@ -142,12 +149,14 @@ function judgedAt({ subject, backdrop }: Shot): 'outline' | 'edge' {
   return plain && subject.box ? 'outline' : 'edge';
 }
 
-/** How far from the middle of the picture the judged place lies, as a share of the picture's width, half at most. */
-function reachOf(shot: Shot, view: { cropWidthMm?: number; shift: Share }): Share {
+/** How far from the middle of the picture the judged place lies, in widths of the picture; its edge at most. */
+function reachOf(shot: Shot, view: View): Share {
   const { box } = shot.subject;
-  if (judgedAt(shot) === 'edge' || !box || !view.cropWidthMm) return 0.5;
+  const tall = view.cropHeightPx / view.cropWidthPx;
+  if (judgedAt(shot) === 'edge' || !box || !view.cropWidthMm) return Math.max(0.5, tall / 2);
   const aside = Math.abs((shot.camera.offCentre?.value ?? 0) + view.shift);
-  return Math.min(0.5, aside + Math.max(box.widthMm, box.heightMm) / 2 / view.cropWidthMm);
+  const across = Math.min(0.5, aside + box.widthMm / 2 / view.cropWidthMm);
+  return Math.max(across, Math.min(tall / 2, box.heightMm / 2 / view.cropWidthMm));
 }
 
 function ends(from: string, to: string): string {
@@ -181,12 +190,14 @@ function culprit(piece: Piece, { camera, turn }: Shot, kind: Kind) {
 
 interface Fault {
   readonly kind: Kind;
+  /** Of the width of the picture in which it jumps most; `longest` is that picture's long side in its width. */
   readonly allowed: Share;
+  readonly longest: number;
   readonly steps: Steps;
 }
 
 /** Less of the movement that counts most, so that the sum of all keeps to the guide. */
-function fixes(piece: Piece, shot: Shot, film: Film, { kind, allowed, steps }: Fault): FixIdea[] {
+function fixes(piece: Piece, shot: Shot, film: Film, { kind, allowed, steps, longest }: Fault): FixIdea[] {
   const part = (allowed - (steps.total - steps[kind])) / steps[kind];
   if (part <= 0) return [];
   if (kind === 'slide') return shorterSlide(shot, part);
@@ -196,7 +207,8 @@ function fixes(piece: Piece, shot: Shot, film: Film, { kind, allowed, steps }: F
   if (now.from === now.to) return [];
   const to = farthestEnd(now, (end) => {
     const trial = { ...piece, [key]: { from: now.from, to: end } };
-    return (worstStep(trial, film, piece)?.steps.total ?? 0) <= allowed * (1 + 1e-6);
+    const found = worstStep(trial, film, piece);
+    return !found || found.steps.total <= allowed * (longPerWidth(found.deliverable) / longest) * (1 + 1e-6);
   });
   if (to === undefined) return [];
   const text = key === 'zoom' ? ends(num(now.from, 3), num(to, 3)) : ends(percentText(now.from, 1), percentText(to, 1));

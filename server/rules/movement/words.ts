@@ -10,8 +10,9 @@ export function subjectText({ subject }: Shot): string {
   return subject.name === 'product' ? 'the product' : quoted(subject.name);
 }
 
-/** `8.5 mm/s`, `35 cm/s`. */
+/** `8.5 mm/s`, `35 cm/s`, `2 m/s`. */
 export function speedText(mmS: number): string {
+  if (mmS >= 1000) return `${num(mmS / 1000, 1)} m/s`;
   return mmS < 100 ? `${num(mmS, 1)} mm/s` : `${num(mmS / 10, 0)} cm/s`;
 }
 

@@ -1,0 +1,391 @@
+import { describe, expect, test } from 'vitest';
+import { findings, fixed, marked, messages } from '../helpers/findings.ts';
+import { spec } from '../helpers/workspace.ts';
+
+/** Every fix of the first finding clears the rule. */
+function expectEveryFixClears(text: string, rule: string): string[] {
+  const all = Object.entries(fixed(text, rule));
+  expect(all.length).toBeGreaterThan(0);
+  for (const [title, after] of all) expect(messages(after, rule), title).toEqual([]);
+  return all.map(([title]) => title);
+}
+
+const camera = (more: string) =>
+  `camera: { lens: normal, distance: 60 cm, raster: 3840x2160, rate: 25, shutter: 1/50 s, iso: 400, aperture: f/8, focus: locked, white-balance: 5000 K, ${more} }\n`;
+
+describe('moving-detail-smears', () => {
+  const rule = 'moving-detail-smears';
+  const label =
+    'product: { size: 9 x 6 x 7 cm, parts: { label: { size: 40 x 15 mm, height: 4 cm, letters: 4 mm } } }\n';
+  const spin = (turn: string, more = '') =>
+    spec(`${label}shots:\n  spin: { record: 12 s, subject: label, ${more}turn: { ${turn} } }
+cut: [{ shot: spin, length: 4.8 s }]\n`);
+  const close = 'camera: { lens: macro, distance: 45 cm }, ';
+
+  test('a label at 2 rpm, 45 mm from the axis, close: 2.3 px in 1/50 s', () => {
+    // Field of 45 mm on 17.3 mm at 45 cm is 155.7 mm: 12.33 px for each mm; v = 2π·45·2/60 = 9.42 mm/s (rim speed).
+    const text = spin('speed: 2 rpm', close);
+    expect(messages(text, rule)).toEqual([
+      'spin: `label` moves 2.3 px in 1/50 s (2 rpm, 45 mm from the axis; 12.3 px for each mm in `film`): ' +
+        'from 1.5 px on what is written on it goes soft.',
+    ]);
+    expect(marked(text, rule)).toEqual(['2 rpm']);
+    const titles = expectEveryFixClears(text, rule);
+    expect(titles).toEqual(['Turn at 1.29 rpm (shows 37° instead of 58°)']);
+  });
+
+  test('from farther the same turn is sharp, and so is a label that is not the subject', () => {
+    expect(messages(spin('speed: 2 rpm'), rule)).toEqual([]);
+    const product = spec(`${label}shots:\n  spin: { record: 12 s, ${close}turn: { speed: 2 rpm } }
+cut: [{ shot: spin, length: 4.8 s }]\n`);
+    expect(messages(product, rule)).toEqual([]);
+  });
+
+  test('a zoom in the edit multiplies it', () => {
+    const zoomed = (zoom: string) =>
+      spec(`${label}shots:\n  spin: { record: 12 s, subject: label, turn: { speed: 3 rpm } }
+cut: [{ shot: spin, length: 4.8 s, zoom: ${zoom} }]\n`);
+    expect(messages(zoomed('1'), rule)).toEqual([]);
+    expect(messages(zoomed('1 to 1.5'), rule)).toHaveLength(1);
+  });
+
+  test('the front of a small turn is nearer to the axis than the side', () => {
+    const text = (by: string) => spin(`by: ${by}`, `${close}action: { lasts: 2 s }, `);
+    // 40° in 2 s is 3.33 rpm: 30 mm from the axis for the front.
+    expect(messages(text('40°'), rule)[0]).toContain('3.33 rpm, 30 mm from the axis');
+    expect(messages(text('90°'), rule)[0]).toContain('45 mm from the axis');
+    expect(expectEveryFixClears(text('40°'), rule)[0]).toMatch(/^Turn by \d+°/);
+  });
+
+  test('a slide of 20 mm/s at 10 px for each mm is 4 px (values checked outside)', () => {
+    // 20 mm/s x 1/50 s x 10 px/mm = 4 px. 25 mm on 17.3 mm: 192 mm wide at 30.25 cm.
+    const text = spec(
+      `${camera('support: slider').replace('distance: 60 cm', 'distance: 30.25 cm')}shots:\n  pass: { record: 12 s, camera: { slide: 0 cm to 20 cm } }\ncut: [{ shot: pass, length: 10 s }]\n`,
+    );
+    expect(messages(text, rule)).toEqual([
+      'pass: the product moves 4 px in 1/50 s (the camera slides at 20 mm/s; 10 px for each mm in `film`): from 3 px on its detail goes soft.',
+    ]);
+    expect(marked(text, rule)).toEqual(['0 cm to 20 cm']);
+    expect(expectEveryFixClears(text, rule)[0]).toMatch(/^Slide 1[45](\.\d)? cm instead of 20 cm$/);
+  });
+
+  test('a camera that goes round counts like a turn; going round with the turn does not', () => {
+    const round = (angle: string, turn = '') =>
+      spec(`${label}${camera('').replace('distance: 60 cm', 'distance: 25 cm')}shots:
+  ring: { record: 12 s, subject: label, action: { lasts: 5 s }, camera: { angle: ${angle} }${turn} }
+cut: [{ shot: ring, length: 5 s }]\n`);
+    expect(messages(round('0° to 90°'), rule)).toHaveLength(1);
+    expect(marked(round('0° to 90°'), rule)).toEqual(['0° to 90°']);
+    expect(messages(round('0° to 90°', ', turn: { by: 90° }'), rule)).toEqual([]);
+  });
+
+  test('blur that is meant, and shutters that are not known', () => {
+    expect(messages(spin('speed: 3 rpm', `on-purpose: smeared-motion, ${close}`), rule)).toEqual([]);
+    expect(messages(spin('speed: 3 rpm', 'camera: { lens: macro, distance: 45 cm, shutter: auto }, '), rule)).toEqual(
+      [],
+    );
+  });
+
+  test('a tall picture has its own limit', () => {
+    const tall = spec(`${label}deliver: { story: { raster: 720x1280, rate: 25, sound: none } }
+shots:\n  spin: { record: 12 s, subject: label, ${close}turn: { speed: 3 rpm } }
+cut: [{ shot: spin, length: 4.8 s }]\n`);
+    // 1.5 px x 1280 / 1920.
+    expect(messages(tall, rule)[0]).toContain('from 1 px on');
+  });
+});
+
+describe('move-judders', () => {
+  const rule = 'move-judders';
+  const screen = 'backdrop: { use: monitor, behind: 70 cm }\n';
+  const push = (piece: string, more = screen) => spec(`${more}cut:\n  - { shot: box, ${piece} }\n`);
+
+  test('a push-in at the edge of the picture, against the pan guide', () => {
+    // 0.595 % of the width a frame is a full width in 7 s at 24 frames/s ("Motion Picture", chapter 4); 0.6 % of 1920 is 11.5.
+    // Half the width x 0.4 / (0.8 s x 25) / 1.0 = 1 % = 19 px; 0.2 / (0.006 x 25) = 1.33 s.
+    const text = push('length: 0.8 s, zoom: 1 to 1.4');
+    expect(messages(text, rule)).toEqual([
+      "box: zoom 1 to 1.4 in 0.8 s moves the picture's edge by 19 px a frame in `film` at 25: from 11.5 px on it judders. " +
+        '1.34 s or longer keeps to that.',
+    ]);
+    expect(marked(text, rule)).toEqual(['1 to 1.4']);
+    expect(messages(push('length: 1.34 s, zoom: 1 to 1.4'), rule)).toEqual([]);
+    expect(messages(push('length: 1.3 s, zoom: 1 to 1.4'), rule)).toHaveLength(1);
+    expect(expectEveryFixClears(text, rule)).toEqual(['Set zoom to 1 to 1.24']);
+  });
+
+  test('before plain paper the outline of the product is what moves', () => {
+    expect(messages(push('length: 0.8 s, zoom: 1 to 1.4', ''), rule)).toEqual([]);
+    const fast = push('length: 0.3 s, zoom: 1 to 2', '');
+    expect(messages(fast, rule)[0]).toContain('moves the product by');
+    expectEveryFixClears(fast, rule);
+  });
+
+  test('a shift across the picture', () => {
+    // 30 % in 1 s at 25 is 1.2 % a frame.
+    const text = push('length: 1 s, zoom: 1.6, shift: -15 % to 15 %');
+    expect(messages(text, rule)[0]).toMatch(/^box: shift -15 % to 15 % in 1 s moves the picture by 23 px a frame/);
+    expectEveryFixClears(text, rule);
+    expect(messages(push('length: 2 s, zoom: 1.6, shift: -15 % to 15 %'), rule)).toEqual([]);
+  });
+
+  test('at 50 frames a second each step may be half as large', () => {
+    const fifty = (length: string) =>
+      spec(`${screen}deliver: { film: { raster: 1920x1080, rate: 50, sound: none } }
+${camera('').replace('rate: 25', 'rate: 50').replace('1/50', '1/100')}cut: [{ shot: box, length: ${length}, zoom: 1 to 1.4 }]\n`);
+    expect(messages(fifty('1.34 s'), rule)).toEqual([]);
+    expect(messages(fifty('1.2 s'), rule)).toHaveLength(1);
+  });
+
+  test('an upright picture is judged by its long side', () => {
+    // 0.6 % of 1920 px in both: its upper edge is as far from the middle as the side of the other one.
+    const tall = (length: string) =>
+      spec(`${screen}deliver: { story: { raster: 1080x1920, rate: 25, sound: none } }
+cut: [{ shot: box, length: ${length}, zoom: 1 to 1.4 }]\n`);
+    expect(messages(tall('1.34 s'), rule)).toEqual([]);
+    expect(messages(tall('1.3 s'), rule)[0]).toContain('from 11.5 px on');
+    expectEveryFixClears(tall('0.8 s'), rule);
+  });
+
+  test('what smears is reported as that alone', () => {
+    const slide = (shutter: string) =>
+      spec(`${camera('support: slider').replace('1/50 s', shutter)}shots:\n  pass: { record: 7 s, action: { lasts: 2 s }, camera: { slide: 0 cm to 16 cm } }
+cut: [{ shot: pass, length: 2 s }]\n`);
+    // 80 mm/s x 4.8 px/mm: 15 px a frame, 7.7 px in 1/50 s, 1.5 px in 1/250 s.
+    expect(messages(slide('1/50 s'), rule)).toEqual([]);
+    expect(messages(slide('1/50 s'), 'moving-detail-smears')).toHaveLength(1);
+    expect(messages(slide('1/250 s'), 'moving-detail-smears')).toEqual([]);
+    expect(messages(slide('1/250 s'), rule)[0]).toContain(
+      'with the camera sliding at 80 mm/s, the product moves by 15 px',
+    );
+    expectEveryFixClears(slide('1/250 s'), rule);
+  });
+
+  test('a push that is meant to be fast', () => {
+    expect(messages(push('length: 0.8 s, zoom: 1 to 1.4', `on-purpose: fast-push-in\n${screen}`), rule)).toEqual([]);
+  });
+
+  test('a dolly in is a push too', () => {
+    const text =
+      spec(`${screen}${camera('support: slider')}shots:\n  near: { record: 4 s, action: { lasts: 1 s }, camera: { distance: 60 cm to 40 cm } }
+cut: [{ shot: near, length: 1 s }]\n`);
+    expect(messages(text, rule)[0]).toContain('with the camera going from 60 cm to 40 cm');
+    expect(marked(text, rule)).toEqual(['60 cm to 40 cm']);
+  });
+});
+
+describe('turn-misses-angle', () => {
+  const rule = 'turn-misses-angle';
+  const spin = (turn: string, piece: string, more = '') =>
+    spec(`shots:\n  spin: { record: 40 s, turn: { ${turn} }${more} }\ncut:\n  - { shot: spin, ${piece} }\n`);
+
+  test('2 rpm for 4.8 s is 58°, not 90° (6° a second for each rpm)', () => {
+    const text = spin('speed: 2 rpm', 'length: 4.8 s, turn-shown: 90°');
+    expect(messages(text, rule)).toEqual(['spin: 2 rpm for 4.8 s shows 58° of the turn, 90° are wanted.']);
+    expect(marked(text, rule)).toEqual(['90°']);
+    // 3.125 rpm is more than the turntable has; 7.5 s at 2 rpm are 90°.
+    expect(expectEveryFixClears(text, rule)).toEqual(['Show it for 7.5 s (90°)']);
+  });
+
+  test('within 5° it is right', () => {
+    expect(messages(spin('speed: 2 rpm', 'length: 7.5 s, turn-shown: 90°'), rule)).toEqual([]);
+    expect(messages(spin('speed: 2 rpm', 'length: 7.1 s, turn-shown: 90°'), rule)).toEqual([]);
+    expect(messages(spin('speed: 2 rpm', 'length: 7 s, turn-shown: 90°'), rule)).toHaveLength(1);
+    expect(messages(spin('speed: -2 rpm', 'length: 7.5 s, turn-shown: 90°'), rule)).toEqual([]);
+  });
+
+  test('the speed in the cut counts; a slower table is offered where it has it', () => {
+    const slow = spin('speed: 2 rpm', 'length: 10 s, speed: 50 %, turn-shown: 45°');
+    expect(messages(slow, rule)).toEqual(['spin: 2 rpm for 5 s shows 60° of the turn, 45° are wanted.']);
+    expect(expectEveryFixClears(slow, rule)).toEqual(['Turn at 1.5 rpm', 'Show it for 7.5 s (45°)']);
+  });
+
+  test('a turn by an angle, of which the piece shows a part', () => {
+    const part = spin('by: 90°', 'length: 4 s, turn-shown: 90°', ', action: { lasts: 8 s }');
+    expect(messages(part, rule)).toEqual([
+      'spin: 90° over an action of 8 s, seen for 4 s shows 45° of the turn, 90° are wanted.',
+    ]);
+    expect(expectEveryFixClears(part, rule)).toEqual(['Turn by 180°']);
+    const still = spec('cut:\n  - { shot: box, length: 10 s, turn-shown: 90° }\n');
+    expect(messages(still, rule)[0]).toContain('neither the product nor the camera goes round');
+  });
+
+  test('beats stay beats', () => {
+    const text = spec(`music: { tempo: 100 bpm }
+shots:\n  spin: { record: 40 s, turn: { speed: 2 rpm } }\ncut:\n  - { shot: spin, length: 8 beats, turn-shown: 90° }\n`);
+    expect(Object.keys(fixed(text, rule))).toContain('Show it for 12.5 beats (90°)');
+  });
+
+  const loop = (seconds: string, turn: string, product = '') =>
+    spec(`${product}deliver: { film: { raster: 1920x1080, rate: 25, sound: none, loop: seamless } }
+shots:\n  spin: { record: 60 s, turn: { ${turn} } }\ncut: [{ shot: spin, length: ${seconds} }]\n`);
+
+  test('a loop closes after a whole turn, within one frame', () => {
+    expect(messages(loop('30 s', 'speed: 2 rpm'), rule)).toEqual([]);
+    expect(messages(loop('30.04 s', 'speed: 2 rpm'), rule)).toEqual([]);
+    const open = loop('20 s', 'speed: 2 rpm');
+    expect(messages(open, rule)).toEqual([
+      '`film`: from the first frame to the last the product turns by 240°, which is 120° from where it began: the loop jumps. A whole round is 360°.',
+    ]);
+    expect(marked(open, rule)).toEqual(['seamless']);
+    expect(expectEveryFixClears(open, rule)).toEqual(['Turn at 3 rpm']);
+  });
+
+  test('equal faces close it sooner', () => {
+    const product = (symmetry: number) => `product: { size: 9 x 9 x 7 cm, symmetry: ${symmetry} }\n`;
+    expect(messages(loop('7.5 s', 'speed: 2 rpm', product(4)), rule)).toEqual([]);
+    expect(messages(loop('7.5 s', 'speed: 2 rpm', product(2)), rule)[0]).toContain(
+      '180°, as 2 of its faces look alike',
+    );
+  });
+
+  test('no loop, no turn: nothing to say', () => {
+    expect(messages(spin('speed: 2 rpm', 'length: 10 s'), rule)).toEqual([]);
+    expect(messages(loop('10 s', 'starts: 30°'), rule)).toEqual([]);
+  });
+});
+
+describe('move-beyond-kit', () => {
+  const rule = 'move-beyond-kit';
+  const slide = (way: string, record = '12 s', support = 'slider') =>
+    spec(`${camera(`support: ${support}`)}shots:\n  pass: { record: ${record}, camera: { slide: ${way} } }
+cut: [{ shot: pass, length: 5 s }]\n`);
+
+  test('25 mm/s for 14 s is 35 cm, and 37.5 cm with starting and stopping', () => {
+    const kit = {
+      'kits/own.kit.yaml': `cameras: { cam: { sensor: 17.3 x 13 mm, modes: [{ raster: 3840x2160, rate: 25 }] } }
+lenses: { normal: { focal: 25 mm } }
+supports: { rail: { travel: 40 cm, speed: 2 mm/s to 40 mm/s } }
+`,
+    };
+    const text = (way: string) =>
+      `${slide(`0 cm to ${way}`, '16 s', 'rail').replace('kits/camera.kit.yaml', 'kits/own.kit.yaml')}lamps: {}\n`.replace(
+        /lamps:\n( {2}.*\n)+/,
+        '',
+      );
+    expect(messages(text('35 cm'), rule, kit)).toEqual([]);
+    // 30 mm/s: 42 cm of way, more than there is.
+    expect(messages(text('42 cm'), rule, kit)).toEqual([
+      'pass: the slide from 0 cm to 42 cm is 42 cm, and `rail` travels 40 cm.',
+    ]);
+    expect(findings(text('42 cm'), rule, kit)[0]?.severity).toBe('error');
+    // 28 mm/s: 39.2 cm and 2.8 cm more.
+    expect(messages(text('39.2 cm'), rule, kit)).toEqual([
+      'pass: the slide from 0 cm to 39.2 cm is 39.2 cm, and coming up to 28 mm/s and stopping takes 28 mm more; `rail` travels 40 cm.',
+    ]);
+    expect(findings(text('39.2 cm'), rule, kit)[0]?.severity).toBe('warning');
+    const fixes = fixed(text('42 cm'), rule, kit);
+    expect(Object.keys(fixes)).toEqual(['Slide 37.3 cm']);
+    expect(messages(Object.values(fixes)[0]!, rule, kit)).toEqual([]);
+  });
+
+  test('too fast and too slow', () => {
+    const fast = slide('0 cm to 50 cm', '7 s');
+    expect(messages(fast, rule)).toEqual([
+      'pass: the slide from 0 cm to 50 cm in 5 s is 10 cm/s; `slider` goes no faster than 40 mm/s.',
+    ]);
+    expectEveryFixClears(fast, rule);
+    expect(messages(slide('0 cm to 0.5 cm', '12 s'), rule)[0]).toContain('goes no slower than 1 mm/s');
+    expect(messages(slide('0 cm to 30 cm'), rule)).toEqual([]);
+  });
+
+  test('a tripod stands still; a support that moves is offered', () => {
+    const text = slide('0 cm to 30 cm', '12 s', 'tripod');
+    expect(messages(text, rule)).toEqual([
+      'pass: the slide from 0 cm to 30 cm moves the camera, and `tripod` has no travel in the kit: it stands still.',
+    ]);
+    expect(expectEveryFixClears(text, rule)).toEqual(['Use `slider`']);
+    const dolly =
+      spec(`${camera('support: tripod')}shots:\n  near: { record: 12 s, camera: { distance: 60 cm to 40 cm } }
+cut: [{ shot: near, length: 5 s }]\n`);
+    expect(messages(dolly, rule)[0]).toContain('the way from 60 cm to 40 cm moves the camera');
+  });
+
+  test('by hand, or a support that no kit has, says nothing', () => {
+    const byHand = spec(`${camera('')}shots:\n  pass: { record: 12 s, camera: { slide: 0 cm to 90 cm } }
+cut: [{ shot: pass, length: 5 s }]\n`);
+    expect(messages(byHand, rule)).toEqual([]);
+    expect(messages(slide('0 cm to 90 cm', '12 s', 'crane'), rule)).toEqual([]);
+  });
+
+  test('the lens above the floor: surface and height together', () => {
+    const at = (height: string, surface = '75 cm') =>
+      spec(
+        `${camera(`support: tripod, height: ${height}`).replace('distance: 60 cm', 'distance: 150 cm')}surface: { height: ${surface} }\n`,
+      );
+    expect(messages(at('85 cm'), rule)).toEqual([]);
+    expect(messages(at('90 cm'), rule)).toEqual([
+      'box: the lens stands 90 cm above the surface, 165 cm above the floor; `tripod` holds it between 25 cm and 160 cm.',
+    ]);
+    expect(marked(at('90 cm'), rule)).toEqual(['90 cm']);
+    expect(expectEveryFixClears(at('90 cm'), rule)).toEqual(['Set height to 85 cm (the camera then looks from there)']);
+    // On the floor it is too low: 8 cm, the tripod begins at 25 cm.
+    expect(messages(at('8 cm', '0 cm'), rule)).toHaveLength(1);
+  });
+
+  test('asks how high the surface is, once', () => {
+    const text = spec(`${camera('support: tripod')}surface: { material: walnut board }
+shots: { one: { record: 12 s }, two: { record: 12 s } }\ncut: [{ shot: one, length: 5 s }]\n`);
+    expect(messages(text, rule)).toHaveLength(1);
+    expect(messages(text, rule)[0]).toMatch(
+      /^one and two: `tripod` holds the lens between 25 cm and 160 cm above its feet/,
+    );
+    expect(findings(text, rule)[0]?.severity).toBe('info');
+    expect(messages(spec(`${camera('support: slider')}surface: { material: walnut board }\n`), rule)).toEqual([]);
+  });
+
+  test('the turntable has its speeds', () => {
+    const turn = (speed: string) =>
+      spec(`shots:\n  spin: { record: 12 s, turn: { ${speed} } }\ncut: [{ shot: spin, length: 5 s }]\n`);
+    expect(messages(turn('speed: 3 rpm'), rule)).toEqual([]);
+    expect(messages(turn('speed: 4 rpm'), rule)).toEqual([
+      'spin: `large` turns no faster than 3 rpm, so 4 rpm is not to be had.',
+    ]);
+    expect(expectEveryFixClears(turn('speed: -4 rpm'), rule)).toEqual(['Turn at -3 rpm']);
+    expect(messages(turn('speed: 0.1 rpm'), rule)[0]).toContain('no slower than 0.2 rpm');
+    // 360° in 10 s is 6 rpm.
+    expect(messages(turn('by: 360°'), rule)[0]).toContain('so 6 rpm is not to be had');
+  });
+});
+
+describe('splash-not-frozen', () => {
+  const rule = 'splash-not-frozen';
+  const pour = (shutter: string, fastest: string, words: string) =>
+    spec(`${words}shots:
+  pour: { record: 12 s, camera: { shutter: ${shutter} }, action: { what: the glaze runs, lasts: 4 s, fastest: ${fastest} } }
+cut: [{ shot: pour, length: 10 s }]\n`);
+
+  test('2 m/s at 1/50 s is 193 px at 4.8 px for each mm; frozen wants 3', () => {
+    // Field of 25 mm on 17.3 mm at 60 cm: 397.9 mm, 4.825 px/mm. After 20 cm of fall v = sqrt(2 x 9.81 x 0.2) = 1.98 m/s.
+    const text = pour('1/50 s', '2 m/s', 'on-purpose: frozen-motion\n');
+    expect(messages(text, rule)).toEqual([
+      'pour: meant to be frozen, but at 2 m/s and 4.8 px for each mm in `film`, 1/50 s draws it out by 193 px; ' +
+        '3 px are frozen. That takes 1/3217 s, 6 stops more light, or a flash as short.',
+    ]);
+    expect(marked(text, rule)).toEqual(['1/50 s']);
+    const [title] = expectEveryFixClears(text, rule);
+    expect(title).toMatch(/^Set shutter to 1\/4000 s/);
+  });
+
+  test('frozen enough is silent, and the word counts as used', () => {
+    const text = pour('1/4000 s', '2 m/s', 'on-purpose: frozen-motion\n');
+    expect(messages(text, rule)).toEqual([]);
+    expect(messages(text, 'purpose-explains-nothing')).toEqual([]);
+    expect(messages(pour('1/50 s', '2 m/s', 'on-purpose: frozen-motion\n'), 'purpose-explains-nothing')).toEqual([]);
+  });
+
+  test('flowing wants 20 px', () => {
+    const flowing = (fastest: string) => pour('1/50 s', fastest, 'on-purpose: flowing-motion\n');
+    // 20 px / (0.02 s x 4.825 px/mm) = 207 mm/s.
+    expect(messages(flowing('21 cm/s'), rule)).toEqual([]);
+    expect(messages(flowing('20 cm/s'), rule)).toHaveLength(1);
+    expect(messages(flowing('21 cm/s'), 'purpose-explains-nothing')).toEqual([]);
+    expectEveryFixClears(flowing('15 cm/s'), rule);
+  });
+
+  test('nothing meant, or no speed said: nothing to say', () => {
+    expect(messages(pour('1/50 s', '2 m/s', ''), rule)).toEqual([]);
+    const unsaid = spec('on-purpose: frozen-motion\nshots: { box: { record: 12 s, action: { lasts: 4 s } } }\n');
+    expect(messages(unsaid, rule)).toEqual([]);
+  });
+});
