@@ -121,6 +121,30 @@ test('free names are not looked up', () => {
   ).toEqual([]);
 });
 
+// ---- gear that is left open --------------------------------------------------------------------------------------
+
+test('two lenses fit and none is named: one finding for all shots that leave it open, its fix reaches them all', () => {
+  const text = spec('shots:\n  box: { record: 12 s }\n  lid: { record: 12 s, camera: { iso: 200 } }\n').replace(
+    '  lens: normal\n',
+    '',
+  );
+  expect(messages(text, 'gear-to-choose')).toEqual([
+    'box and lid: `normal` and `macro` fit the camera; say with `lens` which one is on it. Until then neither focus nor framing is checked.',
+  ]);
+  for (const after of Object.values(fixed(text, 'gear-to-choose'))) {
+    expect(messages(after, 'gear-to-choose')).toEqual([]);
+  }
+});
+
+test('two cameras in two kits are left open before their lenses are', () => {
+  const two = spec('kit: [kits/camera.kit.yaml, kits/phone.kit.yaml]\n').replace('  lens: normal\n', '');
+  expect(messages(two, 'gear-to-choose')[0]).toMatch(/^box: the kit has `cam` and `phone`; say with `use`/);
+  expect(messages(two.replace('camera:\n', 'camera:\n  use: phone\n'), 'gear-to-choose')[0]).toMatch(
+    /`main` and `tele` fit/,
+  );
+  expect(messages(two.replace('phone.kit', 'gone.kit'), 'gear-to-choose')).toEqual([]);
+});
+
 // ---- circles -----------------------------------------------------------------------------------------------------
 
 const circles = (blocks: string) => messages(spec(blocks), 'goes-in-a-circle');

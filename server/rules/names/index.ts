@@ -1,4 +1,5 @@
 import type { Rule } from '../../core/rule.ts';
+import gearToChoose from './gear-to-choose.ts';
 import goesInACircle from './goes-in-a-circle.ts';
 import lampMovesOnStand from './lamp-moves-on-stand.ts';
 import nameNotDefined from './name-not-defined.ts';
@@ -8,6 +9,7 @@ import turnSaidTwice from './turn-said-twice.ts';
 
 export const namesRules: readonly Rule[] = [
   nameNotDefined,
+  gearToChoose,
   goesInACircle,
   lampMovesOnStand,
   turnSaidTwice,
