@@ -1,6 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { findings, fixed, marked, messages } from '../helpers/findings.ts';
-import { spec } from '../helpers/workspace.ts';
+import { exposureRules } from '../../server/rules/exposure/index.ts';
+import { timeRules } from '../../server/rules/time/index.ts';
+import { checkSpec, spec } from '../helpers/workspace.ts';
 
 const box = (camera: string, more = '') => spec(`shots:\n  box: { record: 12 s, camera: { ${camera} }${more} }\n`);
 const severities = (text: string, rule: string) => findings(text, rule).map((one) => one.severity);
@@ -507,4 +509,10 @@ ${blocks}shots:
     ]);
     for (const one of Object.values(fixes)) expect(messages(one, rule)).toEqual([]);
   });
+});
+
+test('the film without findings has none of these families', () => {
+  const found = checkSpec(spec('')).findings.map((one) => one.rule);
+  const own = new Set([...exposureRules, ...timeRules].map((rule) => rule.id));
+  expect(found.filter((rule) => own.has(rule))).toEqual([]);
 });

@@ -50,7 +50,7 @@ export default defineRule({
         should: luxText(should),
       },
       at: backdrop.tone!,
-      fixes: [...levels(light, should), ...moved(shot, should)],
+      fixes: () => [...levels(light, should), ...moved(shot, should)],
       explainedBy: stops < range.aim ? ['low-key'] : ['high-key'],
     });
   },

@@ -37,7 +37,7 @@ export default defineRule({
     const stops = Math.log2(iso.value / base);
     const data = { shot: shot.name, iso: iso.text, stops: stopsText(stops), base };
     if (stops < -0.1) {
-      report({ message: 'low', data, at: iso, severity: 'info', fixes: changeIso(shot, base) });
+      report({ message: 'low', data, at: iso, severity: 'info', fixes: () => changeIso(shot, base) });
       return;
     }
     const pixelUm = linePixelUm(shot, film);
@@ -52,7 +52,7 @@ export default defineRule({
       data: { ...data, above, snr: num(snr, 0), clean: num(limits.clean, 0) },
       at: iso,
       severity: warns ? 'warning' : 'info',
-      fixes: changeIso(shot, nearestMark(Math.min(own ?? base * 4, base * 4), markedIsos)),
+      fixes: () => changeIso(shot, nearestMark(Math.min(own ?? base * 4, base * 4), markedIsos)),
       explainedBy: ['grain'],
     });
   },

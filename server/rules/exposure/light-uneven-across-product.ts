@@ -50,7 +50,7 @@ export default defineRule({
           even: lengthText(evenMm),
         },
         at: lamp.distance,
-        fixes: farther(one, size, evenMm),
+        fixes: () => farther(one, size, evenMm),
         explainedBy: ['uneven-light'],
       });
     }

@@ -30,7 +30,7 @@ export default defineRule({
         message: 'lacks',
         data: { ...data, needed },
         at: speedAt,
-        fixes: [...fasterRates(shot, film), ...evenSpeeds(piece, film)],
+        fixes: () => [...fasterRates(shot, film), ...evenSpeeds(piece, film)],
         explainedBy: ['stuttering-speed'],
       });
     } else if (Math.abs(k - Math.round(k)) > 0.02 + 1e-6) {
