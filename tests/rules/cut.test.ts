@@ -510,6 +510,13 @@ describe('title-time-clash', () => {
     expect(messages(text, 'title-too-brief')).toEqual([]);
   });
 
+  test('a slip at a cut does not hide that there is no time to read', () => {
+    const cut = 'cut:\n  - { shot: box, length: 5 s }\n  - { shot: box, length: 5 s, zoom: 1.5 }\n';
+    const text = film(`  - { text: Turns by hand and plays a tune, at: 4.8 s, hold: 1.5 s }\n${cut}`);
+    expect(messages(text, rule)).toHaveLength(1);
+    expect(messages(text, 'title-too-brief')).toHaveLength(1);
+  });
+
   test('two in one place clash, one after the other does not', () => {
     const two = (at: string) =>
       film(`  - { text: Turns by hand, at: 1 s, hold: 3 s }\n  - { text: Made in Kamori, at: ${at}, hold: 4 s }\n`);

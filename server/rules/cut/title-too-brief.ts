@@ -21,9 +21,8 @@ export default defineRule({
     brief:
       '{text} ({words}) is up for {hold}{fades}; reading takes {needed}. Hold it for {needed}, or cut it to {fit}.',
   },
-  yieldsTo: ['title-time-clash'],
   title(title, { film, limits, report }) {
-    if (!title.text || title.holdS === undefined) return;
+    if (!title.text || title.holdS === undefined || outlasts(title, film)) return;
     const readable = title.holdS - 2 * title.fadeS;
     const speed = { ...usualReading, wordsPerMinute: limits.pace, noticeS: limits.notice };
     const neededS = holdS(title.text.value, speed);
@@ -43,6 +42,11 @@ export default defineRule({
     });
   },
 });
+
+/** What runs past the end of the film is a finding of its own: `title-time-clash`. */
+function outlasts({ atS, holdS: hold }: Title, { cutS }: Film): boolean {
+  return cutS !== undefined && atS !== undefined && atS + (hold ?? 0) > cutS + 1e-6;
+}
 
 function words(count: number): string {
   return count === 0 ? 'no words' : `${count} ${count === 1 ? 'word' : 'words'}`;

@@ -4,7 +4,7 @@ import { rateFps } from '../../calc/rate.ts';
 import type { Deliverable, Film } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { bitRateText, bytesText, num, secondsText } from '../../core/say.ts';
-import { bitrateUnderCapBps, fileS } from './file.ts';
+import { bitrateUnderCapBps, fileBytes, fileS } from './file.ts';
 import { bitRateAbove, levelled, levelName, streamOf } from './stream.ts';
 
 export default defineRule({
@@ -24,10 +24,9 @@ export default defineRule({
       '{deliverable}: {bitrate} for {raster} at {rate} is {found} bits a pixel{grain}: soft gradients will show blocks. {clean} is clean enough.{cap}',
     thin: '{deliverable}: {bitrate} for {raster} at {rate} is {found} bits a pixel{grain}: enough for calm pictures only. {clean} is clean enough.{cap}',
   },
-  yieldsTo: ['file-too-big'],
   deliverable(deliverable, { film, limits, report }) {
     const { codec, bitrate, raster, rate, name } = deliverable;
-    if (!levelled(codec) || !bitrate || !raster || !rate) return;
+    if (!levelled(codec) || !bitrate || !raster || !rate || isTooBig(deliverable, film)) return;
     const { width, height } = raster.value;
     const found = bitsPerPixel(bitrate.value, width, height, rateFps(rate.value));
     const more = hasGrain(deliverable) ? grainFactor : 1;
@@ -56,6 +55,11 @@ export default defineRule({
     });
   },
 });
+
+/** A file over its cap has a finding of its own, and must get smaller first. */
+function isTooBig(deliverable: Deliverable, film: Film): boolean {
+  return (fileBytes(deliverable, film) ?? 0) > (deliverable.largestFile?.value ?? Infinity);
+}
 
 /** Grain and noise can't be foretold from frame to frame; half as much again, common practice, no source. */
 const grainFactor = 1.5;

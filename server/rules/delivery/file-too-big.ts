@@ -1,9 +1,9 @@
-import { bitsPerPixel, streamBytes } from '../../calc/data.ts';
+import { bitsPerPixel } from '../../calc/data.ts';
 import { rateFps } from '../../calc/rate.ts';
 import type { Deliverable } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { bitRateText, bytesText, num, secondsText } from '../../core/say.ts';
-import { bitrateUnderCapBps, fileS, soundBitrateBps, usableShare } from './file.ts';
+import { bitrateUnderCapBps, fileBytes, fileS, soundBitrateBps, usableShare } from './file.ts';
 import { bitRateBelow } from './stream.ts';
 
 export default defineRule({
@@ -22,7 +22,7 @@ export default defineRule({
     const seconds = fileS(deliverable, film);
     if (!bitrate || !largestFile || !seconds) return;
     const soundBps = soundBitrateBps(deliverable);
-    const bytes = streamBytes(bitrate.value + soundBps, seconds);
+    const bytes = fileBytes(deliverable, film)!;
     if (bytes <= largestFile.value * usableShare * (1 + 1e-9)) return;
     const fitBps = bitrateUnderCapBps(deliverable, film)!;
     const over = bytes > largestFile.value;

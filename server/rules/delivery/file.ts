@@ -1,5 +1,5 @@
 /** The finished file: how long it runs, what sound adds, what a cap leaves for the picture. */
-import { bitrateForFileBps } from '../../calc/data.ts';
+import { bitrateForFileBps, streamBytes } from '../../calc/data.ts';
 import { runsS } from '../../core/derived/edit.ts';
 import type { Deliverable, Film } from '../../core/film.ts';
 
@@ -23,4 +23,11 @@ export function bitrateUnderCapBps(deliverable: Deliverable, film: Film): number
 export function fileS(deliverable: Deliverable, film: Film): number | undefined {
   const seconds = Math.max(deliverable.lengthS ?? 0, runsS(deliverable, film) ?? 0);
   return seconds > 0 ? seconds : undefined;
+}
+
+/** The file with its sound, without the container; undefined without bitrate or length. */
+export function fileBytes(deliverable: Deliverable, film: Film): number | undefined {
+  const seconds = fileS(deliverable, film);
+  const { bitrate } = deliverable;
+  return seconds && bitrate && streamBytes(bitrate.value + soundBitrateBps(deliverable), seconds);
 }
