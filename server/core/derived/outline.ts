@@ -9,7 +9,7 @@ import { subjectPlace } from './optics.ts';
 /** From this many equal faces on, a product counts as round. */
 const roundFrom = 8;
 
-const known = once((_shot: Shot) => new Map<number, Vec3[] | undefined>());
+const known = once<Shot, Map<number, Vec3[] | undefined>>(() => new Map());
 
 /** Corners of the subject when it stands turned by `turnDeg`, clockwise from above; undefined without its size. */
 export function subjectCorners(shot: Shot, film: Film, turnDeg: number): readonly Vec3[] | undefined {

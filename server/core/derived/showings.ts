@@ -1,8 +1,10 @@
 /** What the deliverables show of a shot: piece by piece, those that show the same taken together. */
 import type { Deliverable, Film, Piece, Shot, Val } from '../film.ts';
+import type { CameraPose } from '../../calc/geometry.ts';
 import type { Ends } from '../units.ts';
 import { type View, viewAt } from './framing.ts';
 import { once } from './memo.ts';
+import { cameraPose } from './optics.ts';
 import { takenS, turnedDeg } from './time.ts';
 
 export interface Showing {
@@ -17,7 +19,7 @@ export interface Showing {
   readonly turns: readonly number[];
 }
 
-const known = once((_film: Film) => new WeakMap<Shot, readonly Showing[]>());
+const known = once<Film, WeakMap<Shot, readonly Showing[]>>(() => new WeakMap());
 
 /** Every way in which the shot is shown; none where its raster, or a deliverable's, is not known. */
 export function showingsOf(shot: Shot, film: Film): readonly Showing[] {
@@ -25,6 +27,24 @@ export function showingsOf(shot: Shot, film: Film): readonly Showing[] {
   const found = cache.get(shot) ?? compute(shot, film);
   cache.set(shot, found);
   return found;
+}
+
+/** One look at the shot as it is shown: from where, and how the product stands. */
+export interface Look {
+  readonly showing: Showing;
+  readonly view: View;
+  readonly pose: CameraPose;
+  readonly turn: number;
+}
+
+/** All looks at some showings; none where the camera's distance is not known. */
+export function looksOf(showings: readonly Showing[]): Look[] {
+  return showings.flatMap((showing) =>
+    showing.views.flatMap((view) => {
+      const pose = cameraPose(showing.shot, view.actionMoment);
+      return pose ? showing.turns.map((turn) => ({ showing, view, pose, turn })) : [];
+    }),
+  );
 }
 
 /** The same shot with something else on its camera or behind it, to try what a change would do. */

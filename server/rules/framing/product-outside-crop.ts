@@ -1,7 +1,6 @@
 import type { EdgeTangents } from '../../calc/framing.ts';
-import { cameraPose } from '../../core/derived/optics.ts';
 import { outlineOf, subjectCorners } from '../../core/derived/outline.ts';
-import { type Showing, showingsOf, still, tryShot } from '../../core/derived/showings.ts';
+import { looksOf, type Showing, showingsOf, still, tryShot } from '../../core/derived/showings.ts';
 import type { View } from '../../core/derived/framing.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
@@ -50,7 +49,7 @@ export default defineRule({
         subject: subjectText(shot),
         sides: listText(over.sides),
       };
-      const distance = over.view.lens!.distanceMm;
+      const distance = over.view!.lens!.distanceMm;
       const [low, high] = level ? (['left', 'right'] as const) : (['bottom', 'top'] as const);
       const opposite = { left: 'right', right: 'left', bottom: 'top', top: 'bottom' } as const;
       const room = -beyondEdge(over.outline, over.edges, opposite[side]);
@@ -90,7 +89,7 @@ interface Over {
   readonly beyond: number;
   readonly side: Side;
   readonly sides: readonly Side[];
-  readonly view: View;
+  readonly view?: View;
   readonly edges: EdgeTangents;
   readonly outline: EdgeTangents;
 }
@@ -105,26 +104,24 @@ function worstOfEachPiece(shot: Shot, film: Film, spare: number): { where: Showi
   return [...byPiece.values()];
 }
 
-const nothing = { past: -Infinity, beyond: -Infinity, side: 'left', sides: [] as Side[] } as const;
+/** Of a subject without a size. */
+const none = { left: 0, right: 0, bottom: 0, top: 0 };
+const nothing: Over = { past: -Infinity, beyond: -Infinity, side: 'left', sides: [], edges: none, outline: none };
 
-function worst({ shot, views, turns }: Showing, film: Film, spare: number): Over {
-  let most: Over = { ...nothing } as unknown as Over;
+function worst(where: Showing, film: Film, spare: number): Over {
+  let most: Over = nothing;
   const touched = new Set<Side>();
-  for (const view of views) {
-    const pose = cameraPose(shot, view.actionMoment);
+  for (const { view, pose, turn } of looksOf([where])) {
     const { edges } = view;
-    if (!pose || !edges) continue;
-    for (const turn of turns) {
-      const points = subjectCorners(shot, film, turn);
-      if (!points) return most;
-      const outline = outlineOf(pose, points);
-      for (const side of sides) {
-        const beyond = beyondEdge(outline, edges, side);
-        const level = side === 'left' || side === 'right';
-        const past = beyond + spare * (level ? edges.right - edges.left : edges.top - edges.bottom);
-        if (past > 1e-9) touched.add(side);
-        if (past > most.past) most = { past, beyond, side, sides: [], view, edges, outline };
-      }
+    const points = subjectCorners(where.shot, film, turn);
+    if (!edges || !points) continue;
+    const outline = outlineOf(pose, points);
+    for (const side of sides) {
+      const beyond = beyondEdge(outline, edges, side);
+      const level = side === 'left' || side === 'right';
+      const past = beyond + spare * (level ? edges.right - edges.left : edges.top - edges.bottom);
+      if (past > 1e-9) touched.add(side);
+      if (past > most.past) most = { past, beyond, side, sides: [], view, edges, outline };
     }
   }
   return { ...most, sides: sides.filter((side) => touched.has(side)) };

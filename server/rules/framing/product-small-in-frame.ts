@@ -1,6 +1,5 @@
-import { cameraPose } from '../../core/derived/optics.ts';
 import { outlineOf, subjectCorners } from '../../core/derived/outline.ts';
-import { type Showing, showingsOf, still, tryShot } from '../../core/derived/showings.ts';
+import { looksOf, type Showing, showingsOf, still, tryShot } from '../../core/derived/showings.ts';
 import type { Deliverable, Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { listText, percentText, quoted } from '../../core/say.ts';
@@ -81,22 +80,18 @@ function largest(shot: Shot, film: Film): Map<Deliverable, Seen> {
   return all;
 }
 
-function filled({ shot, views, turns }: Showing, film: Film): Seen | undefined {
+function filled(where: Showing, film: Film): Seen | undefined {
   let most: Seen | undefined;
-  for (const view of views) {
-    const pose = cameraPose(shot, view.actionMoment);
+  for (const { view, pose, turn } of looksOf([where])) {
     const { edges } = view;
-    if (!pose || !edges) return undefined;
-    for (const turn of turns) {
-      const points = subjectCorners(shot, film, turn);
-      if (!points) return undefined;
-      const outline = outlineOf(pose, points);
-      const seen = {
-        width: (outline.right - outline.left) / (edges.right - edges.left),
-        height: (outline.top - outline.bottom) / (edges.top - edges.bottom),
-      };
-      if (!most || Math.max(seen.width, seen.height) > Math.max(most.width, most.height)) most = seen;
-    }
+    const points = subjectCorners(where.shot, film, turn);
+    if (!edges || !points) continue;
+    const outline = outlineOf(pose, points);
+    const seen = {
+      width: (outline.right - outline.left) / (edges.right - edges.left),
+      height: (outline.top - outline.bottom) / (edges.top - edges.bottom),
+    };
+    if (!most || Math.max(seen.width, seen.height) > Math.max(most.width, most.height)) most = seen;
   }
   return most;
 }

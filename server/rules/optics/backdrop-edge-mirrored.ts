@@ -1,8 +1,9 @@
 import { deg } from '../../calc/geometry.ts';
 import { tableMirrorsMm } from '../../calc/reflect.ts';
-import { hungBackdrop } from '../../core/derived/behind.ts';
-import { cameraPose, tiltDeg } from '../../core/derived/optics.ts';
-import { showingsOf } from '../../core/derived/showings.ts';
+import { type Hung, hungBackdrop } from '../../core/derived/behind.ts';
+import { tiltDeg } from '../../core/derived/optics.ts';
+import { looksOf, type Showing, showingsOf } from '../../core/derived/showings.ts';
+import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText } from '../../core/say.ts';
 import { deliverablesText } from '../framing/words.ts';
@@ -20,33 +21,41 @@ export default defineRule({
   shot(shot, { film, report }) {
     const { surface, room } = shot;
     const hung = hungBackdrop(shot, film);
-    const size = surface?.size?.value;
     // In a dark room there is nothing to mirror above it.
-    if (!hung || !surface || !size || !mirrors.has(surface.finish) || room?.light?.value === 0) return;
-    let most: { mirrored: number; deliverables: string } | undefined;
-    for (const showing of showingsOf(shot, film)) {
-      for (const view of showing.views) {
-        const pose = cameraPose(shot, view.actionMoment);
-        // Only from the front: the backdrop hangs opposite 0°.
-        if (!pose || !view.edges || pose.forward.z < 0.7 || pose.at.y <= 0) continue;
-        const camera = {
-          heightMm: pose.at.y,
-          tiltDeg: tiltDeg(shot, view.actionMoment),
-          halfFieldDeg: Math.atan(-view.edges.bottom) * deg,
-        };
-        const toEdge = -pose.at.z - (size.depthMm ?? size.heightMm) / 2;
-        const mirrored = tableMirrorsMm(camera, hung.behindMm - pose.at.z, toEdge);
-        if (mirrored > (most?.mirrored ?? hung.topMm * (1 + 1e-6)))
-          most = { mirrored, deliverables: deliverablesText(showing) };
-      }
-    }
-    if (!most) return;
+    if (!hung || !surface?.size || !mirrors.has(surface.finish) || room?.light?.value === 0) return;
+    const most = highest(shot, film, hung);
+    if (!most || most.mirrored <= hung.topMm * (1 + 1e-6)) return;
     const mirrored = most.mirrored === Infinity ? 'anything' : lengthText(most.mirrored);
-    const data = { shot: shot.name, mirrored, top: lengthText(hung.topMm), deliverables: most.deliverables };
+    const data = {
+      shot: shot.name,
+      mirrored,
+      top: lengthText(hung.topMm),
+      deliverables: deliverablesText(most.showing),
+    };
     const at = surface.fields.text('finish') ?? surface;
     report({ message: 'mirrored', data, at, fixes: () => matte(surface) });
   },
 });
+
+/** How high up the backdrop the surface mirrors, at most. */
+function highest(shot: Shot, film: Film, hung: Hung): { mirrored: number; showing: Showing } | undefined {
+  const size = shot.surface!.size!.value;
+  const all = looksOf(showingsOf(shot, film)).flatMap(({ showing, view, pose }) => {
+    // Only from the front: the backdrop hangs opposite 0°.
+    if (!view.edges || pose.forward.z < 0.7 || pose.at.y <= 0) return [];
+    const camera = {
+      heightMm: pose.at.y,
+      tiltDeg: tiltDeg(shot, view.actionMoment),
+      halfFieldDeg: Math.atan(-view.edges.bottom) * deg,
+    };
+    const toEdge = -pose.at.z - (size.depthMm ?? size.heightMm) / 2;
+    return { mirrored: tableMirrorsMm(camera, hung.behindMm - pose.at.z, toEdge), showing };
+  });
+  return all.reduce<(typeof all)[0] | undefined>(
+    (most, one) => (most && most.mirrored >= one.mirrored ? most : one),
+    undefined,
+  );
+}
 
 const mirrors = new Set(['glossy', 'metallic', 'transparent']);
 

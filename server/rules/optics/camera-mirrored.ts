@@ -1,9 +1,8 @@
 import { parseHex, relativeLuminance } from '../../calc/colour.ts';
 import { angleBetweenDeg, type CameraPose, dot, subtract } from '../../calc/geometry.ts';
 import { cameraMirrorClearDeg, mirroredShare } from '../../calc/reflect.ts';
-import { cameraPose } from '../../core/derived/optics.ts';
 import { type Face, facesOf } from '../../core/derived/outline.ts';
-import { showingsOf } from '../../core/derived/showings.ts';
+import { looksOf, showingsOf } from '../../core/derived/showings.ts';
 import { turningRpm } from '../../core/derived/time.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
@@ -89,15 +88,11 @@ interface Mirrored {
 /** The face that shows the camera most squarely while it is seen. */
 function mirrors(shot: Shot, film: Film, rigMm: number): Mirrored | undefined {
   let most: Mirrored | undefined;
-  for (const { views, turns } of showingsOf(shot, film)) {
-    for (const view of views) {
-      const pose = cameraPose(shot, view.actionMoment);
-      if (!pose) continue;
-      for (const face of turns.flatMap((turn) => facesOf(shot, film, turn))) {
-        if (!showsCamera(face, pose, rigMm)) continue;
-        const turnedDeg = angleBetweenDeg(face.normal, subtract(pose.at, face.middle));
-        if (!most || turnedDeg < most.turnedDeg) most = { face, pose, turnedDeg };
-      }
+  for (const { pose, turn } of looksOf(showingsOf(shot, film))) {
+    for (const face of facesOf(shot, film, turn)) {
+      if (!showsCamera(face, pose, rigMm)) continue;
+      const turnedDeg = angleBetweenDeg(face.normal, subtract(pose.at, face.middle));
+      if (!most || turnedDeg < most.turnedDeg) most = { face, pose, turnedDeg };
     }
   }
   return most;

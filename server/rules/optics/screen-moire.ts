@@ -1,6 +1,7 @@
 import { fromCamera } from '../../calc/geometry.ts';
 import { blurInPlaneMm, gapForBlurMm, moirePeriodPx, pixelsPerPitch } from '../../calc/optics.ts';
 import { cameraPose, fieldAt, lensAt, pictureRaster, subjectPlace } from '../../core/derived/optics.ts';
+import type { Backdrop, Screen } from '../../core/film.ts';
 import { defineRule, set } from '../../core/rule.ts';
 import { lengthText, num, quoted } from '../../core/say.ts';
 
@@ -16,16 +17,14 @@ export default defineRule({
   },
   shot(shot, { report }) {
     const { backdrop, camera } = shot;
-    const screen = backdrop?.screen;
-    const { size, raster, panel } = screen ?? {};
+    const screen = backdrop && lit(backdrop);
+    const pitch = screen && pitchMm(screen);
     const recorded = pictureRaster(camera);
     const lens = lensAt(shot, 0);
     const pose = cameraPose(shot, 0);
-    if (!backdrop?.behind || !screen || !size || !raster || !recorded || !lens || !pose) return;
-    if (panel?.value === 'projector' || backdrop.brightness?.value === 0 || lens.fNumber === undefined) return;
+    if (!backdrop?.behind || !screen || !pitch || !recorded || !pose || lens?.fNumber === undefined) return;
     const atMm = fromCamera(pose, { x: 0, y: subjectPlace(shot).y, z: backdrop.behind.value }).along;
     if (atMm <= 0 || pose.forward.z <= 0.1) return;
-    const pitch = size.value.widthMm / raster.value.width;
     const ratio = pixelsPerPitch(pitch, fieldAt(lens, atMm).widthMm, recorded.width);
     const opening = { focalMm: lens.focalMm, fNumber: lens.fNumber, distanceMm: lens.focusMm };
     const blur = blurInPlaneMm(opening, atMm);
@@ -49,3 +48,13 @@ export default defineRule({
     });
   },
 });
+
+/** The screen, if it shows a grid of pixels: it is on and no projection. */
+function lit({ screen, brightness }: Backdrop): Screen | undefined {
+  return screen?.panel?.value === 'projector' || brightness?.value === 0 ? undefined : screen;
+}
+
+/** From one pixel to the next. */
+function pitchMm({ size, raster }: Screen): number | undefined {
+  return size && raster && size.value.widthMm / raster.value.width;
+}

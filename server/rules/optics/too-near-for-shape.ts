@@ -1,6 +1,6 @@
-import { cameraPose, lensAt, sensorUsed } from '../../core/derived/optics.ts';
+import { lensAt, sensorUsed } from '../../core/derived/optics.ts';
 import { depthOf, seenCorners } from '../../core/derived/outline.ts';
-import { showingsOf, still, tryShot } from '../../core/derived/showings.ts';
+import { looksOf, showingsOf, still, tryShot } from '../../core/derived/showings.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, num } from '../../core/say.ts';
@@ -44,20 +44,13 @@ export default defineRule({
 
 /** Farthest over nearest of what is seen, the most of all moments and turns. */
 function ratioOf(shot: Shot, film: Film): number | undefined {
-  let most: number | undefined;
-  for (const { views, turns } of showingsOf(shot, film)) {
-    for (const view of views) {
-      const pose = cameraPose(shot, view.actionMoment);
-      if (!pose) return undefined;
-      for (const turn of turns) {
-        const points = seenCorners(shot, film, turn, pose.at);
-        if (!points) return undefined;
-        const { nearMm, farMm } = depthOf(pose, points);
-        most = Math.max(most ?? 0, nearMm > 0 ? farMm / nearMm : Infinity);
-      }
-    }
-  }
-  return most;
+  const ratios = looksOf(showingsOf(shot, film)).flatMap(({ pose, turn }) => {
+    const points = seenCorners(shot, film, turn, pose.at);
+    if (!points) return [];
+    const { nearMm, farMm } = depthOf(pose, points);
+    return nearMm > 0 ? farMm / nearMm : Infinity;
+  });
+  return ratios.length > 0 ? Math.max(...ratios) : undefined;
 }
 
 function fixes(shot: Shot, film: Film, allowed: number): FixIdea[] {
