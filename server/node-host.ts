@@ -1,8 +1,8 @@
 /** The repo's files on disk. Nothing outside the root is read, links included, and nothing but ordinary files is opened. */
-import { lstatSync, readFileSync, realpathSync, statSync } from 'node:fs';
+import { type Dirent, lstatSync, readdirSync, readFileSync, realpathSync, statSync } from 'node:fs';
 import { dirname, join, relative, sep } from 'node:path';
 import { largestFileBytes } from './core/document/parse.ts';
-import type { Host, ReadResult } from './core/host.ts';
+import type { Entry, Host, ReadResult } from './core/host.ts';
 import { pathFault } from './core/paths.ts';
 
 export class NodeHost implements Host {
@@ -27,12 +27,36 @@ export class NodeHost implements Host {
     return !('problem' in this.#locate(path));
   }
 
+  /** Folders that are links are left out, so that no walk goes round in a circle; so are those that git and npm keep. */
+  list(folder: string): readonly Entry[] {
+    if (folder !== '' && pathFault(folder)) return [];
+    try {
+      const real = realpathSync(join(this.root, folder));
+      if (real !== this.#realRoot && !this.#isInside(real)) return [];
+      return readdirSync(real, { withFileTypes: true })
+        .filter((one) => this.#isListed(folder, one))
+        .map((one) => ({ name: one.name, isFolder: one.isDirectory() }))
+        .sort((a, b) => (a.name < b.name ? -1 : 1));
+    } catch {
+      return [];
+    }
+  }
+
+  #isListed(folder: string, one: Dirent): boolean {
+    if (one.isDirectory()) return !one.name.startsWith('.') && one.name !== 'node_modules';
+    return one.isFile() || (one.isSymbolicLink() && this.exists(folder === '' ? one.name : `${folder}/${one.name}`));
+  }
+
+  #isInside(file: string): boolean {
+    return file.startsWith(this.#realRoot === sep ? sep : this.#realRoot + sep);
+  }
+
   /** The real file behind a path, once it is known to be an ordinary one inside the root. */
   #locate(path: string): { file: string; size: number } | { problem: 'missing' | 'outside' | 'not-a-file' } {
     if (pathFault(path)) return { problem: 'outside' };
     try {
       const file = realpathSync(join(this.root, path));
-      if (!file.startsWith(this.#realRoot === sep ? sep : this.#realRoot + sep)) return { problem: 'outside' };
+      if (!this.#isInside(file)) return { problem: 'outside' };
       const stat = statSync(file);
       return stat.isFile() ? { file, size: stat.size } : { problem: 'not-a-file' };
     } catch {

@@ -65,6 +65,7 @@ export class Repos {
         return file ? { text: file.text } : onDisk;
       },
       exists: (path) => disk.exists(path),
+      list: (folder) => disk.list(folder),
     };
   }
 }

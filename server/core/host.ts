@@ -7,4 +7,11 @@ export interface Host {
   read(path: string): ReadResult;
   /** Is there an ordinary file at this path inside the repo? */
   exists(path: string): boolean;
+  /** What lies in a folder inside the repo, in the order of the names; `''` is the root. Nothing where there is no such folder. */
+  list(folder: string): readonly Entry[];
+}
+
+export interface Entry {
+  readonly name: string;
+  readonly isFolder: boolean;
 }

@@ -22,6 +22,7 @@ const kit = snippetsOf('kit.json');
 const host: Host = {
   read: (file) => (file === 'kits/phone.kit.yaml' ? { text: firstKitText } : { problem: 'missing' }),
   exists: (file) => file === 'kits/phone.kit.yaml',
+  list: () => [],
 };
 const checker = new Checker(host, []);
 const errorsIn = (file: string, text: string): string[] =>

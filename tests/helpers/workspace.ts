@@ -1,7 +1,7 @@
 /** A repo in memory: paths and texts in, the checker's answers out. */
 import { readFileSync } from 'node:fs';
 import { Checker, type CheckResult } from '../../server/core/checker.ts';
-import type { Host } from '../../server/core/host.ts';
+import type { Entry, Host } from '../../server/core/host.ts';
 import { rules } from '../../server/rules/index.ts';
 
 const fixture = (name: string) => readFileSync(new URL(`../fixtures/kits/${name}`, import.meta.url), 'utf8');
@@ -17,7 +17,18 @@ export function memoryHost(files: Readonly<Record<string, string>>): Host {
   return {
     read: (path) => (all.has(path) ? { text: all.get(path)! } : { problem: 'missing' }),
     exists: (path) => all.has(path),
+    list: (folder) => entries([...all.keys()], folder),
   };
+}
+
+function entries(paths: readonly string[], folder: string): Entry[] {
+  const start = folder === '' ? '' : `${folder}/`;
+  const found = new Map<string, Entry>();
+  for (const path of paths.filter((one) => one.startsWith(start))) {
+    const [name = '', ...rest] = path.slice(start.length).split('/');
+    found.set(name, { name, isFolder: rest.length > 0 });
+  }
+  return [...found.values()].sort((a, b) => (a.name < b.name ? -1 : 1));
 }
 
 export function checkerFor(files: Readonly<Record<string, string>> = {}): Checker {
