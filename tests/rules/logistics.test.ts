@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { fixed, marked, messages } from '../helpers/findings.ts';
+import { findings, fixed, marked, messages } from '../helpers/findings.ts';
 import { spec } from '../helpers/workspace.ts';
 
 const phone = 'kit: kits/phone.kit.yaml\n';
@@ -310,13 +310,174 @@ describe('set-up-order-wasteful', () => {
   });
 
   test('a set-up that says how long it takes to build takes no longer', () => {
-    expect(messages(four('a, c, d, b').replace('  d: { lit', '  d: { build: 5 min, lit'), rule)).toEqual([]);
+    // 14.5 + 5 + 52.5 = 72 against 10 + 4.5 + 5 = 19.5.
+    const text = four('a, c, d, b').replace('  d: { lit', '  d: { build: 5 min, lit');
+    expect(messages(text, rule)).toEqual([
+      expect.stringContaining('about 1 h 12 min of changes, `a`, `b`, `c`, `d` about 20 min'),
+    ]);
   });
 
   test('what makes a mess stays last', () => {
     const wet = 'product: { size: 9 x 6 x 7 cm, hazards: liquid }\n';
     const pour = (text: string) =>
       text.replace('set-up: b }', 'set-up: b, action: { what: Oil is poured., lasts: 5 s } }');
-    expect(messages(pour(four('a, c, d, b', wet)), rule)).toEqual([]);
+    // D-C 48 + C-A 14.5 + A-B 10 = 72.5: the best of the six orders that end with B.
+    expect(messages(pour(four('a, c, d, b', wet)), rule)).toEqual([
+      expect.stringContaining('`d`, `c`, `a`, `b` about 1 h 13 min'),
+    ]);
+    expect(messages(pour(four('d, c, a, b', wet)), rule)).toEqual([]);
+  });
+});
+
+describe('cards-too-small', () => {
+  const rule = 'cards-too-small';
+  const files = { 'kits/own.kit.yaml': 'cards: { small: { fits: cam, holds: 32 GB } }\n' };
+  const plan = (takes: number, day: string, record = '20 s') =>
+    spec(
+      `kit: [kits/camera.kit.yaml, kits/own.kit.yaml]\nshots:\n  box: { record: ${record}, takes: ${takes} }\n${day}`,
+    );
+  const day = (more: string) => `schedule:\n  - { day: 2026-12-02, cards: small${more} }\n`;
+
+  test('64 takes of 20 s at 150 Mb/s are 26.9 GB, 96 are 40.4, and 32 GB give 30.4', () => {
+    expect(messages(plan(64, day('')), rule, files)).toEqual([]);
+    expect(messages(plan(96, day('')), rule, files)).toEqual([
+      'Day 1: 96 takes on `cam` are about 40.4 GB, and `small` has 30.4 GB of use (95 % of 32 GB). ' +
+        'One more card of 32 GB, or empty them during the day, in two copies.',
+    ]);
+  });
+
+  test('emptying the cards half way helps, early in the day it does not', () => {
+    expect(messages(plan(96, day(', hours: 09:00 to 15:00, offload: 12:00')), rule, files)).toEqual([]);
+    expect(messages(plan(96, day(', hours: 09:00 to 15:00, offload: 09:30')), rule, files)).toEqual([
+      expect.stringContaining('about 37 GB between two copies'),
+    ]);
+    expect(messages(plan(96, day(', offload: 12:00')), rule, files)).toEqual([]);
+  });
+
+  test('without a schedule all shots are one day on all cards that fit', () => {
+    // 2 x 128 GB + 32 GB = 288 GB, 273.6 of use; 650 takes are 273.5 GB.
+    expect(messages(plan(650, ''), rule, files)).toEqual([]);
+    expect(messages(plan(652, ''), rule, files)).toEqual([
+      expect.stringContaining(
+        'All shots: 652 takes on `cam` are about 274.3 GB, and 2 × `fast` and `small` have 273.6 GB of use',
+      ),
+    ]);
+  });
+
+  test('silent where the size of a card is not known', () => {
+    expect(messages(plan(96, day('')), rule, { 'kits/own.kit.yaml': 'cards: { small: { fits: cam } }\n' })).toEqual([]);
+  });
+});
+
+describe('battery-runs-out', () => {
+  const rule = 'battery-runs-out';
+  const files = (count: number) => ({
+    'kits/own.kit.yaml': `cameras: { cam: { sensor: 17.3 x 13 mm, draw: 9 W } }
+lamps: { tube: { output: 300 lx at 1 m, draw: 12 W, battery: 30 Wh } }
+batteries: { pack: { fits: cam, count: ${count}, energy: 16 Wh } }
+`,
+  });
+  const plan = (takes: number, lamps = '{}') =>
+    spec(
+      `kit: kits/own.kit.yaml\nlamps: ${lamps}\nshots:\n  box: { record: 20 s, takes: ${takes}, reset: 100 s }\nschedule:\n  - { day: 2026-12-02 }\n`,
+    );
+
+  test('9 W for 2 h are 18 Wh, one pack of 16 Wh gives 12.8 and two 25.6', () => {
+    expect(messages(plan(60), rule, files(1))).toEqual([
+      'Day 1: `cam` draws 9 W for about 2 h, 18 Wh; `pack` gives 12.8 Wh (80 % of 16). 1 more of `pack`, mains, or charging on the day.',
+    ]);
+    expect(messages(plan(60), rule, files(2))).toEqual([]);
+    expect(messages(plan(42), rule, files(1))).toEqual([]);
+  });
+
+  test('lamps on battery draw at their level', () => {
+    const lamp = (more: string) => `{ tube: { distance: 60 cm, angle: 45°, level: 100 %${more} } }`;
+    // 12 W for 2 h 30 min are 30 Wh of 24.
+    expect(messages(plan(75, lamp(', runs-on: battery')), rule, files(9))).toEqual([
+      'Day 1: `tube` draws 12 W for about 2 h 30 min, 30 Wh; its own battery gives 24 Wh (80 % of 30). Run it on mains, or charge it on the day.',
+    ]);
+    expect(messages(plan(75, lamp('')), rule, files(9))).toEqual([]);
+    expect(messages(plan(75, lamp(', runs-on: battery').replace('100 %', '80 %')), rule, files(9))).toEqual([]);
+  });
+});
+
+describe('day-too-long', () => {
+  const rule = 'day-too-long';
+
+  test('build, changes and takes against the hours', () => {
+    // 60 + 115 + 4 x (12 s + 60 s) = 179.8 min; a break of half an hour comes at 4 h only.
+    const text = (hours: string) =>
+      four('a, c, d, b').replace('{ day: 2026-12-02,', `{ day: 2026-12-02, hours: ${hours},`);
+    expect(messages(text('10:00 to 12:50'), rule)).toEqual([]);
+    expect(messages(text('10:00 to 12:49'), rule)).toEqual([
+      'Day 1: about 3 h of work in 2 h 49 min. Building is 1 h, changes 1 h 55 min, takes 5 min. Takes of `one` fill 1 min: on another day they would save that.',
+    ]);
+    const fixes = fixed(text('10:00 to 12:30'), rule);
+    expect(Object.keys(fixes)).toEqual(['Work in the order a, b, c, d (saves 53 min)']);
+    expect(messages(Object.values(fixes)[0]!, rule)).toEqual([]);
+  });
+
+  test('breaks are half an hour in four hours unless they are said', () => {
+    const text = (breaks: string) =>
+      spec(
+        `shots:\n  box: { record: 60 s, takes: 120 }\nschedule:\n  - { day: 2026-12-02, hours: 09:00 to 13:40${breaks} }\n`,
+      );
+    // 60 min + 120 x 2 min = 5 h.
+    expect(messages(text(''), rule)[0]).toContain(
+      'about 5 h 30 min of work in 4 h 40 min. Building is 1 h, changes 0 min, takes 4 h, breaks 30 min.',
+    );
+    expect(messages(text(', breaks: 0 min'), rule)[0]).toContain('about 5 h of work');
+  });
+
+  test('liquids take five minutes to clear, shine two minutes of cleaning', () => {
+    const text = spec(`product: { size: 9 x 6 x 7 cm, finish: glossy, hazards: liquid }
+shots:
+  pour: { record: 60 s, takes: 20, action: { what: Tea is poured., lasts: 5 s } }
+schedule:
+  - { day: 2026-12-02, hours: 09:00 to 11:00 }
+`);
+    expect(messages(text, rule)[0]).toContain('Building is 1 h, changes 0 min, takes 2 h, cleaning 2 min.');
+  });
+
+  test('of two days without an order nobody knows which does what', () => {
+    const text = spec(
+      'shots:\n  box: { record: 60 s, takes: 300 }\nschedule:\n  - { day: 2026-12-02, hours: 09:00 to 13:00 }\n  - { day: 2026-12-03, hours: 09:00 to 13:00 }\n',
+    );
+    expect(messages(text, rule)).toEqual([]);
+  });
+});
+
+describe('product-leaves-too-early', () => {
+  const rule = 'product-leaves-too-early';
+  const plan = (dates: string, days: string, takes = 1) =>
+    spec(
+      `product: { size: 9 x 6 x 7 cm, ${dates} }\nshots:\n  box: { record: 60 s, takes: ${takes} }\nschedule:\n${days}`,
+    );
+
+  test('days before it comes and after it goes', () => {
+    const day = '  - { day: 2026-12-02 }\n';
+    expect(messages(plan('arrives: 2026-12-02, returns: 2026-12-02', day), rule)).toEqual([]);
+    expect(messages(plan('returns: 2026-12-01', day), rule)).toEqual([
+      'The product goes back on 2026-12-01, and `box` is planned for 2026-12-02. Change days, or ask to keep it longer: there is no second chance.',
+    ]);
+    expect(messages(plan('arrives: 2026-12-03', day), rule)).toEqual([
+      'The product comes on 2026-12-03, and `box` is planned for 2026-12-02.',
+    ]);
+    expect(messages(plan('returns: 2026-12-02', `${day}  - { day: 2026-12-03 }\n`), rule)).toEqual([
+      expect.stringContaining('and filming is planned for 2026-12-03'),
+    ]);
+  });
+
+  test('no time to look at the takes on the day of return', () => {
+    // 1 h to build, 60 takes of 2 min, 71.1 GB: 43 min to copy and 30 to look.
+    const at = (hours: string) =>
+      findings(plan('returns: 2026-12-02', `  - { day: 2026-12-02, hours: ${hours} }\n`, 60), rule);
+    expect(at('09:00 to 13:15')).toEqual([]);
+    expect(at('09:00 to 13:10').map((one) => [one.severity, one.message])).toEqual([
+      [
+        'info',
+        'The product goes back on 2026-12-02, the last day of the shoot, and about 3 h of work leave no time for two copies of 71.1 GB and a look at them (about 1 h 13 min more in 4 h 10 min).',
+      ],
+    ]);
   });
 });

@@ -16,19 +16,23 @@ export interface DayPlan {
   readonly shots: readonly Shot[];
 }
 
-/** Each day's set-ups in the order of work; a day without `order` does what no other day names, as written. */
+/**
+ * Each day's set-ups in the order of work. One day without `order` does what no other day names, as written; of several
+ * such days nobody knows which does what, so that they stay empty. Shots without a set-up are done on the first day
+ * where every day says its order.
+ */
 export const dayPlans = once((film: Film): readonly DayPlan[] => {
   const works = worksOf(film);
   const { schedule } = film;
   if (schedule.length === 0) return [plan(undefined, 1, works)];
   const named = new Set(schedule.flatMap((day) => day.order?.map((val) => val.value) ?? []));
   const rest = works.filter((work) => work.name === undefined || !named.has(work.name));
-  // Shots without a set-up, and set-ups that no day names, are done on the first day that leaves its order open.
-  const open = schedule.find((day) => !day.order);
+  const open = schedule.filter((day) => !day.order);
   return schedule.map((day, index) => {
-    const ordered = day.order?.flatMap((val) => works.find((work) => work.name === val.value) ?? []);
-    const loose = works.length === 1 && index === 0 ? rest : [];
-    return plan(day, index + 1, ordered ? [...ordered, ...loose] : day === open ? rest : []);
+    if (!day.order) return plan(day, index + 1, open.length === 1 ? rest : []);
+    const ordered = day.order.flatMap((val) => works.find((work) => work.name === val.value) ?? []);
+    const free = index === 0 && open.length === 0 ? rest.filter((work) => work.name === undefined) : [];
+    return plan(day, index + 1, [...ordered, ...free]);
   });
 });
 

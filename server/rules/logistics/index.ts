@@ -1,7 +1,20 @@
 import type { Rule } from '../../core/rule.ts';
+import batteryRunsOut from './battery-runs-out.ts';
+import cardsTooSmall from './cards-too-small.ts';
+import dayTooLong from './day-too-long.ts';
 import gearDoesNotFit from './gear-does-not-fit.ts';
 import gearUsedTwice from './gear-used-twice.ts';
+import productLeavesTooEarly from './product-leaves-too-early.ts';
 import setUpOrderWasteful from './set-up-order-wasteful.ts';
 import settingNotInKit from './setting-not-in-kit.ts';
 
-export const logisticsRules: readonly Rule[] = [settingNotInKit, gearUsedTwice, gearDoesNotFit, setUpOrderWasteful];
+export const logisticsRules: readonly Rule[] = [
+  settingNotInKit,
+  gearUsedTwice,
+  gearDoesNotFit,
+  setUpOrderWasteful,
+  cardsTooSmall,
+  batteryRunsOut,
+  dayTooLong,
+  productLeavesTooEarly,
+];

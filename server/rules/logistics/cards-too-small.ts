@@ -1,0 +1,99 @@
+import { bytesByCamera, type DayPlan, dayPlans } from '../../core/derived/schedule.ts';
+import type { Card, Film } from '../../core/film.ts';
+import { fits } from '../../core/resolve/kit.ts';
+import { type Context, defineRule, type FixIdea, type Limit, set } from '../../core/rule.ts';
+import { bytesText, listText, num, percentText, quoted } from '../../core/say.ts';
+import type { Bytes, Share } from '../../core/units.ts';
+
+const messages = {
+  full: '{day}: {takes} on {camera} are about {needed}, and {cards} {hold} {usable} of use ({share} of {size}).{more}',
+} as const;
+
+type Ctx = Context<typeof messages, { usable: Limit }>;
+
+export default defineRule({
+  id: 'cards-too-small',
+  family: 'logistics',
+  summary: 'The takes of a day do not fit onto the cards.',
+  severity: 'warning',
+  sources: [
+    'SI and IEC 80000-13 prefixes: 1 GB is 10⁹ bytes',
+    '95 % usable and 2 % container: common practice, no source',
+  ],
+  limits: {
+    usable: {
+      quantity: 'share',
+      default: '95 %',
+      meaning: 'Share of a card that takes fill before it counts as full.',
+    },
+  },
+  messages,
+  film(film, context) {
+    for (const plan of dayPlans(film)) {
+      for (const [camera, bytes] of bytesByCamera(plan.shots)) check(plan, camera, bytes, film, context);
+    }
+  },
+});
+
+function check(plan: DayPlan, camera: string, bytes: Bytes, film: Film, { limits, report }: Ctx): void {
+  const cards = cardsFor(plan, camera, film);
+  if (cards.length === 0 || cards.some((card) => !card.holds)) return;
+  const size = cards.reduce((sum, card) => sum + card.holds!.value * card.count, 0);
+  const usable = size * limits.usable;
+  const stretch = longestStretch(plan);
+  const needed = bytes * stretch;
+  if (needed <= usable * (1 + 1e-6)) return;
+  const shots = plan.shots.filter((shot) => shot.camera.body?.name === camera);
+  const takes = shots.reduce((sum, shot) => sum + shot.takes, 0);
+  const count = cards.reduce((sum, card) => sum + card.count, 0);
+  report({
+    message: 'full',
+    data: {
+      day: plan.day ? `Day ${plan.number}` : 'All shots',
+      takes: takes === 1 ? '1 take' : `${takes} takes`,
+      camera: quoted(camera),
+      needed: `${bytesText(needed)}${stretch < 1 ? ' between two copies' : ''}`,
+      cards: listText(
+        cards.map((card) => (card.count > 1 ? `${card.count} × ${quoted(card.name)}` : quoted(card.name))),
+      ),
+      hold: count === 1 ? 'has' : 'have',
+      usable: bytesText(usable),
+      share: percentText(limits.usable),
+      size: bytesText(size),
+      more: moreText(needed, usable, cards, limits.usable),
+    },
+    at: plan.day?.cards?.[0] ?? plan.day ?? shots[0]!.takesAt ?? shots[0]!.record ?? shots[0]!,
+    fixes: offloads(plan, bytes, usable),
+  });
+}
+
+/** Cards that the day names, else all in the kit, as far as they fit the camera. */
+function cardsFor({ day }: DayPlan, camera: string, film: Film): Card[] {
+  const names = day?.cards?.map((val) => val.value) ?? [...film.kit.cards.keys()];
+  return [...new Set(names)].flatMap((name) => film.kit.cards.get(name) ?? []).filter((card) => fits(card, camera));
+}
+
+/** The longest share of the day without emptying the cards; takes are spread evenly over it. */
+function longestStretch({ day }: DayPlan): Share {
+  const offload = [...(day?.offload ?? [])].map((val) => val.value).sort((a, b) => a - b);
+  if (offload.length === 0) return 1;
+  if (!day?.hours) return 1 / (offload.length + 1);
+  const { from, to } = day.hours.value;
+  const times = [from, ...offload.filter((at) => at > from && at < to), to];
+  return Math.max(...times.slice(1).map((at, index) => (at - times[index]!) / (to - from)));
+}
+
+function moreText(needed: Bytes, usable: Bytes, cards: readonly Card[], share: Share): string {
+  const largest = Math.max(...cards.map((card) => card.holds!.value));
+  const more = Math.ceil((needed - usable) / (largest * share) - 1e-9);
+  return ` ${more === 1 ? 'One more card' : `${num(more, 0)} more cards`} of ${bytesText(largest)}, or empty them during the day, in two copies.`;
+}
+
+/** Emptying the cards half way through the day, where that is enough. */
+function offloads({ day }: DayPlan, bytes: Bytes, usable: Bytes): FixIdea[] {
+  if (!day?.hours || day.offload || bytes / 2 > usable) return [];
+  const { from, to } = day.hours.value;
+  const middle = Math.round((from + to) / 2);
+  const text = `${String(Math.floor(middle / 60)).padStart(2, '0')}:${String(middle % 60).padStart(2, '0')}`;
+  return [set(`Copy and empty the cards at ${text}`, [day, 'offload', text])];
+}

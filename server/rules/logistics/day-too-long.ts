@@ -1,0 +1,64 @@
+import { dayPlans, dayTime, type DayPlan, takesS } from '../../core/derived/schedule.ts';
+import type { Film } from '../../core/film.ts';
+import { defineRule, type FixIdea } from '../../core/rule.ts';
+import { hoursText, quoted } from '../../core/say.ts';
+import type { Seconds } from '../../core/units.ts';
+import { betterOrder, reorder } from './set-up-order-wasteful.ts';
+
+export default defineRule({
+  id: 'day-too-long',
+  family: 'logistics',
+  summary: 'The set-ups of a day take longer than the day has.',
+  severity: 'warning',
+  sources: ['common practice, no source'],
+  limits: {
+    allow: { quantity: 'real-time', default: '10 min', meaning: 'How much longer than its hours a day may be.' },
+  },
+  messages: {
+    long: 'Day {number}: about {needed} of work in {hours}. Building is {build}, changes {changes}, takes {takes}{rest}.{advice}',
+  },
+  film(film, { limits, report }) {
+    for (const plan of dayPlans(film)) {
+      const hours = plan.day?.hours;
+      if (!hours || plan.works.length === 0) continue;
+      const time = dayTime(plan, film);
+      const hasS = (hours.value.to - hours.value.from) * 60;
+      // Hours past midnight are the next day's: nobody means minus time.
+      if (hasS <= 0 || time.totalS <= hasS + limits.allow + 1e-6) continue;
+      const rest = [
+        time.cleaningS > 0 ? `, cleaning ${hoursText(time.cleaningS)}` : '',
+        time.breaksS > 0 ? `, breaks ${hoursText(time.breaksS)}` : '',
+      ];
+      report({
+        message: 'long',
+        data: {
+          number: plan.number,
+          needed: hoursText(time.totalS),
+          hours: hoursText(hasS),
+          build: hoursText(time.buildS),
+          changes: hoursText(time.changesS),
+          takes: hoursText(time.takesS),
+          rest: rest.join(''),
+          advice: advice(plan, film, time.totalS - hasS),
+        },
+        at: hours,
+        fixes: fixes(plan, film),
+      });
+    }
+  },
+});
+
+/** The shot whose takes fill the most of the day, and how far moving it to another day would go. */
+function advice({ shots }: DayPlan, film: Film, overS: Seconds): string {
+  const longest = [...shots].sort((a, b) => takesS(b, film) - takesS(a, film))[0];
+  if (!longest) return '';
+  const savedS = takesS(longest, film);
+  const enough = savedS >= overS ? ', which is enough' : '';
+  return ` Takes of ${quoted(longest.name)} fill ${hoursText(savedS)}: on another day they would save that${enough}.`;
+}
+
+function fixes(plan: DayPlan, film: Film): FixIdea[] {
+  const better = betterOrder(plan, film);
+  const saved = better ? better.nowS - better.bestS : 0;
+  return better && saved > 60 ? reorder(plan, better.works, saved) : [];
+}
