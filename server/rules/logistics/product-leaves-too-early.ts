@@ -35,12 +35,8 @@ export default defineRule({
 function checkDay({ day, works }: DayPlan, { product }: Film, { report }: Ctx): void {
   const date = day!.day!;
   const names = works.flatMap((work) => (work.name === undefined ? work.shots.map((shot) => shot.name) : work.name));
-  const what = listText(
-    names
-      .slice(0, 4)
-      .map(quoted)
-      .concat(names.length > 4 ? [`${names.length - 4} more`] : []),
-  );
+  const listed = names.slice(0, 4).map(quoted);
+  const what = listText(names.length > 4 ? [...listed, `${names.length - 4} more`] : listed) || 'filming';
   const data = { what, day: dateText(date.value) };
   if (product.returns && product.returns.value < date.value) {
     report({ message: 'gone', data: { ...data, returns: dateText(product.returns.value) }, at: date });
