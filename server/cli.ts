@@ -59,7 +59,7 @@ async function check(args: string[]): Promise<number> {
   const reports = files.map((file): FileReport => {
     const { checker, path } = checkerOf(file, checkers);
     const result = checker.check(path, readText(file))!;
-    const threshold: Severity = failOn ?? checker.settings().failAt;
+    const threshold: Severity = failOn ?? checker.settings(path).failAt;
     failed ||= result.findings.some((finding) => atLeast(finding.severity, threshold));
     return { file: pathFrom(process.cwd(), file), result };
   });

@@ -201,7 +201,7 @@ export function serve(connection: Connection): void {
     if (before?.version === file.version && before.epoch === epoch) return before;
     const place = repos.placeOf(file.uri, file.languageId);
     if (!place) return undefined;
-    const settings = place.checker.settings().with(severities);
+    const settings = place.checker.settings(place.path).with(severities);
     const result = place.checker.checkAs(place.kind, file.text, settings);
     const lastGood = result.doc.broken ? before?.lastGood : result;
     const now: Known = { version: file.version, epoch, place, result, lastGood };
@@ -256,8 +256,8 @@ export function serve(connection: Connection): void {
       const open = at(textDocument.uri);
       if (!open || token.isCancellationRequested) return [];
       const { current, target } = open;
-      const { checker, kind } = current.place;
-      const settings = checker.settings().with(severities);
+      const { checker, kind, path } = current.place;
+      const settings = checker.settings(path).with(severities);
       const wanted = context.only;
       if (wanted?.every((one) => fixAllKind.startsWith(one))) {
         const all = fixAll(current.result);

@@ -74,16 +74,17 @@ function realOr(path: string): string {
 }
 
 /**
- * The repo's root for a file: the nearest folder upwards that holds `shootspec.yaml`, no higher than `top` or the top of
+ * The repo's root for a file: the topmost folder above it that holds `shootspec.yaml`, no higher than `top` or the top of
  * the git checkout. Without a settings file it is `open` (the folder that is open, or the current one), or the file's
  * own folder when it is not in there.
  */
 export function rootFor(file: string, open: string | undefined, top?: string): string {
+  let root: string | undefined;
   for (let folder = dirname(file); ; folder = dirname(folder)) {
-    if (isFile(join(folder, 'shootspec.yaml'))) return folder;
+    if (isFile(join(folder, 'shootspec.yaml'))) root = folder;
     if (folder === top || folder === dirname(folder) || isThere(join(folder, '.git'))) break;
   }
-  return open !== undefined && isInside(open, file) ? open : dirname(file);
+  return root ?? (open !== undefined && isInside(open, file) ? open : dirname(file));
 }
 
 function isInside(folder: string, file: string): boolean {

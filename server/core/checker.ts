@@ -37,7 +37,7 @@ export interface CheckResult {
 
 export class Checker {
   #kits = new Map<string, { text: string; doc: Doc }>();
-  #settings: { text: string; settings: Settings } | undefined;
+  #settings = new Map<string, { text: string; settings: Settings }>();
 
   constructor(
     readonly host: Host,
@@ -45,14 +45,14 @@ export class Checker {
   ) {}
 
   /** Checks one file by its path from the repo's root; undefined for a file that is none of ours. */
-  check(path: string, text: string, settings: Settings = this.settings()): CheckResult | undefined {
+  check(path: string, text: string, settings: Settings = this.settings(path)): CheckResult | undefined {
     const kind = kindOf(path);
     return kind && this.checkAs(kind, text, settings);
   }
 
   checkAs(kind: FileKind, text: string, settings: Settings = this.settings()): CheckResult {
     const doc = parseDocument(text);
-    const base = { kind, doc, silenced: [], dependsOn: kind === 'config' ? [] : [settingsPath] };
+    const base = { kind, doc, silenced: [], dependsOn: kind === 'config' ? [] : settings.files };
     if (doc.broken || !doc.root) return { ...base, findings: cap(doc.problems, doc) };
     const schema = checkSchema(doc.root, kind, doc.comments).map((problem): Finding => ({
       severity: 'error',
@@ -83,19 +83,32 @@ export class Checker {
       film,
       findings: cap(accepted.findings.sort(byPlace), doc),
       silenced: [...checked.silenced, ...accepted.silenced],
-      dependsOn: [settingsPath, ...kits.paths, ...proofs],
+      dependsOn: [...settings.files, ...kits.paths, ...proofs],
     };
   }
 
-  /** The settings file's settings; the usual ones where there is none or it can't be read. */
-  settings(): Settings {
-    const read = this.host.read(settingsPath);
-    if (!('text' in read)) return Settings.usual;
-    if (this.#settings?.text !== read.text) {
-      const { root, broken } = parseDocument(read.text);
-      this.#settings = { text: read.text, settings: broken ? Settings.usual : readSettings(root) };
-    }
-    return this.#settings.settings;
+  /**
+   * The settings for a file, by its path from the root: those of each folder from the root down to its own, laid over
+   * one another. A folder without a settings file, or with one that can't be read, changes nothing.
+   */
+  settings(path = ''): Settings {
+    const folders = path.split('/').slice(0, -1);
+    const files = [
+      settingsPath,
+      ...folders.map((_, index) => [...folders.slice(0, index + 1), settingsPath].join('/')),
+    ];
+    return files.reduce((above, file) => this.#settingsOf(file).over(above), Settings.usual);
+  }
+
+  #settingsOf(file: string): Settings {
+    const read = this.host.read(file);
+    const text = 'text' in read ? read.text : '';
+    const known = this.#settings.get(file);
+    if (known?.text === text) return known.settings;
+    const { root, broken } = parseDocument(text);
+    const settings = readSettings(broken ? undefined : root, file);
+    this.#settings.set(file, { text, settings });
+    return settings;
   }
 
   /** Is this the name of a rule, or of a check of the core? */

@@ -9,16 +9,17 @@ import { type RuleSettings, Settings, type SeverityOrNone } from './settings.ts'
 
 const severityWords: ReadonlySet<string> = new Set(['error', 'warning', 'info', 'hint', 'none']);
 
-export function readSettings(root: Node | undefined): Settings {
+/** What one settings file says, by its path from the repo's root. */
+export function readSettings(root: Node | undefined, file: string): Settings {
   const failAt = text(child(root, 'fail-at'));
   const kit = child(root, 'kit');
-  const kits = kit?.kind === 'list' ? kit.items.flatMap((item) => text(item) ?? []) : (text(kit) ?? []);
-  return new Settings(
-    new Map(pairs(child(root, 'rules')).map(({ key, value }) => [key.text, ruleSettings(value)])),
-    failAt !== undefined && severityWords.has(failAt) && failAt !== 'none' ? (failAt as Severity) : 'error',
-    text(child(root, 'region')),
-    typeof kits === 'string' ? [kits] : kits,
-  );
+  return new Settings({
+    rules: new Map(pairs(child(root, 'rules')).map(({ key, value }) => [key.text, ruleSettings(value)])),
+    failAt: failAt !== undefined && severityWords.has(failAt) && failAt !== 'none' ? (failAt as Severity) : undefined,
+    region: text(child(root, 'region')),
+    kits: kit && (kit.kind === 'list' ? kit.items : [kit]).flatMap((item) => text(item) ?? []),
+    files: [file],
+  });
 }
 
 function ruleSettings(block: Node): RuleSettings {

@@ -9,22 +9,43 @@ export interface RuleSettings {
   readonly limits: ReadonlyMap<string, string>;
 }
 
+/** What one settings file says; what it leaves out is undefined. */
+export interface Said {
+  readonly rules?: ReadonlyMap<string, RuleSettings>;
+  readonly failAt?: Severity;
+  readonly region?: string;
+  readonly kits?: readonly string[];
+  /** The files that were looked at, whether they are there or not, by their path from the root. */
+  readonly files?: readonly string[];
+}
+
 export class Settings {
   static readonly usual = new Settings();
 
-  constructor(
-    private readonly rules: ReadonlyMap<string, RuleSettings> = new Map(),
-    readonly failAt: Severity = 'error',
-    readonly region?: string,
-    readonly kits: readonly string[] = [],
-  ) {}
+  constructor(private readonly said: Said = {}) {}
+
+  get failAt(): Severity {
+    return this.said.failAt ?? 'error';
+  }
+
+  get region(): string | undefined {
+    return this.said.region;
+  }
+
+  get kits(): readonly string[] {
+    return this.said.kits ?? [];
+  }
+
+  get files(): readonly string[] {
+    return this.said.files ?? [];
+  }
 
   /**
    * How serious a finding of a rule is here. A rule about harm can be lowered to info and no further; a report that
    * is milder than its rule stays as mild when the settings lower the rule less than that.
    */
   severity(rule: Pick<Rule, 'id' | 'family' | 'severity'>, reported?: Severity): SeverityOrNone {
-    const set = this.rules.get(rule.id)?.severity;
+    const set = this.said.rules?.get(rule.id)?.severity;
     if (set === undefined) return reported ?? rule.severity;
     if (set === 'none' || set === 'hint') return rule.family === 'care' ? 'info' : set;
     return reported !== undefined && rank[reported] > rank[set] && rank[reported] > rank[rule.severity]
@@ -33,14 +54,35 @@ export class Settings {
   }
 
   limits(id: string): ReadonlyMap<string, string> | undefined {
-    return this.rules.get(id)?.limits;
+    return this.said.rules?.get(id)?.limits;
+  }
+
+  /** These settings, of a folder further down, laid over those above it: nearest wins, field by field. */
+  over(base: Settings): Settings {
+    const above = base.said;
+    const rules = new Map(above.rules);
+    for (const [id, { severity, limits }] of this.said.rules ?? []) {
+      const known = rules.get(id);
+      rules.set(id, {
+        severity: severity ?? known?.severity,
+        limits: new Map([...(known?.limits ?? []), ...limits]),
+      });
+    }
+    return new Settings({
+      rules,
+      failAt: this.said.failAt ?? above.failAt,
+      region: this.said.region ?? above.region,
+      kits: this.said.kits ?? above.kits,
+      files: [...base.files, ...this.files],
+    });
   }
 
   /** These settings with the editor's severities laid over them. */
   with(severities: ReadonlyMap<string, SeverityOrNone>): Settings {
-    const rules = new Map(this.rules);
-    for (const [id, severity] of severities) rules.set(id, { limits: rules.get(id)?.limits ?? new Map(), severity });
-    return new Settings(rules, this.failAt, this.region, this.kits);
+    const rules = new Map(
+      [...severities].map(([id, severity]) => [id, { severity, limits: new Map<string, string>() }]),
+    );
+    return new Settings({ rules }).over(this);
   }
 }
 
