@@ -530,6 +530,18 @@ describe('dark-room-hazard', () => {
     ).toEqual([]);
   });
 
+  test('shots that share the room are one note, with the most of what any of them has', () => {
+    const text = spec(`room: { light: none }
+shots:
+  box: { record: 12 s, lit: key }
+  back: { record: 12 s }
+  day: { record: 12 s, room: { light: 300 lx } }
+`);
+    expect(messages(text, rule)).toEqual([
+      expect.stringContaining('box and back: a dark room with 2 cables and 3 stands.'),
+    ]);
+  });
+
   test('precautions are noted', () => {
     const text = spec('room: { light: none }\ncare: { precautions: [cables-taped, exit-lit] }\n');
     expect(messages(text, rule)[0]).toContain(

@@ -1,4 +1,4 @@
-import type { Shot } from '../../core/film.ts';
+import type { Film, Shot } from '../../core/film.ts';
 import { defineRule } from '../../core/rule.ts';
 import { listText } from '../../core/say.ts';
 import { careful } from './closing.ts';
@@ -10,26 +10,53 @@ export default defineRule({
   severity: 'info',
   sources: ['common practice, no source'],
   messages: {
-    dark: '{shot}: a dark room with {things}. Tape or ramp what people could trip over, keep a work light within reach and the way out lit, and call before the lamps go out.{said} {closing}',
+    dark: '{shots}: a dark room with {things}. Tape or ramp what people could trip over, keep a work light within reach and the way out lit, and call before the lamps go out.{said} {closing}',
   },
-  shot(shot, { film, report }) {
-    const light = shot.room?.light;
-    if (!light || light.value >= 1) return;
-    const things = inTheWay(shot);
-    if (film.product.hazards.some((val) => val.value === 'glass' || val.value === 'sharp'))
-      things.push('things that cut');
-    if (film.product.hazards.some((val) => val.value === 'liquid')) things.push('liquid');
-    if (shot.people.length > 0) things.push('more than one person');
-    if (things.length === 0) return;
-    const { data } = careful(film, 'handling', ['cables-taped', 'exit-lit']);
-    report({ message: 'dark', data: { shot: shot.name, things: listText(things), ...data }, at: light });
+  film(film, { report }) {
+    for (const shots of darkShots(film)) {
+      const things = inTheWay(shots, film);
+      if (things.length === 0) continue;
+      const { data } = careful(film, 'handling', ['cables-taped', 'exit-lit']);
+      const names = shots.map((shot) => shot.name);
+      const listed = names.length > 4 ? [...names.slice(0, 4), `${names.length - 4} more`] : names;
+      report({
+        message: 'dark',
+        data: { shots: listText(listed), things: listText(things), ...data },
+        at: shots[0]!.room!.light!,
+      });
+    }
   },
 });
 
-function inTheWay({ lit, camera }: Shot): string[] {
-  const cables = lit.filter((place) => place.runsOn === 'mains').length;
-  const stands = lit.filter((place) => place.held === 'stand').length + (camera.supportName ? 1 : 0);
-  return [...counted(cables, 'cable'), ...counted(stands, 'stand')];
+/** Shots in a room of less than 1 lx, those that take the value over from one place together. */
+function darkShots(film: Film): Shot[][] {
+  const byPlace = new Map<number, Shot[]>();
+  for (const shot of film.shots.values()) {
+    const light = shot.room?.light;
+    if (light && light.value < 1) byPlace.set(light.start, [...(byPlace.get(light.start) ?? []), shot]);
+  }
+  return [...byPlace.values()];
+}
+
+/** The most of everything that is in the way in any of the shots. */
+function inTheWay(shots: readonly Shot[], { product }: Film): string[] {
+  const most = (count: (shot: Shot) => number) => Math.max(...shots.map(count));
+  const hazard = (...words: readonly string[]) => product.hazards.some((val) => words.includes(val.value));
+  return [
+    ...counted(most(cables), 'cable'),
+    ...counted(most(stands), 'stand'),
+    ...(hazard('glass', 'sharp') ? ['things that cut'] : []),
+    ...(hazard('liquid') ? ['liquid'] : []),
+    ...(shots.some((shot) => shot.people.length > 0) ? ['more than one person'] : []),
+  ];
+}
+
+function cables({ lit }: Shot): number {
+  return lit.filter((place) => place.runsOn === 'mains').length;
+}
+
+function stands({ lit, camera }: Shot): number {
+  return lit.filter((place) => place.held === 'stand').length + (camera.supportName ? 1 : 0);
 }
 
 function counted(count: number, what: string): string[] {
