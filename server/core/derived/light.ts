@@ -1,25 +1,25 @@
 /** The light on the subject of a shot, lamp by lamp, against what the settings want. */
 import { luxWanted, midGreyCdM2, screenStops, stopsOver } from '../../calc/exposure.ts';
 import { angleBetweenDeg, directionOf, placeAt, subtract, type Vec3 } from '../../calc/geometry.ts';
-import { candelaFromLumens, type LampSize, luxAt1m, luxFromCandela, luxOnFace } from '../../calc/light.ts';
+import { candelaFromLumens, cosineShare, type LampSize, luxAt1m, luxFromCandela, luxOnFace } from '../../calc/light.ts';
 import { magnification } from '../../calc/optics.ts';
 import type { LampPlace, Shot } from '../film.ts';
 import { along } from '../resolve/shots.ts';
 import type { Lux, Share, Stops } from '../units.ts';
-import { once } from './memo.ts';
+import { once, onceAt } from './memo.ts';
 import { cameraPose, lensAt, subjectPlace } from './optics.ts';
 import { shutterSeconds } from './time.ts';
 
 /** What shines: the modifier's face where one is put on, else the lamp's own. */
-export function lampSize(lamp: LampPlace): LampSize {
+export const lampSize = once((lamp: LampPlace): LampSize => {
   const modifier = lamp.modifiers.at(-1);
   const box = modifier?.size?.value ?? lamp.lamp?.size?.value;
   const beamDeg = modifier?.beamDeg ?? lamp.lamp?.beamDeg;
   return { widthM: (box?.widthMm ?? 0) / 1000, heightM: (box?.heightMm ?? 0) / 1000, beamDeg };
-}
+});
 
 /** Lux at 1 m on the axis at full level without modifier, from the output as the kit states it; undefined without one. */
-export function outputLuxAt1m({ lamp }: LampPlace): Lux | undefined {
+export const outputLuxAt1m = once(({ lamp }: LampPlace): Lux | undefined => {
   const output = lamp?.output?.value;
   if (!lamp || !output) return undefined;
   const box = lamp.size?.value;
@@ -32,7 +32,7 @@ export function outputLuxAt1m({ lamp }: LampPlace): Lux | undefined {
     case 'lumens':
       return luxFromCandela(candelaFromLumens(output.lm, lamp.beamDeg), 1);
   }
-}
+});
 
 /** Where a lamp stands at a moment of the action, around the middle of the product. */
 export function lampPosition(lamp: LampPlace, productMiddleMm: number, moment: number): Vec3 | undefined {
@@ -65,7 +65,7 @@ export interface FaceLight {
 }
 
 /** Light on the face toward the camera at a moment of the action. Lamps aimed at the backdrop do not count. */
-export function faceLight(shot: Shot, moment: number): FaceLight {
+export const faceLight = onceAt((shot: Shot, moment: number): FaceLight => {
   const middle = subjectPlace(shot);
   const pose = cameraPose(shot, moment);
   const normal = pose ? subtract(pose.at, middle) : directionOf(0);
@@ -82,16 +82,22 @@ export function faceLight(shot: Shot, moment: number): FaceLight {
   const roomLux = shot.room?.light?.value ?? 0;
   const totalLux = lights.reduce((sum, one) => sum + one.lux, roomLux);
   const share = (lux: number) => (totalLux > 0 ? lux / totalLux : 0);
-  const lamps = lights.map((one) => ({ ...one, share: share(one.lux) }));
+  const lamps = lights.map(({ lamp, lux, offFaceDeg }) => ({ lamp, lux, offFaceDeg, share: share(lux) }));
   const key = lamps.find((one) => one.lamp.role?.value === 'key') ?? strongest(lamps);
   return { lamps, roomLux, roomShare: share(roomLux), totalLux, complete, key };
-}
+});
 
 function strongest(lamps: readonly LampLight[]): LampLight | undefined {
   return lamps.reduce<LampLight | undefined>((best, one) => (one.lux > (best?.lux ?? 0) ? one : best), undefined);
 }
 
 function computedLux(lamp: LampPlace, offFaceDeg: number, moment: number): Lux | undefined {
+  const lux = headOnLux(lamp, moment);
+  return lux === undefined ? undefined : lux * cosineShare(offFaceDeg);
+}
+
+/** Lux of a lamp on a face that is turned to it. */
+const headOnLux = onceAt((lamp: LampPlace, moment: number): Lux | undefined => {
   const at1m = outputLuxAt1m(lamp);
   const distanceMm = along(lamp.distance?.value, moment);
   if (at1m === undefined || !distanceMm) return undefined;
@@ -100,10 +106,10 @@ function computedLux(lamp: LampPlace, offFaceDeg: number, moment: number): Lux |
     luxAt1m: at1m,
     level: along(lamp.level?.value, moment) ?? 1,
     distanceM: distanceMm / 1000,
-    angleDeg: offFaceDeg,
+    angleDeg: 0,
     lostStops: lamp.modifiers.reduce((sum, modifier) => sum + modifier.loses, 0),
   });
-}
+});
 
 /** The camera's settings as an exposure; undefined where any of them is automatic or not known. */
 export const exposureSettings = once((shot: Shot) => {

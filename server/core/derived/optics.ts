@@ -6,8 +6,8 @@ import { circleOfConfusionMm, type PictureSize, usedSensor } from '../../calc/se
 import type { Camera, Shot } from '../film.ts';
 import { along, lensHeightMm } from '../resolve/shots.ts';
 import type { Degrees, Mm, Raster } from '../units.ts';
-import { once } from './memo.ts';
-import { turnedDeg } from './time.ts';
+import { once, onceAt } from './memo.ts';
+import { cameraMoves, turnedDeg } from './time.ts';
 
 /** The recorded raster as it lies in the picture: turned when the camera is on its side. */
 export function pictureRaster({ raster, wayUp }: Camera): Raster | undefined {
@@ -43,6 +43,12 @@ export interface LensMoment {
 
 /** Undefined where sensor, focal length or distance is not known. Focus left to the camera counts as on the subject. */
 export function lensAt(shot: Shot, moment: number): LensMoment | undefined {
+  const focus = shot.camera.focus?.value;
+  const pulled = typeof focus === 'object' && focus.from !== focus.to;
+  return lensOnce(shot, pulled || cameraMoves(shot) ? moment : 0);
+}
+
+const lensOnce = onceAt((shot: Shot, moment: number): LensMoment | undefined => {
   const { camera } = shot;
   const sensor = sensorUsed(shot);
   const focalMm = along(camera.focal?.value, moment);
@@ -53,7 +59,7 @@ export function lensAt(shot: Shot, moment: number): LensMoment | undefined {
   const focusMm = typeof focus === 'object' ? along(focus, moment)! : focus === 'locked' ? start : distanceMm;
   const fNumber = typeof camera.aperture?.value === 'number' ? camera.aperture.value : undefined;
   return focusMm > focalMm ? { focalMm, distanceMm, focusMm, fNumber, sensor } : undefined;
-}
+});
 
 /** Width and height of the whole recorded picture at a distance from the lens. */
 export function fieldAt(lens: LensMoment, atMm: Mm): { widthMm: Mm; heightMm: Mm } {
@@ -85,6 +91,10 @@ export function subjectPlace(shot: Shot): Vec3 {
 
 /** Where the camera stands and looks at a moment; undefined without a distance. */
 export function cameraPose(shot: Shot, moment: number): CameraPose | undefined {
+  return poseOnce(shot, cameraMoves(shot) ? moment : 0);
+}
+
+const poseOnce = onceAt((shot: Shot, moment: number): CameraPose | undefined => {
   const { camera } = shot;
   const distance = along(camera.distance?.value, moment);
   if (!distance) return undefined;
@@ -95,7 +105,7 @@ export function cameraPose(shot: Shot, moment: number): CameraPose | undefined {
   return slide
     ? { ...pose, at: { x: pose.at.x + pose.right.x * slide, y: pose.at.y, z: pose.at.z + pose.right.z * slide } }
     : pose;
-}
+});
 
 /** How the subject lies before the camera in a stretch of the take: what its turn sweeps. */
 export interface SubjectSeen {

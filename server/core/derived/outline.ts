@@ -71,7 +71,7 @@ function placed(shot: Shot, { x, z }: { x: number; z: number }, up: Mm): Vec3 {
  * Corners of what the camera sees of the subject: of the faces that look at it, and all of a clear one. A rounded thing
  * shows itself to its middle at least, so the middle counts too.
  */
-export function seenCorners(shot: Shot, film: Film, turnDeg: number, from: Vec3): Vec3[] | undefined {
+function seenCorners(shot: Shot, film: Film, turnDeg: number, from: Vec3): Vec3[] | undefined {
   const all = subjectCorners(shot, film, turnDeg);
   if (!all) return undefined;
   const middle = subjectPlace(shot);
@@ -110,8 +110,30 @@ export function outlineOf(pose: CameraPose, points: readonly Vec3[]): EdgeTangen
 
 /** How near and how far points lie along the camera's axis. */
 export function depthOf(pose: CameraPose, points: readonly Vec3[]): { nearMm: Mm; farMm: Mm } {
-  const along = points.map((point) => fromCamera(pose, point).along);
-  return { nearMm: Math.min(...along), farMm: Math.max(...along) };
+  let [nearMm, farMm] = [Infinity, -Infinity];
+  for (const point of points) {
+    const { along } = fromCamera(pose, point);
+    nearMm = Math.min(nearMm, along);
+    farMm = Math.max(farMm, along);
+  }
+  return { nearMm, farMm };
+}
+
+const depths = once<CameraPose, Map<number, { nearMm: Mm; farMm: Mm } | undefined>>(() => new Map());
+
+/** How near and how far what the camera sees of the subject lies, when it stands turned by `turnDeg`; undefined without its size. */
+export function depthSeen(
+  shot: Shot,
+  film: Film,
+  turnDeg: number,
+  pose: CameraPose,
+): { nearMm: Mm; farMm: Mm } | undefined {
+  const byTurn = depths(pose);
+  if (!byTurn.has(turnDeg)) {
+    const points = seenCorners(shot, film, turnDeg, pose.at);
+    byTurn.set(turnDeg, points && depthOf(pose, points));
+  }
+  return byTurn.get(turnDeg);
 }
 
 /** An upright flat face of the subject. */

@@ -19,15 +19,19 @@ export const shutterAngle = once((shot: Shot): Degrees | undefined => {
   return s === undefined || !shot.camera.rate ? undefined : shutterAngleDeg(s, rateFps(shot.camera.rate.value));
 });
 
+/** Does the camera move, or its lens zoom, during the action? */
+export const cameraMoves = once(({ camera }: Shot): boolean =>
+  [camera.distance, camera.height, camera.angle, camera.slide, camera.focal].some(
+    (change) => change && change.value.from !== change.value.to,
+  ),
+);
+
 /** Does anything in the picture move or change while it is recorded? Pieces that push in count as movement of the frame only. */
 export const moves = once((shot: Shot): boolean => {
-  const { camera, turn, action, backdrop, people } = shot;
-  const changing = [camera.distance, camera.height, camera.angle, camera.slide, camera.focal].some(
-    (change) => change && change.value.from !== change.value.to,
-  );
+  const { turn, action, backdrop, people } = shot;
   const turning = (turn?.speed?.value ?? 0) !== 0 || (turn?.by?.value ?? 0) !== 0;
   return (
-    changing ||
+    cameraMoves(shot) ||
     turning ||
     action !== undefined ||
     people.length > 0 ||

@@ -1,5 +1,6 @@
 import { focusHoldingMm } from '../../calc/optics.ts';
 import { sharpZone } from '../../core/derived/optics.ts';
+import { cameraMoves } from '../../core/derived/time.ts';
 import { showingsOf } from '../../core/derived/showings.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
@@ -36,6 +37,8 @@ export default defineRule({
   yieldsTo: ['nearer-than-lens-focuses', 'depth-of-field-short'],
   shot(shot, { film, limits, report }) {
     const { camera } = shot;
+    // A focus before a camera that stands still leaves nothing that it held.
+    if (!cameraMoves(shot)) return;
     const focus = camera.focus?.value;
     const set = focus === 'locked' || typeof focus === 'object';
     // Pulling focus before a camera that stands still is a move of its own.

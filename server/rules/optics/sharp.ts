@@ -3,7 +3,7 @@ import { angleBetweenDeg, directionOf, subtract } from '../../calc/geometry.ts';
 import { apertureHolding, blurDiscMm, focusHoldingMm } from '../../calc/optics.ts';
 import { circleOfConfusionMm } from '../../calc/sensor.ts';
 import { cameraPose, type LensMoment, lensAt, pictureRaster, subjectPlace } from '../../core/derived/optics.ts';
-import { depthOf, frontCorners, seenCorners } from '../../core/derived/outline.ts';
+import { depthOf, depthSeen, frontCorners } from '../../core/derived/outline.ts';
 import type { View } from '../../core/derived/framing.ts';
 import { type Showing, showingsOf } from '../../core/derived/showings.ts';
 import type { Film, Shot } from '../../core/film.ts';
@@ -24,7 +24,8 @@ export function mustBeSharp(shot: Shot, film: Film, moment: number, sharp = shot
   const spans = turns.flatMap((turn) => {
     // A front that is turned away is not what is looked at.
     if (sharp === 'front' && angleBetweenDeg({ ...toCamera, y: 0 }, directionOf(turn)) > 60) return [];
-    const points = sharp === 'front' ? frontCorners(shot, turn) : seenCorners(shot, film, turn, pose.at);
+    if (sharp === 'all') return depthSeen(shot, film, turn, pose) ?? [];
+    const points = frontCorners(shot, turn);
     return points ? depthOf(pose, points) : [];
   });
   if (spans.length === 0) return undefined;

@@ -1,5 +1,5 @@
 import { lensAt, sensorUsed } from '../../core/derived/optics.ts';
-import { depthOf, seenCorners } from '../../core/derived/outline.ts';
+import { depthSeen } from '../../core/derived/outline.ts';
 import { looksOf, showingsOf, still, tryShot } from '../../core/derived/showings.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
@@ -45,10 +45,9 @@ export default defineRule({
 /** Farthest over nearest of what is seen, the most of all moments and turns. */
 function ratioOf(shot: Shot, film: Film): number | undefined {
   const ratios = looksOf(showingsOf(shot, film)).flatMap(({ pose, turn }) => {
-    const points = seenCorners(shot, film, turn, pose.at);
-    if (!points) return [];
-    const { nearMm, farMm } = depthOf(pose, points);
-    return nearMm > 0 ? farMm / nearMm : Infinity;
+    const seen = depthSeen(shot, film, turn, pose);
+    if (!seen) return [];
+    return seen.nearMm > 0 ? seen.farMm / seen.nearMm : Infinity;
   });
   return ratios.length > 0 ? Math.max(...ratios) : undefined;
 }
