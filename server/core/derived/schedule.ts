@@ -1,5 +1,6 @@
 /** The shooting days as work: which shots on which day, and how long it all takes. */
 import { takesBytes } from '../../calc/data.ts';
+import { bestOrder } from '../../calc/order.ts';
 import { orderCost } from '../../calc/order-path.ts';
 import type { Day, Film, Shot } from '../film.ts';
 import type { Bytes, Seconds } from '../units.ts';
@@ -96,4 +97,41 @@ export function bytesByCamera(shots: readonly Shot[]): Map<string, Bytes> {
     bytes.set(body.name, (bytes.get(body.name) ?? 0) + more);
   }
   return bytes;
+}
+
+export interface BetterOrder {
+  readonly works: readonly Work[];
+  readonly nowS: Seconds;
+  readonly bestS: Seconds;
+}
+
+/** Each day's order with the least changes, what makes a mess last; days with nothing to order are left out. */
+export const betterOrders = once((film: Film): ReadonlyMap<DayPlan, BetterOrder> => {
+  const orders = new Map<DayPlan, BetterOrder>();
+  for (const one of dayPlans(film)) {
+    const better = betterOrder(one, film);
+    if (better) orders.set(one, better);
+  }
+  return orders;
+});
+
+function betterOrder({ works }: DayPlan, film: Film): BetterOrder | undefined {
+  if (works.length < 3 || works.some((work) => work.name === undefined)) return undefined;
+  const cost = changeCosts(works);
+  const nowS =
+    orderCost(
+      cost,
+      works.map((_, index) => index),
+    ) * 60;
+  const best = bestOrder(cost, { before: wetLast(works, film) });
+  return best && { works: best.order.map((index) => works[index]!), nowS, bestS: best.cost * 60 };
+}
+
+/** Set-ups in which something happens to a liquid come after those that must stay clean. */
+function wetLast(works: readonly Work[], film: Film): [number, number][] {
+  if (!film.product.hazards.some((val) => val.value === 'liquid')) return [];
+  const wet = works.map((work) => work.shots.some((shot) => shot.action));
+  return works.flatMap((_, dry) =>
+    wet[dry] ? [] : works.flatMap((__, later): [number, number][] => (wet[later] ? [[dry, later]] : [])),
+  );
 }

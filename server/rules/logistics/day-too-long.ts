@@ -1,9 +1,9 @@
-import { dayPlans, dayTime, type DayPlan, takesS } from '../../core/derived/schedule.ts';
+import { betterOrders, dayPlans, dayTime, type DayPlan, takesS } from '../../core/derived/schedule.ts';
 import type { Film } from '../../core/film.ts';
 import { defineRule, type FixIdea } from '../../core/rule.ts';
 import { hoursText, quoted } from '../../core/say.ts';
 import type { Seconds } from '../../core/units.ts';
-import { betterOrder, reorder } from './set-up-order-wasteful.ts';
+import { reorder } from './set-up-order-wasteful.ts';
 
 export default defineRule({
   id: 'day-too-long',
@@ -58,7 +58,7 @@ function advice({ shots }: DayPlan, film: Film, overS: Seconds): string {
 }
 
 function fixes(plan: DayPlan, film: Film): FixIdea[] {
-  const better = betterOrder(plan, film);
+  const better = betterOrders(film).get(plan);
   const saved = better ? better.nowS - better.bestS : 0;
   return better && saved > 60 ? reorder(plan, better.works, saved) : [];
 }

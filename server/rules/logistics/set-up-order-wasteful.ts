@@ -1,8 +1,5 @@
-import { bestOrder } from '../../calc/order.ts';
-import { orderCost } from '../../calc/order-path.ts';
-import { changeCosts, type Work } from '../../core/derived/changes.ts';
-import { type DayPlan, dayPlans } from '../../core/derived/schedule.ts';
-import type { Film } from '../../core/film.ts';
+import type { Work } from '../../core/derived/changes.ts';
+import { betterOrders, type DayPlan, dayPlans } from '../../core/derived/schedule.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { hoursText, percentText } from '../../core/say.ts';
 import type { Seconds } from '../../core/units.ts';
@@ -26,7 +23,7 @@ export default defineRule({
   },
   film(film, { limits, report }) {
     for (const plan of dayPlans(film)) {
-      const better = betterOrder(plan, film);
+      const better = betterOrders(film).get(plan);
       if (!plan.day || !better) continue;
       const saved = better.nowS - better.bestS;
       if (saved < limits.saves - 1e-6 || saved < better.nowS * limits.share) continue;
@@ -46,34 +43,6 @@ export default defineRule({
     }
   },
 });
-
-export interface BetterOrder {
-  readonly works: readonly Work[];
-  readonly nowS: Seconds;
-  readonly bestS: Seconds;
-}
-
-/** The order with the least changes, what makes a mess last; undefined where there is nothing to order. */
-export function betterOrder({ works }: DayPlan, film: Film): BetterOrder | undefined {
-  if (works.length < 3 || works.some((work) => work.name === undefined)) return undefined;
-  const cost = changeCosts(works);
-  const nowS =
-    orderCost(
-      cost,
-      works.map((_, index) => index),
-    ) * 60;
-  const best = bestOrder(cost, { before: wetLast(works, film) });
-  return best && { works: best.order.map((index) => works[index]!), nowS, bestS: best.cost * 60 };
-}
-
-/** Set-ups in which something happens to a liquid come after those that must stay clean. */
-function wetLast(works: readonly Work[], film: Film): [number, number][] {
-  if (!film.product.hazards.some((val) => val.value === 'liquid')) return [];
-  const wet = works.map((work) => work.shots.some((shot) => shot.action));
-  return works.flatMap((_, dry) =>
-    wet[dry] ? [] : works.flatMap((__, later): [number, number][] => (wet[later] ? [[dry, later]] : [])),
-  );
-}
 
 function orderText(works: readonly Work[]): string {
   return works.map((work) => `\`${work.name}\``).join(', ');
