@@ -46,10 +46,12 @@ export function checkFilm(film: Film, rules: readonly Rule[], settings: Settings
   const { shown, explained } = explain(raised, film, usedWords);
   const kept = yieldToCauses(shown);
   const findings = group(kept).map((same) => finding(same, film, settings, text));
-  const silenced = explained.map(({ raised: one, word }): Silenced => ({
-    finding: finding([one], film, settings, text),
-    by: { kind: 'on-purpose', word },
-  }));
+  const silenced = [...explained].flatMap(([word, said]) =>
+    group(said).map((same): Silenced => ({
+      finding: finding(same, film, settings, text),
+      by: { kind: 'on-purpose', word },
+    })),
+  );
   findings.push(...idleWords(film, usedWords));
   return { findings: findings.sort(byPlace), silenced };
 }
@@ -74,7 +76,11 @@ interface Visit {
 
 function visit({ film, rule, settings, raised, usedWords }: Visit): void {
   const limits = limitsOf(rule as Rule & { limits?: Record<string, Limit> }, settings.limits(rule.id));
-  const context = (about: object, aboutRange: Range, shot?: Shot) => ({
+  // One context for all visits of a rule: they come one after the other, and there are many.
+  let about: object = film;
+  let aboutRange: Range = { start: film.at.start, end: film.at.start };
+  let aboutShot: Shot | undefined;
+  const context = {
     film,
     limits,
     meant: (word: PurposeWord, { onPurpose }: Shot) => {
@@ -82,26 +88,44 @@ function visit({ film, rule, settings, raised, usedWords }: Visit): void {
       if (said) usedWords.add(said);
       return said !== undefined;
     },
-    report: (report: AnyReport) => raised.push({ rule, report, about, aboutRange, shot: report.shot ?? shot }),
-  });
-  rule.film?.(film, context(film, { start: film.at.start, end: film.at.start }));
-  if (rule.shot) for (const shot of film.shots.values()) rule.shot(shot, context(shot, shot, shot));
-  if (rule.piece) for (const piece of film.cut) rule.piece(piece, context(piece, piece, piece.shot));
-  if (rule.deliverable) for (const one of film.deliverables.values()) rule.deliverable(one, context(one, one));
-  if (rule.lamp) for (const lamp of film.lamps.values()) rule.lamp(lamp, context(lamp, lamp));
-  if (rule.title) for (const title of film.titles) rule.title(title, context(title, title));
+    report: (report: AnyReport) => raised.push({ rule, report, about, aboutRange, shot: report.shot ?? aboutShot }),
+  };
+  const each = <T extends Range>(all: Iterable<T>, look: (one: T) => void, shotOf?: (one: T) => Shot | undefined) => {
+    for (const one of all) {
+      about = one;
+      aboutRange = one;
+      aboutShot = shotOf?.(one);
+      look(one);
+    }
+  };
+  rule.film?.(film, context);
+  if (rule.shot)
+    each(
+      film.shots.values(),
+      (shot) => rule.shot?.(shot, context),
+      (shot) => shot,
+    );
+  if (rule.piece)
+    each(
+      film.cut,
+      (piece) => rule.piece?.(piece, context),
+      (piece) => piece.shot,
+    );
+  if (rule.deliverable) each(film.deliverables.values(), (one) => rule.deliverable?.(one, context));
+  if (rule.lamp) each(film.lamps.values(), (lamp) => rule.lamp?.(lamp, context));
+  if (rule.title) each(film.titles, (title) => rule.title?.(title, context));
 }
 
 /** Takes out what an on-purpose word explains. */
 function explain(raised: readonly Raised[], film: Film, usedWords: Set<Val<string>>) {
   const shown: Raised[] = [];
-  const explained: { raised: Raised; word: string }[] = [];
+  const explained = new Map<string, Raised[]>();
   for (const one of raised) {
     const words = one.shot?.onPurpose ?? film.onPurpose;
     const word = words.find((said) => one.report.explainedBy?.includes(said.value as PurposeWord));
     if (word) {
       usedWords.add(word);
-      explained.push({ raised: one, word: word.value });
+      explained.set(word.value, [...(explained.get(word.value) ?? []), one]);
     } else {
       shown.push(one);
     }
@@ -133,9 +157,9 @@ function group(raised: readonly Raised[]): Raised[][] {
   const groups = new Map<string, Raised[]>();
   for (const one of raised) {
     const { message, data, at, severity } = one.report;
-    const rest = Object.entries(data).filter(([name]) => !manyNames.has(name));
     const place = at.file === undefined ? at : one.aboutRange;
-    const key = JSON.stringify([one.rule.id, message, severity, place.start, place.end, rest]);
+    let key = `${one.rule.id} ${message} ${severity} ${place.start} ${place.end}`;
+    for (const name in data) if (!manyNames.has(name)) key += `\n${data[name]}`;
     const same = groups.get(key);
     if (same) same.push(one);
     else groups.set(key, [one]);

@@ -5,7 +5,7 @@ import type { Ends } from '../units.ts';
 import { type View, viewAt } from './framing.ts';
 import { once } from './memo.ts';
 import { cameraPose } from './optics.ts';
-import { takenS, turnedDeg } from './time.ts';
+import { cameraMoves, takenS, turnedDeg } from './time.ts';
 
 export interface Showing {
   readonly shot: Shot;
@@ -82,9 +82,7 @@ function compute(shot: Shot, film: Film): Showing[] {
 function showing(piece: Piece, deliverables: readonly [Deliverable, ...Deliverable[]]): Showing | undefined {
   const span = shownSpan(piece, deliverables[0])!;
   const at = (part: number) => span.from + (span.to - span.from) * part;
-  const views = (changes(piece) ? [0, 0.25, 0.5, 0.75, 1] : [0]).flatMap(
-    (part) => viewAt(piece, deliverables[0], at(part)) ?? [],
-  );
+  const views = partsToLook(piece).flatMap((part) => viewAt(piece, deliverables[0], at(part)) ?? []);
   const [first, ...rest] = views;
   if (!first) return undefined;
   const shot = piece.shot!;
@@ -93,11 +91,15 @@ function showing(piece: Piece, deliverables: readonly [Deliverable, ...Deliverab
   return { shot, piece: used, deliverables, views: [first, ...rest], turns: turnsBetween(shot, takeS(0), takeS(1)) };
 }
 
-function changes(piece: Piece): boolean {
-  const { distance, height, angle, slide, focal } = piece.shot!.camera;
-  return [piece.zoom, piece.shift, distance?.value, height?.value, angle?.value, slide?.value, focal?.value].some(
-    (change) => change && change.from !== change.to,
-  );
+/**
+ * The parts of a stretch that show all there is to see: the ends where the edit zooms or shifts evenly (nothing between
+ * them is wider or tighter), and steps between them where the camera itself moves, which bends what is seen.
+ */
+function partsToLook(piece: Piece): readonly number[] {
+  if (cameraMoves(piece.shot!)) return [0, 0.25, 0.5, 0.75, 1];
+  const { zoom, shift } = piece;
+  if (zoom.from !== zoom.to && shift.from !== shift.to) return [0, 0.5, 1];
+  return zoom.from !== zoom.to || shift.from !== shift.to ? [0, 1] : [0];
 }
 
 /** Both ends, and steps of 15° between them; once round is enough. */
