@@ -88,6 +88,23 @@ cut:
   });
 });
 
+describe('deliverables', () => {
+  test('what is said for one in the cut reaches those that are like it, and not those that are named themselves', () => {
+    const { film } = checkSpec(
+      spec(`deliver:
+  film: { raster: 1920x1080, rate: 25, length: 10 s, codec: h264, bitrate: 16 Mb/s, sound: none }
+  story: { like: film, raster: 1080x1920 }
+  short-story: { like: story }
+  fair: { like: film }
+cut:
+  - { shot: box, length: 10 s, zoom: 1.5, zoom-by: { story: 0.7, fair: 0.9 } }
+`),
+    );
+    const factors = [...film!.cut[0]!.zoomBy].map(([name, val]) => `${name} ${val.value}`);
+    expect(factors.sort()).toEqual(['fair 0.9', 'short-story 0.7', 'story 0.7']);
+  });
+});
+
 describe('on purpose', () => {
   test('a word takes its finding away, in the open', () => {
     const result = checkSpec(spec(`on-purpose: staccato-motion\n${spinning('shutter: 1/200 s')}`));
@@ -256,9 +273,11 @@ describe('kits', () => {
 
 describe('many findings', () => {
   test('are shown up to 500, with the count of the rest', () => {
-    const keys = Array.from({ length: 700 }, (_, index) => `zz-${index}: 1`).join('\n');
-    const { findings } = checkSpec(`${spec('')}${keys}\n`);
+    // Of one block full of unknown keys 200 are said; here are four blocks.
+    const keys = Array.from({ length: 180 }, (_, index) => `  zz-${index}: 1`).join('\n');
+    const blocks = ['brief', 'grade', 'care', 'timeline'].map((block) => `${block}:\n${keys}\n`);
+    const { findings } = checkSpec(spec(blocks.join('')));
     expect(findings).toHaveLength(501);
-    expect(findings.at(-1)!.message).toMatch(/^200 more findings/);
+    expect(findings.at(-1)!.message).toMatch(/^\d+ more findings are not shown: the first 500 are/);
   });
 });

@@ -68,23 +68,25 @@ export function resolveMusic(top: Fields): Music | undefined {
   };
 }
 
-export function resolveCut(top: Fields, shots: ReadonlyMap<string, Shot>, clock: Clock): Piece[] {
+/** What the pieces of a cut refer to. */
+interface CutContext {
+  readonly shots: ReadonlyMap<string, Shot>;
+  readonly clock: Clock;
+  /** For each deliverable, those that it is `like`, nearest first. */
+  readonly likes: ReadonlyMap<string, readonly string[]>;
+}
+
+export function resolveCut(top: Fields, context: CutContext): Piece[] {
   let nowS: Seconds | undefined = 0;
   return top.items('cut').map((f, index) => {
-    const made = piece(f, index, shots, clock, nowS);
+    const made = piece(f, index, context, nowS);
     nowS = made.endS;
     if (made.shot) (made.shot.pieces as Piece[]).push(made);
     return made;
   });
 }
 
-function piece(
-  f: Fields,
-  index: number,
-  shots: ReadonlyMap<string, Shot>,
-  clock: Clock,
-  startS: Seconds | undefined,
-): Piece {
+function piece(f: Fields, index: number, { shots, clock, likes }: CutContext, startS: Seconds | undefined): Piece {
   const shotName = f.text('shot');
   const shot = shotName && shots.get(shotName.value);
   const length = f.read('length', u.filmTime);
@@ -122,8 +124,8 @@ function piece(
     zoomAt,
     shift: shiftAt?.value ?? { from: 0, to: 0 },
     shiftAt,
-    zoomBy: byDeliverable(f, 'zoom-by', u.number),
-    shiftBy: byDeliverable(f, 'shift-by', u.share),
+    zoomBy: byDeliverable(f, 'zoom-by', u.number, likes),
+    shiftBy: byDeliverable(f, 'shift-by', u.share, likes),
     straightenDeg: f.number('straighten', u.angleDeg, 0),
     straightenAt: f.read('straighten', u.angleDeg),
     flip: f.text('flip'),
@@ -140,16 +142,29 @@ function piece(
   };
 }
 
-function byDeliverable(f: Fields, key: string, reader: Reader<number>): Map<string, Val<number>> {
+/** What is said for each deliverable: one that is not named has what is said for the nearest that it is `like`. */
+function byDeliverable(
+  f: Fields,
+  key: string,
+  reader: Reader<number>,
+  likes: CutContext['likes'],
+): ReadonlyMap<string, Val<number>> {
   const block = f.block(key);
   const pairs = block.layers[0]?.pairs ?? [];
-  return new Map(
-    pairs.flatMap((pair): [string, Val<number>][] => {
-      const val = block.read(pair.key.text, reader);
-      return val ? [[pair.key.text, val]] : [];
-    }),
-  );
+  if (pairs.length === 0) return nothingSaid;
+  const said = new Map<string, Val<number>>();
+  for (const pair of pairs) {
+    const val = block.read(pair.key.text, reader);
+    if (val) said.set(pair.key.text, val);
+  }
+  for (const [name, chain] of likes) {
+    const val = said.get(name) ?? said.get(chain.find((one) => said.has(one)) ?? '');
+    if (val) said.set(name, val);
+  }
+  return said;
 }
+
+const nothingSaid: ReadonlyMap<string, Val<number>> = new Map();
 
 export function resolveSounds(top: Fields, clock: Clock): Sound[] {
   return top.items('sounds').map((f) => {
@@ -210,20 +225,23 @@ export function resolveGrade(top: Fields): Grade | undefined {
   };
 }
 
-/** The named blocks of `deliver`, each on top of the one that it is `like`. */
-export function deliverableFields(top: Fields): { name: string; at: Range; fields: Fields }[] {
+/** The named blocks of `deliver`, each on top of the ones that it is `like`, and their names, nearest first. */
+export function deliverableFields(top: Fields): { name: string; at: Range; fields: Fields; likes: string[] }[] {
   const written = new Map(top.named('deliver').map((entry) => [entry.name, entry]));
   return [...written.values()].map((entry) => {
     let fields = entry.fields;
-    const seen = new Set([entry.name]);
-    for (let next = entry.fields.text('like')?.value; next !== undefined && !seen.has(next);) {
+    const likes: string[] = [];
+    for (
+      let next = entry.fields.text('like')?.value;
+      next !== undefined && next !== entry.name && !likes.includes(next);
+    ) {
       const base = written.get(next);
       if (!base) break;
-      seen.add(next);
+      likes.push(next);
       fields = fields.over(base.fields);
       next = base.fields.text('like')?.value;
     }
-    return { ...entry, fields };
+    return { ...entry, fields, likes };
   });
 }
 

@@ -41,7 +41,8 @@ export function resolveFilm(root: Node | undefined, world: World): Film {
   const lamps = resolveLamps(top, world.kit);
   const setUps = resolveSetUps(top);
   const shots = resolveShots({ top, kit: world.kit, product, lamps }, setUps);
-  const cut = resolveCut(top, shots, clock);
+  const likes = new Map(delivered.map((entry) => [entry.name, entry.likes]));
+  const cut = resolveCut(top, { shots, clock, likes });
   const sounds = resolveSounds(top, clock);
   const heard = music !== undefined || sounds.length > 0 || cut.some((piece) => piece.sound === 'keep');
   const deliverables = new Map<string, Deliverable>(

@@ -1,6 +1,7 @@
 import type { Rule } from '../../core/rule.ts';
 import gearToChoose from './gear-to-choose.ts';
 import goesInACircle from './goes-in-a-circle.ts';
+import goesTheLongWay from './goes-the-long-way.ts';
 import lampMovesOnStand from './lamp-moves-on-stand.ts';
 import nameNotDefined from './name-not-defined.ts';
 import nameNothingShows from './name-nothing-shows.ts';
@@ -11,6 +12,7 @@ export const namesRules: readonly Rule[] = [
   nameNotDefined,
   gearToChoose,
   goesInACircle,
+  goesTheLongWay,
   lampMovesOnStand,
   turnSaidTwice,
   nameNothingShows,
