@@ -3,6 +3,8 @@ import { execFileSync } from 'node:child_process';
 import { join } from 'node:path';
 
 export default function setup(): void {
+  // For tests of one module while another is being worked on.
+  if (process.env['SKIP_BUILD']) return;
   execFileSync(process.execPath, [join(import.meta.dirname, '../../scripts/build.mjs')], {
     stdio: ['ignore', 'ignore', 'inherit'],
   });
