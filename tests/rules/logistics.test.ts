@@ -466,6 +466,8 @@ describe('product-leaves-too-early', () => {
     expect(messages(plan('returns: 2026-12-02', `${day}  - { day: 2026-12-03 }\n`), rule)).toEqual([
       expect.stringContaining('and filming is planned for 2026-12-03'),
     ]);
+    const two = plan('arrives: 2026-12-03', day).replace('shots:', 'shots:\n  lid: { record: 10 s }');
+    expect(messages(two, rule)).toEqual([expect.stringContaining('`lid` and `box` are planned')]);
   });
 
   test('no time to look at the takes on the day of return', () => {

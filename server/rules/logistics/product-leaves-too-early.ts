@@ -5,8 +5,8 @@ import { bytesText, dateText, hoursText, listText, quoted } from '../../core/say
 import type { Seconds } from '../../core/units.ts';
 
 const messages = {
-  gone: 'The product goes back on {returns}, and {what} is planned for {day}. Change days, or ask to keep it longer: there is no second chance.',
-  notHere: 'The product comes on {arrives}, and {what} is planned for {day}.',
+  gone: 'The product goes back on {returns}, and {what} {are} planned for {day}. Change days, or ask to keep it longer: there is no second chance.',
+  notHere: 'The product comes on {arrives}, and {what} {are} planned for {day}.',
   unchecked:
     'The product goes back on {returns}, the last day of the shoot, and about {work} of work leave no time for two copies of {bytes} and a look at them (about {look} more in {hours}).',
 } as const;
@@ -37,7 +37,7 @@ function checkDay({ day, works }: DayPlan, { product }: Film, { report }: Ctx): 
   const names = works.flatMap((work) => (work.name === undefined ? work.shots.map((shot) => shot.name) : work.name));
   const listed = names.slice(0, 4).map(quoted);
   const what = listText(names.length > 4 ? [...listed, `${names.length - 4} more`] : listed) || 'filming';
-  const data = { what, day: dateText(date.value) };
+  const data = { what, are: names.length > 1 ? 'are' : 'is', day: dateText(date.value) };
   if (product.returns && product.returns.value < date.value) {
     report({ message: 'gone', data: { ...data, returns: dateText(product.returns.value) }, at: date });
   }
