@@ -69,7 +69,7 @@ cut:
   - { shot: spin, length: 5 s }
 `).replace('white-balance: 5000 K', 'white-balance: auto');
     expect(messages(text, rule)).toEqual([
-      'box and spin: white balance is left to the camera while the product turns: colour can shift within the take. Lock white balance at 5000 K.',
+      'box and spin: white balance is left to the camera while things move in some of them: colour can shift within the take. Lock white balance at 5000 K.',
     ]);
   });
 

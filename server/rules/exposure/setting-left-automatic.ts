@@ -104,8 +104,11 @@ function outermostCamera({ camera }: Shot): Range {
 }
 
 /** What changes in front of the camera, and what the camera makes of it. */
-function consequence([shot]: readonly Shot[], film: Film, left: readonly Setting[]): { why: string; effect: string } {
-  return { why: whatChanges(shot!, film, left), effect: listText(effects(left, moves(shot!))) };
+function consequence(shots: readonly Shot[], film: Film, left: readonly Setting[]): { why: string; effect: string } {
+  const [shot] = shots;
+  const whys = new Set(shots.map((one) => whatChanges(one, film, left)));
+  const why = whys.size > 1 && moves(shot!) ? ' while things move in some of them' : whatChanges(shot!, film, left);
+  return { why, effect: listText(effects(left, moves(shot!))) };
 }
 
 function whatChanges(shot: Shot, film: Film, left: readonly Setting[]): string {
