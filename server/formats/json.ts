@@ -1,34 +1,33 @@
 /** One JSON object for scripts. */
-import { type FileReport, place } from './report.ts';
+import type { Entry } from './baseline.ts';
+import { json } from './escape.ts';
+import { type FileReport, type Place, whyText } from './report.ts';
 
-export function toJson(reports: readonly FileReport[]): string {
-  const findings = reports.flatMap(({ file, result }) =>
-    result.findings.map((finding) => ({
+export function toJson(reports: readonly FileReport[], unused: readonly Entry[] = []): string {
+  const findings = reports.flatMap(({ file, findings: all }) =>
+    all.map(({ rule, severity, message, fingerprint, related, fixes, ...rest }) => ({
       file,
-      rule: finding.rule,
-      severity: finding.severity,
-      message: finding.message,
-      ...place(finding, result.doc.lines),
-      related: finding.related.map((one) =>
-        one.file === undefined
-          ? { file, message: one.message, ...place(one, result.doc.lines) }
-          : { file: one.file, message: one.message },
-      ),
-      fixes: finding.fixes.map(({ title, safe, edits }) => ({
-        title,
-        safe,
-        edits: edits.map((edit) => ({ ...place(edit, result.doc.lines), text: edit.text })),
-      })),
+      rule,
+      severity,
+      message,
+      ...placeOf(rest),
+      fingerprint,
+      related: related.map((one) => ({ file: one.file, message: one.message, ...one.place })),
+      fixes,
     })),
   );
-  const accepted = reports.flatMap(({ file, result }) =>
-    result.silenced.map(({ finding, by }) => ({
+  const accepted = reports.flatMap(({ file, silenced }) =>
+    silenced.map((one) => ({
       file,
-      rule: finding.rule,
-      message: finding.message,
-      ...place(finding, result.doc.lines),
-      by: by.kind === 'accepted' ? `accepted: ${by.reason}` : `on purpose: ${by.word}`,
+      rule: one.rule,
+      message: one.message,
+      ...placeOf(one),
+      by: whyText(one),
     })),
   );
-  return `${JSON.stringify({ findings, accepted }, null, 2)}\n`;
+  return json({ findings, accepted, ...(unused.length > 0 && { unusedBaseline: unused }) });
+}
+
+function placeOf({ line, column, endLine, endColumn }: Place): Place {
+  return { line, column, endLine, endColumn };
 }

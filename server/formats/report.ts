@@ -1,14 +1,10 @@
-/** What every output is made from: files with their findings, and places counted as people count. */
+/** What every output is made from: files with their findings as plain data, places counted as people count. */
 import type { CheckResult } from '../core/checker.ts';
-import type { Finding } from '../core/finding.ts';
+import type { Silenced } from '../core/check.ts';
 import type { LineMap } from '../core/document/lines.ts';
 import type { Range } from '../core/document/node.ts';
-
-export interface FileReport {
-  /** As the user named it, with forward slashes. */
-  readonly file: string;
-  readonly result: CheckResult;
-}
+import type { Finding, Fix, Severity } from '../core/finding.ts';
+import { fingerprint } from './fingerprint.ts';
 
 /** Lines and columns from 1; columns count UTF-16 units, as editors do. */
 export interface Place {
@@ -18,25 +14,119 @@ export interface Place {
   readonly endColumn: number;
 }
 
+export interface ReportedFix {
+  readonly title: string;
+  readonly safe: boolean;
+  readonly edits: readonly (Place & { readonly text: string })[];
+}
+
+export interface ReportedRelated {
+  readonly file: string;
+  readonly message: string;
+  /** Absent for places in other files. */
+  readonly place?: Place;
+}
+
+export interface Reported extends Place {
+  readonly rule: string;
+  readonly severity: Severity;
+  readonly message: string;
+  /** The same for the same finding of the same file, wherever its line is; no two in a file are alike. */
+  readonly fingerprint: string;
+  /** The line that it starts on. */
+  readonly source: string;
+  readonly related: readonly ReportedRelated[];
+  readonly fixes: readonly ReportedFix[];
+}
+
+export interface ReportedSilenced extends Reported {
+  readonly why: { readonly kind: 'accepted' | 'on-purpose' | 'baseline'; readonly text: string };
+}
+
+/** One file with what was found in it. It can be sent from one thread to another. */
+export interface FileReport {
+  /** From the current folder, with forward slashes. */
+  readonly file: string;
+  /** The mildest severity that makes the check of this file fail. */
+  readonly failAt: Severity;
+  readonly findings: readonly Reported[];
+  /** What is meant, accepted, or known from before, and why. */
+  readonly silenced: readonly ReportedSilenced[];
+}
+
+export interface ReportOptions {
+  readonly file: string;
+  readonly failAt: Severity;
+  /** How a file of the repo, by its path from the root, is called here. */
+  fileOf(path: string): string;
+  /** The fixes of a finding that are worth naming. */
+  fixesOf(finding: Finding): readonly Fix[];
+}
+
+export function reportOf(result: CheckResult, options: ReportOptions): FileReport {
+  const count = new Map<string, number>();
+  const { doc } = result;
+  const report = (finding: Finding, fixes: readonly Fix[]): Reported => {
+    const at = place(finding, doc.lines);
+    return {
+      ...at,
+      rule: finding.rule,
+      severity: finding.severity,
+      message: finding.message,
+      fingerprint: nth(fingerprint(options.file, finding.rule, finding.message), count),
+      source: doc.text.slice(doc.lines.start(at.line - 1), doc.lines.end(at.line - 1)),
+      related: finding.related.map(({ file, message, ...range }) =>
+        file === undefined
+          ? { file: options.file, message, place: place(range, doc.lines) }
+          : { file: options.fileOf(file), message },
+      ),
+      fixes: fixes.map(({ title, safe, edits }) => ({
+        title,
+        safe,
+        edits: edits.map((edit) => ({ ...place(edit, doc.lines), text: edit.text })),
+      })),
+    };
+  };
+  return {
+    file: options.file,
+    failAt: options.failAt,
+    findings: result.findings.map((finding) => report(finding, options.fixesOf(finding))),
+    silenced: result.silenced.map(({ finding, by }) => ({ ...report(finding, []), why: why(by) })),
+  };
+}
+
+function why(by: Silenced['by']): ReportedSilenced['why'] {
+  return by.kind === 'accepted' ? { kind: 'accepted', text: by.reason } : { kind: 'on-purpose', text: by.word };
+}
+
+/** The same words twice in one file: the second has a fingerprint of its own. */
+function nth(print: string, count: Map<string, number>): string {
+  const before = count.get(print) ?? 0;
+  count.set(print, before + 1);
+  return before === 0 ? print : `${print}-${before + 1}`;
+}
+
 export function place(range: Range, lines: LineMap): Place {
   const [start, end] = [lines.position(range.start), lines.position(range.end)];
   return { line: start.line + 1, column: start.character + 1, endLine: end.line + 1, endColumn: end.character + 1 };
 }
 
-/** Control characters, marks that turn text round and lone surrogates as `\u{…}`, so that no output acts on them. */
-export function harmless(text: string): string {
-  return text.replace(
-    // eslint-disable-next-line no-control-regex -- control characters are what this looks for
-    /[\u0000-\u0008\u000b-\u001f\u007f-\u009f\u200e\u200f\u2028\u2029\u202a-\u202e\u2066-\u2069\ufeff]|[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g,
-    (character) => `\\u{${character.charCodeAt(0).toString(16)}}`,
-  );
+/** "accepted: as the client asked", "on purpose: low-key", "known from the baseline". */
+export function whyText({ why: { kind, text } }: ReportedSilenced): string {
+  if (kind === 'baseline') return 'known from the baseline';
+  return `${kind === 'accepted' ? 'accepted' : 'on purpose'}: ${text}`;
 }
 
 /** "2 errors, 1 warning", or "no findings". */
-export function countText(findings: readonly Finding[]): string {
+export function countText(findings: readonly { readonly severity: Severity }[]): string {
   const counts = (['error', 'warning', 'info', 'hint'] as const).flatMap((severity) => {
     const count = findings.filter((finding) => finding.severity === severity).length;
     return count === 0 ? [] : [`${count} ${count === 1 || severity === 'info' ? severity : `${severity}s`}`];
   });
   return counts.join(', ') || 'no findings';
+}
+
+/** "1 file", "3 files". */
+export function filesText(count: number): string {
+  return `${count} ${count === 1 ? 'file' : 'files'}`;
 }

@@ -1,7 +1,8 @@
 /** For people at a terminal: the place, the finding, the line with the characters marked, and the fixes. */
-import type { Finding, Severity } from '../core/finding.ts';
-import type { LineMap } from '../core/document/lines.ts';
-import { countText, type FileReport, harmless, place } from './report.ts';
+import type { Severity } from '../core/finding.ts';
+import type { Entry } from './baseline.ts';
+import { harmless, logLines, oneLine } from './escape.ts';
+import { countText, type FileReport, filesText, type Reported, type ReportedSilenced, whyText } from './report.ts';
 
 export interface Paint {
   severity(severity: Severity, text: string): string;
@@ -12,28 +13,25 @@ export interface Paint {
 /** No colours. */
 export const plain: Paint = { severity: (_, text) => text, dim: (text) => text, strong: (text) => text };
 
-export function toText(reports: readonly FileReport[], paint: Paint = plain): string {
-  const files = reports.filter(({ result }) => result.findings.length > 0);
-  const blocks = files.flatMap(({ file, result }) =>
-    result.findings.map((finding) => one(file, finding, result.doc.text, result.doc.lines, paint)),
-  );
-  return [...blocks, summary(reports)].join('\n');
+export function toText(reports: readonly FileReport[], unused: readonly Entry[] = [], paint: Paint = plain): string {
+  const blocks = reports.flatMap(({ file, findings }) => findings.map((finding) => one(file, finding, paint)));
+  return logLines([...blocks, summary(reports, unused)].join('\n'));
 }
 
-function one(file: string, finding: Finding, text: string, lines: LineMap, paint: Paint): string {
-  const at = place(finding, lines);
-  const head = `${paint.strong(`${harmless(file)}:${at.line}:${at.column}`)} ${paint.severity(finding.severity, finding.severity)} ${harmless(finding.message)} ${paint.dim(`[${finding.rule}]`)}`;
-  const line = text.slice(lines.start(at.line - 1), lines.end(at.line - 1));
-  const width = at.endLine === at.line ? at.endColumn - at.column : line.length - at.column + 1;
-  const [before, marked] = [line.slice(0, at.column - 1), line.slice(at.column - 1, at.column - 1 + width)];
-  const indent = ' '.repeat(`${at.line}`.length);
+function one(file: string, finding: Reported, paint: Paint): string {
+  const { line, column, endLine, endColumn, severity, source } = finding;
+  const at = `${oneLine(file)}:${line}:${column}`;
+  const head = `${paint.strong(at)} ${paint.severity(severity, severity)} ${oneLine(finding.message)} ${paint.dim(`[${finding.rule}]`)}`;
+  const width = endLine === line ? endColumn - column : source.length - column + 1;
+  const [before, marked] = [source.slice(0, column - 1), source.slice(column - 1, column - 1 + width)];
+  const indent = ' '.repeat(`${line}`.length);
   const carets = '^'.repeat(Math.max(1, cells(marked)));
-  const source = [
-    `  ${paint.dim(`${at.line} |`)} ${shown(line)}`,
-    `  ${paint.dim(`${indent} |`)} ${' '.repeat(cells(before))}${paint.severity(finding.severity, carets)}`,
+  const lines = [
+    `  ${paint.dim(`${line} |`)} ${shown(source)}`,
+    `  ${paint.dim(`${indent} |`)} ${' '.repeat(cells(before))}${paint.severity(severity, carets)}`,
   ];
-  const fixes = finding.fixes.map((fix) => `  ${paint.dim('fix:')} ${harmless(fix.title)}`);
-  return [head, ...source, ...fixes, ''].join('\n');
+  const fixes = finding.fixes.map((fix) => `  ${paint.dim('fix:')} ${oneLine(fix.title)}`);
+  return [head, ...lines, ...fixes, ''].join('\n');
 }
 
 /** A line as it is printed: tabs as one blank, so that carets stand under what they mark. */
@@ -45,14 +43,30 @@ function cells(text: string): number {
   return [...shown(text)].length;
 }
 
-function summary(reports: readonly FileReport[]): string {
-  const findings = reports.flatMap(({ result }) => result.findings);
-  const silenced = reports.flatMap(({ file, result }) => result.silenced.map((entry) => ({ file, result, ...entry })));
-  const list = silenced.map(({ file, result, finding, by }) => {
-    const why = by.kind === 'accepted' ? `accepted: ${by.reason}` : `on purpose: ${by.word}`;
-    return `  ${harmless(file)}:${place(finding, result.doc.lines).line} ${finding.rule} (${harmless(why)})`;
-  });
-  const accepted = list.length > 0 ? [`${list.length} taken as meant:`, ...list] : [];
-  const files = `${reports.length} ${reports.length === 1 ? 'file' : 'files'}`;
-  return [...accepted, `${files}: ${countText(findings)}.`, ''].join('\n');
+function summary(reports: readonly FileReport[], unused: readonly Entry[]): string {
+  const findings = reports.flatMap((report) => report.findings);
+  const meant = reports.flatMap(({ file, silenced }) => silenced.map((entry) => ({ file, entry })));
+  const known = meant.filter(({ entry }) => entry.why.kind === 'baseline').length;
+  const list = meant
+    .filter(({ entry }) => entry.why.kind !== 'baseline')
+    .map(({ file, entry }) => meantLine(file, entry));
+  return [
+    ...(list.length > 0 ? [`${list.length} taken as meant:`, ...list] : []),
+    ...(known > 0 ? [`${known} known from the baseline.`] : []),
+    ...unusedLines(unused),
+    `${filesText(reports.length)}: ${countText(findings)}.`,
+    '',
+  ].join('\n');
+}
+
+function meantLine(file: string, entry: ReportedSilenced): string {
+  return `  ${oneLine(file)}:${entry.line} ${entry.rule} (${oneLine(whyText(entry))})`;
+}
+
+function unusedLines(unused: readonly Entry[]): string[] {
+  if (unused.length === 0) return [];
+  const lines = unused.map(
+    ({ file, rule, count }) => `  ${oneLine(file)} ${oneLine(rule)}${count > 1 ? `, ${count} times` : ''}`,
+  );
+  return ['In the baseline, but no longer found; write it again with --write-baseline:', ...lines];
 }

@@ -1,0 +1,46 @@
+/** Checks one file on disk, the same in every thread: its path in, plain data out. */
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { Checker, type CheckResult } from '../core/checker.ts';
+import { largestFileBytes } from '../core/document/parse.ts';
+import type { Severity } from '../core/finding.ts';
+import { holds } from '../features/actions.ts';
+import { type FileReport, reportOf } from '../formats/report.ts';
+import { NodeHost, pathFrom, rootFor } from '../node-host.ts';
+import { rules } from '../rules/index.ts';
+
+export interface CheckTask {
+  /** Instead of what the settings say. */
+  readonly failOn?: Severity;
+  /** Are fixes wanted? Each is tried before it is named, as in the editor. */
+  readonly withFixes: boolean;
+}
+
+const checkers = new Map<string, Checker>();
+
+/** Where a file belongs: the checker of its repo, and its path from the root. */
+export function placeOf(file: string): { checker: Checker; root: string; path: string } {
+  const root = rootFor(file, process.cwd());
+  let checker = checkers.get(root);
+  if (!checker) checkers.set(root, (checker = new Checker(new NodeHost(root), rules)));
+  return { checker, root, path: pathFrom(root, file) };
+}
+
+export function checkFile(file: string, task: CheckTask, text = readText(file)): FileReport {
+  const { checker, root, path } = placeOf(file);
+  const settings = checker.settings(path);
+  const check = (content: string): CheckResult => checker.check(path, content, settings)!;
+  const result = check(text);
+  return reportOf(result, {
+    file: pathFrom(process.cwd(), file),
+    failAt: task.failOn ?? settings.failAt,
+    fileOf: (other) => pathFrom(process.cwd(), join(root, other)),
+    fixesOf: (finding) => (task.withFixes ? finding.fixes.filter((fix) => holds(fix, finding, result, check)) : []),
+  });
+}
+
+/** A file's text; one that is too large is cut, since the document model refuses it by its length alone. */
+export function readText(file: string): string {
+  const bytes = readFileSync(file);
+  return bytes.subarray(0, largestFileBytes + 1).toString('utf8');
+}

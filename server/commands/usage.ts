@@ -1,0 +1,59 @@
+/** What all commands share: reading their arguments, saying what is wrong with them, printing. */
+import { readFileSync, realpathSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { parseArgs } from 'node:util';
+
+/** Something that the user can put right; said in one line, exit code 2. */
+export class UsageError extends Error {}
+
+type Options = Readonly<Record<string, { readonly type: 'string' | 'boolean' }>>;
+
+type Values<O extends Options> = { readonly [K in keyof O]?: O[K]['type'] extends 'string' ? string : boolean };
+
+/** Options and the rest. One that is unknown, or lacks its value, is wrong usage. */
+export function parse<const O extends Options>(
+  args: string[],
+  options: O,
+): { values: Values<O>; positionals: string[] } {
+  try {
+    const { values, positionals } = parseArgs({ args, options: { ...options }, allowPositionals: true });
+    return { values: values as Values<O>, positionals };
+  } catch (error) {
+    throw new UsageError(`${(error as Error).message.split('. ')[0] ?? 'Wrong usage'}.`);
+  }
+}
+
+export function oneOf<T extends string>(option: string, value: string, allowed: readonly T[]): T {
+  const found = allowed.find((one) => one === value);
+  if (found === undefined) throw new UsageError(`${option} takes ${allowed.join(', ')}, not \`${value}\`.`);
+  return found;
+}
+
+export function wholeNumber(option: string, value: string): number {
+  if (!/^\d{1,9}$/.test(value)) throw new UsageError(`${option} takes a whole number, not \`${value}\`.`);
+  return Number(value);
+}
+
+export function print(text: string): number {
+  process.stdout.write(text);
+  return 0;
+}
+
+/** A file of the package, next to the bundle. */
+export function beside(name: string): string {
+  return join(dirname(bundle()), name);
+}
+
+/** The bundle that is running. */
+export function bundle(): string {
+  return realpathSync(process.argv[1]!);
+}
+
+export function version(): string {
+  return (JSON.parse(readFileSync(beside('../package.json'), 'utf8')) as { version: string }).version;
+}
+
+/** The page of each rule, in Markdown. */
+export function pages(): Readonly<Record<string, string>> {
+  return JSON.parse(readFileSync(beside('pages.json'), 'utf8')) as Record<string, string>;
+}

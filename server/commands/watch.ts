@@ -1,0 +1,66 @@
+/** `shootspec check --watch`: again after each change of a spec, a kit or a settings file. */
+import { existsSync, type FSWatcher, statSync, watch } from 'node:fs';
+import { dirname, resolve } from 'node:path';
+import { kindOf } from '../core/paths.ts';
+import { placeOf } from './check-file.ts';
+import { expand } from './files.ts';
+import { UsageError } from './usage.ts';
+
+/** Editors write a file in several steps; they are waited for. */
+const settleMs = 80;
+
+/** Runs until it is stopped. Files that are new and folders that are new are seen too. */
+export async function watchPaths(paths: readonly string[], run: () => Promise<number>): Promise<number> {
+  const watchers = new Map<string, FSWatcher>();
+  let timer: NodeJS.Timeout | undefined;
+  let running = Promise.resolve();
+  const again = async () => {
+    try {
+      await run();
+    } catch (error) {
+      // A file that is gone while it is read is no reason to stop.
+      if (!(error instanceof UsageError)) throw error;
+      process.stderr.write(`shootspec: ${error.message}\n`);
+    }
+    await look();
+    process.stderr.write('Watching for changes.\n');
+  };
+  const changed = (name: string | null) => {
+    if (name !== null && !kindOf(name.replaceAll('\\', '/')) && name.includes('.')) return;
+    clearTimeout(timer);
+    timer = setTimeout(() => (running = running.then(again)), settleMs);
+  };
+  const look = async () => {
+    const folders = await foldersOf(paths);
+    for (const [folder, watcher] of watchers) {
+      if (folders.has(folder)) continue;
+      watcher.close();
+      watchers.delete(folder);
+    }
+    for (const folder of folders) {
+      if (watchers.has(folder)) continue;
+      const watcher = watch(folder, (_, name) => changed(name));
+      watcher.on('error', () => watchers.delete(folder));
+      watchers.set(folder, watcher);
+    }
+  };
+  await look();
+  await again();
+  return new Promise(() => {});
+}
+
+/** All folders of the repos that hold files of ours, and those on the way to them. */
+async function foldersOf(paths: readonly string[]): Promise<Set<string>> {
+  const there = paths.filter((path) => existsSync(path) || /[*?[{]/.test(path));
+  const named = there
+    .map((path) => resolve(path))
+    .filter((path) => statSync(path, { throwIfNoEntry: false })?.isDirectory());
+  // Kits and settings that count for a folder may lie above it.
+  const roots = new Set([...named, ...(await expand(there)).map((file) => placeOf(file).root)]);
+  const folders = new Set(roots.size > 0 ? roots : [process.cwd()]);
+  for (const root of roots) {
+    for (const file of await expand([root]))
+      for (let folder = dirname(file); folder.length > root.length; folder = dirname(folder)) folders.add(folder);
+  }
+  return folders;
+}

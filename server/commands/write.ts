@@ -1,0 +1,73 @@
+/** Writing files whole or not at all: beside the old one first, then in its place. */
+import { randomBytes } from 'node:crypto';
+import {
+  closeSync,
+  fchmodSync,
+  fchownSync,
+  fsyncSync,
+  openSync,
+  readFileSync,
+  realpathSync,
+  renameSync,
+  rmSync,
+  type Stats,
+  statSync,
+  writeFileSync,
+} from 'node:fs';
+import { basename, dirname, join, resolve } from 'node:path';
+import { UsageError } from './usage.ts';
+
+/**
+ * Puts a new text in the place of a file that was read before. Permissions, owner and a link to the file stay; a file
+ * that is not as it was read is left alone.
+ */
+export function replaceFile(file: string, before: Buffer, text: string): void {
+  const real = realpathSync(file);
+  writeWhole(real, text, statSync(real), () => {
+    if (!readFileSync(real).equals(before))
+      throw new UsageError(`\`${file}\` was changed by somebody else in the meantime, so it was left as it is.`);
+  });
+}
+
+/** Writes a file of ours, new or in the place of another; what is no ordinary file (a pipe, a device) is written to. */
+export function writeOutput(path: string, text: string): void {
+  const file = resolve(path);
+  try {
+    const stat = statSync(file, { throwIfNoEntry: false });
+    if (stat && !stat.isFile() && !stat.isDirectory()) writeFileSync(file, text);
+    else writeWhole(stat ? realpathSync(file) : file, text, stat);
+  } catch (error) {
+    if (error instanceof UsageError) throw error;
+    throw new UsageError(`\`${path}\` can't be written: ${(error as NodeJS.ErrnoException).code ?? 'unknown reason'}.`);
+  }
+}
+
+function writeWhole(file: string, text: string, old: Stats | undefined, lastLook: () => void = () => {}): void {
+  const part = join(dirname(file), `.${basename(file)}.${randomBytes(6).toString('hex')}.part`);
+  const descriptor = openSync(part, 'wx', old ? 0o600 : 0o666);
+  try {
+    try {
+      writeFileSync(descriptor, text);
+      if (old) keep(descriptor, old, file);
+      fsyncSync(descriptor);
+    } finally {
+      closeSync(descriptor);
+    }
+    lastLook();
+    renameSync(part, file);
+  } catch (error) {
+    rmSync(part, { force: true });
+    throw error;
+  }
+}
+
+function keep(descriptor: number, old: Stats, file: string): void {
+  try {
+    // The owner first: a change of owner takes some permissions away.
+    if (process.getuid && (old.uid !== process.getuid() || old.gid !== process.getgid?.()))
+      fchownSync(descriptor, old.uid, old.gid);
+  } catch {
+    throw new UsageError(`\`${file}\` belongs to somebody else and would change its owner, so it was left as it is.`);
+  }
+  fchmodSync(descriptor, old.mode & 0o7777);
+}
