@@ -178,6 +178,7 @@ function finding(same: readonly Raised[], film: Film, settings: Settings, text: 
     ...same.slice(1).flatMap(({ aboutRange: place }) => ({ start: place.start, end: place.end, message: 'here too' })),
   ];
   const { start, end } = inKit ? aboutRange : report.at;
+  const shots = [...new Set(same.flatMap(({ shot }) => shot?.name ?? []))];
   let made: Fix[] | undefined;
   return {
     rule: rule.id,
@@ -186,6 +187,7 @@ function finding(same: readonly Raised[], film: Film, settings: Settings, text: 
     start,
     end,
     related: related.filter((one) => one.file !== undefined || one.start !== start),
+    shots: shots.length > 0 ? shots : undefined,
     // Found when somebody asks: while one types, nobody does.
     get fixes() {
       return (made ??= fixes(same, film, text));

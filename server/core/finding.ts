@@ -31,4 +31,6 @@ export interface Finding extends Range {
   readonly message: string;
   readonly related: readonly Related[];
   readonly fixes: readonly Fix[];
+  /** Names of the shots that it is about, where it is about shots. */
+  readonly shots?: readonly string[] | undefined;
 }

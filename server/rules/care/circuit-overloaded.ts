@@ -3,7 +3,7 @@ import type { Film } from '../../core/film.ts';
 import { defineRule } from '../../core/rule.ts';
 import { listText, num, percentText } from '../../core/say.ts';
 import { careful } from './closing.ts';
-import { greatestLoads, type Loads, longestDayHours } from './loads.ts';
+import { greatestLoads, type Loads, longestDayHours } from '../../core/derived/loads.ts';
 
 export default defineRule({
   id: 'circuit-overloaded',

@@ -2,7 +2,7 @@ import { defineRule } from '../../core/rule.ts';
 import { num, quoted } from '../../core/say.ts';
 import type { Film, Reel } from '../../core/film.ts';
 import { careful } from './closing.ts';
-import { greatestLoads, longestDayHours } from './loads.ts';
+import { greatestLoads, longestDayHours } from '../../core/derived/loads.ts';
 
 export default defineRule({
   id: 'reel-left-wound',

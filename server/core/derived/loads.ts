@@ -1,9 +1,9 @@
 /** What draws mains power in a shot: lamps that are lit, the screen, and what else is on the circuit. */
 import { apparentVa } from '../../calc/mains.ts';
-import { once } from '../../core/derived/memo.ts';
-import type { Film, LampPlace, Shot } from '../../core/film.ts';
-import { quoted } from '../../core/say.ts';
-import type { Watts } from '../../core/units.ts';
+import { once } from './memo.ts';
+import type { Film, LampPlace, Shot } from '../film.ts';
+import { quoted } from '../say.ts';
+import type { Watts } from '../units.ts';
 
 export interface Load {
   /** For messages. */
@@ -44,16 +44,22 @@ function shotLoads(shot: Shot): { loads: Load[]; unknown: string[] } {
   return { loads, unknown };
 }
 
+/** All that a shot has on the circuit at once, with what else is on it. */
+export function loadsOf(shot: Shot, film: Film): Loads {
+  const { loads, unknown } = shotLoads(shot);
+  return { ...total([...loads, ...restOf(film)], unknown), shot };
+}
+
+function restOf({ care }: Film): Load[] {
+  const also = care?.alsoOnCircuit?.value;
+  return also ? [{ name: 'what else is on the circuit', watts: also, va: apparentVa(also, usualFactor) }] : [];
+}
+
 /** The shot that draws most at once, with what else is on the circuit. */
 export const greatestLoads = once((film: Film): Loads => {
-  const also = film.care?.alsoOnCircuit?.value;
-  const rest: Load[] = also
-    ? [{ name: 'what else is on the circuit', watts: also, va: apparentVa(also, usualFactor) }]
-    : [];
-  let most: Loads = total(rest, []);
+  let most: Loads = total(restOf(film), []);
   for (const shot of film.shots.values()) {
-    const { loads, unknown } = shotLoads(shot);
-    const all = { ...total([...loads, ...rest], unknown), shot };
+    const all = loadsOf(shot, film);
     if (!most.shot || all.va > most.va) most = all;
   }
   return most;

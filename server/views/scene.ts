@@ -1,0 +1,169 @@
+/** The set of a shot in space, ready to be drawn from any side. Millimetres; x is camera right, y up, z away from 0°. */
+import { addScaled, type CameraPose, subtract, type Vec3 } from '../calc/geometry.ts';
+import { imageDistanceMm, type SharpZone } from '../calc/optics.ts';
+import type { EdgeTangents } from '../calc/framing.ts';
+import { downAt, type Hung, hungBackdrop } from '../core/derived/behind.ts';
+import { lampPosition, lampSize } from '../core/derived/light.ts';
+import { cameraPose, type LensMoment, lensAt, sharpZone } from '../core/derived/optics.ts';
+import { subjectCorners } from '../core/derived/outline.ts';
+import { turnedDeg } from '../core/derived/time.ts';
+import { wallMiddle } from '../core/derived/wall.ts';
+import type { Film, LampPlace, Shot } from '../core/film.ts';
+import type { Degrees, Mm } from '../core/units.ts';
+
+export interface SceneLamp {
+  readonly lamp: LampPlace;
+  readonly at: Vec3;
+  /** Where it is at the end of the action, when it moves. */
+  readonly end?: Vec3;
+  readonly path: readonly Vec3[];
+  readonly target: Vec3;
+  /** Of what shines. */
+  readonly levelMm: Mm;
+  readonly uprightMm: Mm;
+  readonly beamDeg: Degrees;
+}
+
+export interface SceneCamera {
+  readonly pose: CameraPose;
+  /** Where it is at the end of the action, when it moves. */
+  readonly end?: CameraPose;
+  readonly path: readonly Vec3[];
+  /** What the recorded picture sees, as far as the backdrop and the surface; corners of that space. */
+  readonly sees: readonly Vec3[];
+  /** The sharp zone as far as it is seen. */
+  readonly sharp?: readonly Vec3[];
+  readonly zone?: SharpZone;
+  readonly lens?: LensMoment;
+}
+
+export interface Scene {
+  readonly shot: Shot;
+  readonly film: Film;
+  readonly camera?: SceneCamera;
+  readonly lamps: readonly SceneLamp[];
+  readonly hung?: Hung;
+  readonly surface?: { readonly halfWidthMm: Mm; readonly halfDepthMm: Mm };
+  readonly floorMm?: Mm;
+  readonly product: readonly Vec3[];
+  /** As it stands at the end of the action, when it turns. */
+  readonly productEnd?: readonly Vec3[];
+  readonly subject: readonly Vec3[];
+  readonly middle: Vec3;
+}
+
+export function sceneOf(shot: Shot, film: Film): Scene {
+  const [startDeg, endDeg] = [turnedDeg(shot, shot.handlesS), turnedDeg(shot, shot.handlesS + (shot.actionS ?? 0))];
+  const size = shot.surface?.size?.value;
+  const whole = productAs(shot, film);
+  const height = shot.surface?.height?.value;
+  return {
+    shot,
+    film,
+    camera: cameraOf(shot, film),
+    lamps: shot.lit.flatMap((lamp) => lampOf(lamp, shot) ?? []),
+    hung: hungBackdrop(shot, film),
+    ...(size && { surface: { halfWidthMm: size.widthMm / 2, halfDepthMm: (size.depthMm ?? size.heightMm) / 2 } }),
+    ...(height !== undefined && { floorMm: -height }),
+    product: subjectCorners(whole, film, startDeg) ?? [],
+    ...(startDeg !== endDeg && { productEnd: subjectCorners(whole, film, endDeg) ?? [] }),
+    subject: shot.subject.name === 'product' ? [] : (subjectCorners(shot, film, startDeg) ?? []),
+    middle: { x: 0, y: shot.subject.heightMm, z: 0 },
+  };
+}
+
+/** The shot as if the whole product were its subject: its box stands on the surface. */
+export function productAs(shot: Shot, film: Film): Shot {
+  if (shot.subject.name === 'product') return shot;
+  const box = film.product.size?.value;
+  const at = film.product.size ?? film.product;
+  const subject = { start: at.start, end: at.end, name: 'product', heightMm: (box?.heightMm ?? 0) / 2 };
+  return { ...shot, subject: box ? { ...subject, box } : subject };
+}
+
+/** The recorded picture's edges as tangents from the line to the subject's middle, which may sit off centre. */
+export function recordedEdges(lens: LensMoment, shot: Shot): EdgeTangents {
+  const image = imageDistanceMm(lens.focalMm, lens.focusMm);
+  const [width, up] = [lens.sensor.widthMm / image, lens.sensor.heightMm / image / 2];
+  const middle = -(shot.camera.offCentre?.value ?? 0) * width;
+  return { left: middle - width / 2, right: middle + width / 2, bottom: -up, top: up };
+}
+
+const steps = [0, 0.125, 0.25, 0.375, 0.5, 0.625, 0.75, 0.875, 1];
+
+function cameraOf(shot: Shot, film: Film): SceneCamera | undefined {
+  const pose = cameraPose(shot, 0);
+  if (!pose) return undefined;
+  const poses = steps.flatMap((moment) => cameraPose(shot, moment) ?? []);
+  const end = poses.at(-1)!;
+  const moves = Math.hypot(...Object.values(subtract(end.at, pose.at))) > 0.5 || poses.some((one) => far(one, pose));
+  const lens = lensAt(shot, 0);
+  const rays = lens ? cornerRays(pose, recordedEdges(lens, shot)) : [];
+  const ends = rays.map((ray) => reach(pose, ray, shot, film));
+  const zone = lens && sharpZone(lens);
+  return {
+    pose,
+    ...(moves && { end }),
+    path: moves ? poses.map((one) => one.at) : [],
+    sees: lens ? [pose.at, ...rays.map((ray, index) => addScaled(pose.at, ray, ends[index]!))] : [],
+    ...(zone && {
+      zone,
+      sharp: rays.flatMap((ray, index) =>
+        [zone.nearMm, Math.min(zone.farMm, Math.max(zone.nearMm, ends[index]!))].map((way) =>
+          addScaled(pose.at, ray, way),
+        ),
+      ),
+    }),
+    ...(lens && { lens }),
+  };
+}
+
+function far(a: CameraPose, b: CameraPose): boolean {
+  return Math.hypot(...Object.values(subtract(a.at, b.at))) > 0.5;
+}
+
+/** Length 1 along the camera's axis. */
+function cornerRays(pose: CameraPose, edges: EdgeTangents): Vec3[] {
+  return [edges.left, edges.right].flatMap((x) =>
+    [edges.bottom, edges.top].map((y) => addScaled(addScaled(pose.forward, pose.right, x), pose.up, y)),
+  );
+}
+
+/** How far along its axis a corner of the picture sees: to the surface, to the backdrop, or as far again as the subject. */
+function reach(pose: CameraPose, ray: Vec3, shot: Shot, film: Film): number {
+  const size = shot.surface?.size?.value;
+  const hung = hungBackdrop(shot, film);
+  const down = downAt(pose, ray);
+  const hit = addScaled(pose.at, ray, down === Infinity ? 0 : down);
+  const onSurface =
+    down < Infinity &&
+    (!size ||
+      (Math.abs(hit.x) <= size.widthMm / 2 && Math.abs(hit.z) <= (size.depthMm ?? size.heightMm) / 2));
+  const behind = shot.backdrop?.behind?.value;
+  const back = behind !== undefined && ray.z > 1e-6 ? (behind - pose.at.z) / ray.z : Infinity;
+  const floor = shot.surface?.height && ray.y < -1e-9 ? (pose.at.y + shot.surface.height.value) / -ray.y : Infinity;
+  const open = 2 * Math.hypot(pose.at.x, pose.at.y - shot.subject.heightMm, pose.at.z);
+  const ends = [onSurface ? down : Infinity, hung || back < Infinity ? back : Infinity, floor];
+  const nearest = Math.min(...ends);
+  return nearest < Infinity ? nearest : open;
+}
+
+function lampOf(lamp: LampPlace, shot: Shot): SceneLamp | undefined {
+  const target = lamp.aim === 'backdrop' ? wallMiddle(shot) : { x: 0, y: shot.subject.heightMm, z: 0 };
+  if (!target) return undefined;
+  const place = (moment: number) => {
+    const at = lampPosition(lamp, target.y, moment);
+    // What aims at the backdrop stands around the backdrop's middle.
+    return at && { x: at.x + target.x, y: at.y, z: at.z + target.z };
+  };
+  const at = place(0);
+  const end = place(1);
+  if (!at || !end) return undefined;
+  const size = lampSize(lamp);
+  const sides = [size.widthM * 1000, size.heightM * 1000];
+  const [long, short] = [Math.max(...sides), Math.min(...sides)];
+  const [levelMm, uprightMm] = lamp.longSide === 'upright' ? [short, long] : [long, short];
+  const moves = Math.hypot(end.x - at.x, end.y - at.y, end.z - at.z) > 0.5;
+  const path = moves ? steps.flatMap((moment) => place(moment) ?? []) : [];
+  return { lamp, at, ...(moves && { end }), path, target, levelMm, uprightMm, beamDeg: size.beamDeg ?? 120 };
+}

@@ -1,0 +1,17 @@
+/** The set from above: the camera at 0° is at the bottom of the page, camera left on its left. */
+import type { CheckResult } from '../core/checker.ts';
+import type { Film, Shot } from '../core/film.ts';
+import type { Picture } from './picture.ts';
+import { sceneOf } from './scene.ts';
+import { drawSet, type Side } from './set.ts';
+
+export const above: Side = {
+  view: 'set-above',
+  words: 'from above',
+  from: 'above',
+  flat: ({ x, z }) => ({ right: x, up: z }),
+};
+
+export function drawAbove(result: CheckResult, film: Film, shot: Shot): Picture {
+  return drawSet(result, sceneOf(shot, film), above);
+}

@@ -1,0 +1,23 @@
+/** The set from the side: cut along the line from camera to subject, the camera on the left of the page. */
+import { directionOf } from '../calc/geometry.ts';
+import type { CheckResult } from '../core/checker.ts';
+import type { Film, Shot } from '../core/film.ts';
+import { along } from '../core/resolve/shots.ts';
+import type { Picture } from './picture.ts';
+import { sceneOf } from './scene.ts';
+import { drawSet, type Side } from './set.ts';
+
+/** True lengths are those along the camera's line and upright. */
+export function sideOf(shot: Shot): Side {
+  const out = directionOf(along(shot.camera.angle?.value, 0) ?? 0);
+  return {
+    view: 'set-side',
+    words: 'from the side',
+    from: 'side',
+    flat: ({ x, y, z }) => ({ right: -(x * out.x + z * out.z), up: y }),
+  };
+}
+
+export function drawSide(result: CheckResult, film: Film, shot: Shot): Picture {
+  return drawSet(result, sceneOf(shot, film), sideOf(shot));
+}
