@@ -12,8 +12,11 @@ import { rules } from '../rules/index.ts';
 export interface CheckTask {
   /** Instead of what the settings say. */
   readonly failOn?: Severity;
-  /** Are fixes wanted? Each is tried before it is named, as in the editor. */
-  readonly withFixes: boolean;
+  /**
+   * none: not wanted · named: their titles are, for people to judge · tried: their edits are, for programs, so each is
+   * made and checked first, as in the editor, and only those that hold are given.
+   */
+  readonly fixes: 'none' | 'named' | 'tried';
 }
 
 const checkers = new Map<string, Checker>();
@@ -35,7 +38,10 @@ export function checkFile(file: string, task: CheckTask, text = readText(file)):
     file: pathFrom(process.cwd(), file),
     failAt: task.failOn ?? settings.failAt,
     fileOf: (other) => pathFrom(process.cwd(), join(root, other)),
-    fixesOf: (finding) => (task.withFixes ? finding.fixes.filter((fix) => holds(fix, finding, result, check)) : []),
+    fixesOf: (finding) => {
+      if (task.fixes === 'none') return [];
+      return finding.fixes.filter((fix) => task.fixes === 'named' || holds(fix, finding, result, check));
+    },
   });
 }
 

@@ -16,8 +16,15 @@ import { oneOf, parse, print, UsageError, version, wholeNumber } from './usage.t
 const formats = ['text', 'json', 'github', 'sarif', 'junit', 'gitlab'] as const;
 type Format = (typeof formats)[number];
 
-/** The formats that name fixes. */
-const withFixes: ReadonlySet<Format> = new Set(['text', 'json', 'sarif']);
+/** What each says of fixes. */
+const fixesIn: Readonly<Record<Format, CheckTask['fixes']>> = {
+  text: 'named',
+  json: 'tried',
+  github: 'none',
+  sarif: 'tried',
+  junit: 'none',
+  gitlab: 'none',
+};
 
 interface Asked extends CheckTask {
   readonly paths: readonly string[];
@@ -67,10 +74,10 @@ function read(args: string[]): Asked & { readonly watch: boolean } {
     watch: values.watch ?? false,
   };
   assertFits(asked);
-  return { ...asked, withFixes: withFixes.has(asked.format) };
+  return { ...asked, fixes: fixesIn[asked.format] };
 }
 
-function assertFits(asked: Omit<Asked, 'withFixes'> & { readonly watch: boolean }): void {
+function assertFits(asked: Omit<Asked, 'fixes'> & { readonly watch: boolean }): void {
   const { paths, stdin, watch, fix, dryRun, baseline, writeBaseline } = asked;
   if (paths.length === 0) throw new UsageError('Say which files or folders to check: `shootspec check .`');
   const piped = paths.includes('-');
@@ -103,11 +110,11 @@ function stdinFile(name: string): string {
 }
 
 async function checkFiles(files: readonly string[], asked: Asked): Promise<FileReport[]> {
-  const { failOn, withFixes: fixes } = asked;
+  const { failOn, fixes } = asked;
   const progress = progressOn(process.stderr, files.length);
   const { checkAll } = await import('./threads.ts');
   try {
-    return await checkAll(files, { failOn, withFixes: fixes }, progress.tell);
+    return await checkAll(files, { failOn, fixes }, progress.tell);
   } finally {
     progress.end();
   }
@@ -145,7 +152,7 @@ async function showFixes(files: readonly string[], asked: Asked, piped: string |
     const text = piped ?? readText(file);
     const fixed = await fixedText(file, text);
     patches.push(toPatch(nameOf(file), text, fixed));
-    reports.push(checkFile(file, { ...asked, withFixes: false }, fixed));
+    reports.push(checkFile(file, { failOn: asked.failOn, fixes: 'none' }, fixed));
   }
   await write(patches.join(''), asked);
   return verdict((await compareWithBaseline(reports, asked)).reports, asked);
