@@ -1,6 +1,4 @@
 /** The language server's wiring: the protocol on one side, the core and the features on the other. No check is made here. */
-import { readFileSync } from 'node:fs';
-import { join } from 'node:path';
 import {
   type CancellationToken,
   CodeActionKind,
@@ -12,34 +10,25 @@ import {
   ErrorCodes,
   type InitializeParams,
   type InitializeResult,
-  MarkupKind,
   ResponseError,
   TextDocumentSyncKind,
 } from 'vscode-languageserver';
-import type { CheckResult } from './core/checker.ts';
 import { LineMap, type Units } from './core/document/lines.ts';
 import { settingsPath } from './core/checker.ts';
 import type { SeverityOrNone } from './core/settings.ts';
 import { type OpenFile, OpenFiles } from './documents.ts';
 import { actionsAt, fixAll } from './features/actions.ts';
-import { hoverAt } from './features/hover.ts';
-import { outline } from './features/outline.ts';
-import { fixAllKind, source, type Target, toCodeAction, toDiagnostic, toRange, toSymbol } from './protocol.ts';
-import { type Place, Repos } from './repos.ts';
+import { type HintKind, hintKinds } from './features/hints.ts';
+import { readHints, registerHints } from './handlers/hints.ts';
+import { fileOperations, navigationCapabilities, registerNavigation } from './handlers/navigation.ts';
+import { registerReading } from './handlers/reading.ts';
+import type { Known, Open, Session } from './handlers/session.ts';
+import { fixAllKind, source, type Target, toCodeAction, toDiagnostic } from './protocol.ts';
+import { Repos } from './repos.ts';
 
 /** Typing is waited for this long; a burst of keys is checked once, and no later than `longestWaitMs` after its first. */
 const settleMs = 10;
 const longestWaitMs = 50;
-
-/** A check that is still true: of this text, with these other files. */
-interface Known {
-  readonly version: number;
-  readonly epoch: number;
-  readonly place: Place;
-  readonly result: CheckResult;
-  /** The last result whose text could be read, for features while the text is broken. */
-  readonly lastGood?: CheckResult;
-}
 
 export function serve(connection: Connection): void {
   const files = new OpenFiles();
@@ -51,6 +40,7 @@ export function serve(connection: Connection): void {
   let stage: 'new' | 'ready' | 'ended' = 'new';
   let client: InitializeParams['capabilities'] = {};
   let severities: ReadonlyMap<string, SeverityOrNone> = new Map();
+  let hints: ReadonlySet<HintKind> = new Set(hintKinds);
   const waiting = new Map<string, { timer: NodeJS.Timeout; since: number }>();
 
   /** Answers only between `initialize` and `shutdown`, as the protocol asks. */
@@ -82,7 +72,9 @@ export function serve(connection: Connection): void {
         hoverProvider: true,
         documentSymbolProvider: true,
         codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix, fixAllKind] },
-        workspace: { workspaceFolders: { supported: true, changeNotifications: true } },
+        ...navigationCapabilities,
+        inlayHintProvider: true,
+        workspace: { workspaceFolders: { supported: true, changeNotifications: true }, fileOperations },
         ...(pulls(client) && {
           diagnosticProvider: { identifier: source, interFileDependencies: true, workspaceDiagnostics: false },
         }),
@@ -158,7 +150,9 @@ export function serve(connection: Connection): void {
   function othersChanged(): void {
     epoch++;
     for (const file of files.all()) schedule(file.uri);
-    if (pulls(client) && stage === 'ready') connection.languages.diagnostics.refresh();
+    if (stage !== 'ready') return;
+    if (pulls(client)) connection.languages.diagnostics.refresh();
+    if (client.workspace?.inlayHint?.refreshSupport) void connection.languages.inlayHint.refresh();
   }
 
   async function readSettings(): Promise<void> {
@@ -169,6 +163,7 @@ export function serve(connection: Connection): void {
     if (!client.workspace?.configuration) return;
     const settings: unknown = await connection.workspace.getConfiguration('shootSpec').catch(() => undefined);
     severities = readSeverities(settings);
+    hints = readHints(settings);
   }
 
   // -- findings ----------------------------------------------------------------------------------------------------
@@ -217,7 +212,7 @@ export function serve(connection: Connection): void {
     return { uri: file.uri, version: file.version, lines: result.doc.lines, units, root: place.root, linesOf };
   }
 
-  function at(uri: string): { file: OpenFile; current: Known; target: Target } | undefined {
+  function at(uri: string): Open | undefined {
     const file = files.get(uri);
     const current = file && resultOf(file);
     return file && current && { file, current, target: targetOf(file, current) };
@@ -230,25 +225,6 @@ export function serve(connection: Connection): void {
       const open = at(textDocument.uri);
       return { kind: DocumentDiagnosticReportKind.Full, items: open ? diagnosticsOf(open.file, open.current) : [] };
     }) as Parameters<typeof connection.languages.diagnostics.on>[0],
-  );
-
-  connection.onHover(
-    ready(
-      ({
-        textDocument,
-        position,
-      }: {
-        textDocument: { uri: string };
-        position: { line: number; character: number };
-      }) => {
-        const open = at(textDocument.uri);
-        if (!open) return null;
-        const hover = hoverAt(open.current.result, open.target.lines.offset(position, units), pageOf);
-        return hover
-          ? { contents: { kind: MarkupKind.Markdown, value: hover.markdown }, range: toRange(hover.range, open.target) }
-          : null;
-      },
-    ) as Parameters<typeof connection.onHover>[0],
   );
 
   connection.onCodeAction(
@@ -269,13 +245,26 @@ export function serve(connection: Connection): void {
     }) as Parameters<typeof connection.onCodeAction>[0],
   );
 
-  connection.onDocumentSymbol(
-    ready(({ textDocument }: { textDocument: { uri: string } }) => {
-      const open = at(textDocument.uri);
-      return open ? outline(open.current.result.doc.root).map((entry) => toSymbol(entry, open.target)) : [];
-    }) as Parameters<typeof connection.onDocumentSymbol>[0],
-  );
-
+  const session: Session = {
+    connection,
+    repos,
+    ready,
+    at,
+    known: (uri) => known.get(uri),
+    file: (uri) => files.get(uri),
+    get units() {
+      return units;
+    },
+    get client() {
+      return client;
+    },
+    get hints() {
+      return hints;
+    },
+  };
+  registerReading(session);
+  registerNavigation(session);
+  registerHints(session);
   connection.listen();
 }
 
@@ -304,16 +293,4 @@ function readSeverities(settings: unknown): ReadonlyMap<string, SeverityOrNone> 
   const rules = (settings as { rules?: unknown } | undefined)?.rules;
   const entries = rules !== null && typeof rules === 'object' ? Object.entries(rules) : [];
   return new Map(entries.filter((entry): entry is [string, SeverityOrNone] => severityWords.has(entry[1])));
-}
-
-let pages: Readonly<Record<string, string>> | undefined;
-
-/** The pages lie beside the bundle and are read when the first is asked for. */
-function pageOf(rule: string): string | undefined {
-  try {
-    pages ??= JSON.parse(readFileSync(join(import.meta.dirname, 'pages.json'), 'utf8')) as Record<string, string>;
-  } catch {
-    pages = {};
-  }
-  return Object.hasOwn(pages, rule) ? pages[rule] : undefined;
 }

@@ -38,7 +38,13 @@ export interface Target {
   linesOf(path: string): LineMap | undefined;
 }
 
-export function toRange(range: Range, { lines, units }: Pick<Target, 'lines' | 'units'>): LspRange {
+/** The lines of a text, and how the client counts characters in them. */
+export interface Counted {
+  readonly lines: Pick<LineMap, 'range'>;
+  readonly units: Units;
+}
+
+export function toRange(range: Range, { lines, units }: Counted): LspRange {
   return lines.range(range, units);
 }
 
@@ -59,7 +65,7 @@ export function toDiagnostic(finding: Finding, target: Target): Diagnostic {
   };
 }
 
-export function toTextEdit(edit: Edit, target: Pick<Target, 'lines' | 'units'>): TextEdit {
+export function toTextEdit(edit: Edit, target: Counted): TextEdit {
   return { range: toRange(edit, target), newText: edit.text };
 }
 
@@ -84,7 +90,7 @@ const symbolOf: Readonly<Record<OutlineEntry['kind'], SymbolKind>> = {
   line: SymbolKind.Event,
 };
 
-export function toSymbol(entry: OutlineEntry, target: Pick<Target, 'lines' | 'units'>): DocumentSymbol {
+export function toSymbol(entry: OutlineEntry, target: Counted): DocumentSymbol {
   return {
     name: entry.name,
     detail: entry.detail,

@@ -5,6 +5,7 @@ import { Checker } from './core/checker.ts';
 import type { Host } from './core/host.ts';
 import { type FileKind, kindOf } from './core/paths.ts';
 import type { OpenFiles } from './documents.ts';
+import { RepoFiles } from './features/repoFiles.ts';
 import { NodeHost, pathFrom, rootFor } from './node-host.ts';
 import { rules } from './rules/index.ts';
 
@@ -14,6 +15,14 @@ export interface Place {
   /** From the root; undefined for a file that is not saved anywhere. */
   readonly path?: string;
   readonly root: string;
+  /** All files of the repo. */
+  readonly files: RepoFiles;
+}
+
+interface Repo {
+  readonly root: string;
+  readonly checker: Checker;
+  readonly files: RepoFiles;
 }
 
 const kindOfLanguage: Readonly<Record<string, FileKind>> = {
@@ -23,7 +32,7 @@ const kindOfLanguage: Readonly<Record<string, FileKind>> = {
 };
 
 export class Repos {
-  readonly #checkers = new Map<string, Checker>();
+  readonly #repos = new Map<string, Repo>();
   #folders: string[] = [];
 
   constructor(private readonly files: OpenFiles) {}
@@ -31,7 +40,7 @@ export class Repos {
   /** The folders that are open. Checkers of roots that are gone are dropped with what they know. */
   setFolders(uris: readonly string[]): void {
     this.#folders = uris.flatMap((uri) => filePath(uri) ?? []);
-    this.#checkers.clear();
+    this.#repos.clear();
   }
 
   /** Where a file belongs; undefined for one that is none of ours or lies where no file can be read. */
@@ -41,17 +50,44 @@ export class Repos {
     if (!kind) return undefined;
     if (file === undefined) {
       const root = URI.parse(uri).scheme === 'untitled' ? (this.#folders[0] ?? process.cwd()) : undefined;
-      return root === undefined ? undefined : { checker: this.#checker(root), kind, root };
+      return root === undefined ? undefined : { ...this.#repo(root), kind };
     }
-    const folder = this.#folders.filter((one) => file.startsWith(one.endsWith(sep) ? one : one + sep)).sort((a, b) => b.length - a.length)[0];
-    const root = rootFor(file, folder, folder);
-    return { checker: this.#checker(root), kind, path: pathFrom(root, file), root };
+    const root = this.#rootOf(file);
+    return { ...this.#repo(root), kind, path: pathFrom(root, file) };
   }
 
-  #checker(root: string): Checker {
-    let checker = this.#checkers.get(root);
-    if (!checker) this.#checkers.set(root, (checker = new Checker(this.#host(root), rules)));
-    return checker;
+  /** The repo of any file on disk, and the file's path in it. */
+  repoOf(file: string): Repo & { readonly path: string } {
+    const root = this.#rootOf(file);
+    return { ...this.#repo(root), path: pathFrom(root, file) };
+  }
+
+  /** A file's path from a root; it climbs out where the file lies elsewhere. */
+  pathIn(root: string, file: string): string {
+    return pathFrom(root, file);
+  }
+
+  /** The repos of the folders that are open, and those of the files that are. */
+  all(): Repo[] {
+    const files = this.files.all().flatMap(({ uri }) => filePath(uri) ?? []);
+    const roots = [...this.#folders, ...files.map((file) => this.#rootOf(file))];
+    return [...new Set(roots)].map((root) => this.#repo(root));
+  }
+
+  #rootOf(file: string): string {
+    const around = this.#folders.filter((one) => file.startsWith(one.endsWith(sep) ? one : one + sep));
+    const folder = around.sort((a, b) => b.length - a.length)[0];
+    return rootFor(file, folder, folder);
+  }
+
+  #repo(root: string): Repo {
+    let repo = this.#repos.get(root);
+    if (!repo) {
+      const checker = new Checker(this.#host(root), rules);
+      const files = new RepoFiles(checker.host, (path) => checker.settings(path));
+      this.#repos.set(root, (repo = { root, checker, files }));
+    }
+    return repo;
   }
 
   /** Files on disk, with the text of those that are open in the editor in its place. */

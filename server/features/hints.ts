@@ -1,0 +1,187 @@
+/** What the plan implies, in a few characters beside the line that it follows from. */
+import { framesPerBeat, tempo } from '../calc/beats.ts';
+import { streamBytes } from '../calc/data.ts';
+import { viewAt } from '../core/derived/framing.ts';
+import { runsS } from '../core/derived/edit.ts';
+import { exposureError } from '../core/derived/light.ts';
+import { fieldAt, lensAt, sharpZone } from '../core/derived/optics.ts';
+import { shutterAngle, shutterSeconds } from '../core/derived/time.ts';
+import type { MapNode, Range } from '../core/document/node.ts';
+import { pairOf } from '../core/document/node.ts';
+import type { CheckResult } from '../core/checker.ts';
+import type { Deliverable, Film, Piece, Shot } from '../core/film.ts';
+import * as say from '../core/say.ts';
+
+export const hintKinds = [
+  'shutterAngle',
+  'exposure',
+  'depthOfField',
+  'pictureWidth',
+  'zoomSpare',
+  'framesPerBeat',
+  'runningTime',
+  'fileSize',
+  'storage',
+] as const;
+export type HintKind = (typeof hintKinds)[number];
+
+export interface Hint {
+  readonly kind: HintKind;
+  /** Shown after this place. */
+  readonly offset: number;
+  readonly text: string;
+  /** What it is, in a sentence. */
+  readonly meaning: string;
+}
+
+/** The hints whose place is in a range, in the order of the text. */
+export function hintsIn(result: CheckResult, range: Range, wanted: ReadonlySet<HintKind>): Hint[] {
+  const { film } = result;
+  if (!film) return [];
+  const inRange = ({ end }: Range) => range.start <= end && end <= range.end;
+  const hints = [
+    ...shutterHints(film, inRange),
+    ...[...film.shots.values()].filter(inRange).flatMap(shotHints),
+    ...[...film.shots.values()].flatMap((shot) => (shot.record && inRange(shot.record) ? storageHint(shot) : [])),
+    ...film.cut.filter((piece) => inRange(piece.length ?? piece)).flatMap((piece) => runningHint(piece)),
+    ...film.cut.filter((piece) => inRange(piece.zoomAt ?? piece)).flatMap((piece) => zoomHint(piece, film)),
+    ...[...film.deliverables.values()].flatMap((one) =>
+      one.bitrate && inRange(one.bitrate) ? sizeHint(one, film) : [],
+    ),
+    ...beatHint(film),
+    ...storageOfAll(film, result),
+  ];
+  return hints
+    .filter((hint) => wanted.has(hint.kind) && range.start <= hint.offset && hint.offset <= range.end)
+    .sort((a, b) => a.offset - b.offset || hintKinds.indexOf(a.kind) - hintKinds.indexOf(b.kind));
+}
+
+/** One shutter may be taken over by shots of different rates: then the smallest and the largest angle stand there. */
+function shutterHints(film: Film, inRange: (range: Range) => boolean): Hint[] {
+  const byPlace = new Map<number, { end: number; isAngle: boolean; values: number[] }>();
+  for (const shot of film.shots.values()) {
+    const { shutter } = shot.camera;
+    if (!shutter || shutter.file !== undefined || !inRange(shutter) || shutter.value === 'auto') continue;
+    const isAngle = shutter.value.kind === 'angle';
+    const value = isAngle ? shutterSeconds(shot) : shutterAngle(shot);
+    if (value === undefined) continue;
+    const place = byPlace.get(shutter.start) ?? { end: shutter.end, isAngle, values: [] };
+    byPlace.set(shutter.start, place);
+    place.values.push(value);
+  }
+  return [...byPlace.values()].map(({ end, isAngle, values }) => ({
+    kind: 'shutterAngle',
+    offset: end,
+    text: span(values, isAngle ? say.shutterText : say.angleText),
+    meaning: isAngle
+      ? 'How long each frame is exposed.'
+      : 'Shutter angle: 180° exposes for half of each recorded frame.',
+  }));
+}
+
+/** Equal to what can be read, they stand there once. */
+function span(values: readonly number[], text: (value: number) => string): string {
+  const [least, most] = [text(Math.min(...values)), text(Math.max(...values))];
+  return least === most ? least : `${least} to ${most}`;
+}
+
+function shotHints(shot: Shot): Hint[] {
+  // After the colon behind the name.
+  const offset = shot.end + 1;
+  const hints: Hint[] = [];
+  const [error, atEnd] = [exposureError(shot, 0), exposureError(shot, 1)];
+  if (error !== undefined && Number.isFinite(error)) {
+    const text = [...new Set([offText(error), offText(atEnd ?? error)])].join(' to ');
+    const meaning = 'Light on the side toward the camera, against what shutter, aperture and ISO want.';
+    hints.push({ kind: 'exposure', offset, text, meaning });
+  }
+  const lenses = [lensAt(shot, 0), lensAt(shot, 1)].flatMap((lens) => lens ?? []);
+  const depths = lenses.flatMap((lens) => sharpZone(lens)?.totalMm ?? []);
+  if (depths.length > 0)
+    hints.push({
+      kind: 'depthOfField',
+      offset,
+      text: `sharp ${span(depths, depthText)}`,
+      meaning: 'Depth of field: from the nearest to the farthest point that is sharp.',
+    });
+  const widths = lenses.map((lens) => fieldAt(lens, lens.distanceMm).widthMm);
+  if (widths.length > 0)
+    hints.push({
+      kind: 'pictureWidth',
+      offset,
+      text: `${span(widths, say.lengthText)} wide`,
+      meaning: 'Width of the whole recorded picture at the subject.',
+    });
+  return hints;
+}
+
+function offText(stops: number): string {
+  if (Math.abs(stops) < 0.05) return 'exposed as planned';
+  return `${say.stopsText(stops)} ${stops > 0 ? 'over' : 'under'}`;
+}
+
+function depthText(mm: number): string {
+  return Number.isFinite(mm) ? say.lengthText(mm) : 'to the horizon';
+}
+
+function storageHint(shot: Shot): Hint[] {
+  const bytes = takesBytes(shot);
+  if (bytes === undefined || !shot.record) return [];
+  const text = `${say.bytesText(bytes)}${shot.takes > 1 ? ` in ${shot.takes} takes` : ''}`;
+  return [{ kind: 'storage', offset: shot.record.end, text, meaning: 'What the recording takes on the card.' }];
+}
+
+function takesBytes({ camera, record, takes }: Shot): number | undefined {
+  const bitrate = camera.mode?.bitrate?.value;
+  return bitrate && record && streamBytes(bitrate, record.value * takes);
+}
+
+function storageOfAll(film: Film, { doc }: CheckResult): Hint[] {
+  const all = [...film.shots.values()].flatMap((shot) => takesBytes(shot) ?? []);
+  const key = pairOf(doc.root as MapNode | undefined, 'shots')?.key;
+  if (!key || all.length === 0) return [];
+  const text = `${say.bytesText(all.reduce((sum, one) => sum + one, 0))} of takes`;
+  return [{ kind: 'storage', offset: key.end + 1, text, meaning: 'What all takes of all shots take on the cards.' }];
+}
+
+function runningHint({ startS, endS, length }: Piece): Hint[] {
+  if (startS === undefined || endS === undefined || !length) return [];
+  const text = `${say.secondsText(startS)} to ${say.secondsText(endS)}`;
+  return [{ kind: 'runningTime', offset: length.end, text, meaning: 'When this piece is on screen.' }];
+}
+
+/** The least of all deliverables that show it: there it is enlarged first. */
+function zoomHint(piece: Piece, film: Film): Hint[] {
+  const scales = [...film.deliverables.values()]
+    .filter((one) => one.pieces.includes(piece))
+    .flatMap((one) => {
+      const views = [viewAt(piece, one, 0), viewAt(piece, one, 1)].flatMap((view) => view ?? []);
+      return views.map(({ scale }) => ({ scale, name: one.name }));
+    });
+  if (scales.length === 0) return [];
+  const least = scales.reduce((best, one) => (one.scale < best.scale ? one : best));
+  const where = film.deliverables.size > 1 ? ` in ${least.name}` : '';
+  const text =
+    least.scale >= 1 - 1e-9
+      ? `${say.num(least.scale, 2)}× pixels${where}`
+      : `enlarged ${say.num(1 / least.scale, 2)}×${where}`;
+  const meaning = 'Recorded pixels for each delivered one at the tightest: 1× leaves no room to zoom further.';
+  return [{ kind: 'zoomSpare', offset: (piece.zoomAt ?? piece).end, text, meaning }];
+}
+
+function sizeHint(deliverable: Deliverable, film: Film): Hint[] {
+  const seconds = runsS(deliverable, film) ?? deliverable.lengthS;
+  const { bitrate } = deliverable;
+  if (!seconds || !bitrate) return [];
+  const text = `${say.bytesText(streamBytes(bitrate.value, seconds))} of picture`;
+  return [{ kind: 'fileSize', offset: bitrate.end, text, meaning: `For ${say.secondsText(seconds)}, without sound.` }];
+}
+
+function beatHint({ music, timeline }: Film): Hint[] {
+  const at = music?.tempo;
+  if (!at?.value || !timeline.rate) return [];
+  const each = framesPerBeat(timeline.rate.value, tempo(at.value));
+  const text = `${say.num(each.num / each.den, 3)} frames a beat`;
+  const meaning = `At ${timeline.rate.text} frames a second; a beat is ${say.num(60 / at.value, 3)} s.`;
+  return [{ kind: 'framesPerBeat', offset: at.end, text, meaning }];
+}

@@ -1,0 +1,81 @@
+/** All specs, kits and settings of a repo, read when somebody asks for them and parsed once for each text. */
+import { type Doc, parseDocument } from '../core/document/parse.ts';
+import { child, type ScalarNode } from '../core/document/node.ts';
+import type { Host } from '../core/host.ts';
+import { type FileKind, kindOf } from '../core/paths.ts';
+import type { Settings } from '../core/settings.ts';
+import { type Places, placesOf } from './places.ts';
+
+export interface RepoFile {
+  readonly path: string;
+  readonly kind: FileKind;
+  readonly doc: Doc;
+  readonly places: Places;
+}
+
+/** No more files and folders than this are looked at in one repo. */
+const mostFiles = 5000;
+const deepest = 12;
+
+export class RepoFiles {
+  readonly #known = new Map<string, Doc>();
+
+  constructor(
+    readonly host: Host,
+    readonly settings: (path: string | undefined) => Settings,
+  ) {}
+
+  /** Spares a second reading of a file that is open and parsed. */
+  keep(path: string, doc: Doc): void {
+    this.#known.set(path, doc);
+  }
+
+  file(path: string): RepoFile | undefined {
+    const kind = kindOf(path);
+    const read = kind && this.host.read(path);
+    if (!kind || !read || 'problem' in read) return undefined;
+    const before = this.#known.get(path);
+    const doc = before?.text === read.text ? before : parseDocument(read.text);
+    this.#known.set(path, doc);
+    return { path, kind, doc, places: placesOf(kind, doc.root) };
+  }
+
+  /** Of one kind, or of all, by path; only those that hold a text, where one is given. */
+  files(kind?: FileKind, holding?: string): RepoFile[] {
+    return this.paths((path) => kindOf(path) !== undefined && (kind === undefined || kindOf(path) === kind)).flatMap(
+      (path) => (holding === undefined || this.#holds(path, holding) ? (this.file(path) ?? []) : []),
+    );
+  }
+
+  #holds(path: string, text: string): boolean {
+    const read = this.host.read(path);
+    return 'text' in read && read.text.includes(text);
+  }
+
+  /** Paths of files that are wanted, from the root down. */
+  paths(wanted: (path: string) => boolean): string[] {
+    const found: string[] = [];
+    let left = mostFiles;
+    const walk = (folder: string, depth: number) => {
+      for (const { name, isFolder } of depth > deepest ? [] : this.host.list(folder)) {
+        if (left-- <= 0) return;
+        const path = folder === '' ? name : `${folder}/${name}`;
+        if (isFolder) walk(path, depth + 1);
+        else if (wanted(path)) found.push(path);
+      }
+    };
+    walk('', 0);
+    return found;
+  }
+
+  /** The kits of a spec, in their order: those that it names, else those of the settings. */
+  kitsOf(spec: Pick<RepoFile, 'doc'> & { readonly path?: string }): RepoFile[] {
+    const said = child(spec.doc.root, 'kit');
+    const paths = said ? scalars(said.kind === 'list' ? said.items : [said]) : this.settings(spec.path).kits;
+    return [...new Set(paths)].flatMap((path) => this.file(path) ?? []).filter((file) => file.kind === 'kit');
+  }
+}
+
+function scalars(nodes: readonly { readonly kind: string }[]): string[] {
+  return nodes.flatMap((node) => (node.kind === 'scalar' ? (node as ScalarNode).text : []));
+}

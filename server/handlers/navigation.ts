@@ -1,0 +1,259 @@
+/** Wires names, links, symbols, folds, selections and colours to the protocol. */
+import {
+  type ColorInformation,
+  type ColorPresentation,
+  type DocumentHighlight,
+  DocumentHighlightKind,
+  type DocumentLink,
+  type FoldingRange,
+  FoldingRangeKind,
+  type Location,
+  LSPErrorCodes,
+  type Position,
+  type Range,
+  type RenameFilesParams,
+  ResponseError,
+  type SelectionRange,
+  type ServerCapabilities,
+  type SymbolInformation,
+  SymbolKind,
+  type TextDocumentEdit,
+  type WorkspaceEdit,
+} from 'vscode-languageserver';
+import { LineMap } from '../core/document/lines.ts';
+import { coloursOf, colourText } from '../features/colours.ts';
+import { foldsOf } from '../features/folding.ts';
+import { followMoves, type Move } from '../features/moved.ts';
+import { definitionsAt, highlightsAt, linksOf, referencesAt, workspaceSymbols } from '../features/navigation.ts';
+import { type FileEdits, rename, renameRange } from '../features/rename.ts';
+import type { RepoFiles } from '../features/repoFiles.ts';
+import { selectionsAt } from '../features/selection.ts';
+import { filePath } from '../repos.ts';
+import {
+  type Asked,
+  type AskedAt,
+  offsetOf,
+  type Reading,
+  readingOf,
+  type Session,
+  toDocumentEdit,
+  toLocation,
+  uriOf,
+} from './session.ts';
+
+export const navigationCapabilities: ServerCapabilities = {
+  definitionProvider: true,
+  referencesProvider: true,
+  documentHighlightProvider: true,
+  renameProvider: { prepareProvider: true },
+  documentLinkProvider: {},
+  workspaceSymbolProvider: true,
+  foldingRangeProvider: true,
+  selectionRangeProvider: true,
+  colorProvider: true,
+};
+
+/** Any file or folder may be a paper, or hold kits. */
+export const fileOperations = { willRename: { filters: [{ scheme: 'file', pattern: { glob: '**/*' } }] } };
+
+export function registerNavigation(session: Session): void {
+  const { connection, ready } = session;
+
+  /** Answers from the last text that could be read, at the place that was asked about. */
+  const at = <A extends AskedAt, R>(nothing: R, answer: (reading: Reading, offset: number, asked: A) => R) =>
+    ready((asked: A) => {
+      const open = session.at(asked.textDocument.uri);
+      const reading = open && readingOf(open);
+      const offset = reading && offsetOf(reading, asked.position);
+      return offset === undefined ? nothing : answer(reading!, offset, asked);
+    });
+
+  /** The same for the whole file. */
+  const whole = <A extends Asked, R>(answer: (reading: Reading, asked: A) => R[]) =>
+    ready((asked: A) => {
+      const open = session.at(asked.textDocument.uri);
+      return open ? answer(readingOf(open), asked) : [];
+    });
+
+  on(
+    connection.onDefinition,
+    at<AskedAt, Location[]>([], (reading, offset) =>
+      definitionsAt(reading.here, offset).flatMap((place) => toLocation(reading, place)),
+    ),
+  );
+  on(
+    connection.onReferences,
+    at<AskedAt & { context: { includeDeclaration: boolean } }, Location[]>([], (reading, offset, { context }) =>
+      referencesAt(reading.here, offset, context.includeDeclaration).flatMap((place) => toLocation(reading, place)),
+    ),
+  );
+  on(
+    connection.onDocumentHighlight,
+    at<AskedAt, DocumentHighlight[]>([], (reading, offset) =>
+      highlightsAt(reading.here, offset).flatMap((place) =>
+        toLocation(reading, { start: place.start, end: place.end }).map(({ range }) => ({
+          range,
+          kind: place.defines ? DocumentHighlightKind.Write : DocumentHighlightKind.Read,
+        })),
+      ),
+    ),
+  );
+  on(
+    connection.onPrepareRename,
+    at<AskedAt, unknown>(null, (reading, offset) => {
+      const found = renameRange(reading.here, offset);
+      if ('problem' in found) return refused(found.problem);
+      const [location] = toLocation(reading, { start: found.start, end: found.end });
+      return location ? { range: location.range, placeholder: found.name } : null;
+    }),
+  );
+  on(
+    connection.onRenameRequest,
+    at<AskedAt & { newName: string }, unknown>(null, (reading, offset, { newName }) => {
+      const made = rename(reading.here, offset, newName);
+      return 'problem' in made ? refused(made.problem) : renameEdit(session, reading, made);
+    }),
+  );
+  on(
+    connection.onDocumentLinks,
+    whole<Asked, DocumentLink>((reading) =>
+      linksOf(reading.here).flatMap(({ start, end, path }) =>
+        toLocation(reading, { start, end }).map(({ range }) => ({
+          range,
+          target: uriOf(reading.open.target.root, path),
+        })),
+      ),
+    ),
+  );
+  on(
+    connection.onFoldingRanges,
+    whole<Asked, FoldingRange>(({ open }) =>
+      foldsOf(open.file.text, open.target.lines).map(({ startLine, endLine, isComment }) => ({
+        startLine,
+        endLine,
+        ...(isComment && { kind: FoldingRangeKind.Comment }),
+      })),
+    ),
+  );
+  on(
+    connection.onSelectionRanges,
+    whole<Asked & { positions: Position[] }, SelectionRange>((reading, { positions }) =>
+      positions.map((position) => selection(reading, position)),
+    ),
+  );
+  on(
+    connection.onDocumentColor,
+    whole<Asked, ColorInformation>((reading) =>
+      coloursOf(reading.here.places).flatMap(({ start, end, rgb }) =>
+        toLocation(reading, { start, end }).map(({ range }) => ({
+          range,
+          color: { red: rgb.r, green: rgb.g, blue: rgb.b, alpha: 1 },
+        })),
+      ),
+    ),
+  );
+  on(
+    connection.onColorPresentation,
+    ready(({ textDocument, color, range }: Asked & { color: Rgba; range: Range }): ColorPresentation[] => {
+      const open = session.at(textDocument.uri);
+      if (!open) return [];
+      const { lines, units } = open.target;
+      const written = open.file.text.slice(lines.offset(range.start, units), lines.offset(range.end, units));
+      const text = colourText(written, { r: color.red, g: color.green, b: color.blue });
+      return text === undefined ? [] : [{ label: text, textEdit: { range, newText: text } }];
+    }),
+  );
+  on(
+    connection.onWorkspaceSymbol,
+    ready(({ query }: { query: string }): SymbolInformation[] =>
+      session.repos.all().flatMap(({ root, files }) =>
+        workspaceSymbols(files, query).flatMap(({ path, start, end, name, kind, within }) => {
+          const lines = files.file(path)?.doc.lines;
+          if (!lines) return [];
+          const location = { uri: uriOf(root, path), range: lines.range({ start, end }, session.units) };
+          return [{ name, kind: symbolOf[kind] ?? SymbolKind.Object, location, containerName: within }];
+        }),
+      ),
+    ),
+  );
+  on(
+    connection.workspace.onWillRenameFiles.bind(connection.workspace),
+    ready(({ files }: RenameFilesParams): WorkspaceEdit | null => movesEdit(session, files)),
+  );
+}
+
+interface Rgba {
+  readonly red: number;
+  readonly green: number;
+  readonly blue: number;
+}
+
+const symbolOf: Readonly<Record<string, SymbolKind>> = {
+  shot: SymbolKind.Event,
+  deliverable: SymbolKind.File,
+  right: SymbolKind.Key,
+  'set-up': SymbolKind.Namespace,
+};
+
+/** The library types each answer by itself; ours are typed where they are made. */
+function on(register: (handler: never) => unknown, handler: unknown): void {
+  register(handler as never);
+}
+
+function refused(message: string): ResponseError<void> {
+  return new ResponseError(LSPErrorCodes.RequestFailed, message);
+}
+
+function renameEdit(
+  session: Session,
+  reading: Reading,
+  made: readonly FileEdits[],
+): WorkspaceEdit | ResponseError<void> {
+  const { target } = reading.open;
+  const documentChanges: TextDocumentEdit[] = [];
+  for (const { path, edits } of made) {
+    const own = path === undefined;
+    const carried = own
+      ? edits.flatMap((edit) => [reading.carry.exact(edit)].flatMap((range) => (range ? { ...edit, ...range } : [])))
+      : edits;
+    if (carried.length < edits.length)
+      return refused("The name stands in lines that can't be read as they are. Mend them first, then rename.");
+    const lines = own ? target.lines : target.linesOf(path);
+    if (!lines) continue;
+    const uri = own ? target.uri : uriOf(target.root, path);
+    documentChanges.push(toDocumentEdit(session, uri, { lines, units: target.units }, carried));
+  }
+  return { documentChanges };
+}
+
+function selection(reading: Reading, position: Position): SelectionRange {
+  const { open, result, carry } = reading;
+  const { lines, units } = open.target;
+  const here = { range: { start: position, end: position } };
+  const offset = offsetOf(reading, position);
+  if (offset === undefined) return here;
+  const ranges = selectionsAt(result.doc.root, result.doc.text.length, offset).map((range) =>
+    lines.range(carry.about(range), units),
+  );
+  const around = ranges.reduceRight<SelectionRange | undefined>((parent, range) => ({ range, parent }), undefined);
+  return around ?? here;
+}
+
+function movesEdit(session: Session, renamed: RenameFilesParams['files']): WorkspaceEdit | null {
+  const byRepo = new Map<string, { files: RepoFiles; moves: Move[] }>();
+  for (const { oldUri, newUri } of renamed) {
+    const [from, to] = [filePath(oldUri), filePath(newUri)];
+    if (from === undefined || to === undefined) continue;
+    const { root, files, path } = session.repos.repoOf(from);
+    const entry = byRepo.get(root) ?? { files, moves: [] };
+    byRepo.set(root, entry);
+    entry.moves.push({ from: path, to: session.repos.pathIn(root, to) });
+  }
+  const documentChanges = [...byRepo].flatMap(([root, { files, moves }]) =>
+    followMoves(files, moves).map(({ path, edits }) => {
+      const lines = files.file(path!)?.doc.lines ?? new LineMap('');
+      return toDocumentEdit(session, uriOf(root, path!), { lines, units: session.units }, edits);
+    }),
+  );
+  return documentChanges.length > 0 ? { documentChanges } : null;
+}

@@ -1,0 +1,111 @@
+/** What the handlers of requests share: the open files with what is known of them, and the client's wishes. */
+import type {
+  ClientCapabilities,
+  Connection,
+  Location,
+  Position,
+  ResponseError,
+  TextDocumentEdit,
+} from 'vscode-languageserver';
+import { join } from 'node:path';
+import { URI } from 'vscode-uri';
+import type { CheckResult } from '../core/checker.ts';
+import type { Units } from '../core/document/lines.ts';
+import type { OpenFile } from '../documents.ts';
+import { Carry } from '../features/carry.ts';
+import type { HintKind } from '../features/hints.ts';
+import type { Here, Place as Spot } from '../features/navigation.ts';
+import { placesOf } from '../features/places.ts';
+import type { FileEdits } from '../features/rename.ts';
+import { type Counted, type Target, toTextEdit } from '../protocol.ts';
+import type { Place, Repos } from '../repos.ts';
+
+/** A check that is still true: of this text, with these other files. */
+export interface Known {
+  readonly version: number;
+  readonly epoch: number;
+  readonly place: Place;
+  readonly result: CheckResult;
+  /** The last result whose text could be read, for features while the text is broken. */
+  readonly lastGood?: CheckResult;
+}
+
+export interface Open {
+  readonly file: OpenFile;
+  readonly current: Known;
+  readonly target: Target;
+}
+
+export interface Session {
+  readonly connection: Connection;
+  readonly repos: Repos;
+  readonly units: Units;
+  readonly client: ClientCapabilities;
+  readonly hints: ReadonlySet<HintKind>;
+  /** Answers only between `initialize` and `shutdown`, as the protocol asks. */
+  ready<A extends unknown[], R>(answer: (...args: A) => R): (...args: A) => R | ResponseError<void>;
+  /** An open file of ours, checked as it is now. */
+  at(uri: string): Open | undefined;
+  /** What is known of an open file without another check: it may be some keys old. */
+  known(uri: string): Known | undefined;
+  file(uri: string): OpenFile | undefined;
+}
+
+/** Where something is asked. */
+export interface Asked {
+  readonly textDocument: { readonly uri: string };
+}
+export interface AskedAt extends Asked {
+  readonly position: Position;
+}
+
+/** A file as features read it: the last text that could be read, with its places carried to the newest one. */
+export interface Reading {
+  readonly open: Open;
+  readonly result: CheckResult;
+  readonly carry: Carry;
+  readonly here: Here;
+}
+
+export function readingOf(open: Open): Reading {
+  const { current, file } = open;
+  const { place } = current;
+  const result = current.result.doc.broken ? (current.lastGood ?? current.result) : current.result;
+  if (place.path !== undefined) place.files.keep(place.path, current.result.doc);
+  const here: Here = {
+    kind: place.kind,
+    path: place.path,
+    doc: result.doc,
+    places: placesOf(place.kind, result.doc.root),
+    files: place.files,
+  };
+  return { open, result, here, carry: new Carry(result.doc.text, file.text) };
+}
+
+/** Where a position lies in the text that could be read; undefined where that text had something else. */
+export function offsetOf({ open, carry }: Reading, position: Position): number | undefined {
+  return carry.back(open.target.lines.offset(position, open.target.units));
+}
+
+export function toLocation({ open, carry }: Reading, { path, start, end }: Spot): Location[] {
+  const { target } = open;
+  const range = path === undefined ? carry.exact({ start, end }) : { start, end };
+  const lines = path === undefined ? target.lines : target.linesOf(path);
+  if (!range || !lines) return [];
+  return [{ uri: path === undefined ? target.uri : uriOf(target.root, path), range: lines.range(range, target.units) }];
+}
+
+export function uriOf(root: string, path: string): string {
+  return URI.file(join(root, path)).toString();
+}
+
+/** Edits of one file as the protocol has them, with the version that they are for where the file is open. */
+export function toDocumentEdit(
+  session: Session,
+  uri: string,
+  target: Counted,
+  edits: FileEdits['edits'],
+): TextDocumentEdit {
+  const version = session.file(uri)?.version ?? null;
+  return { textDocument: { uri, version }, edits: edits.map((edit) => toTextEdit(edit, target)) };
+}
