@@ -1,0 +1,16 @@
+/** What a refactoring is asked about, and what it answers: text edits only, so that every comment stays. */
+import type { CheckResult } from '../../core/checker.ts';
+import type { Doc } from '../../core/document/parse.ts';
+import type { FileEdits } from '../rename.ts';
+
+export interface Asked {
+  readonly result: CheckResult;
+  readonly offset: number;
+  /** Another file of the repo, by its path, where it can be read as it should be. */
+  file(path: string): Doc | undefined;
+}
+
+export interface Refactoring {
+  readonly title: string;
+  readonly files: readonly FileEdits[];
+}
