@@ -5,7 +5,8 @@
 import { applyAcceptances } from './accept.ts';
 import { byPlace, checkFilm, type Silenced } from './check.ts';
 import { type Doc, parseDocument } from './document/parse.ts';
-import type { Range } from './document/node.ts';
+import { asMeant } from './document/as-meant.ts';
+import type { Node, Range } from './document/node.ts';
 import type { Film } from './film.ts';
 import type { Finding } from './finding.ts';
 import type { Host } from './host.ts';
@@ -54,21 +55,29 @@ export class Checker {
     const doc = parseDocument(text);
     const base = { kind, doc, silenced: [], dependsOn: kind === 'config' ? [] : settings.files };
     if (doc.broken || !doc.root) return { ...base, findings: cap(doc.problems, doc) };
-    const schema = checkSchema(doc.root, kind, doc.comments).map((problem): Finding => ({
+    const schema = checkSchema(doc.root, kind, doc.comments);
+    const shaped = schema.map(({ rule, message, start, end, fixes }): Finding => ({
+      rule,
       severity: 'error',
+      message,
+      start,
+      end,
       related: [],
-      ...problem,
+      fixes,
     }));
-    const own = [...doc.problems, ...schema];
-    if (kind === 'shoot') return this.#checkSpec(doc, own, settings);
+    const own = [...doc.problems, ...shaped];
+    if (kind === 'shoot') {
+      const slips = new Map(schema.flatMap(({ slip }) => (slip ? [[slip.key, slip.means] as const] : [])));
+      return this.#checkSpec(doc, asMeant(doc.root, slips), own, settings);
+    }
     const more = kind === 'kit' ? kitFindings(doc.root) : checkSettings(doc.root, this.rules);
     const accepted = applyAcceptances(doc, [...own, ...more], (rule) => this.knows(rule));
     return { ...base, findings: cap(accepted.findings.sort(byPlace), doc), silenced: accepted.silenced };
   }
 
-  #checkSpec(doc: Doc, own: readonly Finding[], settings: Settings): CheckResult {
-    const kits = loadKits(doc.root, settings, this.host, (path, text) => this.#parseKit(path, text));
-    const film = resolveFilm(doc.root, {
+  #checkSpec(doc: Doc, root: Node, own: readonly Finding[], settings: Settings): CheckResult {
+    const kits = loadKits(root, settings, this.host, (path, text) => this.#parseKit(path, text));
+    const film = resolveFilm(root, {
       kit: resolveKit(kits.sources, kits.complete),
       region: settings.region,
       exists: (path) => this.host.exists(path),

@@ -88,6 +88,16 @@ cut:
   });
 });
 
+describe('slips', () => {
+  test('a key that can only be a slip is one finding, and counts as what it means', () => {
+    const text = spec('').replace('  shutter: 1/50 s', '  shuter: 1/50 s');
+    const { findings, film } = checkSpec(text);
+    expect(findings.map((finding) => finding.rule)).toEqual(['unknown-key']);
+    expect(film!.shots.get('box')!.camera.shutter!.text).toBe('1/50 s');
+    expect(applyEdits(text, findings[0]!.fixes[0]!.edits)).toBe(spec(''));
+  });
+});
+
 describe('deliverables', () => {
   test('what is said for one in the cut reaches those that are like it, and not those that are named themselves', () => {
     const { film } = checkSpec(

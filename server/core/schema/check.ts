@@ -27,6 +27,8 @@ export interface SchemaProblem extends Range {
   readonly rule: (typeof schemaRules)[number];
   readonly message: string;
   readonly fixes: readonly Fix[];
+  /** For a key that can only be a slip for another: that key, and the word that is meant. */
+  readonly slip?: { readonly key: ScalarNode; readonly means: string };
 }
 
 /** How many names a message lists. */
@@ -91,9 +93,15 @@ class SchemaCheck {
     return [...this.#found.values()].sort((a, b) => a.start - b.start || a.end - b.end);
   }
 
-  #report(rule: SchemaProblem['rule'], { start, end }: Range, message: string, fixes: readonly Fix[] = []): void {
+  #report(
+    rule: SchemaProblem['rule'],
+    { start, end }: Range,
+    message: string,
+    fixes: readonly Fix[] = [],
+    slip?: SchemaProblem['slip'],
+  ): void {
     const id = `${rule} ${start} ${end}`;
-    if (!this.#found.has(id)) this.#found.set(id, { rule, message, start, end, fixes });
+    if (!this.#found.has(id)) this.#found.set(id, { rule, message, start, end, fixes, ...(slip && { slip }) });
   }
 
   /** What only the text tells: values that are not there, and days that are in no calendar. */
@@ -289,7 +297,9 @@ class SchemaCheck {
     const where = place.pair ? `in \`${place.pair.key.text}\`` : 'at the top of the file';
     const shown = quoted(text.length > 60 ? `${text.slice(0, 59)}…` : text);
     const message = `${shown} means nothing ${where}. ${this.#whatInstead(near?.word, free === true, text, names)}`;
-    this.#report('unknown-key', pair.key, message, free ? replace(pair.key, near.word, near.sure) : []);
+    const fixes = free ? replace(pair.key, near.word, near.sure) : [];
+    const slip = free && near.sure ? { key: pair.key, means: near.word } : undefined;
+    this.#report('unknown-key', pair.key, message, fixes, slip);
   }
 
   #rememberMeant(node: Node, word: string): void {
