@@ -29,11 +29,16 @@ export interface Placed extends Frame {
   readonly drawn: El;
 }
 
+/** What words should not cover; a weight under 1 for what they may, if need be. */
+export interface Cover extends Frame {
+  readonly weight?: number;
+}
+
 const pitch = 1.28;
 
 /** Chooses a place for each label in turn: off what must stay clear, inside the page, near its thing and its side. */
-export function placeLabels(labels: readonly Label[], clear: readonly Frame[], page: Frame): Placed[] {
-  const taken: Frame[] = [...clear];
+export function placeLabels(labels: readonly Label[], clear: readonly Cover[], page: Frame): Placed[] {
+  const taken: Cover[] = [...clear];
   return labels.map((label) => {
     const size = label.size ?? 12;
     const width = Math.max(...label.lines.map((_, index) => lineWidth(label, index, size)));
@@ -65,15 +70,15 @@ function candidates({ at, clear }: Label, width: number, height: number): Frame[
   return frames;
 }
 
-function cost(frame: Frame, { at, toward }: Label, taken: readonly Frame[], page: Frame): number {
-  const covered = taken.reduce((sum, other) => sum + overlap(frame, other), 0);
+function cost(frame: Frame, { at, toward }: Label, taken: readonly Cover[], page: Frame): number {
+  const covered = taken.reduce((sum, other) => sum + overlap(frame, other) * (other.weight ?? 1), 0);
   const inside = overlap(frame, page);
   const outside = frame.width * frame.height - inside;
   const middle = { x: frame.x + frame.width / 2, y: frame.y + frame.height / 2 };
   const [dx, dy] = [middle.x - at.x, middle.y - at.y];
   const away = Math.hypot(dx, dy);
   const off = toward && away > 0 ? 1 - (dx * toward.x + dy * toward.y) / away : 0;
-  return covered * 4 + outside * 40 + gap(frame, at) * 1.2 + off * 24;
+  return covered * 4 + outside * 40 + gap(frame, at) * 1.5 + off * 30;
 }
 
 /** From a point to the nearest edge of a frame. */
@@ -92,9 +97,12 @@ function draw(label: Label, frame: Frame, size: number): El {
     const width = lineWidth(label, index, size);
     const left = anchor === 'end' ? x - width : anchor === 'start' ? x : x - width / 2;
     const y = frame.y + size * (0.95 + index * pitch);
-    const drawn = from(one.range, [text({ x: left, y }, one.words, { size, bold: one.bold, halo: true })]);
-    if (index > 0) return [drawn];
-    return [drawn, ...marksRow({ x: left + textWidth(one.words, size, one.bold) + 16, y: y - 4 }, label.noted ?? [])];
+    const noted = index === 0 ? (label.noted ?? []) : [];
+    const style = { size, bold: one.bold, halo: true };
+    // Letters are narrower than they are reckoned, so a line keeps to the side of its thing.
+    if (noted.length === 0) return [from(one.range, [text({ x, y }, one.words, { ...style, anchor })])];
+    const drawn = from(one.range, [text({ x: left, y }, one.words, style)]);
+    return [drawn, ...marksRow({ x: left + textWidth(one.words, size, one.bold) + 16, y: y - 4 }, noted)];
   });
   if (gap(frame, at) <= clear + 10) return from(undefined, words);
   const end = {

@@ -106,7 +106,7 @@ function placeOf<P extends Place>({ start, end }: Range, places: readonly P[]): 
   return best?.place;
 }
 
-export const markPitch = 22;
+export const markPitch = 25;
 
 /** Marks in a row; `at` is the middle of the first. */
 export function marksRow(at: Point, noted: readonly Noted[]): El[] {
@@ -139,13 +139,26 @@ export function mark({ x, y }: Point, number: number, severity: Severity): El {
       ]);
     case 'warning':
       return from(undefined, [
-        polygon(ring(13.5, 3, 0), { fill: ink.paper, stroke: ink.alarm, 'stroke-width': 2, 'stroke-linejoin': 'round' }),
+        polygon(ring(13.5, 3, 0), {
+          fill: ink.paper,
+          stroke: ink.alarm,
+          'stroke-width': 2,
+          'stroke-linejoin': 'round',
+        }),
         words(5, ink.alarm, number > 9 ? 9.5 : 11),
       ]);
     default: {
       const dashes = severity === 'hint' ? '3 2' : undefined;
       return from(undefined, [
-        el('circle', { cx: x, cy: y, r: 9.5, fill: ink.paper, stroke: ink.ink, 'stroke-width': 1.6, 'stroke-dasharray': dashes }),
+        el('circle', {
+          cx: x,
+          cy: y,
+          r: 9.5,
+          fill: ink.paper,
+          stroke: ink.ink,
+          'stroke-width': 1.6,
+          'stroke-dasharray': dashes,
+        }),
         words(4, ink.ink),
       ]);
     }

@@ -41,6 +41,8 @@ export function circuitOf(shot: Shot, film: Film): Circuit | undefined {
   return {
     words: `On the mains: ${each.join(', ')}${open}. Together ${say.num(watts, 0)} W${circuit}.`,
     ...(care && { range: care.circuit ?? care.alsoOnCircuit ?? care }),
-    ranges: care ? [care, ...[care.circuit, care.alsoOnCircuit, care.cableReel].flatMap((val) => val ?? []), blockRange(care)] : [],
+    ranges: care
+      ? [care, ...[care.circuit, care.alsoOnCircuit, care.cableReel].flatMap((val) => val ?? []), blockRange(care)]
+      : [],
   };
 }

@@ -1,5 +1,5 @@
 /** The set of a shot in space, ready to be drawn from any side. Millimetres; x is camera right, y up, z away from 0°. */
-import { addScaled, type CameraPose, subtract, type Vec3 } from '../calc/geometry.ts';
+import { addScaled, type CameraPose, lookAt, subtract, type Vec3 } from '../calc/geometry.ts';
 import { imageDistanceMm, type SharpZone } from '../calc/optics.ts';
 import type { EdgeTangents } from '../calc/framing.ts';
 import { downAt, type Hung, hungBackdrop } from '../core/derived/behind.ts';
@@ -18,9 +18,8 @@ export interface SceneLamp {
   readonly end?: Vec3;
   readonly path: readonly Vec3[];
   readonly target: Vec3;
-  /** Of what shines. */
-  readonly levelMm: Mm;
-  readonly uprightMm: Mm;
+  /** Corners of what shines, square to the way it looks. */
+  readonly face: readonly Vec3[];
   readonly beamDeg: Degrees;
 }
 
@@ -31,7 +30,9 @@ export interface SceneCamera {
   readonly path: readonly Vec3[];
   /** What the recorded picture sees, as far as the backdrop and the surface; corners of that space. */
   readonly sees: readonly Vec3[];
-  /** The sharp zone as far as it is seen. */
+  /** The same cut upright through the middle of the picture: an outline from the lens round. */
+  readonly section: readonly Vec3[];
+  /** The sharp zone within the picture; its far end counts as 50 m where it has none. */
   readonly sharp?: readonly Vec3[];
   readonly zone?: SharpZone;
   readonly lens?: LensMoment;
@@ -98,20 +99,21 @@ function cameraOf(shot: Shot, film: Film): SceneCamera | undefined {
   const end = poses.at(-1)!;
   const moves = Math.hypot(...Object.values(subtract(end.at, pose.at))) > 0.5 || poses.some((one) => far(one, pose));
   const lens = lensAt(shot, 0);
-  const rays = lens ? cornerRays(pose, recordedEdges(lens, shot)) : [];
-  const ends = rays.map((ray) => reach(pose, ray, shot, film));
+  const edges = lens && recordedEdges(lens, shot);
+  const seen = (rays: readonly Vec3[]) =>
+    lens ? [pose.at, ...rays.map((ray) => addScaled(pose.at, ray, reach(pose, ray, shot, film)))] : [];
+  const corners = edges ? cornerRays(pose, edges) : [];
   const zone = lens && sharpZone(lens);
   return {
     pose,
     ...(moves && { end }),
     path: moves ? poses.map((one) => one.at) : [],
-    sees: lens ? [pose.at, ...rays.map((ray, index) => addScaled(pose.at, ray, ends[index]!))] : [],
+    sees: seen(corners),
+    section: seen(edges ? middleRays(pose, edges) : []),
     ...(zone && {
       zone,
-      sharp: rays.flatMap((ray, index) =>
-        [zone.nearMm, Math.min(zone.farMm, Math.max(zone.nearMm, ends[index]!))].map((way) =>
-          addScaled(pose.at, ray, way),
-        ),
+      sharp: corners.flatMap((ray) =>
+        [zone.nearMm, Math.min(zone.farMm, 50_000)].map((way) => addScaled(pose.at, ray, way)),
       ),
     }),
     ...(lens && { lens }),
@@ -129,6 +131,12 @@ function cornerRays(pose: CameraPose, edges: EdgeTangents): Vec3[] {
   );
 }
 
+/** Rays of the picture's upright middle, from its bottom to its top. */
+function middleRays(pose: CameraPose, { left, right, bottom, top }: EdgeTangents): Vec3[] {
+  const level = addScaled(pose.forward, pose.right, (left + right) / 2);
+  return Array.from({ length: 33 }, (_, index) => addScaled(level, pose.up, bottom + ((top - bottom) * index) / 32));
+}
+
 /** How far along its axis a corner of the picture sees: to the surface, to the backdrop, or as far again as the subject. */
 function reach(pose: CameraPose, ray: Vec3, shot: Shot, film: Film): number {
   const size = shot.surface?.size?.value;
@@ -137,8 +145,7 @@ function reach(pose: CameraPose, ray: Vec3, shot: Shot, film: Film): number {
   const hit = addScaled(pose.at, ray, down === Infinity ? 0 : down);
   const onSurface =
     down < Infinity &&
-    (!size ||
-      (Math.abs(hit.x) <= size.widthMm / 2 && Math.abs(hit.z) <= (size.depthMm ?? size.heightMm) / 2));
+    (!size || (Math.abs(hit.x) <= size.widthMm / 2 && Math.abs(hit.z) <= (size.depthMm ?? size.heightMm) / 2));
   const behind = shot.backdrop?.behind?.value;
   const back = behind !== undefined && ray.z > 1e-6 ? (behind - pose.at.z) / ray.z : Infinity;
   const floor = shot.surface?.height && ray.y < -1e-9 ? (pose.at.y + shot.surface.height.value) / -ray.y : Infinity;
@@ -165,5 +172,24 @@ function lampOf(lamp: LampPlace, shot: Shot): SceneLamp | undefined {
   const [levelMm, uprightMm] = lamp.longSide === 'upright' ? [short, long] : [long, short];
   const moves = Math.hypot(end.x - at.x, end.y - at.y, end.z - at.z) > 0.5;
   const path = moves ? steps.flatMap((moment) => place(moment) ?? []) : [];
-  return { lamp, at, ...(moves && { end }), path, target, levelMm, uprightMm, beamDeg: size.beamDeg ?? 120 };
+  return {
+    lamp,
+    at,
+    ...(moves && { end }),
+    path,
+    target,
+    face: faceOf(at, target, levelMm, uprightMm),
+    beamDeg: size.beamDeg ?? 120,
+  };
+}
+
+/** One side of the face lies level, the other stands square to it and to the way to the target. */
+function faceOf(at: Vec3, target: Vec3, levelMm: Mm, uprightMm: Mm): Vec3[] {
+  const { right, up } = lookAt(at, target);
+  return [
+    [-0.5, -0.5],
+    [0.5, -0.5],
+    [0.5, 0.5],
+    [-0.5, 0.5],
+  ].map(([x, y]) => addScaled(addScaled(at, right, x! * levelMm), up, y! * uprightMm));
 }

@@ -3,10 +3,10 @@ import type { Vec3 } from '../calc/geometry.ts';
 import { temperatureHex } from '../calc/temperature.ts';
 import type { CheckResult } from '../core/checker.ts';
 import { sensorUsed, tiltDeg } from '../core/derived/optics.ts';
-import type { LampPlace, Shot } from '../core/film.ts';
+import type { Backdrop, LampPlace, Shot } from '../core/film.ts';
 import * as say from '../core/say.ts';
-import { type Label, type LabelLine, placeLabels } from './labels.ts';
-import { fitted, textWidth } from './measure.ts';
+import { type Cover, type Label, type LabelLine, placeLabels } from './labels.ts';
+import { textWidth, wrapped } from './measure.ts';
 import {
   assign,
   blockRange,
@@ -63,7 +63,7 @@ interface Thing extends Place {
   readonly drawn: readonly El[];
   readonly label?: Label;
   /** What words may not cover. */
-  readonly covers?: readonly Frame[];
+  readonly covers?: readonly Cover[];
 }
 
 export function drawSet(result: CheckResult, scene: Scene, side: Side): Picture {
@@ -73,7 +73,7 @@ export function drawSet(result: CheckResult, scene: Scene, side: Side): Picture 
     surfaceOf(scene, side, scale),
     backdropOf(scene, side, scale),
     sightOf(scene, side, scale),
-    sharpOf(scene, scale),
+    sharpOf(scene, side, scale),
     ...scene.lamps.map((lamp) => lampOf(lamp, side, scale, scene)),
     productOf(scene, scale),
     cameraOf(scene, side, scale),
@@ -129,17 +129,21 @@ function everything({ camera, lamps, hung, surface, product, productEnd, middle,
     ? [-1, 1].flatMap((x) => [-1, 1].map((z) => ({ x: x * surface.halfWidthMm, y: 0, z: z * surface.halfDepthMm })))
     : [];
   const ground = floorMm === undefined ? [] : [{ x: 0, y: floorMm, z: 0 }];
-  const places = lamps.flatMap((lamp) => [lamp.at, ...lamp.path]);
+  const places = lamps.flatMap((lamp) => [...lamp.face, ...lamp.path]);
   return [...ends, ...wall, ...board, ...ground, ...places, ...product, ...(productEnd ?? []), middle];
 }
 
 /** Centre lines through the product, and where the angles are. */
-function guides({ middle, shot }: Scene, side: Side, { place }: Scale, page: Frame): El[] {
+function guides(scene: Scene, side: Side, { place }: Scale, page: Frame): El[] {
+  const { middle, shot } = scene;
   const centre = place(middle);
   const dashes = { stroke: ink.faint, 'stroke-width': 0.8, 'stroke-dasharray': '14 4 2 4' };
   if (side.from === 'side') {
     const level = place({ ...middle, y: 0 }).y;
-    return [line({ x: page.x, y: level }, { x: page.x + page.width, y: level }, dashes)];
+    return [
+      line({ x: page.x, y: level }, { x: page.x + page.width, y: level }, dashes),
+      ...floorOf(scene, place, page),
+    ];
   }
   const bottom = page.y + page.height;
   const note = (at: Point, words: string, anchor: 'start' | 'middle' | 'end') =>
@@ -152,6 +156,33 @@ function guides({ middle, shot }: Scene, side: Side, { place }: Scale, page: Fra
     note({ x: page.x + page.width, y: centre.y - 4 }, 'camera right 270°', 'end'),
     note({ x: centre.x + 5, y: page.y + 10 }, '180°', 'start'),
     note({ x: centre.x + 5, y: bottom - 2 }, cameraSide, 'start'),
+  ];
+}
+
+/** The floor with the height of the surface over it. */
+function floorOf({ floorMm, shot, middle }: Scene, place: (point: Vec3) => Point, page: Frame): El[] {
+  if (floorMm === undefined) return [];
+  const [floor, level] = [place({ ...middle, y: floorMm }).y, place({ ...middle, y: 0 }).y];
+  const x = page.x + 30;
+  const strip = cornersOf({ x: page.x, y: floor, width: page.width, height: 6 });
+  const words =
+    floorMm === 0 ? 'the product stands on the floor' : `surface ${shot.surface!.height!.text} above the floor`;
+  const measure =
+    floor - level < 30
+      ? []
+      : [
+          line({ x, y: level }, { x, y: floor }, { stroke: ink.line }),
+          arrowHead({ x, y: level }, { x: 0, y: -1 }, ink.line, 6),
+          arrowHead({ x, y: floor }, { x: 0, y: 1 }, ink.line, 6),
+        ];
+  const size = 11;
+  return [
+    line({ x: page.x, y: floor }, { x: page.x + page.width, y: floor }, { stroke: ink.line, 'stroke-width': 1.4 }),
+    strokes(hatch(strip, 7, 135), { stroke: ink.line, 'stroke-width': 0.7 }),
+    from(shot.surface!.height, [
+      ...measure,
+      text({ x: x + 8, y: floor - 8 }, words, { size, fill: ink.soft, halo: true }),
+    ]),
   ];
 }
 
@@ -185,7 +216,13 @@ function surfaceOf({ surface, shot, floorMm }: Scene, side: Side, { place }: Sca
     strokes(hatch(outline, 5, 60), { stroke: ink.line, 'stroke-width': 0.7 }),
   ];
   if (floorMm !== undefined && floorMm < 0) drawn.push(...legs(board, place({ x: 0, y: floorMm, z: 0 }).y));
-  const label = { at: { x: board.x + board.width - 4, y: board.y + 8 }, clear: 3, lines, toward: { x: 0, y: 1 }, size: 11 };
+  const label = {
+    at: { x: board.x + board.width - 4, y: board.y + 8 },
+    clear: 3,
+    lines,
+    toward: { x: 0, y: 1 },
+    size: 11,
+  };
   return { ranges, drawn: [from(block, drawn)], label, covers: [board] };
 }
 
@@ -202,7 +239,9 @@ function backdropOf({ hung, shot, camera }: Scene, side: Side, { place }: Scale)
   const z = block.behind.value;
   const wide = camera?.sees.map((point) => point.x) ?? [];
   const half = hung?.halfWidthMm ?? Math.max(300, ...wide.map(Math.abs));
-  const [low, high] = hung ? [hung.bottomMm, hung.topMm] : [0, Math.max(300, ...(camera?.sees ?? []).map((one) => one.y))];
+  const [low, high] = hung
+    ? [hung.bottomMm, hung.topMm]
+    : [0, Math.max(300, ...(camera?.sees ?? []).map((one) => one.y))];
   const corners = [-1, 1].flatMap((x) => [low, high].map((y) => place({ x: x * half, y, z })));
   const frame = around(corners)!;
   const thick = 7;
@@ -211,19 +250,19 @@ function backdropOf({ hung, shot, camera }: Scene, side: Side, { place }: Scale)
   const shown = thin && side.from === 'side' ? { ...frame, width: thick } : outline;
   const points = cornersOf(shown);
   const dash = hung ? undefined : '6 4';
-  const name = block.screenName ? `${block.screenName.value} (screen)` : (block.material?.value ?? 'backdrop');
-  const size = block.size ? `${name}, ${block.size.text}` : `${name}, size not said`;
-  const lines = [
-    { words: size, range: block.size ?? block.screenName ?? block.material },
-    { words: `${block.behind.text} behind the product`, range: block.behind },
-  ];
+  const lines = [...backdropLine(block), { words: `${block.behind.text} behind the product`, range: block.behind }];
   const above = side.from === 'above';
   const at = above ? { x: shown.x + shown.width - 70, y: shown.y } : { x: shown.x + thick, y: shown.y + 16 };
   return {
     ranges: [blockRange(block), block.behind, block.size, block.bottom],
     drawn: [
       from(block, [
-        polygon(points, { fill: block.colour?.value ?? ink.paper, 'fill-opacity': 0.35, stroke: ink.ink, 'stroke-dasharray': dash }),
+        polygon(points, {
+          fill: block.colour?.value ?? ink.paper,
+          'fill-opacity': 0.35,
+          stroke: ink.ink,
+          'stroke-dasharray': dash,
+        }),
         strokes(hatch(points, 6, 45), { stroke: ink.ink, 'stroke-width': 0.7 }),
       ]),
     ],
@@ -232,9 +271,15 @@ function backdropOf({ hung, shot, camera }: Scene, side: Side, { place }: Scale)
   };
 }
 
+function backdropLine({ screenName, material, size, screen }: Backdrop): LabelLine[] {
+  const name = screenName ? `${screenName.value} (screen)` : (material?.value ?? 'backdrop');
+  const known = size ?? screen?.size;
+  return [{ words: `${name}, ${known?.text ?? 'size not said'}`, range: size ?? screenName ?? material }];
+}
+
 function sightOf({ camera, shot }: Scene, side: Side, { place }: Scale): Thing | undefined {
   if (!camera || camera.sees.length === 0) return undefined;
-  const outline = hull(camera.sees.map(place));
+  const outline = seenOutline(camera, side, place);
   const { focal } = shot.camera;
   return {
     ranges: [focal, shot.camera.lensName],
@@ -243,24 +288,40 @@ function sightOf({ camera, shot }: Scene, side: Side, { place }: Scale): Thing |
         polygon(outline, { fill: ink.accent, 'fill-opacity': 0.07, stroke: ink.accent, 'stroke-width': 1 }),
       ]),
     ],
-    ...(side.from === 'above' && { label: fieldLabel(camera, shot, place) }),
   };
 }
 
-/** How wide the picture is at the subject, written at its edge there. */
-function fieldLabel({ lens, pose }: SceneCamera, shot: Shot, place: (point: Vec3) => Point): Label | undefined {
-  const sensor = sensorUsed(shot);
-  if (!lens || !sensor) return undefined;
-  const angle = (2 * Math.atan(sensor.widthMm / 2 / lens.focalMm) * 180) / Math.PI;
-  const words = `${say.num(lens.focalMm)} mm lens, sees ${say.angleText(angle)} across`;
-  const at = place(pose.at);
-  return { at, clear: 44, lines: [{ words, range: shot.camera.lensName ?? shot.camera.focal }], toward: { x: 1, y: 0.2 }, size: 11 };
+/** From above all that is seen, from the side what is seen in the middle of the picture. */
+function seenOutline({ sees, section }: SceneCamera, side: Side, place: (point: Vec3) => Point): Point[] {
+  return side.from === 'above' ? hull(sees.map(place)) : section.map(place);
 }
 
-function sharpOf({ camera, shot }: Scene, { place }: Scale): Thing | undefined {
+function cameraLines(camera: SceneCamera, shot: Shot): LabelLine[] {
+  const own = shot.camera;
+  const tilt = tiltDeg(shot, 0);
+  const height = own.height ? `lens ${own.height.text} high` : 'lens level with the subject';
+  const looks = Math.abs(tilt) < 0.05 ? '' : `, looks ${tilt > 0 ? 'down' : 'up'} ${say.angleText(Math.abs(tilt))}`;
+  const angle = own.angle ? ` at ${own.angle.text}` : '';
+  return [
+    { words: `camera${angle}`, bold: true, range: own.angle ?? own.bodyName ?? own },
+    { words: height + looks, range: own.height },
+    ...lensLine(camera, shot),
+    ...(own.slide ? [{ words: `slides ${own.slide.text}`, range: own.slide }] : []),
+  ];
+}
+
+function lensLine({ lens }: SceneCamera, shot: Shot): LabelLine[] {
+  const sensor = sensorUsed(shot);
+  if (!lens || !sensor) return [];
+  const angle = (2 * Math.atan(sensor.widthMm / 2 / lens.focalMm) * 180) / Math.PI;
+  const words = `${say.num(lens.focalMm)} mm sees ${say.angleText(angle)} across`;
+  return [{ words, range: shot.camera.lensName ?? shot.camera.focal }];
+}
+
+function sharpOf({ camera, shot }: Scene, side: Side, { place }: Scale): Thing | undefined {
   if (!camera?.sharp || !camera.zone) return undefined;
   const { zone } = camera;
-  const outline = clipped(hull(camera.sharp.map(place)), hull(camera.sees.map(place)));
+  const outline = clipped(seenOutline(camera, side, place), hull(camera.sharp.map(place)));
   if (outline.length < 3) return undefined;
   const { aperture, focus } = shot.camera;
   const end = zone.farMm === Infinity ? 'on' : `to ${say.lengthText(zone.farMm)}`;
@@ -297,20 +358,39 @@ function productOf({ product, productEnd, subject, shot, film, middle }: Scene, 
     drawn.push(polygon(end, { stroke: ink.ink, 'stroke-dasharray': '4 3', 'stroke-width': 1.1 }));
   }
   drawn.push(
-    polygon(outline, { fill: tint ?? ink.paper, 'fill-opacity': tint ? 0.45 : 0.8, stroke: ink.ink, 'stroke-width': 1.8 }),
+    polygon(outline, {
+      fill: tint ?? ink.paper,
+      'fill-opacity': tint ? 0.45 : 0.8,
+      stroke: ink.ink,
+      'stroke-width': 1.8,
+    }),
   );
   const parts: El[] = subject.length
-    ? [from(shot.subject, [polygon(hull(subject.map(place)), { fill: ink.paper, stroke: ink.ink, 'stroke-width': 1.4 })])]
+    ? [
+        from(shot.subject, [
+          polygon(hull(subject.map(place)), { fill: ink.paper, stroke: ink.ink, 'stroke-width': 1.4 }),
+        ]),
+      ]
     : [];
   const dot = place(middle);
   const cross = [
-    [{ x: dot.x - 5, y: dot.y }, { x: dot.x + 5, y: dot.y }],
-    [{ x: dot.x, y: dot.y - 5 }, { x: dot.x, y: dot.y + 5 }],
+    [
+      { x: dot.x - 5, y: dot.y },
+      { x: dot.x + 5, y: dot.y },
+    ],
+    [
+      { x: dot.x, y: dot.y - 5 },
+      { x: dot.x, y: dot.y + 5 },
+    ],
   ] as const;
   const size = film.product.size;
   const turning = turnWords(shot);
   const lines: LabelLine[] = [
-    { words: shot.subject.name === 'product' ? 'product' : `product, ${shot.subject.name}`, bold: true, range: shot.subject },
+    {
+      words: shot.subject.name === 'product' ? 'product' : `product, ${shot.subject.name}`,
+      bold: true,
+      range: shot.subject,
+    },
     ...(size ? [{ words: size.text, range: size }] : [{ words: 'size not said', range: film.product }]),
     ...(turning ? [{ words: turning, range: shot.turn }] : []),
   ];
@@ -346,21 +426,29 @@ function cameraOf({ camera, shot }: Scene, side: Side, scale: Scale): Thing | un
     more.push(polygon(points, { stroke: ink.accent, 'stroke-width': 1.4, 'stroke-dasharray': '5 3' }, true));
     more.push(arrowHead(there, toward(points.at(-2) ?? at, there), ink.accent));
   }
-  if (side.from === 'side') more.push(...standOf(scale, pose.at, own.supportName ? 'stand' : 'none', shot));
   const tilt = tiltDeg(shot, 0);
-  const height = own.height ? `lens ${own.height.text} high` : 'lens level with the subject';
-  const looks = Math.abs(tilt) < 0.05 ? '' : `, looks ${tilt > 0 ? 'down' : 'up'} ${say.angleText(Math.abs(tilt))}`;
-  const angle = own.angle ? ` at ${own.angle.text}` : '';
-  const lines: LabelLine[] = [
-    { words: `camera${angle}`, bold: true, range: own.angle ?? own.bodyName ?? own },
-    { words: height + looks, range: own.height },
-    ...(own.slide ? [{ words: `slides ${own.slide.text}`, range: own.slide }] : []),
-  ];
+  if (side.from === 'side')
+    more.push(...standOf(scale, pose.at, !own.supportName ? 'none' : tilt > 60 ? 'overhead' : 'stand', shot));
+  const lines = cameraLines(camera, shot);
   const body = seenEndOn ? at : moved(at, way, -18);
   return {
-    ranges: [own.height, own.angle, own.slide, own.supportName, own.wayUpAt, own.offCentre, own.bodyName, own.stabiliser],
+    ranges: [
+      own.height,
+      own.angle,
+      own.slide,
+      own.supportName,
+      own.wayUpAt,
+      own.offCentre,
+      own.bodyName,
+      own.stabiliser,
+    ],
     drawn: [from(own.bodyName ?? own, drawn), from(own.slide ?? own.angle ?? own.distance, more)],
-    label: { at: body, clear: 22, lines, toward: seenEndOn ? { x: -1, y: -0.6 } : { x: -way.y - way.x, y: way.x - way.y } },
+    label: {
+      at: body,
+      clear: 22,
+      lines,
+      toward: seenEndOn ? { x: -1, y: -0.6 } : side.from === 'above' ? { x: -way.y, y: way.x } : { x: 0, y: 1 },
+    },
     covers: [{ x: body.x - 20, y: body.y - 20, width: 40, height: 40 }],
   };
 }
@@ -396,7 +484,8 @@ function standOf(scale: Scale, at: Vec3, held: string, { surface }: Shot): El[] 
   if (height === undefined || held === 'none' || held === 'hand') return [];
   const thing = scale.place(at);
   const style = { stroke: ink.line, 'stroke-width': 1.2 };
-  if (held === 'overhead') return [line(thing, { x: thing.x, y: thing.y - 26 }, { ...style, 'stroke-dasharray': '3 2' })];
+  if (held === 'overhead' || held === 'boom')
+    return [line(thing, { x: thing.x, y: thing.y - 26 }, { ...style, 'stroke-dasharray': '3 2' })];
   const floor = scale.place({ ...at, y: -height }).y;
   const foot = Math.min(20, (floor - thing.y) / 3);
   return [
@@ -426,47 +515,77 @@ function distanceOf({ camera, shot, middle }: Scene, side: Side, { place }: Scal
     toward: side.from === 'above' ? { x: 1, y: 0 } : { x: 0, y: -1 },
     size: 13,
   };
-  return { ranges: [distance], drawn: [from(distance, drawn)], label };
+  const covers = Array.from({ length: 8 }, (_, index) => {
+    const at = { x: a.x + ((b.x - a.x) * index) / 8, y: a.y + ((b.y - a.y) * index) / 8 };
+    return { x: at.x - 5, y: at.y - 5, width: 10, height: 10, weight: 0.8 };
+  });
+  return { ranges: [distance], drawn: [from(distance, drawn)], label, covers };
 }
 
-function lampOf({ lamp, at, end, path, target, levelMm, uprightMm, beamDeg }: SceneLamp, side: Side, scale: Scale, scene: Scene): Thing {
-  const { place, pxPerMm } = scale;
-  const [here, there] = [place(at), place(target)];
-  const length = Math.hypot(there.x - here.x, there.y - here.y);
-  const endOn = length < 14;
+function lampOf(sceneLamp: SceneLamp, side: Side, scale: Scale, { shot }: Scene): Thing {
+  const { lamp, at, path, target, face, beamDeg } = sceneLamp;
+  const [here, there] = [scale.place(at), scale.place(target)];
+  const outline = hull(face.map(scale.place));
   const way = toward(here, there);
-  const wideMm = side.from === 'above' ? levelMm : uprightMm;
-  const fill = lampFill(lamp);
-  const face = endOn
-    ? squareLamp(here, levelMm * pxPerMm, uprightMm * pxPerMm, fill)
-    : lampAlong(here, way, Math.max(12, wideMm * pxPerMm), fill);
+  const length = Math.hypot(there.x - here.x, there.y - here.y);
+  const stand = side.from === 'side' ? standOf(scale, at, lamp.held, shot) : [];
+  const moves = path.length > 0 ? [movePath(path.map(scale.place))] : [];
+  const ranges = [blockRange(lamp)];
+  const lines = lampLines(lamp);
+  if (length < 14) {
+    const box = around(outline)!;
+    const corner = { x: box.x, y: box.y };
+    return {
+      ranges,
+      drawn: [from(lamp, [...stand, ...moves, lampEndOn(here, outline, lampFill(lamp))])],
+      label: { at: corner, clear: 4, lines, toward: { x: -1, y: -1 } },
+    };
+  }
   const fan = Math.min(52, length * 0.5);
-  const beam = endOn ? [] : beamOf(here, way, beamDeg, fan);
-  const aim = endOn ? [] : [line(here, there, { stroke: ink.line, 'stroke-width': 0.9, 'stroke-dasharray': '2 3' })];
-  const moves = end ? [movePath(path.map(place))] : [];
-  const stand = side.from === 'side' ? standOf(scale, at, lamp.held, scene.shot) : [];
-  const cable = lamp.runsOn === 'mains' ? cableOf(here, endOn ? { x: 0, y: 1 } : way) : [];
-  const half = Math.max(12, wideMm * pxPerMm) / 2;
-  const cover = endOn
-    ? { x: here.x - 12, y: here.y - 12, width: 24, height: 24 }
-    : around([moved(here, { x: -way.y, y: way.x }, half), moved(here, { x: way.y, y: -way.x }, half), moved(here, way, -14)])!;
+  const aim = line(here, there, { stroke: ink.line, 'stroke-width': 0.9, 'stroke-dasharray': '2 3' });
+  const cable = lamp.runsOn === 'mains' ? cableOf(here, way) : [];
+  const drawn = [
+    aim,
+    ...beamOf(here, way, beamDeg, fan),
+    ...stand,
+    ...cable,
+    ...moves,
+    ...lampAlong(here, way, outline, lampFill(lamp)),
+  ];
   return {
-    ranges: [blockRange(lamp)],
-    drawn: [from(lamp, [...aim, ...beam, ...stand, ...cable, ...moves, ...face])],
-    label: { at: here, clear: 17, lines: lampLines(lamp), toward: { x: -way.x, y: -way.y } },
-    covers: [cover],
+    ranges,
+    drawn: [from(lamp, drawn)],
+    label: { at: here, clear: 17, lines, toward: { x: -way.x, y: -way.y } },
+    covers: [...lampCovers(here, way, outline), { ...around(fanCorners(here, way, fan))!, weight: 0.25 }],
   };
+}
+
+/** Small boxes along the face, its housing and its plug. */
+function lampCovers(at: Point, way: Point, outline: readonly Point[]): Cover[] {
+  const box = ({ x, y }: Point) => ({ x: x - 8, y: y - 8, width: 16, height: 16 });
+  const spokes = outline.flatMap((corner) =>
+    [0.2, 0.4, 0.6, 0.8, 1].map((part) =>
+      box({ x: at.x + (corner.x - at.x) * part, y: at.y + (corner.y - at.y) * part }),
+    ),
+  );
+  return [...spokes, box(moved(at, way, -18)), box(moved(at, way, -30))];
+}
+
+function fanCorners(at: Point, way: Point, length: number): Point[] {
+  const off = { x: -way.y * length * 0.7, y: way.x * length * 0.7 };
+  const tip = moved(at, way, length);
+  return [at, tip, moved(tip, off, 1), moved(tip, off, -1)];
 }
 
 function lampLines(lamp: LampPlace): LabelLine[] {
   const { role, distance, angle, height, level, temperature, colour, modifierNames, held, heldAt, runsOn } = lamp;
   const place = [distance?.text, angle && `at ${angle.text}`].filter(Boolean).join(' ');
-  const light = [
-    colour?.text ?? temperature?.text,
-    level?.text,
-    ...modifierNames.map((one) => one.value),
-  ].filter(Boolean);
-  const how = [height && `${height.text} high`, held !== 'stand' && held, runsOn === 'battery' && 'battery'].filter(Boolean);
+  const light = [colour?.text ?? temperature?.text, level?.text, ...modifierNames.map((one) => one.value)].filter(
+    Boolean,
+  );
+  const how = [height && `${height.text} high`, held !== 'stand' && held, runsOn === 'battery' && 'battery'].filter(
+    Boolean,
+  );
   return [
     { words: role && role.value !== lamp.name ? `${lamp.name} (${role.value})` : lamp.name, bold: true, range: lamp },
     ...(place ? [{ words: place, range: distance ?? angle }] : []),
@@ -481,26 +600,24 @@ function lampFill({ colour, temperature }: LampPlace): string | typeof ink.paper
   return temperature ? temperatureHex(temperature.value.from) : ink.paper;
 }
 
-/** Housing behind a face as wide as what shines. */
-function lampAlong(at: Point, way: Point, widePx: number, fill: string | typeof ink.paper): El[] {
+/** Housing behind what shines, which is as large as it is. */
+function lampAlong(at: Point, way: Point, outline: readonly Point[], fill: string | typeof ink.paper): El[] {
   const off = { x: -way.y, y: way.x };
   const spot = (back: number, aside: number) => moved(moved(at, way, -back), off, aside);
-  const half = widePx / 2;
-  const narrow = Math.min(half, 8);
-  const housing = [spot(0, half), spot(7, half * 0.9), spot(13, narrow), spot(13, -narrow), spot(7, -half * 0.9), spot(0, -half)];
+  const thick = hull([...outline, ...outline.map((point) => moved(point, way, -5))]);
+  const housing = [spot(0, 9), spot(13, 6), spot(13, -6), spot(0, -9)];
   return [
-    polygon(housing, { fill, stroke: ink.ink, 'stroke-width': 1.3, 'stroke-linejoin': 'round' }),
-    line(spot(0, half), spot(0, -half), { 'stroke-width': 3 }),
+    polygon(housing, { fill: ink.ink, stroke: ink.ink, 'stroke-linejoin': 'round' }),
+    polygon(thick, { fill, stroke: ink.ink, 'stroke-width': 1.2, 'stroke-linejoin': 'round' }),
   ];
 }
 
-function squareLamp(at: Point, widePx: number, highPx: number, fill: string | typeof ink.paper): El[] {
-  const [width, height] = [Math.max(14, widePx), Math.max(14, highPx)];
-  const frame = cornersOf({ x: at.x - width / 2, y: at.y - height / 2, width, height });
-  return [
-    polygon(frame, { fill, 'fill-opacity': 0.5, stroke: ink.ink, 'stroke-width': 2 }),
-    strokes([[frame[0]!, frame[2]!], [frame[1]!, frame[3]!]], { 'stroke-width': 0.8 }),
-  ];
+/** Seen along its own line it hangs over (or under) what is drawn there, so it is dashed. */
+function lampEndOn({ x, y }: Point, outline: readonly Point[], fill: string | typeof ink.paper): El {
+  return from(undefined, [
+    polygon(outline, { fill, 'fill-opacity': 0.12, stroke: ink.ink, 'stroke-width': 1.4, 'stroke-dasharray': '7 4' }),
+    el('circle', { cx: x, cy: y, r: 4, fill: 'none', stroke: ink.ink, 'stroke-width': 1.2 }),
+  ]);
 }
 
 /** The edges of the beam, and the way it goes. */
@@ -535,7 +652,13 @@ function cableOf(at: Point, way: Point): El[] {
   return [
     polygon(tail, style, true),
     polygon([spot(27, 4), spot(32, 4), spot(32, -4), spot(27, -4)], { fill: ink.ink }),
-    strokes([[spot(32, 2), spot(36, 2)], [spot(32, -2), spot(36, -2)]], style),
+    strokes(
+      [
+        [spot(32, 2), spot(36, 2)],
+        [spot(32, -2), spot(36, -2)],
+      ],
+      style,
+    ),
   ];
 }
 
@@ -546,22 +669,38 @@ function footOf(scale: Scale, circuit: Circuit | undefined, noted: readonly Note
   const px = bar * scale.pxPerMm;
   const body = [
     line({ x: margin, y }, { x: margin + px, y }, { 'stroke-width': 1.4 }),
-    ...[0, 0.5, 1].map((part) => line({ x: margin + px * part, y: y - 4 }, { x: margin + px * part, y: y + 4 }, { 'stroke-width': 1.4 })),
+    ...[0, 0.5, 1].map((part) =>
+      line({ x: margin + px * part, y: y - 4 }, { x: margin + px * part, y: y + 4 }, { 'stroke-width': 1.4 }),
+    ),
     text({ x: margin + px + 8, y: y + 4 }, say.lengthText(bar), { size: 12 }),
-    text({ x: margin + px + 66, y: y + 4 }, 'Places and sizes are to scale; bodies of camera and lamps are symbols, a plug marks mains.', { size: 11, fill: ink.soft }),
+    text(
+      { x: margin + px + 66, y: y + 4 },
+      'Places and sizes are to scale; bodies of camera and lamps are symbols, a plug marks mains.',
+      { size: 11, fill: ink.soft },
+    ),
   ];
   if (!circuit) return { body, bottom: y + 14 };
-  const words = fitted(circuit.words, 12, pageWidth - 2 * margin - noted.length * markPitch);
+  const lines = wrapped(circuit.words, 12, pageWidth - 2 * margin - 3 * markPitch);
+  const last = y + 26 + (lines.length - 1) * 16;
   body.push(
-    from(circuit.range, [text({ x: margin, y: y + 26 }, words, { size: 12 })]),
-    ...marksRow({ x: margin + textWidth(words, 12) + 16, y: y + 22 }, noted),
+    from(
+      circuit.range,
+      lines.map((words, index) => text({ x: margin, y: y + 26 + index * 16 }, words)),
+    ),
+    ...marksRow({ x: margin + textWidth(lines.at(-1)!, 12) + 16, y: last - 4 }, noted),
   );
-  return { body, bottom: y + 36 };
+  return { body, bottom: last + 10 };
 }
 
 function describe({ shot, lamps, camera, hung }: Scene, side: Side): string {
   const distance = shot.camera.distance ? ` ${shot.camera.distance.text} from ${shot.subject.name}` : '';
-  const lit = lamps.map(({ lamp }) => `${lamp.name} ${lampLines(lamp).slice(1).map((one) => one.words).join(', ')}`);
+  const lit = lamps.map(
+    ({ lamp }) =>
+      `${lamp.name} ${lampLines(lamp)
+        .slice(1)
+        .map((one) => one.words)
+        .join(', ')}`,
+  );
   const behind = hung && shot.backdrop?.behind ? ` The backdrop hangs ${shot.backdrop.behind.text} behind.` : '';
   return `The set of ${shot.name} ${side.words}, to scale. The camera stands${distance}.${camera ? '' : ' Its place is not known.'} Lamps: ${lit.join('; ') || 'none'}.${behind}`;
 }

@@ -83,7 +83,7 @@ export function overlap(a: Frame, b: Frame): number {
   return width > 0 && height > 0 ? width * height : 0;
 }
 
-/** Parallel strokes that fill a convex polygon, `gap` apart, at an angle to the page's x. */
+/** Parallel strokes that fill a polygon, `gap` apart, at an angle to the page's x. */
 export function hatch(polygon: readonly Point[], gap: number, angleDeg: number): (readonly [Point, Point])[] {
   const rad = (angleDeg * Math.PI) / 180;
   const [along, off] = [
@@ -102,10 +102,9 @@ export function hatch(polygon: readonly Point[], gap: number, angleDeg: number):
       const part = one / (one - other);
       return (a.x + (b.x - a.x) * part) * along.x + (a.y + (b.y - a.y) * part) * along.y;
     });
-    if (cuts.length < 2) continue;
-    const [start, end] = [Math.min(...cuts), Math.max(...cuts)];
-    const place = (along_: number) => ({ x: along.x * along_ + off.x * at, y: along.y * along_ + off.y * at });
-    lines.push([place(start), place(end)]);
+    const place = (way: number) => ({ x: along.x * way + off.x * at, y: along.y * way + off.y * at });
+    cuts.sort((a, b) => a - b);
+    for (let index = 0; index + 1 < cuts.length; index += 2) lines.push([place(cuts[index]!), place(cuts[index + 1]!)]);
   }
   return lines;
 }
