@@ -1,7 +1,5 @@
 /** The language server's wiring: the protocol on one side, the core and the features on the other. No check is made here. */
 import {
-  type CancellationToken,
-  CodeActionKind,
   type Connection,
   type Diagnostic,
   DidChangeConfigurationNotification,
@@ -15,16 +13,16 @@ import {
 } from 'vscode-languageserver';
 import { LineMap, type Units } from './core/document/lines.ts';
 import { settingsPath } from './core/checker.ts';
-import type { SeverityOrNone } from './core/settings.ts';
+import type { Settings, SeverityOrNone } from './core/settings.ts';
 import { type OpenFile, OpenFiles } from './documents.ts';
-import { actionsAt, fixAll } from './features/actions.ts';
 import { type HintKind, hintKinds } from './features/hints.ts';
+import { actionCapabilities, actionCommands, registerActions, runActionCommand } from './handlers/actions.ts';
 import { readHints, registerHints } from './handlers/hints.ts';
 import { fileOperations, navigationCapabilities, registerNavigation } from './handlers/navigation.ts';
 import { registerReading } from './handlers/reading.ts';
 import type { Known, Open, Session } from './handlers/session.ts';
-import { fixAllKind, source, type Target, toCodeAction, toDiagnostic } from './protocol.ts';
-import { Repos } from './repos.ts';
+import { source, type Target, toDiagnostic } from './protocol.ts';
+import { type Place, Repos } from './repos.ts';
 
 /** Typing is waited for this long; a burst of keys is checked once, and no later than `longestWaitMs` after its first. */
 const settleMs = 10;
@@ -71,7 +69,8 @@ export function serve(connection: Connection): void {
         textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental },
         hoverProvider: true,
         documentSymbolProvider: true,
-        codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix, fixAllKind] },
+        ...actionCapabilities,
+        executeCommandProvider: { commands: [...actionCommands] },
         ...navigationCapabilities,
         inlayHintProvider: true,
         workspace: { workspaceFolders: { supported: true, changeNotifications: true }, fileOperations },
@@ -196,12 +195,15 @@ export function serve(connection: Connection): void {
     if (before?.version === file.version && before.epoch === epoch) return before;
     const place = repos.placeOf(file.uri, file.languageId);
     if (!place) return undefined;
-    const settings = place.checker.settings(place.path).with(severities);
-    const result = place.checker.checkAs(place.kind, file.text, settings);
+    const result = place.checker.checkAs(place.kind, file.text, settingsOf(place));
     const lastGood = result.doc.broken ? before?.lastGood : result;
     const now: Known = { version: file.version, epoch, place, result, lastGood };
     known.set(file.uri, now);
     return now;
+  }
+
+  function settingsOf({ checker, path }: Place): Settings {
+    return checker.settings(path).with(severities);
   }
 
   function targetOf(file: OpenFile, { place, result }: Known): Target {
@@ -227,24 +229,6 @@ export function serve(connection: Connection): void {
     }) as Parameters<typeof connection.languages.diagnostics.on>[0],
   );
 
-  connection.onCodeAction(
-    ready(({ textDocument, range, context }: CodeActionAsk, token: CancellationToken) => {
-      const open = at(textDocument.uri);
-      if (!open || token.isCancellationRequested) return [];
-      const { current, target } = open;
-      const { checker, kind, path } = current.place;
-      const settings = checker.settings(path).with(severities);
-      const wanted = context.only;
-      if (wanted?.every((one) => fixAllKind.startsWith(one))) {
-        const all = fixAll(current.result);
-        return all ? [toCodeAction(all, target)] : [];
-      }
-      const asked = { start: target.lines.offset(range.start, units), end: target.lines.offset(range.end, units) };
-      const actions = actionsAt(current.result, asked, (text) => checker.checkAs(kind, text, settings));
-      return actions.map((action) => toCodeAction(action, target));
-    }) as Parameters<typeof connection.onCodeAction>[0],
-  );
-
   const session: Session = {
     connection,
     repos,
@@ -252,6 +236,7 @@ export function serve(connection: Connection): void {
     at,
     known: (uri) => known.get(uri),
     file: (uri) => files.get(uri),
+    settings: settingsOf,
     get units() {
       return units;
     },
@@ -262,19 +247,17 @@ export function serve(connection: Connection): void {
       return hints;
     },
   };
+  connection.onExecuteCommand(
+    ready(({ command, arguments: args = [] }: { command: string; arguments?: unknown[] }) => {
+      runActionCommand(session, command, args);
+      return null;
+    }) as Parameters<typeof connection.onExecuteCommand>[0],
+  );
+  registerActions(session);
   registerReading(session);
   registerNavigation(session);
   registerHints(session);
   connection.listen();
-}
-
-interface CodeActionAsk {
-  readonly textDocument: { readonly uri: string };
-  readonly range: {
-    readonly start: { line: number; character: number };
-    readonly end: { line: number; character: number };
-  };
-  readonly context: { readonly only?: readonly string[] };
 }
 
 /** UTF-16 unless the client would rather have something else that we can count. */

@@ -11,6 +11,7 @@ import { join } from 'node:path';
 import { URI } from 'vscode-uri';
 import type { CheckResult } from '../core/checker.ts';
 import type { Units } from '../core/document/lines.ts';
+import type { Settings } from '../core/settings.ts';
 import type { OpenFile } from '../documents.ts';
 import { Carry } from '../features/carry.ts';
 import type { HintKind } from '../features/hints.ts';
@@ -49,6 +50,8 @@ export interface Session {
   /** What is known of an open file without another check: it may be some keys old. */
   known(uri: string): Known | undefined;
   file(uri: string): OpenFile | undefined;
+  /** The repo's settings with the editor's severities laid over them. */
+  settings(place: Place): Settings;
 }
 
 /** Where something is asked. */

@@ -10,27 +10,26 @@ import type { Asked, Refactoring } from './refactoring.ts';
 export function splitLamp({ result: { doc, film }, offset, file }: Asked): Refactoring[] {
   const [list, name] = cursorAt(doc.root, offset)?.path ?? [];
   const place = list === 'lamps' && typeof name === 'string' ? film?.lamps.get(name) : undefined;
-  const use = pairOf(child(child(doc.root, 'lamps'), String(name)), 'use')?.value;
-  if (!film || !place?.lamp?.file || use?.kind !== 'scalar' || use.alias !== undefined) return [];
-  const path = place.lamp.file;
-  const kit = file(path);
-  const lamps = child(kit?.root, 'lamps');
-  const lamp = pairOf(lamps, use.text);
+  const use = place && pairOf(child(child(doc.root, 'lamps'), place.name), 'use')?.value;
+  const path = place?.lamp?.file;
+  const kit = path === undefined ? undefined : file(path);
+  if (!film || !place || !kit || path === undefined || use?.kind !== 'scalar') return [];
   const own = freeName(place.name, [...film.kit.lamps.keys()]);
-  if (!kit || lamps?.kind !== 'map' || lamps.alias !== undefined || lamp?.value.kind !== 'map' || own === undefined)
-    return [];
+  const edits = own === undefined ? undefined : inKit(kit, use.text, own);
+  if (own === undefined || !edits) return [];
+  const title = `Give ${quoted(place.name)} a lamp of its own in ${quoted(path)}: ${quoted(own)}, a copy of ${quoted(use.text)}`;
+  return [{ title, files: [{ edits: replaceNode(doc.text, use, own) }, { path, edits }] }];
+}
+
+/** The copy, one fewer of the old ones, and the modifiers that fit both. */
+function inKit(kit: Doc, name: string, own: string): Edit[] | undefined {
+  const lamps = child(kit.root, 'lamps');
+  const lamp = pairOf(lamps, name);
+  if (lamps?.kind !== 'map' || lamps.alias !== undefined || lamp?.value.kind !== 'map') return undefined;
   const copied = copyOf(kit, lamps, lamp, own);
-  if (!copied) return [];
-  const kitEdits = [...copied, ...oneFewer(kit, lamp.value), ...fitting(kit, use.text, own)];
-  return [
-    {
-      title: `Give ${quoted(place.name)} a lamp of its own in ${quoted(path)}: ${quoted(own)}, a copy of ${quoted(use.text)}`,
-      files: [
-        { edits: replaceNode(doc.text, use, own) },
-        { path, edits: kitEdits.sort((a, b) => a.start - b.start || a.end - b.end) },
-      ],
-    },
-  ];
+  if (!copied) return undefined;
+  const all = [...copied, ...oneFewer(kit, lamp.value), ...fitting(kit, name, own)];
+  return all.sort((a, b) => a.start - b.start || a.end - b.end);
 }
 
 function freeName(name: string, taken: readonly string[]): string | undefined {

@@ -1,0 +1,175 @@
+/** Wires code actions to the protocol: fixes, refactorings, and settings that work. */
+import {
+  type CancellationToken,
+  type CodeAction,
+  CodeActionKind,
+  type CodeActionParams,
+  CodeActionTriggerKind,
+  type ServerCapabilities,
+} from 'vscode-languageserver';
+import type { CheckResult } from '../core/checker.ts';
+import type { Range } from '../core/document/node.ts';
+import type { Shot } from '../core/film.ts';
+import { quoted } from '../core/say.ts';
+import { actionsAt, fixAll } from '../features/actions.ts';
+import { type Refactoring, refactoringsAt } from '../features/refactor/index.ts';
+import type { FileEdits } from '../features/rename.ts';
+import { type Answer, needsSolving, shotAt, solve } from '../features/solve/solve.ts';
+import { fixAllKind, toCodeAction } from '../protocol.ts';
+import { inSlices } from './slices.ts';
+import { type Open, type Session, toDocumentEdit, uriOf } from './session.ts';
+
+const rewrite = CodeActionKind.RefactorRewrite;
+/** Shows in words why no settings work. */
+const whyCommand = 'shootSpec.sayWhy';
+
+export const actionCapabilities: ServerCapabilities = {
+  codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix, fixAllKind, rewrite], resolveProvider: true },
+};
+export const actionCommands: readonly string[] = [whyCommand];
+
+export function registerActions(session: Session): void {
+  const { connection, ready } = session;
+
+  connection.onCodeAction(
+    ready(async (params: CodeActionParams, token: CancellationToken): Promise<CodeAction[]> => {
+      const open = session.at(params.textDocument.uri);
+      if (!open || token.isCancellationRequested) return [];
+      const { only } = params.context;
+      const wants = (kind: string) =>
+        !only || only.some((one) => kind === one || kind.startsWith(`${one}.`) || one === '');
+      const { start, end } = params.range;
+      const { lines, units } = open.target;
+      const asked = { start: lines.offset(start, units), end: lines.offset(end, units) };
+      return [
+        ...fixes(session, open, asked, wants),
+        ...(wants(rewrite) ? refactorings(session, open, asked.start) : []),
+        ...(wants(rewrite) ? await solving(session, open, asked.start, params, token) : []),
+      ];
+    }) as Parameters<typeof connection.onCodeAction>[0],
+  );
+
+  connection.onCodeActionResolve(
+    ready((action: CodeAction, token: CancellationToken) => resolve(session, action, token)) as Parameters<
+      typeof connection.onCodeActionResolve
+    >[0],
+  );
+}
+
+/** True for a command that was ours. */
+export function runActionCommand({ connection }: Session, command: string, args: readonly unknown[]): boolean {
+  if (command !== whyCommand) return false;
+  const [reason] = args;
+  if (typeof reason === 'string') void connection.window.showInformationMessage(reason);
+  return true;
+}
+
+function fixes(session: Session, open: Open, asked: Range, wants: (kind: string) => boolean): CodeAction[] {
+  const { current, target } = open;
+  if (wants(CodeActionKind.QuickFix)) {
+    const { checker, kind } = current.place;
+    const settings = session.settings(current.place);
+    const all = actionsAt(current.result, asked, (text) => checker.checkAs(kind, text, settings));
+    return all.map((action) => toCodeAction(action, target)).filter((action) => wants(action.kind!));
+  }
+  const all = wants(fixAllKind) ? fixAll(current.result) : undefined;
+  return all ? [toCodeAction(all, target)] : [];
+}
+
+function refactorings(session: Session, open: Open, offset: number): CodeAction[] {
+  const { place, result } = open.current;
+  const file = (path: string) => place.files.file(path)?.doc;
+  return refactoringsAt({ result, offset, file }).map(({ title, files }: Refactoring) => ({
+    title,
+    kind: rewrite,
+    edit: { documentChanges: files.flatMap((one) => documentEdit(session, open, one)) },
+  }));
+}
+
+function documentEdit(session: Session, { target, current }: Open, one: FileEdits) {
+  if (one.path === undefined) return [toDocumentEdit(session, target.uri, target, one.edits)];
+  const doc = current.place.files.file(one.path)?.doc;
+  const uri = uriOf(target.root, one.path);
+  return doc ? [toDocumentEdit(session, uri, { lines: doc.lines, units: target.units }, one.edits)] : [];
+}
+
+// -- settings that work ----------------------------------------------------------------------------------------------
+
+/** What an action that is worked out later remembers. */
+interface Later {
+  readonly solve: { readonly uri: string; readonly version: number; readonly shot: string };
+}
+
+/**
+ * Somebody who asks gets the settings in the title. An editor that asks by itself at each step of the cursor gets the
+ * offer only, and the work is done when it is taken up.
+ */
+async function solving(
+  session: Session,
+  open: Open,
+  offset: number,
+  { context }: CodeActionParams,
+  token: CancellationToken,
+): Promise<CodeAction[]> {
+  const { result } = open.current;
+  const shot = shotAt(result, offset);
+  if (!shot || result.doc.broken || !needsSolving(result, shot, means(session, open))) return [];
+  const { uri, version } = open.file;
+  const action = { title: `Find settings that work for ${quoted(shot.name)}`, kind: rewrite };
+  if (context.triggerKind === CodeActionTriggerKind.Automatic && resolvesEdits(session)) {
+    const data: Later = { solve: { uri, version, shot: shot.name } };
+    return [{ ...action, data }];
+  }
+  const answer = await answerFor(session, open, shot, token);
+  if (!answer) return [];
+  if (answer.kind === 'settings')
+    return [{ ...action, title: answer.title, edit: editOf(session, open, answer.edits) }];
+  const { title, reason } = answer;
+  const disables = session.client.textDocument?.codeAction?.disabledSupport === true;
+  if (disables && context.only) return [{ ...action, title, disabled: { reason } }];
+  return [{ ...action, title: `${title}: why`, command: { title, command: whyCommand, arguments: [reason] } }];
+}
+
+async function resolve(session: Session, action: CodeAction, token: CancellationToken): Promise<CodeAction> {
+  const later = (action.data as Later | undefined)?.solve;
+  const open = later && session.at(later.uri);
+  const shot = open?.current.result.film?.shots.get(later?.shot ?? '');
+  if (!later || !open || !shot || open.file.version !== later.version) return action;
+  const answer = await answerFor(session, open, shot, token);
+  if (answer?.kind === 'settings') return { ...action, edit: editOf(session, open, answer.edits) };
+  const reason = answer?.reason ?? `No other settings do better for ${quoted(shot.name)}.`;
+  if (!token.isCancellationRequested) void session.connection.window.showInformationMessage(reason);
+  return action;
+}
+
+const answers = new WeakMap<CheckResult, Map<string, Answer | undefined>>();
+
+/** Found once for each text. */
+async function answerFor(
+  session: Session,
+  open: Open,
+  shot: Shot,
+  token: CancellationToken,
+): Promise<Answer | undefined> {
+  const { result } = open.current;
+  const known = answers.get(result) ?? new Map<string, Answer | undefined>();
+  answers.set(result, known);
+  if (known.has(shot.name)) return known.get(shot.name);
+  const done = await inSlices(solve(result, shot, means(session, open)), token);
+  if (done) known.set(shot.name, done.value);
+  return done?.value;
+}
+
+function means(session: Session, { current: { place } }: Open) {
+  const settings = session.settings(place);
+  const { checker, kind } = place;
+  return { rules: checker.rules, settings, recheck: (text: string) => checker.checkAs(kind, text, settings) };
+}
+
+function editOf(session: Session, { target }: Open, edits: FileEdits['edits']) {
+  return { documentChanges: [toDocumentEdit(session, target.uri, target, edits)] };
+}
+
+function resolvesEdits({ client }: Session): boolean {
+  return client.textDocument?.codeAction?.resolveSupport?.properties.includes('edit') ?? false;
+}
