@@ -1,5 +1,165 @@
-import { UsageError } from './usage.ts';
+/** `shootspec compare`: two files, or two versions of a repo's files, and what changed in the plan. */
+import { existsSync, realpathSync, statSync } from 'node:fs';
+import { join, relative, resolve, sep } from 'node:path';
+import { compare as compareResults } from '../compare/compare.ts';
+import { comparedJson, comparedMarkdown, type ComparedFile, comparedText } from '../compare/output.ts';
+import { Checker, type CheckResult } from '../core/checker.ts';
+import { severities } from '../core/finding.ts';
+import { kindOf } from '../core/paths.ts';
+import { atLeast } from '../core/settings.ts';
+import { rules } from '../rules/index.ts';
+import { placeOf, readText } from './check-file.ts';
+import { assertOurs, expand } from './files.ts';
+import { commitOf, differences, Revision, topOf } from './git.ts';
+import { paintFor } from './paint.ts';
+import { oneOf, parse, print, UsageError } from './usage.ts';
 
-export function compare(args: string[]): never {
-  throw new UsageError(`Nothing is compared yet: ${args.length}`);
+const formats = ['text', 'markdown', 'json'] as const;
+
+export async function compare(args: string[]): Promise<number> {
+  const { values, positionals } = parse(args, {
+    format: { type: 'string' },
+    'fail-on': { type: 'string' },
+    output: { type: 'string' },
+  });
+  const format = oneOf('--format', values.format ?? 'text', formats);
+  const failOn = values['fail-on'] === undefined ? undefined : oneOf('--fail-on', values['fail-on'], severities);
+  const files = await compared(positionals);
+  const text =
+    format === 'json'
+      ? comparedJson(files)
+      : format === 'markdown'
+        ? comparedMarkdown(files)
+        : comparedText(files, await paintFor(process.stdout, values.output === undefined, process.env));
+  if (values.output === undefined) print(text);
+  else (await import('./write.ts')).writeOutput(values.output, text);
+  const fresh = files.flatMap(({ comparison }) => comparison.new);
+  return failOn !== undefined && fresh.some((finding) => atLeast(finding.severity, failOn)) ? 1 : 0;
+}
+
+async function compared(paths: readonly string[]): Promise<ComparedFile[]> {
+  const [first, second] = paths;
+  if (first === undefined)
+    throw new UsageError('Say what to compare: two files, or a revision such as `shootspec compare HEAD`.');
+  if (isThere(first) || isBlob(first)) {
+    if (second === undefined || paths.length > 2)
+      throw new UsageError('Two files are compared: `shootspec compare OLD NEW`.');
+    const [before, after] = [versionOf(first), versionOf(second)];
+    return [{ file: after.name, what: 'changed', comparison: compareResults(before.result, after.result) }];
+  }
+  return compareRevisions(first, paths.slice(1));
+}
+
+function isThere(path: string): boolean {
+  return existsSync(path) && !statSync(path).isDirectory();
+}
+
+/** `REVISION:PATH` */
+function isBlob(name: string): boolean {
+  return /^[^:]+:./.test(name) && kindOf(name) !== undefined;
+}
+
+// -- two files -------------------------------------------------------------------------------------------------------
+
+interface Version {
+  readonly name: string;
+  readonly result: CheckResult;
+}
+
+function versionOf(name: string): Version {
+  if (isThere(name)) {
+    assertOurs(name, resolve(name));
+    return { name, result: onDisk(resolve(name)) };
+  }
+  if (!isBlob(name)) throw new UsageError(`There is no file \`${name}\`, and it is no REVISION:PATH.`);
+  const colon = name.indexOf(':');
+  const top = topOf(process.cwd());
+  const revision = revisionOf(top, name.slice(0, colon));
+  const path = name.slice(colon + 1);
+  // As git has it: from the top of the repo, or from here with `./`.
+  const file = /^\.\.?\//.test(path) ? pathInRepo(top, resolve(path)) : path;
+  const result = inRevision(revision, file);
+  if (!result) throw new UsageError(`There is no \`${file}\` in \`${name.slice(0, colon)}\`.`);
+  return { name, result };
+}
+
+function onDisk(file: string): CheckResult {
+  const { checker, path } = placeOf(file);
+  return checker.check(path, readText(file))!;
+}
+
+function revisionOf(top: string, name: string): Revision {
+  const commit = commitOf(top, name);
+  if (commit === undefined) throw new UsageError(`\`${name}\` is no file, and no revision that git knows.`);
+  return new Revision(top, commit);
+}
+
+const checkers = new WeakMap<Revision, Map<string, Checker>>();
+
+function inRevision(revision: Revision, file: string): CheckResult | undefined {
+  const root = revision.rootFor(file, pathInRepo(revision.top, process.cwd()));
+  const known = checkers.get(revision) ?? new Map<string, Checker>();
+  checkers.set(revision, known);
+  let checker = known.get(root);
+  if (!checker) known.set(root, (checker = new Checker(revision.host(root), rules)));
+  const path = root === '' ? file : file.slice(root.length + 1);
+  const read = checker.host.read(path);
+  return 'text' in read ? checker.check(path, read.text) : undefined;
+}
+
+function pathInRepo(top: string, path: string): string {
+  const inside = relative(realpathSync(top), existsSync(path) ? realpathSync(path) : path);
+  return inside.split(sep).join('/');
+}
+
+// -- a repo ----------------------------------------------------------------------------------------------------------
+
+/** A revision against the files as they are, or against another revision; all files, or those in some paths. */
+async function compareRevisions(name: string, rest: readonly string[]): Promise<ComparedFile[]> {
+  const top = topOf(process.cwd());
+  const before = revisionOf(top, name);
+  const other = rest[0] !== undefined && !existsSync(rest[0]) ? commitOf(top, rest[0]) : undefined;
+  const after = other === undefined ? undefined : new Revision(top, other);
+  const paths = after ? rest.slice(1) : rest;
+  const wanted = wantedIn(top, paths, before, after);
+  const { names, changed } = differences(top, before.commit, after?.commit);
+  const now = after ? after.files.filter(isOurs) : (await expand([top])).map((file) => pathInRepo(top, file));
+  const renamedFrom = new Set(names.values());
+  const all = [...new Set([...now, ...before.files.filter((file) => isOurs(file) && !renamedFrom.has(file))])];
+  // Specs depend on kits, settings and proofs: where one of those changed, all specs are looked at.
+  const othersChanged = [...changed].some((file) => kindOf(file) !== 'shoot');
+  return all
+    .filter((file) => wanted(file) && (changed.has(file) || (othersChanged && kindOf(file) === 'shoot')))
+    .sort((a, b) => (a < b ? -1 : 1))
+    .flatMap((file) => compareOne(file, names.get(file), before, after));
+}
+
+function isOurs(file: string): boolean {
+  return kindOf(file) !== undefined && !file.split('/').includes('node_modules');
+}
+
+function compareOne(
+  file: string,
+  was: string | undefined,
+  before: Revision,
+  after: Revision | undefined,
+): ComparedFile[] {
+  const old = inRevision(before, was ?? file);
+  const full = join(before.top, file);
+  const fresh = after ? inRevision(after, file) : isThere(full) ? onDisk(full) : undefined;
+  if (!old && !fresh) return [];
+  const what = !old ? 'added' : !fresh ? 'removed' : 'changed';
+  return [{ file, was, what, comparison: compareResults(old, fresh) }];
+}
+
+/** Is a file among those that are asked for? Every path must have been there on one side. */
+function wantedIn(top: string, paths: readonly string[], before: Revision, after: Revision | undefined) {
+  const inside = paths.map((path) => pathInRepo(top, resolve(path)));
+  const isIn = (file: string, path: string) => path === '' || file === path || file.startsWith(`${path}/`);
+  for (const [index, path] of inside.entries()) {
+    const known =
+      existsSync(resolve(paths[index]!)) || [...before.files, ...(after?.files ?? [])].some((file) => isIn(file, path));
+    if (!known) throw new UsageError(`There is no file or folder \`${paths[index]}\`, and no revision of that name.`);
+  }
+  return (file: string) => inside.length === 0 || inside.some((path) => isIn(file, path));
 }

@@ -1,0 +1,138 @@
+/** What changed in the shots. What is the same change in several of them is said once. */
+import type { Film, Shot } from '../core/film.ts';
+import type { Effect, FieldChange, PlanChange } from './comparison.ts';
+import { changesBetween, fact, type Facts, factsOf } from './facts.ts';
+import { brighterBy, effectsBetween, shotMeasures } from './measures.ts';
+
+/** Blocks that a shot takes over from its set-up and the top of the file; each is compared as it comes out. */
+const merged = ['camera', 'backdrop', 'surface', 'room'] as const;
+/** Compared as they come out, too: written or not. */
+const resolved = ['lit', 'on-purpose', 'key-to-fill'];
+
+/** Changes of these bear on how much is sharp, so that its depth is said even where it stays. */
+const sharpness = ['shutter', 'aperture', 'iso', 'focal', 'lens', 'distance', 'focus', 'raster'];
+
+/** More shots than this are counted and not listed, where it is all of them. */
+const few = 3;
+
+export function shotChanges(before: Film, after: Film): PlanChange[] {
+  const pairs = [...after.shots.values()].map((shot) => ({ shot, was: before.shots.get(shot.name) }));
+  const added = pairs.filter(({ was }) => !was).map(({ shot }) => shot);
+  const removed = [...before.shots.values()].filter((shot) => !after.shots.has(shot.name));
+  const renamed = renames(removed, added);
+  const both = pairs.flatMap(({ shot, was }) => (was ? [{ before: was, after: shot }] : []));
+  return [
+    ...shared(both, after.shots.size),
+    ...[...renamed].map(([shot, was]) => one('renamed', shot, was.name)),
+    ...added.filter((shot) => !renamed.has(shot)).map((shot) => whole('added', shot)),
+    ...removed.filter((shot) => ![...renamed.values()].includes(shot)).map((shot) => one('removed', shot)),
+    ...order(before, after),
+  ];
+}
+
+function factsOfShot(shot: Shot): Facts {
+  const own = factsOf(shot.fields, 'shoot', ['shots', shot.name], [...merged, ...resolved]);
+  const blocks = merged.flatMap((key) => {
+    const block = shot[key];
+    const inner = block ? [...factsOf(block.fields, 'shoot', ['shots', shot.name, key])] : [];
+    return inner.map(([name, entry]): [string, typeof entry] => {
+      const called = key !== 'camera' ? `${key} ${name}` : name === 'use' ? 'camera' : name;
+      return [called, { ...entry, name: called }];
+    });
+  });
+  const list = (items: readonly { readonly value: string }[]) => items.map((item) => item.value).join(', ');
+  return new Map([
+    ...own,
+    ...blocks,
+    ...fact('lit', shot.lit.map((lamp) => lamp.name).join(', ') || 'none'),
+    ...fact('on-purpose', list(shot.onPurpose)),
+    ...fact('key-to-fill', shot.keyToFill?.text),
+  ]);
+}
+
+/** One thing that happened to one or more shots. */
+interface Detail {
+  readonly field?: FieldChange;
+  readonly effect?: Effect;
+  readonly shots: string[];
+}
+
+function shared(pairs: readonly { before: Shot; after: Shot }[], count: number): PlanChange[] {
+  const details = new Map<string, Detail>();
+  const note = (shot: Shot, detail: Omit<Detail, 'shots'>) => {
+    const key = JSON.stringify(detail);
+    const known = details.get(key);
+    if (known) known.shots.push(shot.name);
+    else details.set(key, { ...detail, shots: [shot.name] });
+  };
+  for (const { before, after } of pairs) {
+    const { fields, effects } = between(before, after);
+    for (const field of fields) note(after, { field });
+    for (const effect of effects) note(after, { effect });
+  }
+  const groups = groupBy([...details.values()], (detail) => detail.shots.join('\n'));
+  return [...groups.values()].flatMap((group) => {
+    const fields = group.flatMap((detail) => detail.field ?? []);
+    const effects = group.flatMap((detail) => detail.effect ?? []);
+    // That something stays is worth saying only beside what changed.
+    if (fields.length === 0 && effects.every(stays)) return [];
+    const names = group[0]!.shots;
+    return [{ what: 'changed', kind: 'shot', names, all: names.length === count && count > few, fields, effects }];
+  });
+}
+
+function stays({ text, before, after }: Effect): boolean {
+  return text === undefined && before === after;
+}
+
+function between(before: Shot, after: Shot): { fields: FieldChange[]; effects: Effect[] } {
+  const fields = changesBetween(factsOfShot(before), factsOfShot(after));
+  const always = fields.some((field) => sharpness.includes(field.name)) ? ['depth of field'] : [];
+  const measured = effectsBetween(shotMeasures(before), shotMeasures(after), always);
+  // What has no name stands first, beside the fields.
+  const nameless = measured.filter((effect) => effect.name === '');
+  const named = measured.filter((effect) => effect.name !== '');
+  return { fields, effects: [...nameless, ...brighterBy(before, after), ...named] };
+}
+
+/** A shot that went and one that came, alike in all but the name. */
+function renames(removed: readonly Shot[], added: readonly Shot[]): Map<Shot, Shot> {
+  const found = new Map<Shot, Shot>();
+  for (const shot of added) {
+    const was = removed.find(
+      (one) => ![...found.values()].includes(one) && changesBetween(factsOfShot(one), factsOfShot(shot)).length === 0,
+    );
+    if (was) found.set(shot, was);
+  }
+  return found;
+}
+
+function one(what: PlanChange['what'], shot: Shot, was?: string): PlanChange {
+  return { what, kind: 'shot', names: [shot.name], all: false, fields: [], effects: [], was };
+}
+
+/** A new shot with all that is written for it. */
+function whole(what: PlanChange['what'], shot: Shot): PlanChange {
+  const facts = factsOf(shot.fields, 'shoot', ['shots', shot.name]);
+  const fields = [...facts.values()].map(({ name, text }) => ({ name, after: text }));
+  return { ...one(what, shot), fields };
+}
+
+/** Shots are filmed in the order in which they stand, where no day says another. */
+function order(before: Film, after: Film): PlanChange[] {
+  const [was, is] = [[...before.shots.keys()], [...after.shots.keys()]];
+  const common = is.filter((name) => before.shots.has(name));
+  if (was.filter((name) => after.shots.has(name)).join('\n') === common.join('\n')) return [];
+  const field = { name: 'order of shots', before: was.join(', '), after: is.join(', ') };
+  return [{ what: 'changed', kind: 'film', names: [], all: false, fields: [field], effects: [] }];
+}
+
+function groupBy<T>(items: readonly T[], keyOf: (item: T) => string): Map<string, T[]> {
+  const groups = new Map<string, T[]>();
+  for (const item of items) {
+    const group = groups.get(keyOf(item));
+    if (group) group.push(item);
+    else groups.set(keyOf(item), [item]);
+  }
+  return groups;
+}
