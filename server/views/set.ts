@@ -72,9 +72,9 @@ export function drawSet(result: CheckResult, scene: Scene, side: Side): Picture 
   const things = [
     surfaceOf(scene, side, scale),
     backdropOf(scene, side, scale),
+    ...scene.lamps.map((lamp) => lampOf(lamp, side, scale, scene)),
     sightOf(scene, side, scale),
     sharpOf(scene, side, scale),
-    ...scene.lamps.map((lamp) => lampOf(lamp, side, scale, scene)),
     productOf(scene, scale),
     cameraOf(scene, side, scale),
     distanceOf(scene, side, scale),
@@ -545,12 +545,12 @@ function lampOf(sceneLamp: SceneLamp, side: Side, scale: Scale, { shot }: Scene)
   const aim = line(here, there, { stroke: ink.line, 'stroke-width': 0.9, 'stroke-dasharray': '2 3' });
   const cable = lamp.runsOn === 'mains' ? cableOf(here, way) : [];
   const drawn = [
-    aim,
-    ...beamOf(here, way, beamDeg, fan),
     ...stand,
     ...cable,
-    ...moves,
     ...lampAlong(here, way, outline, lampFill(lamp)),
+    ...beamOf(here, way, beamDeg, fan),
+    aim,
+    ...moves,
   ];
   return {
     ranges,
@@ -608,7 +608,7 @@ function lampAlong(at: Point, way: Point, outline: readonly Point[], fill: strin
   const housing = [spot(0, 9), spot(13, 6), spot(13, -6), spot(0, -9)];
   return [
     polygon(housing, { fill: ink.ink, stroke: ink.ink, 'stroke-linejoin': 'round' }),
-    polygon(thick, { fill, stroke: ink.ink, 'stroke-width': 1.2, 'stroke-linejoin': 'round' }),
+    polygon(thick, { fill, 'fill-opacity': 0.45, stroke: ink.ink, 'stroke-width': 1.2, 'stroke-linejoin': 'round' }),
   ];
 }
 
