@@ -1,6 +1,6 @@
 /**
  * Gets what the tests in a real editor need: the browser-served editor from npm into .cache/editor, and, on a Debian
- * machine where this may install packages, Chromium, fonts, ripgrep and Neovim. Does only what is missing.
+ * machine where this may install packages, Chromium, fonts, ripgrep, Neovim and Emacs. Does only what is missing.
  */
 import { execFileSync, spawnSync } from 'node:child_process';
 import fs from 'node:fs';
@@ -14,10 +14,18 @@ const packages = [
   ['fonts-dejavu-core', () => fs.existsSync('/usr/share/fonts/truetype/dejavu')],
   ['ripgrep', () => has('rg')],
   ['neovim', () => has('nvim')],
+  ['emacs-nox', () => has('emacs')],
+  ['elpa-yaml-mode', () => hasEmacsPackage('yaml-mode')],
+  // Part of Emacs from 29 on, where Debian has no package of that name any more.
+  ['elpa-eglot', () => hasEmacsPackage('eglot')],
 ];
 
 function has(command) {
   return spawnSync('sh', ['-c', `command -v ${command}`]).status === 0;
+}
+
+function hasEmacsPackage(name) {
+  return has('emacs') && spawnSync('emacs', ['--batch', '--eval', `(require '${name})`]).status === 0;
 }
 
 function installPackages() {

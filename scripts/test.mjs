@@ -21,7 +21,7 @@ const stages = [
   ['setup-editor', 'node', ['scripts/setup-editor.mjs']],
   ['extension-host', 'node', ['tests/editor/run-extension-host.mjs']],
   ['workbench', 'node', ['tests/editor/drive.mjs']],
-  ['other-editors', 'node', ['tests/clients/nvim.mjs']],
+  ['other-editors', 'node', ['tests/clients/all.mjs']],
 ];
 
 const wanted = process.argv.slice(2);

@@ -1,5 +1,4 @@
--- Another editor than ours: Neovim's own language client on the server that the command line starts.
--- Started by nvim.mjs, which reads the lines of JSON that this prints.
+-- What Neovim sees of an open spec, as lines of JSON; started by nvim.mjs after the set-up of docs/editors.md.
 local buf = vim.api.nvim_get_current_buf()
 
 local function say(value)
@@ -39,13 +38,8 @@ local function at(text)
 end
 
 local ok, err = pcall(function()
-  local id = vim.lsp.start_client({
-    name = 'shoot spec',
-    cmd = { os.getenv('NODE'), os.getenv('CLI'), 'serve', '--stdio' },
-    root_dir = vim.fn.getcwd(),
-  })
-  assert(id, 'the server did not start')
-  vim.lsp.buf_attach_client(buf, id)
+  assert(vim.wait(15000, function() return next(vim.lsp.buf_get_clients(buf)) ~= nil end, 20), 'the server did not start')
+  local id = next(vim.lsp.buf_get_clients(buf))
   assert(vim.wait(15000, function() return #vim.diagnostic.get(buf) > 0 end, 20), 'no findings within 15 s')
   say({ step = 'findings', findings = findings() })
 
