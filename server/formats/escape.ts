@@ -54,10 +54,15 @@ export function xml(text: string): string {
  * or a picture of a face is broken by an empty comment.
  */
 export function markdown(text: string): string {
-  return oneLine(text)
-    .replace(/[\\`*_{}[\]()#+\-.!|~^=$]/g, '\\$&')
-    .replace(/&/g, '&amp;')
-    .replace(/</g, '&lt;')
-    .replace(/>/g, '&gt;')
-    .replace(/@|:(?=\S)|\\#(?=\w)|(?<=\bwww)\\\.|(?<=\bgh)\\-/gi, '$&<!-- -->');
+  return (
+    oneLine(text)
+      .trim()
+      .replace(/[\\`*_[\]~|$^]/g, '\\$&')
+      // What would start a list or a heading.
+      .replace(/^(\d*)([-+#=.)])/, '$1\\$2')
+      .replace(/&/g, '&amp;')
+      .replace(/</g, '&lt;')
+      .replace(/>/g, '&gt;')
+      .replace(/@|:(?=\S)|\/(?=\/)|#(?=\w)|(?<=\bwww)\.|(?<=\bgh)-/gi, '$&<!-- -->')
+  );
 }

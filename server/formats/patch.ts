@@ -7,6 +7,7 @@ export function toPatch(file: string, before: string, after: string): string {
   if (before === after) return '';
   const name = oneLine(file);
   const patch = createTwoFilesPatch(`a/${name}`, `b/${name}`, before, after, undefined, undefined, {
+    context: 3,
     headerOptions: { includeIndex: false, includeUnderline: false, includeFileHeaders: true },
   });
   return logLines(patch.split('\n').map(line).join('\n'));

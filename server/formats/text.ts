@@ -21,7 +21,7 @@ export function toText(reports: readonly FileReport[], unused: readonly Entry[] 
 function one(file: string, finding: Reported, paint: Paint): string {
   const { line, column, endLine, endColumn, severity, source } = finding;
   const at = `${oneLine(file)}:${line}:${column}`;
-  const head = `${paint.strong(at)} ${paint.severity(severity, severity)} ${oneLine(finding.message)} ${paint.dim(`[${finding.rule}]`)}`;
+  const head = `${paint.strong(at)} ${paint.severity(severity, severity)} ${oneLine(finding.message)} ${paint.dim(`[${oneLine(finding.rule)}]`)}`;
   const width = endLine === line ? endColumn - column : source.length - column + 1;
   const [before, marked] = [source.slice(0, column - 1), source.slice(column - 1, column - 1 + width)];
   const indent = ' '.repeat(`${line}`.length);
@@ -60,7 +60,7 @@ function summary(reports: readonly FileReport[], unused: readonly Entry[]): stri
 }
 
 function meantLine(file: string, entry: ReportedSilenced): string {
-  return `  ${oneLine(file)}:${entry.line} ${entry.rule} (${oneLine(whyText(entry))})`;
+  return `  ${oneLine(file)}:${entry.line} ${oneLine(entry.rule)} (${oneLine(whyText(entry))})`;
 }
 
 function unusedLines(unused: readonly Entry[]): string[] {
