@@ -19,9 +19,9 @@ export const hostileTexts: readonly string[] = [
   'a\r\nb\nc\u2028d\ud800e',
 ];
 
-/** No character that a terminal or a reader of text acts on. */
-// eslint-disable-next-line no-control-regex -- these are what must not be there
+/** A character that a terminal or a reader of text acts on. */
 export const acting =
+  // eslint-disable-next-line no-control-regex -- these are what must not be there
   /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f\u200e\u200f\u2028\u2029\u202a-\u202e\u2066-\u2069]|\p{Cs}/u;
 
 /** A line that a build server would take for a command. */
