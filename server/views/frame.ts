@@ -37,7 +37,7 @@ export interface FrameChoice {
 const pictureHeight = 232;
 const gap = 26;
 const headHeight = 40;
-const footHeight = 58;
+const footHeight = 74;
 const narrowest = 190;
 /** More pieces than this are said, not drawn. */
 const mostPieces = 3;
@@ -546,7 +546,7 @@ export function titleDrawn(title: Title, deliverable: Deliverable, raster: Raste
   const { x, y, anchor } = titlePlace(title, deliverable, raster, frame, box.heightPx * scale);
   const size = (box.capitalPx * scale) / capitalShare;
   const behind = title.panel ?? title.over;
-  const width = box.widthPx * scale;
+  const width = Math.max(box.widthPx * scale, ...box.lines.map((one) => textWidth(one, size)));
   const left = anchor === 'middle' ? x - width / 2 : anchor === 'end' ? x - width : x;
   const pad = size * 0.3;
   const back = behind

@@ -165,11 +165,10 @@ export function mark({ x, y }: Point, number: number, severity: Severity): El {
   }
 }
 
-/** All characters of a block, its name included. */
-export function blockRange(block: Block | Named): Range {
-  const { own } = block.fields;
-  if (!own) return block;
-  return { start: Math.min(block.start, own.start), end: Math.max(block.end, own.end) };
+/** All characters of a block, its name included; undefined for one that is not written in the spec. */
+export function blockRange(block: Block | Named | undefined): Range | undefined {
+  const own = block?.fields.own;
+  return own && { start: Math.min(block.start, own.start), end: Math.max(block.end, own.end) };
 }
 
 /** The head line of a drawing, with a line below for what it is drawn from. */

@@ -10,7 +10,7 @@ export interface Circuit {
   readonly words: string;
   /** Where the circuit is written, or what else is on it. */
   readonly range?: Range;
-  readonly ranges: readonly Range[];
+  readonly ranges: readonly (Range | undefined)[];
 }
 
 /** VA that the circuit takes on the longest day; undefined where the circuit or the voltage is not known. */
@@ -41,8 +41,6 @@ export function circuitOf(shot: Shot, film: Film): Circuit | undefined {
   return {
     words: `On the mains: ${each.join(', ')}${open}. Together ${say.num(watts, 0)} W${circuit}.`,
     ...(care && { range: care.circuit ?? care.alsoOnCircuit ?? care }),
-    ranges: care
-      ? [care, ...[care.circuit, care.alsoOnCircuit, care.cableReel].flatMap((val) => val ?? []), blockRange(care)]
-      : [],
+    ranges: [care?.circuit, care?.alsoOnCircuit, care?.cableReel, blockRange(care)],
   };
 }
