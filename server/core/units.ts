@@ -73,7 +73,9 @@ export interface Region {
 
 export type Reader<T> = (text: string) => T | undefined;
 
-const plainNumber = /^[+-]?\d+(?:\.\d+)?$/;
+/** Nine digits on either side of the point are more than anything measured needs, and keep all arithmetic finite. */
+const digits = '\\d{1,9}(?:\\.\\d{1,9})?';
+const plainNumber = new RegExp(`^[+-]?${digits}$`);
 
 /** `25`, `-1.5`, `+2`: plain decimal numbers only. */
 export function number(text: string): number | undefined {
@@ -147,17 +149,19 @@ export const weightG = unitReader({ g: 1, kg: 1000, lb: 453.59237, oz: 28.349523
 /** `23 °C`. */
 export const celsius = unitReader({ '°C': 1 });
 
+const angleForm = new RegExp(`^([+-]?${digits})°( left| right)?$`);
 /** `180°`, `-0.8°`; `50° left` is 50°, `50° right` is 310° (clockwise from above, camera left is plus). */
 export function angleDeg(text: string): Degrees | undefined {
-  const match = /^([+-]?\d+(?:\.\d+)?)°( left| right)?$/.exec(text);
+  const match = angleForm.exec(text);
   if (!match) return undefined;
   const value = Number(match[1]);
   return match[2] === ' right' ? (360 - value) % 360 : value;
 }
 
+const sizeForm = new RegExp(`^(${digits}) x (${digits})(?: x (${digits}))? (mm|cm|m|in|ft)$`);
 /** `9 x 6 x 7 cm` (wide x deep x high) or `60 x 34 cm` (wide x high). */
 export function sizeMm(text: string): Box | undefined {
-  const match = /^(\d+(?:\.\d+)?) x (\d+(?:\.\d+)?)(?: x (\d+(?:\.\d+)?))? (mm|cm|m|in|ft)$/.exec(text);
+  const match = sizeForm.exec(text);
   if (!match) return undefined;
   const factor = lengthFactors[match[4] as keyof typeof lengthFactors];
   const [a, b] = [Number(match[1]) * factor, Number(match[2]) * factor];
@@ -168,13 +172,14 @@ export function sizeMm(text: string): Box | undefined {
 
 /** `1920x1080` in pixels. */
 export function raster(text: string): Raster | undefined {
-  const match = /^([1-9]\d*)x([1-9]\d*)$/.exec(text);
+  const match = /^([1-9]\d{0,4})x([1-9]\d{0,4})$/.exec(text);
   return match ? { width: Number(match[1]), height: Number(match[2]) } : undefined;
 }
 
+const fractionForm = new RegExp(`^1/(${digits}) s$`);
 /** `1/50 s`, `0.02 s`, `20 ms` or `180°`. */
 export function shutter(text: string): Shutter | undefined {
-  const fraction = /^1\/(\d+(?:\.\d+)?) s$/.exec(text);
+  const fraction = fractionForm.exec(text);
   if (fraction && Number(fraction[1]) > 0) return { kind: 'time', s: 1 / Number(fraction[1]) };
   const s = realTimeS(text);
   if (s !== undefined && s > 0) return { kind: 'time', s };
@@ -182,15 +187,17 @@ export function shutter(text: string): Shutter | undefined {
   return deg !== undefined && deg > 0 ? { kind: 'angle', deg } : undefined;
 }
 
+const apertureForm = new RegExp(`^f/(${digits})$`);
 /** `f/1.6` as 1.6. */
 export function aperture(text: string): number | undefined {
-  const match = /^f\/(\d+(?:\.\d+)?)$/.exec(text);
+  const match = apertureForm.exec(text);
   return match && Number(match[1]) > 0 ? Number(match[1]) : undefined;
 }
 
 /** `25`, `23.976` (exactly 24000/1001). */
 export const rate: Reader<Rate> = (text) => (number(text) === undefined ? undefined : parseRate(text));
 
+const countedForm = new RegExp(`^([+-]?${digits}) (beats?|frames?)$`);
 /** `8 beats`, `3 s`, `40 frames`, `00:00:12:10` (`;` before the frames is drop frame). */
 export function filmTime(text: string): FilmTime | undefined {
   const code = /^(\d{2}):(\d{2}):(\d{2})([:;])(\d{2})$/.exec(text);
@@ -198,7 +205,7 @@ export function filmTime(text: string): FilmTime | undefined {
     const [h, m, s, f] = [code[1], code[2], code[3], code[5]].map(Number) as [number, number, number, number];
     return { kind: 'timecode', h, m, s, f, drop: code[4] === ';' };
   }
-  const counted = /^([+-]?\d+(?:\.\d+)?) (beats?|frames?)$/.exec(text);
+  const counted = countedForm.exec(text);
   if (counted) {
     const value = Number(counted[1]);
     return counted[2]!.startsWith('beat') ? { kind: 'beats', beats: value } : { kind: 'frames', frames: value };
@@ -226,9 +233,10 @@ export function lightOutput(text: string): LightOutput | undefined {
   return lm === undefined ? undefined : { kind: 'lumens', lm };
 }
 
+const regionForm = new RegExp(`^(?=.)([A-Z]{2})?(?:(?:^| )(${digits}) V)?(?:(?:^| )(${digits}) Hz)?$`);
 /** `DE`, `50 Hz`, `JP 60 Hz`, `BR 220 V 60 Hz`. */
 export function region(text: string): Region | undefined {
-  const match = /^(?=.)([A-Z]{2})?(?:(?:^| )(\d+(?:\.\d+)?) V)?(?:(?:^| )(\d+(?:\.\d+)?) Hz)?$/.exec(text);
+  const match = regionForm.exec(text);
   if (!match) return undefined;
   return {
     ...(match[1] && { country: match[1] }),

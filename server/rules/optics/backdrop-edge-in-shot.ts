@@ -118,12 +118,16 @@ function clear(shot: Shot, film: Film, larger: number): boolean {
   return showingsOf(shot, film).every((showing) => (passes(showing, film, larger)?.past.length ?? 0) === 0);
 }
 
+/** Nobody hangs a backdrop farther off than this, nor zooms in more, so nothing beyond is tried. */
+const farthestMm = 10_000;
+const mostZoom = 4;
+
 /** The farthest that the backdrop may hang and still fill the picture, with 5 % to spare. */
 function nearer(shot: Shot, film: Film): FixIdea[] {
   const { backdrop, subject } = shot;
   const now = backdrop!.behind!.value;
   const least = Math.max(subject.box?.depthMm ?? 0, film.product.size?.value.depthMm ?? 0) / 2 + 100;
-  for (let mm = Math.floor((now - 1) / 10) * 10; mm >= least; mm -= mm > 1000 ? 50 : 10) {
+  for (let mm = Math.floor((Math.min(now, farthestMm) - 1) / 10) * 10; mm >= least; mm -= mm > 1000 ? 50 : 10) {
     const tried = tryShot(shot, { backdrop: { ...backdrop!, behind: trial(mm) } });
     if (!clear(tried, film, 1.05)) continue;
     const text = `${num(mm / 10, 0)} cm`;
@@ -138,7 +142,7 @@ function nearer(shot: Shot, film: Film): FixIdea[] {
 function zoomIn(shot: Shot, film: Film): FixIdea[] {
   if (shot.pieces.length === 0) return [];
   const spare = Math.min(...showingsOf(shot, film).flatMap(({ views }) => views.map((view) => view.scale)));
-  for (let k = 1.02; k <= spare; k += 0.02) {
+  for (let k = 1.02; k <= Math.min(spare, mostZoom); k += 0.02) {
     if (!clear(shot, film, 1.02 / k)) continue;
     const zooms = shot.pieces.map((piece) => {
       const ends = { from: ceil2(piece.zoom.from * k), to: ceil2(piece.zoom.to * k) };

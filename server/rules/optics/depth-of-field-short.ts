@@ -142,7 +142,7 @@ function backAndCrop(shot: Shot, film: Film, found: Sharpness): FixIdea | undefi
   const range = shot.camera.lens?.aperture?.value;
   const { distance } = shot.camera;
   if (!range || range.from !== range.to || !distance || shot.pieces.length === 0) return undefined;
-  const spare = Math.min(...showingsOf(shot, film).flatMap(({ views }) => views.map((view) => view.scale)));
+  const spare = Math.min(4, ...showingsOf(shot, film).flatMap(({ views }) => views.map((view) => view.scale)));
   for (let k = 1.1; k <= spare + 1e-9; k += 0.1) {
     const mm = Math.round((distance.value.from * k) / 10) * 10;
     const tried = tryShot(shot, { camera: { distance: still(mm), focus: trial('locked' as const) } });
