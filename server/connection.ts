@@ -1,17 +1,19 @@
 /** The language server's wiring: the protocol on one side, the core and the features on the other. No check is made here. */
 import {
+  type CancellationToken,
   type Connection,
   type Diagnostic,
   DidChangeConfigurationNotification,
   DidChangeWatchedFilesNotification,
   DocumentDiagnosticReportKind,
   ErrorCodes,
+  type ExecuteCommandParams,
   type InitializeParams,
   type InitializeResult,
   ResponseError,
   TextDocumentSyncKind,
 } from 'vscode-languageserver';
-import { LineMap, type Units } from './core/document/lines.ts';
+import type { Units } from './core/document/lines.ts';
 import { settingsPath } from './core/checker.ts';
 import type { Settings, SeverityOrNone } from './core/settings.ts';
 import { type OpenFile, OpenFiles } from './documents.ts';
@@ -20,8 +22,9 @@ import { actionCapabilities, actionCommands, registerActions, runActionCommand }
 import { readHints, registerHints } from './handlers/hints.ts';
 import { fileOperations, navigationCapabilities, registerNavigation } from './handlers/navigation.ts';
 import { registerReading } from './handlers/reading.ts';
-import type { Known, Open, Session } from './handlers/session.ts';
-import { source, type Target, toDiagnostic } from './protocol.ts';
+import { RepoChecks, repoCommands } from './handlers/repo.ts';
+import { type Known, type Open, type Session, targetOf } from './handlers/session.ts';
+import { source, toDiagnostic } from './protocol.ts';
 import { type Place, Repos } from './repos.ts';
 
 /** Typing is waited for this long; a burst of keys is checked once, and no later than `longestWaitMs` after its first. */
@@ -70,12 +73,12 @@ export function serve(connection: Connection): void {
         hoverProvider: true,
         documentSymbolProvider: true,
         ...actionCapabilities,
-        executeCommandProvider: { commands: [...actionCommands] },
+        executeCommandProvider: { commands: [...actionCommands, ...repoCommands] },
         ...navigationCapabilities,
         inlayHintProvider: true,
         workspace: { workspaceFolders: { supported: true, changeNotifications: true }, fileOperations },
         ...(pulls(client) && {
-          diagnosticProvider: { identifier: source, interFileDependencies: true, workspaceDiagnostics: false },
+          diagnosticProvider: { identifier: source, interFileDependencies: true, workspaceDiagnostics: true },
         }),
       },
     };
@@ -99,6 +102,7 @@ export function serve(connection: Connection): void {
     stage = 'ended';
     for (const { timer } of waiting.values()) clearTimeout(timer);
     waiting.clear();
+    repoChecks.stop();
   });
 
   // -- what is open ------------------------------------------------------------------------------------------------
@@ -126,6 +130,7 @@ export function serve(connection: Connection): void {
     if (!pulls(client)) void connection.sendDiagnostics({ uri: textDocument.uri, diagnostics: [] });
     // Others read this file from the disk again, where it may be different.
     if (place && place.kind !== 'shoot') othersChanged();
+    else repoChecks.changed();
   });
 
   connection.onDidChangeWatchedFiles(() => {
@@ -150,6 +155,7 @@ export function serve(connection: Connection): void {
     epoch++;
     for (const file of files.all()) schedule(file.uri);
     if (stage !== 'ready') return;
+    repoChecks.changed();
     if (pulls(client)) connection.languages.diagnostics.refresh();
     if (client.workspace?.inlayHint?.refreshSupport) void connection.languages.inlayHint.refresh();
   }
@@ -186,7 +192,7 @@ export function serve(connection: Connection): void {
   }
 
   function diagnosticsOf(file: OpenFile, current: Known): Diagnostic[] {
-    const target = targetOf(file, current);
+    const target = targetOf(units, file, current.place, current.result);
     return current.result.findings.map((finding) => toDiagnostic(finding, target));
   }
 
@@ -206,18 +212,10 @@ export function serve(connection: Connection): void {
     return checker.settings(path).with(severities);
   }
 
-  function targetOf(file: OpenFile, { place, result }: Known): Target {
-    const linesOf = (path: string) => {
-      const read = place.checker.host.read(path);
-      return 'text' in read ? new LineMap(read.text) : undefined;
-    };
-    return { uri: file.uri, version: file.version, lines: result.doc.lines, units, root: place.root, linesOf };
-  }
-
   function at(uri: string): Open | undefined {
     const file = files.get(uri);
     const current = file && resultOf(file);
-    return file && current && { file, current, target: targetOf(file, current) };
+    return file && current && { file, current, target: targetOf(units, file, current.place, current.result) };
   }
 
   // -- requests ----------------------------------------------------------------------------------------------------
@@ -225,7 +223,9 @@ export function serve(connection: Connection): void {
   connection.languages.diagnostics.on(
     ready(({ textDocument }: { textDocument: { uri: string } }) => {
       const open = at(textDocument.uri);
-      return { kind: DocumentDiagnosticReportKind.Full, items: open ? diagnosticsOf(open.file, open.current) : [] };
+      // A file that was just closed is asked for once more, as it is on the disk.
+      const items = open ? diagnosticsOf(open.file, open.current) : [...repoChecks.ofFile(textDocument.uri)];
+      return { kind: DocumentDiagnosticReportKind.Full, items };
     }) as Parameters<typeof connection.languages.diagnostics.on>[0],
   );
 
@@ -237,6 +237,19 @@ export function serve(connection: Connection): void {
     known: (uri) => known.get(uri),
     file: (uri) => files.get(uri),
     settings: settingsOf,
+    diagnostics: (uri) => {
+      const open = at(uri);
+      return open && diagnosticsOf(open.file, open.current);
+    },
+    get epoch() {
+      return epoch;
+    },
+    get pulls() {
+      return pulls(client);
+    },
+    get ended() {
+      return stage === 'ended';
+    },
     get units() {
       return units;
     },
@@ -248,11 +261,12 @@ export function serve(connection: Connection): void {
     },
   };
   connection.onExecuteCommand(
-    ready(({ command, arguments: args = [] }: { command: string; arguments?: unknown[] }) => {
-      runActionCommand(session, command, args);
+    ready(async ({ command, arguments: args = [] }: ExecuteCommandParams, token: CancellationToken) => {
+      if (!runActionCommand(session, command, args)) await repoChecks.run(command, token);
       return null;
     }) as Parameters<typeof connection.onExecuteCommand>[0],
   );
+  const repoChecks = new RepoChecks(session);
   registerActions(session);
   registerReading(session);
   registerNavigation(session);

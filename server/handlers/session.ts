@@ -2,6 +2,7 @@
 import type {
   ClientCapabilities,
   Connection,
+  Diagnostic,
   Location,
   Position,
   ResponseError,
@@ -10,7 +11,7 @@ import type {
 import { join } from 'node:path';
 import { URI } from 'vscode-uri';
 import type { CheckResult } from '../core/checker.ts';
-import type { Units } from '../core/document/lines.ts';
+import { LineMap, type Units } from '../core/document/lines.ts';
 import type { Settings } from '../core/settings.ts';
 import type { OpenFile } from '../documents.ts';
 import { Carry } from '../features/carry.ts';
@@ -52,6 +53,13 @@ export interface Session {
   file(uri: string): OpenFile | undefined;
   /** The repo's settings with the editor's severities laid over them. */
   settings(place: Place): Settings;
+  /** Findings of an open file as it is now. */
+  diagnostics(uri: string): readonly Diagnostic[] | undefined;
+  /** Counts changes of anything but the open text: kits, settings, folders. */
+  readonly epoch: number;
+  /** The client asks for findings; else they are pushed to it. */
+  readonly pulls: boolean;
+  readonly ended: boolean;
 }
 
 /** Where something is asked. */
@@ -88,6 +96,20 @@ export function readingOf(open: Open): Reading {
 /** Where a position lies in the text that could be read; undefined where that text had something else. */
 export function offsetOf({ open, carry }: Reading, position: Position): number | undefined {
   return carry.back(open.target.lines.offset(position, open.target.units));
+}
+
+/** A text as the protocol sees it. */
+export function targetOf(
+  units: Units,
+  { uri, version }: Pick<OpenFile, 'uri' | 'version'>,
+  place: Place,
+  { doc }: CheckResult,
+): Target {
+  const linesOf = (path: string) => {
+    const read = place.checker.host.read(path);
+    return 'text' in read ? new LineMap(read.text) : undefined;
+  };
+  return { uri, version, lines: doc.lines, units, root: place.root, linesOf };
 }
 
 export function toLocation({ open, carry }: Reading, { path, start, end }: Spot): Location[] {

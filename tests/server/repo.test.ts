@@ -1,0 +1,191 @@
+/** Findings of files that are not open, through the bundled server: pulled, pushed, with progress, and cancelled. */
+import { rmSync } from 'node:fs';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import {
+  type ClientCapabilities,
+  CancellationTokenSource,
+  type DocumentDiagnosticReport,
+  type ProgressToken,
+  ProgressType,
+  ShowMessageNotification,
+  ShowMessageRequest,
+  WorkDoneProgressCreateRequest,
+  type WorkspaceDiagnosticReport,
+} from 'vscode-languageserver-protocol';
+import { Client, DiskRepo } from '../helpers/server.ts';
+import { kits, spec } from '../helpers/workspace.ts';
+
+const noisy = spec('shots:\n  box: { record: 12 s, camera: { iso: 6400 } }\n');
+const good = spec('');
+const pulling: ClientCapabilities = {
+  textDocument: { diagnostic: { dynamicRegistration: false } },
+  workspace: { diagnostics: { refreshSupport: true } },
+  window: { workDoneProgress: true },
+};
+
+let repo: DiskRepo;
+let client: Client;
+let messages: string[];
+
+beforeEach(() => {
+  repo = new DiskRepo({ 'a.shoot.yaml': noisy, 'films/b.shoot.yaml': good, 'c.shoot.yaml': noisy });
+  client = new Client();
+  messages = [];
+  client.connection.onRequest(ShowMessageRequest.type, ({ message }) => {
+    messages.push(message);
+    return null;
+  });
+  client.connection.onNotification(ShowMessageNotification.type, ({ message }) => void messages.push(message));
+  client.connection.onRequest('workspace/diagnostic/refresh', () => null);
+  client.connection.onRequest(WorkDoneProgressCreateRequest.type, () => undefined);
+});
+
+afterEach(async () => {
+  await client.stop();
+  repo.remove();
+});
+
+type Known = Map<string, string>;
+
+interface Step {
+  readonly kind: string;
+  readonly message?: string;
+}
+
+async function pulled(previous: Known = new Map(), more: object = {}): Promise<WorkspaceDiagnosticReport> {
+  const previousResultIds = [...previous].map(([uri, value]) => ({ uri, value }));
+  return client.request('workspace/diagnostic', { previousResultIds, ...more });
+}
+
+function known({ items }: WorkspaceDiagnosticReport): Known {
+  return new Map(items.flatMap(({ uri, resultId }) => (resultId === undefined ? [] : [[uri, resultId] as const])));
+}
+
+function rulesOf({ items }: WorkspaceDiagnosticReport, path: string): unknown[] | undefined {
+  const report = items.find((one) => one.uri === repo.uri(path));
+  return report?.kind === 'full' ? report.items.map((one) => one.code) : undefined;
+}
+
+describe('pulled', () => {
+  test('all files of the repo have their findings, ignored ones left out', async () => {
+    repo.write('.gitignore', 'old/\n');
+    repo.write('old/d.shoot.yaml', noisy);
+    const { capabilities } = await client.initialize(repo.root, pulling);
+    expect(capabilities.diagnosticProvider).toMatchObject({ workspaceDiagnostics: true });
+    const report = await pulled();
+    expect(rulesOf(report, 'a.shoot.yaml')).toContain('exposure-off');
+    expect(rulesOf(report, 'films/b.shoot.yaml')).toEqual([]);
+    expect(rulesOf(report, 'kits/camera.kit.yaml')).toEqual([]);
+    expect(rulesOf(report, 'old/d.shoot.yaml')).toBeUndefined();
+  });
+
+  test('in parts where the client takes parts', async () => {
+    await client.initialize(repo.root, pulling);
+    const parts: WorkspaceDiagnosticReport['items'][] = [];
+    client.connection.onProgress(
+      new ProgressType<WorkspaceDiagnosticReport>(),
+      'parts',
+      ({ items }) => void parts.push(items),
+    );
+    const report = await pulled(new Map(), { partialResultToken: 'parts' });
+    expect(report.items).toEqual([]);
+    expect(parts.length).toBe(5);
+  });
+
+  test('without news the answer waits, until a kit changes; then only what is different is told', async () => {
+    await client.initialize(repo.root, pulling);
+    const first = await pulled();
+    const waiting = pulled(known(first));
+    expect(await Promise.race([waiting, new Promise((late) => setTimeout(() => late('waits'), 300))])).toBe('waits');
+    repo.write('kits/camera.kit.yaml', kits['kits/camera.kit.yaml']!.replace('iso: 100 to 12800', 'iso: 100 to 3200'));
+    await client.connection.sendNotification('workspace/didChangeWatchedFiles', {
+      changes: [{ uri: repo.uri('kits/camera.kit.yaml'), type: 2 }],
+    });
+    expect((await waiting).items).toEqual([]);
+    const next = await pulled(known(first));
+    expect(rulesOf(next, 'a.shoot.yaml')).toContain('setting-not-in-kit');
+    expect(rulesOf(next, 'films/b.shoot.yaml')).toBeUndefined();
+  });
+
+  test('a waiting answer can be cancelled, and a file that is gone loses its findings', async () => {
+    await client.initialize(repo.root, pulling);
+    const first = await pulled();
+    const source = new CancellationTokenSource();
+    const previousResultIds = [...known(first)].map(([uri, value]) => ({ uri, value }));
+    const waiting = client.connection.sendRequest('workspace/diagnostic', { previousResultIds }, source.token);
+    setTimeout(() => source.cancel(), 100);
+    await Promise.race([
+      waiting.catch(() => undefined),
+      new Promise((_, late) => setTimeout(() => late(new Error('held')), 5000)),
+    ]);
+    rmSync(`${repo.root}/c.shoot.yaml`);
+    expect(rulesOf(await pulled(known(first)), 'c.shoot.yaml')).toEqual([]);
+  });
+
+  test('a file that is open is left to its own pull; once closed it is told from the disk', async () => {
+    await client.initialize(repo.root, pulling);
+    const uri = repo.uri('a.shoot.yaml');
+    await client.open(uri, good);
+    expect(rulesOf(await pulled(), 'a.shoot.yaml')).toBeUndefined();
+    await client.connection.sendNotification('textDocument/didClose', { textDocument: { uri } });
+    const last = await client.request<DocumentDiagnosticReport>('textDocument/diagnostic', { textDocument: { uri } });
+    expect(last.kind === 'full' && last.items.map((one) => one.code)).toContain('exposure-off');
+  });
+});
+
+describe('the command', () => {
+  test('says what it found, with progress', async () => {
+    await client.initialize(repo.root, pulling);
+    const steps: Step[] = [];
+    client.connection.onRequest(WorkDoneProgressCreateRequest.type, ({ token }: { token: ProgressToken }) => {
+      client.connection.onProgress(new ProgressType<Step>(), token, (value) => void steps.push(value));
+    });
+    await client.request('workspace/executeCommand', { command: 'shootSpec.checkRepo', arguments: [] });
+    expect(steps[0]).toMatchObject({ kind: 'begin', title: 'Checking all specs of this repo', cancellable: true });
+    expect(steps.some(({ kind, message }) => kind === 'report' && message === '4 of 5')).toBe(true);
+    expect(steps.at(-1)!.kind).toBe('end');
+    expect(messages).toEqual([
+      expect.stringMatching(/^5 files checked: \d+ errors?, [1-9]\d* warnings?, \d+ notes? in 2 files\.$/),
+    ]);
+  });
+
+  test('pushes the findings of unopened files to a client that cannot pull, and again when a kit changes', async () => {
+    await client.initialize(repo.root);
+    await client.request('workspace/executeCommand', { command: 'shootSpec.checkRepo' });
+    const { diagnostics } = await client.findings(repo.uri('a.shoot.yaml'));
+    expect(diagnostics.map((one) => one.code)).toContain('exposure-off');
+    const from = client.pushed.length;
+    repo.write('kits/camera.kit.yaml', 'title: Nothing in it\n');
+    await client.connection.sendNotification('workspace/didChangeWatchedFiles', {
+      changes: [{ uri: repo.uri('kits/camera.kit.yaml'), type: 2 }],
+    });
+    await client.findings(repo.uri('films/b.shoot.yaml'), (all) => all.length > 0, from);
+  });
+
+  test('stops when it is cancelled, without a word', async () => {
+    for (let count = 0; count < 40; count++) repo.write(`more/film-${count}.shoot.yaml`, noisy);
+    await client.initialize(repo.root, pulling);
+    client.connection.onRequest(WorkDoneProgressCreateRequest.type, ({ token }: { token: ProgressToken }) => {
+      client.connection.onProgress(new ProgressType<Step>(), token, ({ kind }) => {
+        if (kind === 'begin') void client.connection.sendNotification('window/workDoneProgress/cancel', { token });
+      });
+    });
+    await client.request('workspace/executeCommand', { command: 'shootSpec.checkRepo' });
+    expect(messages).toEqual([]);
+  });
+
+  test('what is typed meanwhile is answered before all is checked', async () => {
+    for (let count = 0; count < 60; count++)
+      repo.write(`more/film-${count}.shoot.yaml`, noisy.replace('first look', `look ${count}`));
+    await client.initialize(repo.root, pulling);
+    const uri = repo.uri('a.shoot.yaml');
+    await client.open(uri, noisy);
+    let allChecked = false;
+    const all = client
+      .request('workspace/executeCommand', { command: 'shootSpec.checkRepo' })
+      .then(() => (allChecked = true));
+    await client.request('textDocument/documentSymbol', { textDocument: { uri } });
+    expect(allChecked).toBe(false);
+    await all;
+  });
+});
