@@ -4,7 +4,7 @@ import type { Film, Gear, Named, Piece } from '../core/film.ts';
 import type { Fields } from '../core/resolve/fields.ts';
 import { gearKinds } from '../core/resolve/kit.ts';
 import type { FieldPath } from '../core/schema/fields.ts';
-import { align, type Aligned } from './align.ts';
+import { align } from './align.ts';
 import type { Effect, FieldChange, PlanChange } from './comparison.ts';
 import { changesBetween, fact, type Facts, factsOf, topOf } from './facts.ts';
 import { deliverableMeasures, effectsBetween, filmMeasures, pieceMeasures } from './measures.ts';
@@ -98,15 +98,25 @@ function changed(
 // -- lists -----------------------------------------------------------------------------------------------------------
 
 function pieceChanges(before: Film, after: Film): PlanChange[] {
-  return align(before.cut, after.cut, pieceKey).flatMap(({ before: a, after: b, moved }) => {
-    if (!a || !b) return [cameOrWent('piece', pieceName((a ?? b)!), a && pieceFacts(a), b && pieceFacts(b))];
-    const fields = changesBetween(pieceFacts(a), pieceFacts(b));
-    const effects = effectsBetween(pieceMeasures(a, before), pieceMeasures(b, after));
-    if (!moved) return changed('piece', [pieceName(b)], fields, effects);
-    return [
-      { what: 'moved', kind: 'piece', names: [pieceName(b)], all: false, fields, effects, was: `piece ${a.index + 1}` },
-    ];
-  });
+  return align(before.cut, after.cut, [(one) => asText(pieceFacts(one)), pieceKey]).flatMap(
+    ({ before: a, after: b, moved }) => {
+      if (!a || !b) return [cameOrWent('piece', pieceName((a ?? b)!), a && pieceFacts(a), b && pieceFacts(b))];
+      const fields = changesBetween(pieceFacts(a), pieceFacts(b));
+      const effects = effectsBetween(pieceMeasures(a, before), pieceMeasures(b, after));
+      if (!moved) return changed('piece', [pieceName(b)], fields, effects);
+      return [
+        {
+          what: 'moved',
+          kind: 'piece',
+          names: [pieceName(b)],
+          all: false,
+          fields,
+          effects,
+          was: `piece ${a.index + 1}`,
+        },
+      ];
+    },
+  );
 }
 
 function pieceFacts(piece: Piece): Facts {
@@ -131,29 +141,21 @@ function lines<T extends { readonly fields: Fields }>(
 ): PlanChange[] {
   const facts = (one: T) => factsOf(one.fields, 'shoot', path);
   const name = (one: T, of: readonly T[]) => [`${of.indexOf(one) + 1}`, keyOf(one)].filter(Boolean).join(', ');
-  return joinLeft(align(before, after, keyOf)).flatMap(({ before: a, after: b, moved }): PlanChange[] => {
-    if (!a || !b) {
-      return [cameOrWent(kind, b ? name(b, after) : name(a!, before), a && facts(a), b && facts(b))];
-    }
-    const fields = changesBetween(facts(a), facts(b));
-    if (!moved) return changed(kind, [name(b, after)], fields, []);
-    const was = `${kind} ${before.indexOf(a) + 1}`;
-    return [{ what: 'moved', kind, names: [name(b, after)], all: false, fields, effects: [], was }];
-  });
+  return align(before, after, [(one) => asText(facts(one)), keyOf, () => '']).flatMap(
+    ({ before: a, after: b, moved }): PlanChange[] => {
+      if (!a || !b) {
+        return [cameOrWent(kind, b ? name(b, after) : name(a!, before), a && facts(a), b && facts(b))];
+      }
+      const fields = changesBetween(facts(a), facts(b));
+      if (!moved) return changed(kind, [name(b, after)], fields, []);
+      const was = `${kind} ${before.indexOf(a) + 1}`;
+      return [{ what: 'moved', kind, names: [name(b, after)], all: false, fields, effects: [], was }];
+    },
+  );
 }
 
-/** A line that went and one that came, first with first: its key is what changed. */
-function joinLeft<T>(aligned: readonly Aligned<T>[]): Aligned<T>[] {
-  const gone = aligned.filter((one) => one.after === undefined);
-  const joined = new Map<Aligned<T>, Aligned<T>>();
-  for (const one of aligned) {
-    const partner = one.before === undefined ? gone.shift() : undefined;
-    if (partner) joined.set(one, partner);
-  }
-  const taken = new Set(joined.values());
-  return aligned
-    .filter((one) => !taken.has(one))
-    .map((one) => ({ ...one, before: one.before ?? joined.get(one)?.before }));
+function asText(facts: Facts): string {
+  return JSON.stringify([...facts].map(([name, { raw }]) => [name, raw]));
 }
 
 // -- gear ------------------------------------------------------------------------------------------------------------
