@@ -24,7 +24,7 @@ export function materialise(idea: FixIdea, alike: readonly FixIdea[], film: Film
     } else {
       const shared = asked.length > 1 && !written ? sharedLayer(change, asked, film) : undefined;
       if (shared) edits.push(...insertPair(text, shared, change.key, change.text));
-      else for (const one of asked) missing.set(one.block.fields, [...(missing.get(one.block.fields) ?? []), one]);
+      else for (const one of asked) addOnce(missing, one);
     }
   }
   for (const [fields, changes] of missing) {
@@ -38,6 +38,13 @@ export function materialise(idea: FixIdea, alike: readonly FixIdea[], film: Film
     edits.push(...removePair(text, own, key));
   }
   return edits.length > 0 ? { title: idea.title, edits, safe: idea.safe ?? false } : undefined;
+}
+
+/** Several findings may ask for one change of one block (each deliverable of one shot): it is written once. */
+function addOnce(missing: Map<Fields, FieldChange[]>, change: FieldChange): void {
+  const { fields } = change.block;
+  const before = missing.get(fields) ?? [];
+  if (!before.some((one) => one.key === change.key)) missing.set(fields, [...before, change]);
 }
 
 function isOwn({ own, layers }: Fields, value: Node): boolean {

@@ -14,6 +14,11 @@ export function shutterText(seconds: number): string {
   return `1/${num(inverse, digits)} s`;
 }
 
+/** `20 000`: whole numbers in groups of three. */
+export function groupedText(value: number): string {
+  return num(value, 0).replace(/\B(?=(\d{3})+$)/g, ' ');
+}
+
 /** `180°`, `172.8°`. */
 export function angleText(degrees: number, digits = 1): string {
   return `${num(degrees, digits)}°`;
@@ -43,6 +48,12 @@ export function brighterText(stops: number): string {
 /** `5600 K`. */
 export function kelvinText(kelvin: number): string {
   return `${Math.round(kelvin)} K`;
+}
+
+/** `1 pixel`, `1.5 pixels`. */
+export function pixelsText(pixels: number, digits = 1): string {
+  const text = num(pixels, digits);
+  return `${text} ${text === '1' ? 'pixel' : 'pixels'}`;
 }
 
 /** `60 %` from 0.6. */

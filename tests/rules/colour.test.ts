@@ -195,7 +195,7 @@ describe('colour-chain-broken', () => {
 
   test('log needs a grade', () => {
     expect(messages(spec(log), rule)).toEqual([
-      'box: recorded in log, delivered in bt709 as `film`, and no grade stands between: it will look grey and flat.',
+      'box: recorded in log, delivered in bt709 as `film`, and no grade stands between: it will look grey and flat. Grade it to bt709, or record that.',
     ]);
     expect(messages(spec(`${log}grade: { to: bt709 }\n`), rule)).toEqual([]);
     expect(messages(spec(`${log}grade: { brighten: 0.3 stops }\n`), rule)).toEqual([]);
@@ -215,7 +215,7 @@ describe('colour-chain-broken', () => {
       `${log}deliver:\n  film: { raster: 1920x1080, rate: 25 }\n  story: { raster: 1080x1920, rate: 25 }\nshots: { one: { record: 12 s }, two: { record: 12 s } }\ncut: [{ shot: one, length: 5 s }, { shot: two, length: 5 s }]\n`,
     );
     expect(messages(text, rule)).toEqual([
-      'one and two: recorded in log, delivered in bt709 as `film` and `story`, and no grade stands between: it will look grey and flat.',
+      'one and two: recorded in log, delivered in bt709 as `film` and `story`, and no grade stands between: it will look grey and flat. Grade it to bt709, or record that.',
     ]);
   });
 
@@ -231,7 +231,7 @@ describe('colour-chain-broken', () => {
     const deliver = (more: string) =>
       spec(`deliver:\n  film: { raster: 1920x1080, rate: 25, colour-space: hlg, ${more} }\ngrade: { to: hlg }\n`);
     expect(messages(deliver('bits: 8'), rule)).toEqual([
-      '`film`: hlg in 8 bits does not exist: its standard (ITU-R BT.2100) has 10 or 12.',
+      'film: hlg in 8 bits does not exist: its standard (ITU-R BT.2100) has 10 or 12. Deliver 10, or bt709.',
     ]);
     expect(findings(deliver('bits: 8'), rule)[0]?.severity).toBe('error');
     expect(marked(deliver('codec: h264'), rule)).toEqual(['hlg']);
@@ -244,7 +244,7 @@ describe('colour-chain-broken', () => {
   test('a grade comes out in one colour space', () => {
     const graded = messages(spec(`${log}${two}grade: { to: hlg }\n`), rule);
     expect(graded).toEqual([
-      '`shop`: the grade comes out in hlg, this is delivered in bt709: it is converted when it is rendered, ' +
+      'shop: the grade comes out in hlg, this is delivered in bt709: it is converted when it is rendered, ' +
         'and nobody has graded it so. Look at it on a screen for bt709.',
     ]);
     expect(findings(spec(`${log}${two}grade: { to: hlg }\n`), rule)[0]?.severity).toBe('info');
@@ -275,7 +275,7 @@ describe('mixed-light', () => {
     const text = mixed('5600 K', '2700 K');
     expect(messages(text, rule)).toEqual([
       'box: `fill` is 2700 K and `key` is 5600 K, 192 mired apart, and `fill` gives about 30 % of the light on the product. ' +
-        'No white balance suits both: its side will look orange.',
+        'No white balance suits both: its side will look orange. Give both one white, or leave one out.',
     ]);
     expect(marked(text, rule)).toEqual(['2700 K']);
     expect(messages(text, 'white-balance-off-lamp')).toEqual([]);
@@ -374,7 +374,8 @@ ${more}`);
     expect(messages(lit(two), rule, kit('0.001', '0.004'))).toEqual([]);
     expect(messages(lit(two), rule, kit('0.001', '0.007'))).toEqual([
       'box: `b` has a Duv of +0.007, `a` +0.001: the side that `b` lights goes green by 0.006, ' +
-        'with about 50 % of the light on the product. The camera can balance only one of them.',
+        'with about 50 % of the light on the product. ' +
+        'The camera can balance only one of them: use lamps of one kind, or a filter that corrects it.',
     ]);
     expect(messages(lit(two), rule, kit('0.003', '-0.001'))[0]).toContain('goes magenta by 0.004');
     expect(marked(lit(two), rule, kit('0.001', '0.007'))).toEqual(['b']);
@@ -429,7 +430,7 @@ describe('colour-rendering-poor', () => {
     expect(severity('cri: 89')).toBe('info');
     expect(severity('cri: 80')).toBe('info');
     expect(messages(lit(one), rule, kit('cri: 79'))).toEqual([
-      'box: `bulb` has an Ra of 79 and gives about 100 % of the light on the product: colours will be off, and a grade takes long over it.',
+      'box: `bulb` has an Ra of 79 and gives about 100 % of the light on the product: colours will be off, and a grade takes long over it. Give its place to a better lamp.',
     ]);
   });
 
@@ -466,7 +467,8 @@ describe('daylight-drifts', () => {
     const shots = '  box: { record: 12 s, takes: 10, reset: 3 min }\n';
     expect(messages(day('600 lx', shots), rule)).toEqual([
       'box: the window gives about 20 % of the light on the product, and shooting goes on for 32 min: ' +
-        'a cloud changes daylight by a stop in a minute, and a patch of sun 2 m from the window moves by 28 cm in that time.',
+        'a cloud changes daylight by a stop in a minute, and a patch of sun 2 m from the window moves by 28 cm in that time. ' +
+        'Shut it out, or film in one go what must match.',
     ]);
     expect(marked(day('600 lx', shots), rule)).toEqual(['600 lx']);
     expectEveryFixClears(day('600 lx', shots), rule);

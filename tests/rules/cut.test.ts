@@ -111,11 +111,11 @@ describe('length-off', () => {
       `${deliver(', length: 20 s')}shots:\n  box: { record: 12 s }\n  lid: { record: 16 s }\ncut:\n  - { shot: box, length: 9.16 s }\n  - { shot: lid, length: 10 s }\n`,
     );
     expect(messages(text, rule)).toEqual([
-      'film: the cut gives 19.16 s (479 frames), promised are 20 s (500 frames): 21 frames short. Hold `lid` (piece 2) longer: its recording has 100 frames to spare.',
+      'film: the cut runs 19.16 s (479 frames), and 20 s (500 frames) are promised: 21 frames short. Hold `lid` (piece 2) longer: its recording has 100 frames to spare.',
     ]);
     expect(Object.keys(fixed(text, rule))).toEqual([
       'Hold `lid` (piece 2) to 10.84 s',
-      'Promise 19.16 s instead: ask the client first',
+      'Promise 19.16 s instead (ask the client first)',
     ]);
     expectFixesToClear(text, rule, 2);
   });
@@ -132,11 +132,11 @@ describe('length-off', () => {
   test('too long is trimmed; a cap has no promise to keep', () => {
     const text = spec(`${deliver(', length: 8 s, longest: 9 s')}`);
     expect(messages(text, rule)).toEqual([
-      'film: the cut gives 10 s (250 frames), promised are 8 s (200 frames): 50 frames too long.',
+      'film: the cut runs 10 s (250 frames), and 8 s (200 frames) are promised: 50 frames too long.',
     ]);
     expectFixesToClear(text, rule, 2);
     expect(messages(spec(deliver(', longest: 9 s')), rule)).toEqual([
-      'film: the cut gives 10 s (250 frames), and 9 s is the longest that it may be: 25 frames too long.',
+      'film: the cut runs 10 s (250 frames), and 9 s is the longest that it may be: 25 frames too long. Shorten it, or show a `section` of it.',
     ]);
   });
 
@@ -155,14 +155,14 @@ describe('length-off', () => {
 `;
     expect(messages(spec(both), rule)).toEqual([]);
     expect(messages(spec(both.replace('2 s to 6 s', '2 s to 5 s')), rule)).toEqual([
-      'story: the cut gives 3 s (75 frames), promised are 4 s (100 frames): 25 frames short.',
+      'story: the cut runs 3 s (75 frames), and 4 s (100 frames) are promised: 25 frames short.',
     ]);
     expectFixesToClear(spec(both.replace('2 s to 6 s', '2 s to 5 s')), rule);
     expect(messages(spec(both.replace('2 s to 6 s', '8 s to 12 s')), rule)).toEqual([
-      'story: the section runs to 12 s of the cut, which ends at 10 s: 50 frames of it are empty.',
+      'story: the section runs to 12 s of the cut, which ends at 10 s: 50 frames of it are empty. Let it end earlier.',
     ]);
     expect(messages(spec(both.replace('2 s to 6 s', '6 s to 2 s')), rule)).toEqual([
-      'story: the section `6 s to 2 s` ends before it starts.',
+      'story: the section `6 s to 2 s` ends before it starts. Exchange its ends.',
     ]);
   });
 
@@ -170,7 +170,7 @@ describe('length-off', () => {
     const text = spec(
       'deliver:\n  film: { raster: 1920x1080, rate: 25, length: 12 s, sound: none }\n  story: { like: film, raster: 1080x1920 }\n',
     );
-    expect(messages(text, rule)[0]).toMatch(/^film and story: the cut gives 10 s/);
+    expect(messages(text, rule)[0]).toMatch(/^film and story: the cut runs 10 s/);
     expect(messages(text, rule)).toHaveLength(1);
   });
 
@@ -229,13 +229,13 @@ describe('recording-too-short', () => {
     expect(messages(cut('2 s'), rule)).toEqual([]);
     expect(messages(cut('3 s'), rule)).toEqual([
       'box: the cut uses its take up to 7.5 s (1.5 s of it for the dissolve), and 7 s are recorded. Record 8 s, 1 s to spare included.',
-      'lid: the dissolve into it needs 1.5 s before the piece, but the piece starts 1 s into the take.',
+      'lid: the dissolve into it needs 1.5 s before the piece, but the piece starts 1 s into the take. Start it later, or shorten the dissolve.',
     ]);
   });
 
   test('the action must fit between the handles', () => {
     expect(messages(film('9 s', 'length: 5 s', ', action: { lasts: 8 s }'), rule)).toEqual([
-      'box: what happens lasts 8 s, and with 1 s spare at both ends that is 10 s; 9 s are recorded.',
+      'box: what happens lasts 8 s, and with 1 s spare at both ends that is 10 s; 9 s are recorded. Record 10 s.',
     ]);
     expect(messages(film('10 s', 'length: 5 s', ', action: { lasts: 8 s }'), rule)).toEqual([]);
   });
@@ -288,7 +288,7 @@ describe('fade-overruns-shot', () => {
         `deliver:\n  film: { raster: 1920x1080, rate: 25, sound: none }\n  story: { like: film, section: ${section} }\n${shots}cut:\n  - { shot: box, length: 5 s }\n  - { shot: lid, length: 5 s, dissolve: 1 s }\n`,
       );
     expect(messages(text('0 s to 5.2 s'), rule)).toEqual([
-      'story: the section ends at 5.2 s in the middle of a dissolve (4.5 s to 5.5 s): it would begin or end half mixed.',
+      'story: the section ends at 5.2 s in the middle of a dissolve (4.5 s to 5.5 s): it would begin or end half mixed. Let it begin and end clear of the dissolve.',
     ]);
     expect(messages(text('5 s to 9 s'), rule)).toHaveLength(1);
     expect(messages(text('0 s to 4.5 s'), rule)).toEqual([]);
@@ -314,7 +314,7 @@ ${cut}`);
 
   test('a deliverable whose section leaves it out is named', () => {
     expect(messages(film('  - { shot: box, length: 6 s }\n  - { shot: hand, length: 4 s }\n'), rule)).toEqual([
-      'story: `crank` must be shown, but no piece of it shows `crank`. Its section leaves out `hand`.',
+      'story: `crank` must be shown, but nothing in its cut shows it. Its section leaves out `hand`.',
     ]);
     expect(messages(film('  - { shot: hand, length: 4 s }\n  - { shot: box, length: 6 s }\n'), rule)).toEqual([]);
   });
@@ -322,7 +322,7 @@ ${cut}`);
   test('under a second is a warning, from a second on it counts', () => {
     const text = film('  - { shot: box, length: 5.2 s }\n  - { shot: hand, length: 4 s }\n');
     expect(findings(text, rule).map((one) => [one.severity, one.message])).toEqual([
-      ['warning', 'story: `crank` is seen for 0.8 s in all; under 1 s a feature goes unnoticed.'],
+      ['warning', 'story: `crank` is seen for 0.8 s in all; under 1 s a feature goes unnoticed. Hold it longer.'],
     ]);
     expect(messages(film('  - { shot: box, length: 5 s }\n  - { shot: hand, length: 4 s }\n'), rule)).toEqual([]);
   });
@@ -335,7 +335,9 @@ ${cut}`);
 
   test('what no shot shows is one finding for all deliverables, with the slip that is likely', () => {
     const cut = '  - { shot: box, length: 6 s }\n';
-    expect(messages(film(cut, 'must-show: lid'), rule)).toEqual(['`lid` must be shown, but no shot shows it.']);
+    expect(messages(film(cut, 'must-show: lid'), rule)).toEqual([
+      '`lid` must be shown, but no shot shows it. Name it under `shows` in the shot that does, or plan one that does.',
+    ]);
     const near = film(cut, 'must-show: krank');
     expect(messages(near, rule)).toEqual([
       '`krank` must be shown, but no shot shows it. Shots show `crank`: is that the same thing?',
@@ -345,7 +347,7 @@ ${cut}`);
 
   test('missing in both, both are named in one finding', () => {
     expect(messages(film('  - { shot: box, length: 6 s }\n'), rule)).toEqual([
-      'film and story: `crank` must be shown, but no piece of it shows `crank`. Put a second of `hand` into the cut.',
+      'film and story: `crank` must be shown, but nothing in its cut shows it. Put a second of `hand` into the cut.',
     ]);
   });
 
@@ -368,7 +370,7 @@ describe('title-too-brief', () => {
   test('7 words take 3.6 s: 2.625 s at 160 words a minute and 1 s to notice', () => {
     // BBC subtitle guidelines: 160 to 180 words a minute; seven words 2.33 to 2.63 s.
     expect(messages(held('2 s'), rule)).toEqual([
-      '`Turns by hand, plays for a minute` (7 words) is up for 2 s; reading takes 3.6 s. Hold it for 3.6 s, or cut it to 2 words.',
+      '`Turns by hand, plays for a minute` (7 words) is up for 2 s; reading takes 3.6 s. Hold it for 3.7 s, or cut it to 2 words.',
     ]);
     expect(messages(held('3.63 s'), rule)).toEqual([]);
     expect(messages(held('3.6 s'), rule)).toHaveLength(1);
@@ -405,7 +407,7 @@ describe('title-low-contrast', () => {
 
   test('the number found is not rounded up to the number wanted', () => {
     expect(messages(titled(', colour: "#959595", over: "#ffffff"'), rule)).toEqual([
-      '`Turns by hand, plays for a minute`: #959595 on #ffffff is 2.99:1, and 3:1 is wanted for letters of 6 %.',
+      '`Turns by hand, plays for a minute`: #959595 on #ffffff is 2.99:1, and 3:1 is wanted for letters of 6 %. Change their colour, or put a panel behind them.',
     ]);
   });
 
@@ -431,7 +433,7 @@ describe('title-too-small', () => {
   test('38 px of a wide film on an upright phone are 13′; 46 px the least, 63 comfortable', () => {
     // h = 2π·D·MA/21600 (NUREG-0700 1.3.1-4) with D = 350 mm and 1920 px on 68 mm.
     expect(messages(on('phone-upright', '3.5 %'), rule)).toEqual([
-      '`Turns by hand, plays for a minute`: in film (1920x1080) 38 px capitals are 13′ of arc on an upright phone (68 mm wide, 35 cm away); 46 px is the least, 64 px comfortable.',
+      '`Turns by hand, plays for a minute`: in film (1920x1080) capitals of 38 pixels are 13′ of arc on an upright phone (68 mm wide, 35 cm away); 46 pixels are the least, 64 comfortable.',
     ]);
     expectFixesToClear(on('phone-upright', '3.5 %'), rule);
   });
@@ -472,7 +474,7 @@ describe('title-outside-safe-area', () => {
   test('1728 px of 1920 are title-safe (SMPTE ST 2046-1): a warning in broadcast, a hint on the web', () => {
     expect(messages(letters(44, ', shown-on: broadcast'), rule)).toEqual([]);
     expect(messages(letters(45, ', shown-on: broadcast'), rule)[0]).toMatch(
-      /about 1750 px wide in film \(1920x1080\), where 1728 px are title-safe/,
+      /about 1750 pixels wide in film \(1920x1080\), where 1728 pixels are title-safe/,
     );
     expect(findings(letters(45, ', shown-on: broadcast'), rule)[0]!.severity).toBe('warning');
     expect(findings(letters(45), rule)[0]!.severity).toBe('hint');
@@ -496,11 +498,11 @@ describe('title-time-clash', () => {
     expect(messages(film('  - { text: Turns by hand, at: 7 s, hold: 3 s }\n'), rule)).toEqual([]);
     const late = film('  - { text: Turns by hand, at: 8 s, hold: 2.6 s }\n');
     expect(messages(late, rule)).toEqual([
-      '`Turns by hand` runs to 10.6 s, and the film ends at 10 s: 0.6 s of it are lost.',
+      '`Turns by hand` runs to 10.6 s, and the film ends at 10 s: 0.6 s of it are lost. Start it earlier, or hold it shorter.',
     ]);
     expectFixesToClear(late, rule);
     expect(messages(film('  - { text: Turns by hand, at: 11 s, hold: 2 s }\n'), rule)).toEqual([
-      '`Turns by hand` starts at 11 s, and the film ends at 10 s: it is never seen.',
+      '`Turns by hand` starts at 11 s, and the film ends at 10 s: it is never seen. Start it earlier.',
     ]);
   });
 
@@ -521,7 +523,7 @@ describe('title-time-clash', () => {
     const two = (at: string) =>
       film(`  - { text: Turns by hand, at: 1 s, hold: 3 s }\n  - { text: Made in Kamori, at: ${at}, hold: 4 s }\n`);
     expect(messages(two('3 s'), rule)).toEqual([
-      '`Made in Kamori` stands on `Turns by hand`, which is in the same place until 4 s.',
+      '`Made in Kamori` stands on `Turns by hand`, which is in the same place until 4 s. Start it then, or put it elsewhere.',
     ]);
     expect(messages(two('4 s'), rule)).toEqual([]);
     expectFixesToClear(two('3 s'), rule);
@@ -559,8 +561,8 @@ titles:
   - { text: Made in Kamori, at: 0 s, hold: 2 s, only-in: story }
 `);
     expect(messages(text, rule)).toEqual([
-      'story: `Turns by hand` runs from 2 s to 6 s, and 3 s to 9 s of the cut are shown here: part of it is lost.',
-      '`Made in Kamori` is meant for story, which does not show that part of the cut.',
+      'story: `Turns by hand` runs from 2 s to 6 s, and 3 s to 9 s of the cut are shown here: part of it is lost. Start it within the `section`, or say `only-in`.',
+      '`Made in Kamori` is meant for story, but that part of the cut is not shown there. Start it within the `section`.',
     ]);
   });
 });
@@ -603,7 +605,7 @@ describe('cut-jars', () => {
 
   test('12° and nearly the same size jump, 30° or a third in size do not', () => {
     expect(messages(two('angle: 12°'), rule)).toEqual([
-      'box to lid: 12° of view and 1 times the size apart, so it looks as if the picture jumps. From 30° or 1.3 times on it is a new view.',
+      'box to lid: seen from 12° aside and as large as before, so it looks as if the picture jumps. From 30° round or 1.3 times the size on it is a new view.',
     ]);
     expect(messages(two('angle: 31°'), rule)).toEqual([]);
     expect(messages(two('angle: 12°', ', zoom: 1.35'), rule)).toEqual([]);
@@ -637,7 +639,7 @@ describe('cut-jars', () => {
       `${deliver()}shots:\n  one: { record: 12 s, turn: { speed: 1 rpm } }\n  two: { record: 12 s, turn: { speed: -1 rpm }, camera: { angle: 90° } }\ncut:\n  - { shot: one, length: 5 s }\n  - { shot: two, length: 5 s }\n`,
     );
     expect(messages(text, rule)).toEqual([
-      'one to two: the product turns clockwise before the cut and anticlockwise after it.',
+      'one to two: the product turns clockwise before the cut and anticlockwise after it. Turn it the same way, or put another shot between.',
     ]);
     expect(messages(text.replace('shot: two, length: 5 s', 'shot: two, length: 5 s, speed: -100 %'), rule)).toEqual([]);
   });

@@ -115,7 +115,7 @@ lamps:
     ]);
     expect(Object.keys(fixed(phone('distance: 50 cm, angle: 30°'), rule))).toEqual([
       'Set level of `panel` to 18 %',
-      'Put `panel` at 121 cm',
+      'Move `panel` to 121 cm',
     ]);
   });
 
@@ -286,7 +286,7 @@ shots:
     const text = spot('distance: 20 cm, angle: 70°, height: 3.5 cm, role: key').replace('distance: 20', 'distance: 18');
     const fixes = fixed(text, rule);
     expect(Object.keys(fixes)).toHaveLength(1);
-    expect(Object.keys(fixes)[0]).toMatch(/^Put `key` at \d+ cm and its level to \d+ % \(as bright\)$/);
+    expect(Object.keys(fixes)[0]).toMatch(/^Move `key` to \d+ cm and set its level to \d+ % \(as bright\)$/);
     for (const one of Object.values(fixes)) expect(messages(one, rule)).toEqual([]);
   });
 });
@@ -332,7 +332,7 @@ lamps:
   soft: { use: panel, temperature: 5000 K, level: 40 %, distance: 60 cm, angle: 315°, role: fill }
 `);
     const fixes = fixed(text, rule);
-    expect(Object.keys(fixes)).toEqual(['Set `soft` to 10 %']);
+    expect(Object.keys(fixes)).toEqual(['Set level of `soft` to 10 %']);
     for (const one of Object.values(fixes)) expect(messages(one, rule)).toEqual([]);
   });
 });
@@ -446,8 +446,8 @@ shots:
     const text = tube('#0000ff').replace('level: 50 %, measured: 2178 lx', 'level: 40 %');
     const fixes = fixed(text, rule);
     expect(Object.keys(fixes).map((title) => title.slice(0, 22))).toEqual([
-      'Set `night` to 13 % (i',
-      'Set the colour of `nig',
+      'Set level of `night` t',
+      'Set colour of `night` ',
     ]);
     for (const one of Object.values(fixes)) {
       expect(messages(one, rule)).toEqual([]);
@@ -504,7 +504,7 @@ ${blocks}shots:
   test('every fix clears it', () => {
     const fixes = fixed(table('21 cm'), rule);
     expect(Object.keys(fixes)).toEqual([
-      "Set the camera's height to 59 cm (34° above)",
+      'Set height to 59 cm (34° above the surface)',
       'Leave `polariser` off (1.5 stops brighter)',
     ]);
     for (const one of Object.values(fixes)) expect(messages(one, rule)).toEqual([]);

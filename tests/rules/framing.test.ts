@@ -38,15 +38,15 @@ describe('zoom-outruns-raster', () => {
   test('counts the pixels of each deliverable', () => {
     const text = spec(two + cut(', zoom: 1 to 1.4'));
     expect(messages(text, rule)).toEqual([
-      'box: zoom 1.4 leaves 867 recorded pixels for a width of 1080 in `story`: the picture is enlarged 1.24 times and will look soft.',
+      'box: zoom 1.4 leaves 867 recorded pixels for a width of 1080 in `story`: the picture is enlarged 1.24 times and will look soft. Zoom less, or film nearer.',
     ]);
-    expect(cures(text, rule)).toEqual({ 'Set zoom to 1 to 1.12 in every deliverable: no pixel is enlarged': [] });
+    expect(cures(text, rule)).toEqual({ 'Set zoom to 1 to 1.12 in every deliverable (no pixel is enlarged)': [] });
   });
 
   test('offers a factor for one deliverable where its edges stay filled', () => {
     const text = spec(two + cut(', zoom: 1.25 to 1.4'));
     expect(Object.keys(fixed(text, rule))[0]).toBe(
-      'Multiply the zoom by 0.8 in story: 1 to 1.12 there, the others keep theirs',
+      'Set the zoom-by of `story` to 0.8 (zoom 1 to 1.12 there, the others keep theirs)',
     );
     expect(Object.values(cures(text, rule))).toEqual([[], []]);
     expect(messages(spec(two + cut(', zoom: 1.25 to 1.4, zoom-by: { story: 0.8 }')), rule)).toEqual([]);
@@ -57,7 +57,7 @@ describe('zoom-outruns-raster', () => {
     expect(messages(spec(alike + cut(', zoom: 1.4')), rule)[0]).toContain('`story` and `teaser`');
     const small = spec(`${two}${camera('raster: 1920x1080, rate: 25')}${cut('')}`);
     expect(messages(small, rule)).toEqual([
-      'box: 1920x1080 leaves 607 recorded pixels for a width of 1080 in `story`, even without a zoom: the picture is enlarged 1.78 times and will look soft.',
+      'box: 1920x1080 leaves 607 recorded pixels for a width of 1080 in `story`, even without a zoom: the picture is enlarged 1.78 times and will look soft. Record a larger raster, or deliver a smaller one.',
     ]);
     expect(cures(small, rule)).toEqual({ 'Record at 3840x2160': [] });
   });
@@ -110,7 +110,7 @@ describe('edges-empty', () => {
   test('points at the factor that shrinks one deliverable', () => {
     const text = spec(two + cut(', zoom: 1 to 1.3, zoom-by: { story: 0.8 }'));
     expect(marked(text, rule)).toEqual(['0.8']);
-    expect(cures(text, rule)).toEqual({ 'Multiply the zoom by 1 in story: its edges are filled': [] });
+    expect(cures(text, rule)).toEqual({ 'Set the zoom-by of `story` to 1 (its edges are filled)': [] });
   });
 });
 
@@ -123,10 +123,10 @@ describe('product-outside-crop', () => {
       spec(`${two}shots:\n  box: { record: 32 s, camera: { distance: ${distance} }${turn} }\n${cut('')}`);
     expect(messages(at('55 cm', ''), rule)).toEqual([]);
     expect(messages(at('45 cm', ', turn: { speed: 2 rpm }'), rule)[0]).toMatch(
-      /^box: in `story`, the product is cut off at the left and right, by .* across, and the picture shows 93 mm there\.$/,
+      /^box: in `story`, the product is cut off at the left and right, by .* across, and the picture shows 93 mm there\. Go/,
     );
     expect(cures(at('45 cm', ', turn: { speed: 2 rpm }'), rule)).toEqual({
-      'Set distance to 56 cm: it fits with 2.5 % to spare, 1.24 times smaller': [],
+      'Set distance to 56 cm (it fits with 2.5 % to spare, 1.24 times smaller)': [],
     });
   });
 
@@ -148,7 +148,7 @@ describe('product-outside-crop', () => {
 
   test('points at the zoom when that is what cuts it, else at the distance', () => {
     expect(marked(spec(cut(', zoom: 1 to 3.4')), rule)).toEqual(['1 to 3.4']);
-    expect(Object.keys(cures(spec(cut(', zoom: 1 to 3.4')), rule))[0]).toMatch(/^Set zoom to 1 to 2\.\d+: all of/);
+    expect(Object.keys(cures(spec(cut(', zoom: 1 to 3.4')), rule))[0]).toMatch(/^Set zoom to 1 to 2\.\d+ \(all of/);
     expect(marked(spec(camera('distance: 18 cm')), rule)).toEqual(['18 cm']);
   });
 
@@ -166,7 +166,7 @@ describe('product-small-in-frame', () => {
     // 9 cm at 45 cm on a phone's main lens: 16 % of 572 mm, 22 % of 322 mm (field = sensor × (s − f) ÷ f), a little more
     // for the front, which is nearer.
     expect(messages(spec(phone), rule)).toEqual([
-      'box: in `film`, the product fills at most 17 % of the width and 23 % of the height: 252 pixels of 1080. Its detail will be hard to see.',
+      'box: in `film`, the product fills at most 17 % of the width and 23 % of the height: 252 pixels of 1080. Its detail will be hard to see: go nearer, or zoom in.',
     ]);
     expect(Object.values(cures(spec(phone), rule))).toEqual([[]]);
   });
@@ -224,8 +224,8 @@ describe('height-beyond-distance', () => {
     );
     expect(marked(text, rule)).toEqual(['123.4 cm']);
     expect(cures(text, rule)).toEqual({
-      'Set height to 63.5 cm: straight above, as far away as now': [],
-      'Set distance to 119.9 cm: straight above, as high as now': [],
+      'Set height to 63.5 cm (straight above, as far away as now)': [],
+      'Set distance to 119.9 cm (straight above, as high as now)': [],
     });
   });
 });

@@ -119,7 +119,7 @@ shots:
       'box: a take of 459 s at 75 Mb/s is 4.3 GB; `phone` ends a file at 4 GiB, after 458 s, and stops or starts another.',
     ]);
     expect(messages(text('21 min'), rule, files)).toEqual([
-      'box: a take of 21 min is longer than the 20 min that `phone` records in one go.',
+      'box: a take of 21 min is longer than the 20 min that `phone` records in one go. Record it in parts.',
     ]);
   });
 
@@ -135,7 +135,7 @@ cards:
     // 400 Mb/s = 50 MB/s, a fifth more is 60.
     expect(messages(text, rule, { 'kits/own.kit.yaml': kit('60 MB/s') })).toEqual([]);
     expect(messages(text, rule, { 'kits/own.kit.yaml': kit('55 MB/s') })).toEqual([
-      'box: 400 Mb/s wants a card of 60 MB/s; `old` takes 55 MB/s, so recording can stop by itself.',
+      'box: 400 Mb/s wants a card of 60 MB/s; `old` takes 55 MB/s, so recording can stop by itself. Use a faster card, or a mode with a lower bitrate.',
     ]);
   });
 
@@ -167,7 +167,7 @@ ${rest}`);
 
   test('places that are lit in one shot count, not all that are written', () => {
     expect(messages(lamps(''), rule)).toEqual([
-      'box: `left` and `right` are all `tube`, lit at once, and the kit has 1.',
+      'box: `left` and `right` are all `tube`, lit at once, and the kit has 1. Use another lamp, or do without one.',
     ]);
     expect(messages(lamps('shots:\n  box: { record: 12 s, lit: [left] }\n'), rule)).toEqual([]);
     expect(marked(lamps(two), rule)).toEqual(['left']);
@@ -201,8 +201,8 @@ shots:
   box: { record: 12 s, camera: { filters: [nd-3, nd-3] } }
 `);
     expect(messages(text, rule).sort()).toEqual([
-      'box: `diffuser` is on `key` and `fill` at once, and the kit has 1.',
-      'box: `nd-3` is on the lens 2 times, and the kit has 1.',
+      'box: `diffuser` is on `key` and `fill` at once, and the kit has 1. Do without one, or bring another.',
+      'box: `nd-3` is on the lens 2 times, and the kit has 1. Name it once.',
     ]);
   });
 });
@@ -461,7 +461,7 @@ describe('product-leaves-too-early', () => {
       'The product goes back on 2026-12-01, and `box` is planned for 2026-12-02. Change days, or ask to keep it longer: there is no second chance.',
     ]);
     expect(messages(plan('arrives: 2026-12-03', day), rule)).toEqual([
-      'The product comes on 2026-12-03, and `box` is planned for 2026-12-02.',
+      'The product comes on 2026-12-03, and `box` is planned for 2026-12-02. Change days.',
     ]);
     expect(messages(plan('returns: 2026-12-02', `${day}  - { day: 2026-12-03 }\n`), rule)).toEqual([
       expect.stringContaining('and filming is planned for 2026-12-03'),

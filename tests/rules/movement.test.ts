@@ -26,8 +26,8 @@ cut: [{ shot: spin, length: 4.8 s }]\n`);
     // Field of 45 mm on 17.3 mm at 45 cm is 155.7 mm: 12.33 px for each mm; v = 2π·45·2/60 = 9.42 mm/s (rim speed).
     const text = spin('speed: 2 rpm', close);
     expect(messages(text, rule)).toEqual([
-      'spin: `label` moves 2.3 px in 1/50 s (2 rpm, 45 mm from the axis; 12.3 px for each mm in `film`): ' +
-        'from 1.5 px on what is written on it goes soft.',
+      'spin: `label` moves 2.3 pixels in 1/50 s (2 rpm, 45 mm from the axis; 12.3 pixels for each mm in `film`): ' +
+        'from 1.5 pixels on what is written on it goes soft. Move it slower, or expose shorter.',
     ]);
     expect(marked(text, rule)).toEqual(['2 rpm']);
     const titles = expectEveryFixClears(text, rule);
@@ -63,7 +63,7 @@ cut: [{ shot: spin, length: 4.8 s, zoom: ${zoom} }]\n`);
       `${camera('support: slider').replace('distance: 60 cm', 'distance: 30.25 cm')}shots:\n  pass: { record: 12 s, camera: { slide: 0 cm to 20 cm } }\ncut: [{ shot: pass, length: 10 s }]\n`,
     );
     expect(messages(text, rule)).toEqual([
-      'pass: the product moves 4 px in 1/50 s (the camera slides at 20 mm/s; 10 px for each mm in `film`): from 3 px on its detail goes soft.',
+      'pass: the product moves 4 pixels in 1/50 s (the camera slides at 20 mm/s; 10 pixels for each mm in `film`): from 3 pixels on its detail goes soft. Move it slower, or expose shorter.',
     ]);
     expect(marked(text, rule)).toEqual(['0 cm to 20 cm']);
     expect(expectEveryFixClears(text, rule)[0]).toMatch(/^Slide 1[45](\.\d)? cm instead of 20 cm$/);
@@ -91,7 +91,7 @@ cut: [{ shot: ring, length: 5 s }]\n`);
 shots:\n  spin: { record: 12 s, subject: label, ${close}turn: { speed: 3 rpm } }
 cut: [{ shot: spin, length: 4.8 s }]\n`);
     // 1.5 px x 1280 / 1920.
-    expect(messages(tall, rule)[0]).toContain('from 1 px on');
+    expect(messages(tall, rule)[0]).toContain('from 1 pixel on');
   });
 });
 
@@ -105,7 +105,7 @@ describe('move-judders', () => {
     // Half the width x 0.4 / (0.8 s x 25) / 1.0 = 1 % = 19 px; 0.2 / (0.006 x 25) = 1.33 s.
     const text = push('length: 0.8 s, zoom: 1 to 1.4');
     expect(messages(text, rule)).toEqual([
-      "box: zoom 1 to 1.4 in 0.8 s moves the picture's edge by 19 px a frame in `film` at 25: from 11.5 px on it judders. " +
+      "box: zoom 1 to 1.4 in 0.8 s moves the picture's edge by 19 pixels a frame in `film` at 25: from 11.5 pixels on it judders. " +
         '1.34 s or longer keeps to that.',
     ]);
     expect(marked(text, rule)).toEqual(['1 to 1.4']);
@@ -124,7 +124,7 @@ describe('move-judders', () => {
   test('a shift across the picture', () => {
     // 30 % in 1 s at 25 is 1.2 % a frame.
     const text = push('length: 1 s, zoom: 1.6, shift: -15 % to 15 %');
-    expect(messages(text, rule)[0]).toMatch(/^box: shift -15 % to 15 % in 1 s moves the picture by 23 px a frame/);
+    expect(messages(text, rule)[0]).toMatch(/^box: shift -15 % to 15 % in 1 s moves the picture by 23 pixels a frame/);
     expectEveryFixClears(text, rule);
     expect(messages(push('length: 2 s, zoom: 1.6, shift: -15 % to 15 %'), rule)).toEqual([]);
   });
@@ -143,7 +143,7 @@ ${camera('').replace('rate: 25', 'rate: 50').replace('1/50', '1/100')}cut: [{ sh
       spec(`${screen}deliver: { story: { raster: 1080x1920, rate: 25, sound: none } }
 cut: [{ shot: box, length: ${length}, zoom: 1 to 1.4 }]\n`);
     expect(messages(tall('1.34 s'), rule)).toEqual([]);
-    expect(messages(tall('1.3 s'), rule)[0]).toContain('from 11.5 px on');
+    expect(messages(tall('1.3 s'), rule)[0]).toContain('from 11.5 pixels on');
     expectEveryFixClears(tall('0.8 s'), rule);
   });
 
@@ -156,7 +156,7 @@ cut: [{ shot: pass, length: 2 s }]\n`);
     expect(messages(slide('1/50 s'), 'moving-detail-smears')).toHaveLength(1);
     expect(messages(slide('1/250 s'), 'moving-detail-smears')).toEqual([]);
     expect(messages(slide('1/250 s'), rule)[0]).toContain(
-      'with the camera sliding at 80 mm/s, the product moves by 15 px',
+      'with the camera sliding at 80 mm/s, the product moves by 15 pixels',
     );
     expectEveryFixClears(slide('1/250 s'), rule);
   });
@@ -181,7 +181,9 @@ describe('turn-misses-angle', () => {
 
   test('2 rpm for 4.8 s is 58°, not 90° (6° a second for each rpm)', () => {
     const text = spin('speed: 2 rpm', 'length: 4.8 s, turn-shown: 90°');
-    expect(messages(text, rule)).toEqual(['spin: 2 rpm for 4.8 s shows 58° of the turn, 90° are wanted.']);
+    expect(messages(text, rule)).toEqual([
+      'spin: 2 rpm for 4.8 s shows 58° of the turn, and 90° are wanted. Turn it faster or slower, or show it longer or shorter.',
+    ]);
     expect(marked(text, rule)).toEqual(['90°']);
     // 3.125 rpm is more than the turntable has; 7.5 s at 2 rpm are 90°.
     expect(expectEveryFixClears(text, rule)).toEqual(['Show it for 7.5 s (90°)']);
@@ -196,14 +198,16 @@ describe('turn-misses-angle', () => {
 
   test('the speed in the cut counts; a slower table is offered where it has it', () => {
     const slow = spin('speed: 2 rpm', 'length: 10 s, speed: 50 %, turn-shown: 45°');
-    expect(messages(slow, rule)).toEqual(['spin: 2 rpm for 5 s shows 60° of the turn, 45° are wanted.']);
+    expect(messages(slow, rule)).toEqual([
+      'spin: 2 rpm for 5 s shows 60° of the turn, and 45° are wanted. Turn it faster or slower, or show it longer or shorter.',
+    ]);
     expect(expectEveryFixClears(slow, rule)).toEqual(['Turn at 1.5 rpm', 'Show it for 7.5 s (45°)']);
   });
 
   test('a turn by an angle, of which the piece shows a part', () => {
     const part = spin('by: 90°', 'length: 4 s, turn-shown: 90°', ', action: { lasts: 8 s }');
     expect(messages(part, rule)).toEqual([
-      'spin: 90° over an action of 8 s, seen for 4 s shows 45° of the turn, 90° are wanted.',
+      'spin: 90° over an action of 8 s, seen for 4 s shows 45° of the turn, and 90° are wanted. Turn it faster or slower, or show it longer or shorter.',
     ]);
     expect(expectEveryFixClears(part, rule)).toEqual(['Turn by 180°']);
     const still = spec('cut:\n  - { shot: box, length: 10 s, turn-shown: 90° }\n');
@@ -266,12 +270,12 @@ supports: { rail: { travel: 40 cm, speed: 2 mm/s to 40 mm/s } }
     expect(messages(text('35 cm'), rule, kit)).toEqual([]);
     // 30 mm/s: 42 cm of way, more than there is.
     expect(messages(text('42 cm'), rule, kit)).toEqual([
-      'pass: the slide from 0 cm to 42 cm is 42 cm, and `rail` travels 40 cm.',
+      'pass: the slide from 0 cm to 42 cm is 42 cm, and `rail` travels 40 cm. Make the move shorter.',
     ]);
     expect(findings(text('42 cm'), rule, kit)[0]?.severity).toBe('error');
     // 28 mm/s: 39.2 cm and 2.8 cm more.
     expect(messages(text('39.2 cm'), rule, kit)).toEqual([
-      'pass: the slide from 0 cm to 39.2 cm is 39.2 cm, and coming up to 28 mm/s and stopping takes 28 mm more; `rail` travels 40 cm.',
+      'pass: the slide from 0 cm to 39.2 cm is 39.2 cm, and coming up to 28 mm/s and stopping takes 28 mm more; `rail` travels 40 cm. Make the move shorter, or slower.',
     ]);
     expect(findings(text('39.2 cm'), rule, kit)[0]?.severity).toBe('warning');
     const fixes = fixed(text('42 cm'), rule, kit);
@@ -282,7 +286,7 @@ supports: { rail: { travel: 40 cm, speed: 2 mm/s to 40 mm/s } }
   test('too fast and too slow', () => {
     const fast = slide('0 cm to 50 cm', '7 s');
     expect(messages(fast, rule)).toEqual([
-      'pass: the slide from 0 cm to 50 cm in 5 s is 10 cm/s; `slider` goes no faster than 40 mm/s.',
+      'pass: the slide from 0 cm to 50 cm in 5 s is 10 cm/s; `slider` goes no faster than 40 mm/s. Give it more time, or a shorter way.',
     ]);
     expectEveryFixClears(fast, rule);
     expect(messages(slide('0 cm to 0.5 cm', '12 s'), rule)[0]).toContain('goes no slower than 1 mm/s');
@@ -292,7 +296,7 @@ supports: { rail: { travel: 40 cm, speed: 2 mm/s to 40 mm/s } }
   test('a tripod stands still; a support that moves is offered', () => {
     const text = slide('0 cm to 30 cm', '12 s', 'tripod');
     expect(messages(text, rule)).toEqual([
-      'pass: the slide from 0 cm to 30 cm moves the camera, and `tripod` has no travel in the kit: it stands still.',
+      'pass: the slide from 0 cm to 30 cm moves the camera, and `tripod` has no travel in the kit: it stands still. Use a support that travels, or let the camera stand.',
     ]);
     expect(expectEveryFixClears(text, rule)).toEqual(['Use `slider`']);
     const dolly =
@@ -339,12 +343,12 @@ shots: { one: { record: 12 s }, two: { record: 12 s } }\ncut: [{ shot: one, leng
       spec(`shots:\n  spin: { record: 12 s, turn: { ${speed} } }\ncut: [{ shot: spin, length: 5 s }]\n`);
     expect(messages(turn('speed: 3 rpm'), rule)).toEqual([]);
     expect(messages(turn('speed: 4 rpm'), rule)).toEqual([
-      'spin: `large` turns no faster than 3 rpm, so 4 rpm is not to be had.',
+      'spin: `large` turns no faster than 3 rpm, and 4 rpm is planned.',
     ]);
     expect(expectEveryFixClears(turn('speed: -4 rpm'), rule)).toEqual(['Turn at -3 rpm']);
     expect(messages(turn('speed: 0.1 rpm'), rule)[0]).toContain('no slower than 0.2 rpm');
     // 360° in 10 s is 6 rpm.
-    expect(messages(turn('by: 360°'), rule)[0]).toContain('so 6 rpm is not to be had');
+    expect(messages(turn('by: 360°'), rule)[0]).toContain('and 6 rpm is planned');
   });
 });
 
@@ -359,8 +363,8 @@ cut: [{ shot: pour, length: 10 s }]\n`);
     // Field of 25 mm on 17.3 mm at 60 cm: 397.9 mm, 4.825 px/mm. After 20 cm of fall v = sqrt(2 x 9.81 x 0.2) = 1.98 m/s.
     const text = pour('1/50 s', '2 m/s', 'on-purpose: frozen-motion\n');
     expect(messages(text, rule)).toEqual([
-      'pour: meant to be frozen, but at 2 m/s and 4.8 px for each mm in `film`, 1/50 s draws it out by 193 px; ' +
-        '3 px are frozen. That takes 1/3217 s, 6 stops more light, or a flash as short.',
+      'pour: meant to be frozen, but at 2 m/s and 4.8 pixels for each mm in `film`, 1/50 s draws it out by 193 pixels; ' +
+        'up to 3 it looks frozen. That takes 1/4000 s, 6.3 stops more light, or a flash as short.',
     ]);
     expect(marked(text, rule)).toEqual(['1/50 s']);
     const [title] = expectEveryFixClears(text, rule);

@@ -11,7 +11,7 @@ test('the base spec defines all its names', () => {
 
 test('a gear name says which kit was looked in, and what is there', () => {
   expect(named('shots:\n  box: { record: 12 s, camera: { lens: marco } }\n')).toEqual([
-    'No lens in `kits/camera.kit.yaml` is called `marco`: there are `normal` and `macro`, or add it under `lenses` in the kit.',
+    'No lens in `kits/camera.kit.yaml` is called `marco`. There are `normal` and `macro`; or add it under `lenses` in the kit.',
   ]);
 });
 
@@ -90,7 +90,7 @@ test('a name in a block that many shots take over is one finding, so is one that
 
 test('a name of something else says what it is', () => {
   expect(named('cut:\n  - { shot: key, length: 10 s }\n')[0]).toBe(
-    'No shot is called `key` (it is a lamp place): there is `box`, or add it under `shots`.',
+    'No shot is called `key` (it is a lamp place). There is `box`; or add it under `shots`.',
   );
 });
 
@@ -263,7 +263,7 @@ shots:
   box: { record: 12 s, lit: near }
 `);
   expect(messages(text, 'never-used')).toEqual([
-    'glow is lit in no shot. A lamp that changes during the take is lit only where `lit` names it.',
+    '`glow` is lit in no shot. A lamp that changes during the take is lit only where `lit` names it.',
   ]);
 });
 

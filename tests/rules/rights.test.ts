@@ -14,7 +14,7 @@ describe('licence-missing', () => {
 
   test('no paper named', () => {
     expect(messages(waltz(''), rule)).toEqual([
-      `\`waltz\`: no paper is named in \`proof\`, and it is used in \`film\` (web, DE and AT). ${closing}`,
+      `\`waltz\`: no paper is named in \`proof\`, and it is used in \`film\` (on the web, in DE and AT). ${closing}`,
     ]);
     expect(marked(waltz(''), rule)).toEqual(['waltz']);
   });
@@ -28,7 +28,7 @@ describe('licence-missing', () => {
     const named = waltz(', proof: rights/waltz.pdf');
     expect(messages(named, rule, { 'rights/waltz.pdf': 'x' })).toEqual([]);
     expect(messages(named, rule)).toEqual([
-      `\`waltz\`: there is no file \`rights/waltz.pdf\` in this folder, so nothing shows that it may be used in \`film\` (web, DE and AT). ${closing}`,
+      `\`waltz\`: there is no file \`rights/waltz.pdf\` in this folder, so nothing shows that it may be used in \`film\` (on the web, in DE and AT). ${closing}`,
     ]);
     for (const path of ['../waltz.pdf', '/home/waltz.pdf', '"https://tinnabel.example/waltz.pdf"', '~/waltz.pdf']) {
       const found = findings(waltz(`, proof: ${path}`), rule, { 'rights/waltz.pdf': 'x' });
@@ -39,8 +39,8 @@ describe('licence-missing', () => {
   test('music and sounds without a track, where a deliverable has sound', () => {
     const music = 'music: { tempo: 96 bpm }\nsounds:\n  - { length: 2 s }\n';
     expect(messages(spec(`${heard}${music}`), rule)).toEqual([
-      `The music names no \`track\`, so no paper covers it in \`film\` (web, DE and AT). ${closing}`,
-      `The sound names no \`track\`, so no paper covers it in \`film\` (web, DE and AT). ${closing}`,
+      `The music names no \`track\`, so no paper covers it in \`film\` (on the web, in DE and AT). ${closing}`,
+      `The sound names no \`track\`, so no paper covers it in \`film\` (on the web, in DE and AT). ${closing}`,
     ]);
     const silent = 'deliver:\n  film: { raster: 1920x1080, rate: 25, length: 10 s, codec: h264, sound: none }\n';
     expect(messages(spec(`${silent}${music}`), rule)).toEqual([]);
@@ -143,8 +143,8 @@ ${rest}`);
 
   test('uses and countries that lie outside', () => {
     expect(messages(tune('shown-on: broadcast, territory: US', 'shown-on: web, territory: EEA'), rule)).toEqual([
-      `\`tune\` may be shown on web, but \`film\` is shown on broadcast. ${closing}`,
-      `\`tune\` may be shown in EEA, but \`film\` is shown in US. ${closing}`,
+      `\`tune\` may be shown on the web, but \`film\` is shown in broadcast. ${closing}`,
+      `\`tune\` may be shown in the EEA, but \`film\` is shown in US. ${closing}`,
     ]);
     expect(
       messages(tune('shown-on: web, territory: [DE, NO]', 'shown-on: [web, social], territory: EEA'), rule),
@@ -191,8 +191,8 @@ describe('release-missing', () => {
 
   test('everybody who can be recognised needs one', () => {
     expect(messages(hands(), rule)).toEqual([
-      `\`hands\` can be recognised in \`film\` (web, worldwide), and there is no right of that name with \`kind: release\`. ${law}`,
-      `\`voice\` can be recognised in \`film\` (web, worldwide), and there is no right of that name with \`kind: release\`. ${law}`,
+      `\`hands\` can be recognised in \`film\` (on the web, worldwide), and there is no right of that name with \`kind: release\`. ${law}`,
+      `\`voice\` can be recognised in \`film\` (on the web, worldwide), and there is no right of that name with \`kind: release\`. ${law}`,
     ]);
     expect(marked(hands(), rule)).toEqual(['hands', 'voice']);
   });

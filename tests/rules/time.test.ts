@@ -95,7 +95,7 @@ cut:
 
   test('where no shutter reaches half a frame, recording at the rate of the film does', () => {
     const fixes = fixed(turning('rate: 60, shutter: 1/250 s').replace('rate: 25, length', 'rate: 24, length'), rule);
-    expect(Object.keys(fixes)[0]).toContain('Set rate 24 and shutter to 1/50 s');
+    expect(Object.keys(fixes)[0]).toContain('Set rate to 24 and shutter to 1/50 s');
     for (const text of Object.values(fixes)) expect(messages(text, rule)).toEqual([]);
   });
 });
@@ -298,7 +298,7 @@ cameras:
       .replace('shot: falls,', 'colour: "#000000",');
     const fixes = fixed(text, rule, { 'kits/small.kit.yaml': kit });
     expect(Object.keys(fixes)[0]).toBe(
-      'Set rate 60 and shutter to 1/120 s (180°, flicker-free at 60 Hz, 1.1 stops brighter)',
+      'Set rate to 60 and shutter to 1/120 s (180°, flicker-free at 60 Hz, 1.1 stops brighter)',
     );
     for (const one of Object.values(fixes)) expect(messages(one, rule, { 'kits/small.kit.yaml': kit })).toEqual([]);
     // At 25 % in a 25 film, every rate of this raster but 100 steps unevenly.
@@ -330,9 +330,9 @@ deliver:
   test('broadcast findings name the country and the rates, and the fix clears them', () => {
     const text = broadcast(30, 'FR');
     expect(messages(text, rule)).toEqual([
-      'fair is for broadcast at 30, but broadcasters in FR usually take 25 or 50. Ask them before you shoot, or change the rate.',
+      'fair: for broadcast at 30, but broadcasters in FR usually take 25 or 50. Ask them before you shoot, or change the rate.',
     ]);
-    expect(Object.keys(fixed(text, rule))).toEqual(['Set rate of fair to 25']);
+    expect(Object.keys(fixed(text, rule))).toEqual(['Set rate of `fair` to 25']);
     for (const one of Object.values(fixed(text, rule))) expect(messages(one, rule)).toEqual([]);
     expect(messages(broadcast(30, 'FR').replace('[broadcast, web]', 'web'), rule)).toEqual([]);
   });
@@ -370,9 +370,9 @@ cut:
   });
 
   test.each([
-    ['30', '25', 'a frame is dropped 5 times a second'],
-    ['24', '30', 'a frame is shown twice 6 times a second'],
-    ['60', '25', 'the step from frame to frame is uneven 5 times a second'],
+    ['30', '25', 'a frame is dropped, 5 times a second'],
+    ['24', '30', 'a frame is shown twice, 6 times a second'],
+    ['60', '25', 'the step from frame to frame is uneven, 5 times a second'],
     ['24', '23.976', 'a frame is dropped every 41.7 s'],
     ['30', '29.97', 'a frame is dropped every 33.4 s'],
     ['25', '50', 'each frame is shown 2 times'],
@@ -388,7 +388,7 @@ cut:
 
   test('every fix clears it, and the speed gives whole steps', () => {
     const fixes = fixed(joint('30', '25'), rule);
-    expect(Object.keys(fixes)).toEqual(['Record at 25', 'Play it at 83.33 % (every frame is used)']);
+    expect(Object.keys(fixes)).toEqual(['Set rate to 25', 'Play it at 83.33 % (every frame is used)']);
     for (const one of Object.values(fixes)) expect(messages(one, rule)).toEqual([]);
   });
 
@@ -403,10 +403,10 @@ cut:
   - { shot: spin, length: 10 s }
 `);
     expect(messages(two(), rule)).toEqual([
-      'The deliverables have different rates (25 for film and 30 for abroad) and no timeline says which one the cut is made at. Say it, such as `timeline: { rate: 25 }`.',
+      'The deliverables have different rates (25 for `film` and 30 for `abroad`) and no timeline says which one the cut is made at. Say it, such as `timeline: { rate: 25 }`.',
     ]);
     expect(messages(two('timeline: { rate: 25 }\n'), rule)).toEqual([
-      'abroad: 30 out of a 25 timeline, so a frame is shown twice 5 times a second and what moves jumps.',
+      'abroad: 30 out of a 25 timeline, so a frame is shown twice, 5 times a second, and what moves jumps. Deliver at 25, or cut at 30.',
     ]);
     expect(messages(two('timeline: { rate: 25 }\n').replace('rate: 30', 'rate: 50'), rule)).toEqual([]);
     expect(messages(Object.values(fixed(two(), rule))[0]!, rule)[0]).toContain('abroad: 30 out of a 25');
@@ -462,7 +462,7 @@ ${wide(`shutter: ${shutter}`)}`);
     const fixes = fixed(strip('25 %'), rule, files);
     expect(Object.keys(fixes)).toEqual([
       'Set shutter to 1/48 s (187.5°, 0.1 stop brighter, swing 4 % at worst)',
-      'Set `glow` to 100 % (no pulses, its light 2 stops brighter)',
+      'Set level of `glow` to 100 % (no pulses, its light 2 stops brighter)',
     ]);
     const [whole, full] = Object.values(fixes);
     expect(severity(whole!, files)).toEqual(['info']);
@@ -575,14 +575,14 @@ cut:
 
   test('of 59.94 and 60, offers the one that the edit is made of', () => {
     const text = (edit: string) => played(24, '50 %').replace('rate: 25, length', `rate: ${edit}, length`);
-    expect(Object.keys(fixed(text('30'), rule))[0]).toContain('Record at 60');
-    expect(Object.keys(fixed(text('29.97'), rule))[0]).toContain('Record at 59.94');
+    expect(Object.keys(fixed(text('30'), rule))[0]).toContain('Set rate to 60');
+    expect(Object.keys(fixed(text('29.97'), rule))[0]).toContain('Set rate to 59.94');
   });
 
   test('offers a rate of the kit, with what its mode gives up', () => {
     const text = played(25, '25 %').replace('shutter: 180°', 'shutter: 1/50 s');
     const fixes = fixed(text, rule);
-    expect(Object.keys(fixes)[0]).toBe('Record at 100 with 1/200 s (2 stops darker, 1920x1080, 8 bits)');
+    expect(Object.keys(fixes)[0]).toBe('Set rate to 100 and shutter to 1/200 s (2 stops darker, 1920x1080, 8 bits)');
     expect(messages(Object.values(fixes)[0]!, rule)).toEqual([]);
   });
 

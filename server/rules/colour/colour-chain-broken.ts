@@ -14,16 +14,17 @@ export default defineRule({
     'common practice, no source (log needs a grade)',
   ],
   messages: {
-    flat: '{shot}: recorded in log, delivered in {to} as {deliverable}, and no grade stands between: it will look grey and flat.',
+    flat: '{shot}: recorded in log, delivered in {to} as {deliverable}, and no grade stands between: it will look grey and flat. Grade it to {to}, or record that.',
     unconverted:
-      '{shot}: recorded in {from}, delivered in {to} as {deliverable}, and no grade stands between: brightness and colour will be wrong.',
+      '{shot}: recorded in {from}, delivered in {to} as {deliverable}, and no grade stands between: brightness and colour will be wrong. Grade it to {to}, or record that.',
     ungraded:
       '{deliverable}: the grade comes out in log, as the edit is, but this is delivered in {to}: it will look grey and flat. Say what the grade comes out in.',
     converted:
       '{deliverable}: the grade comes out in {from}, this is delivered in {to}: it is converted when it is rendered, and nobody has graded it so. Look at it on a screen for {to}.',
     unsaid:
-      '{deliverable}: the deliverables have different colour spaces, and nothing says which of them the grade comes out in.',
-    depth: '{deliverable}: {to} in {bits} bits does not exist: its standard (ITU-R BT.2100) has 10 or 12.',
+      '{deliverable}: the deliverables have different colour spaces, and nothing says which of them the grade comes out in. Say it with `to` in `grade`.',
+    depth:
+      '{deliverable}: {to} in {bits} bits does not exist: its standard (ITU-R BT.2100) has 10 or 12. Deliver 10, or bt709.',
   },
   shot(shot, { film, report }) {
     const from = recordedSpace(shot);
@@ -45,7 +46,7 @@ export default defineRule({
     const to = one.colourSpace;
     if (!isSpace(to)) return;
     const at = one.colourSpaceAt ?? one;
-    const data = { deliverable: quoted(one.name), to };
+    const data = { deliverable: one.name, to };
     if (to !== 'bt709' && one.bits < 10) {
       const { bits } = one;
       report({

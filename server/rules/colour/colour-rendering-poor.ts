@@ -23,9 +23,9 @@ export default defineRule({
     r9: { quantity: 'number', default: '50', meaning: 'R9 that is good enough for what is red, wood or skin.' },
   },
   messages: {
-    poor: '{shot}: {lamp} has {index} and gives {share} of the light on {subject}: colours will be off, and a grade takes long over it.',
+    poor: '{shot}: {lamp} has {index} and gives {share} of the light on {subject}: colours will be off, and a grade takes long over it. Give its place to a better lamp.',
     fair: '{shot}: {lamp} has {index} and gives {share} of the light on {subject}: some colours will be a little off. {enough} or more is good.',
-    red: '{shot}: {lamp} has {index} and gives {share} of the light on {subject}: {what} will turn brown, and no grade brings it back.',
+    red: '{shot}: {lamp} has {index} and gives {share} of the light on {subject}: {what} will turn brown, and no grade brings it back. Give its place to a lamp with a higher R9.',
   },
   shot(shot, { film, limits, report }) {
     if (isBlackAndWhite(film)) return;

@@ -23,7 +23,7 @@ export default defineRule({
   },
   messages: {
     apart:
-      '{shot}: {lamp} has a Duv of {duv}, {key} {keyDuv}: the side that {lamp} lights goes {tint} by {apart}, with {share} of the light on {subject}. The camera can balance only one of them.',
+      '{shot}: {lamp} has a Duv of {duv}, {key} {keyDuv}: the side that {lamp} lights goes {tint} by {apart}, with {share} of the light on {subject}. The camera can balance only one of them: use lamps of one kind, or a filter that corrects it.',
     off: '{shot}: the key lamp {lamp} has a Duv of {duv} where white of {temperature} has {white}: all will look {tint}. Set the tint of the camera on a grey card under it.',
   },
   // Lamps of different temperature differ in Duv too: that is mixed light.

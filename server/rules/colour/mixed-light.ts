@@ -35,7 +35,7 @@ export default defineRule({
   },
   messages: {
     mixed:
-      '{shot}: {odd} is {oddTemperature} and {other} is {otherTemperature}, {apart} mired apart, and {odd} gives {share} of the light on {subject}. No white balance suits both: its side will look {cast}.',
+      '{shot}: {odd} is {oddTemperature} and {other} is {otherTemperature}, {apart} mired apart, and {odd} gives {share} of the light on {subject}. No white balance suits both: its side will look {cast}. Give both one white, or leave one out.',
   },
   shot(shot, { film, limits, report }) {
     const { all, key } = whitesOf(shot);

@@ -26,7 +26,7 @@ export default defineRule({
     pushed:
       '{shot}: brightened by {stops} in the grade, middle tones come from a stop with {steps} steps of tone in {bits} bits, where {display} are usual: smooth tones will band. Expose it brighter, or record 10 bits.',
     standard:
-      '{shot}: {space} in {bits} bits: its standard (ITU-R BT.2100) has 10 or 12, and in {bits} smooth tones will band.',
+      '{shot}: {space} in {bits} bits: its standard (ITU-R BT.2100) has 10 or 12, and in {bits} smooth tones will band. Record 10 bits.',
   },
   shot(shot, { film, limits, report }) {
     const [bits, space] = [recordedBits(shot), recordedSpace(shot)];

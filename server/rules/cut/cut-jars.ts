@@ -18,8 +18,8 @@ export default defineRule({
     size: { quantity: 'number', default: '1.3', meaning: 'From this change of size on, the next shot is a new view.' },
   },
   messages: {
-    jump: '{from} to {to}: {angle} of view and {size} times the size apart, so it looks as if the picture jumps. From {leastAngle} or {leastSize} times on it is a new view.',
-    flip: '{from} to {to}: the product turns {before} before the cut and {after} after it.',
+    jump: '{from} to {to}: {view} and {size}, so it looks as if the picture jumps. From {leastAngle} round or {leastSize} times the size on it is a new view.',
+    flip: '{from} to {to}: the product turns {before} before the cut and {after} after it. Turn it the same way, or put another shot between.',
   },
   piece(piece, { film, limits, report }) {
     const before = film.cut[piece.index - 1];
@@ -34,8 +34,8 @@ export default defineRule({
         message: 'jump',
         data: {
           ...names,
-          angle: `${num(angle, 0)}°`,
-          size: num(ratio.size, 2),
+          view: angle < 0.5 ? 'seen from the same side' : `seen from ${num(angle, 0)}° aside`,
+          size: sizeText(ratio.size),
           leastAngle: `${num(limits.angle)}°`,
           leastSize: num(limits.size, 2),
         },
@@ -49,6 +49,11 @@ export default defineRule({
       report({ message: 'flip', data: { ...names, before: way(one), after: way(other) }, ...common });
   },
 });
+
+function sizeText(size: number): string {
+  const text = num(size, 2);
+  return text === '1' ? 'as large as before' : `${text} times as large as before`;
+}
 
 /** The same take that runs on over the cut is no cut to the eye. */
 function goesOn(before: Piece, piece: Piece): boolean {
@@ -89,7 +94,7 @@ function closer(piece: Piece, { size, view }: Ratio, leastSize: number): FixIdea
   const by = (leastSize * 1.02) / size;
   if (view.scale / by < 1 || piece.zoom.from !== piece.zoom.to) return [];
   const zoom = num(Math.ceil(piece.zoom.from * by * 100 - 1e-6) / 100, 2);
-  return [set(`Zoom the second in to ${zoom}`, [piece, 'zoom', zoom])];
+  return [set(`Set zoom of the second to ${zoom} (a closer view)`, [piece, 'zoom', zoom])];
 }
 
 /** Turns a minute as the film shows them: backwards and mirrored pictures turn the other way. */

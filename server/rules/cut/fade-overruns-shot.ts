@@ -15,7 +15,7 @@ export default defineRule({
     longer: '{shot}: {both} do not fit into the {length} of this piece. {most} leaves half of it clear.',
     first: 'The first piece has a `dissolve`, but nothing stands before it: say `fade-in` to come up from black.',
     section:
-      '{deliverable}: the section {side} at {at} in the middle of a dissolve ({from} to {to}): it would begin or end half mixed.',
+      '{deliverable}: the section {side} at {at} in the middle of a dissolve ({from} to {to}): it would begin or end half mixed. Let it begin and end clear of the dissolve.',
   },
   piece(piece, { film, report }) {
     const { lengthS, dissolve, fadeInS, fadeOutS } = piece;

@@ -12,11 +12,12 @@ export default defineRule({
   severity: 'error',
   sources: ['arithmetic; slots for films are exact to the frame'],
   messages: {
-    short: '{deliverable}: the cut gives {found}, promised are {wanted}: {off} short.{spare}',
-    long: '{deliverable}: the cut gives {found}, promised are {wanted}: {off} too long.{spare}',
-    cap: '{deliverable}: the cut gives {found}, and {longest} is the longest that it may be: {off} too long.',
-    section: '{deliverable}: the section runs to {to} of the cut, which ends at {end}: {off} of it are empty.',
-    backwards: '{deliverable}: the section {text} ends before it starts.',
+    short: '{deliverable}: the cut runs {found}, and {wanted} are promised: {off} short.{spare}',
+    long: '{deliverable}: the cut runs {found}, and {wanted} are promised: {off} too long.{spare}',
+    cap: '{deliverable}: the cut runs {found}, and {longest} is the longest that it may be: {off} too long. Shorten it, or show a `section` of it.',
+    section:
+      '{deliverable}: the section runs to {to} of the cut, which ends at {end}: {off} of it are empty. Let it end earlier.',
+    backwards: '{deliverable}: the section {text} ends before it starts. Exchange its ends.',
   },
   deliverable(deliverable, { film, report }) {
     const rate = deliverable.rate?.value;
@@ -114,7 +115,7 @@ function fixes(
   }
   const promised = `${num(framesToS(frames, rate), 3)} s`;
   const exact = nearestFrame(Number.parseFloat(promised), rate) === frames;
-  if (exact) ideas.push(set(`Promise ${promised} instead: ask the client first`, [deliverable, 'length', promised]));
+  if (exact) ideas.push(set(`Promise ${promised} instead (ask the client first)`, [deliverable, 'length', promised]));
   return ideas;
 }
 

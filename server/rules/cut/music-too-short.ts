@@ -10,8 +10,7 @@ export default defineRule({
   severity: 'warning',
   sources: ['arithmetic'],
   messages: {
-    short:
-      'The music is {length} long and starts {trim} in, so it ends after {left}; the film runs {film}: {gap} of silence at the end.{start}',
+    short: 'The music is {length} long{trim}; the film runs {film}: {gap} of silence at the end.{start}',
   },
   film(film, { report }) {
     const { music } = film;
@@ -24,8 +23,8 @@ export default defineRule({
       message: 'short',
       data: {
         length: music.length.text,
-        trim: secondsText(music.trimS),
-        left: secondsText(leftS),
+        trim:
+          music.trimS > 0 ? ` and starts ${secondsText(music.trimS)} in, so it ends after ${secondsText(leftS)}` : '',
         film: secondsText(neededS),
         gap: secondsText(neededS - leftS),
         start:

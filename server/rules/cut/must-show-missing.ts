@@ -15,9 +15,10 @@ export default defineRule({
     least: { quantity: 'real-time', default: '1 s', meaning: 'How long a thing must be seen in all.' },
   },
   messages: {
-    missing: '{deliverable}: {item} must be shown, but no piece of it shows {item}. {where}',
-    brief: '{deliverable}: {item} is seen for {seen} in all; under {least} a feature goes unnoticed.',
-    nowhere: '{item} must be shown, but no shot shows it.',
+    missing: '{deliverable}: {item} must be shown, but nothing in its cut shows it. {where}',
+    brief: '{deliverable}: {item} is seen for {seen} in all; under {least} a feature goes unnoticed. Hold it longer.',
+    nowhere:
+      '{item} must be shown, but no shot shows it. Name it under `shows` in the shot that does, or plan one that does.',
     near: '{item} must be shown, but no shot shows it. Shots show {near}: is that the same thing?',
   },
   film(film, { limits, report }) {

@@ -15,9 +15,10 @@ export default defineRule({
       '{shot}: the cut uses its take up to {to}{dissolve}, and {record} are recorded. Record {need}, {handles} to spare included.',
     spare:
       '{shot}: the cut uses its take up to {to}{dissolve}; {record} are recorded, which leaves {left} where {handles} should be spare. Record {need}.',
-    start: '{shot}: the dissolve into it needs {before} before the piece, but the piece starts {from} into the take.',
+    start:
+      '{shot}: the dissolve into it needs {before} before the piece, but the piece starts {from} into the take. Start it later, or shorten the dissolve.',
     action:
-      '{shot}: what happens lasts {lasts}, and with {handles} spare at both ends that is {need}; {record} are recorded.',
+      '{shot}: what happens lasts {lasts}, and with {handles} spare at both ends that is {need}; {record} are recorded. Record {need}.',
   },
   shot(shot, { film, report }) {
     const { record, handlesS } = shot;

@@ -19,7 +19,7 @@ export default defineRule({
     },
   },
   messages: {
-    low: '{text}: {colour} on {behind} is {ratio}:1, and {wanted}:1 is wanted for letters of {letters}.',
+    low: '{text}: {colour} on {behind} is {ratio}:1, and {wanted}:1 is wanted for letters of {letters}. Change their colour, or put a panel behind them.',
   },
   title(title, { limits, report }) {
     const behind = title.panel ?? title.over;

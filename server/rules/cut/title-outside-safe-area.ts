@@ -15,8 +15,8 @@ export default defineRule({
     'common practice, no source (letters on average 0.6 of the capitals wide; tall pictures by analogy)',
   ],
   messages: {
-    wide: '{text}: about {found} px wide in {deliverable} ({raster}), where {room} px are {what}.',
-    high: '{text}: {found} px high in {deliverable} ({raster}), where {room} px are {what}.',
+    wide: '{text}: about {found} pixels wide in {deliverable} ({raster}), where {room} pixels are {what}. Break it into lines, or make it smaller.',
+    high: '{text}: {found} pixels high in {deliverable} ({raster}), where {room} pixels are {what}. Make it smaller.',
   },
   title(title, { film, report }) {
     const misfit = deliverablesOf(title, film)

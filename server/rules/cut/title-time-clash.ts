@@ -15,13 +15,15 @@ export default defineRule({
     blink: { quantity: 'real-time', default: '0.4 s', meaning: 'How long a title must stay on the far side of a cut.' },
   },
   messages: {
-    late: '{text} starts at {from}, and the film ends at {end}: it is never seen.',
-    outlasts: '{text} runs to {to}, and the film ends at {end}: {over} of it are lost.',
+    late: '{text} starts at {from}, and the film ends at {end}: it is never seen. Start it earlier.',
+    outlasts:
+      '{text} runs to {to}, and the film ends at {end}: {over} of it are lost. Start it earlier, or hold it shorter.',
     clipped:
-      '{deliverable}: {text} runs from {from} to {to}, and {stretch} of the cut are shown here: part of it is lost.',
-    absent: '{text} is meant for {deliverables}, which does not show that part of the cut.',
-    overlap: '{text} stands on {other}, which is in the same place until {end}.',
-    together: '{text} and {other} are up together for {time}; reading both takes {needed}.',
+      '{deliverable}: {text} runs from {from} to {to}, and {stretch} of the cut are shown here: part of it is lost. Start it within the `section`, or say `only-in`.',
+    absent:
+      '{text} is meant for {deliverables}, but that part of the cut is not shown there. Start it within the `section`.',
+    overlap: '{text} stands on {other}, which is in the same place until {end}. Start it then, or put it elsewhere.',
+    together: '{text} and {other} are up together for {time}; reading both takes {needed}. Let one follow the other.',
     blink: '{text} crosses the cut at {cut} by {time}: it looks like a slip. Let it {change} on the cut.',
   },
   title(title, { film, limits, report }) {
@@ -130,7 +132,7 @@ function startAt(title: Title, film: Film, seconds: number): FixIdea[] {
   const rate = film.timeline.rate?.value;
   if (!rate || seconds < 0 || seconds + title.holdS! > film.cutS! + sameTimeS) return [];
   const text = seconds < sameTimeS ? '0 s' : exactTime(nearestFrame(seconds, rate), title.at, film);
-  return text ? [set(`Start it at ${text}, hold unchanged`, [title, 'at', text])] : [];
+  return text ? [set(`Start it at ${text} (hold unchanged)`, [title, 'at', text])] : [];
 }
 
 function holdUntil(title: Title, film: Film, seconds: number): FixIdea[] {

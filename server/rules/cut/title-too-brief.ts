@@ -18,8 +18,7 @@ export default defineRule({
     notice: { quantity: 'real-time', default: '1 s', meaning: 'Time to leave the picture and find the words.' },
   },
   messages: {
-    brief:
-      '{text} ({words}) is up for {hold}{fades}; reading takes {needed}. Hold it for {needed}, or cut it to {fit}.',
+    brief: '{text} ({words}) is up for {hold}{fades}; reading takes {needed}. Hold it for {whole}, or {fit}.',
   },
   title(title, { film, limits, report }) {
     if (!title.text || title.holdS === undefined || outlasts(title, film)) return;
@@ -33,9 +32,10 @@ export default defineRule({
         text: quoted(title.text.value.trim().replace(/\s+/g, ' ')),
         words: words(countWords(title.text.value)),
         hold: secondsText(title.holdS),
-        fades: title.fadeS > 0 ? `, fades included` : '',
+        fades: title.fadeS > 0 ? `, its two fades of ${secondsText(title.fadeS)} included` : '',
         needed: `${num(neededS, 1)} s`,
-        fit: words(wordsReadIn(readable, speed)),
+        whole: `${num(Math.ceil((neededS + 2 * title.fadeS) * 10 - 1e-6) / 10, 1)} s`,
+        fit: fit(wordsReadIn(readable, speed)),
       },
       at: title.hold ?? title,
       fixes: () => longer(title, film, neededS + 2 * title.fadeS),
@@ -49,7 +49,11 @@ function outlasts({ atS, holdS: hold }: Title, { cutS }: Film): boolean {
 }
 
 function words(count: number): string {
-  return count === 0 ? 'no words' : `${count} ${count === 1 ? 'word' : 'words'}`;
+  return `${count} ${count === 1 ? 'word' : 'words'}`;
+}
+
+function fit(count: number): string {
+  return count === 0 ? 'leave it out: nothing is read in that time' : `cut it to ${words(count)}`;
 }
 
 function longer(title: Title, film: Film, seconds: number): FixIdea[] {

@@ -21,7 +21,7 @@ export default defineRule({
   },
   messages: {
     small:
-      '{text}: in {deliverable} ({raster}) {found} px capitals are {minutes}′ of arc {seen}; {least} px is the least, {comfortable} px comfortable.',
+      '{text}: in {deliverable} ({raster}) capitals of {found} pixels are {minutes}′ of arc {seen}; {least} pixels are the least, {comfortable} comfortable.',
   },
   title(title, { film, limits, report }) {
     const worst = deliverablesOf(title, film)
@@ -74,7 +74,7 @@ function larger(title: Title, { raster }: Deliverable, leastPx: number, comforta
   const [comfortable, least] = [share(comfortablePx), share(leastPx)];
   const idea = (letters: number, word: string) => {
     const text = percentText(letters, 1);
-    return set(`Set letters to ${text} (${num(letters * shorter, 0)} px, ${word})`, [title, 'letters', text]);
+    return set(`Set letters to ${text} (${num(letters * shorter, 0)} pixels, ${word})`, [title, 'letters', text]);
   };
   return [idea(comfortable, 'comfortable'), ...(least > title.letters ? [idea(least, 'the least')] : [])];
 }

@@ -1,7 +1,7 @@
 import { type LevelBreach, levelBitrateBps, levelBreach, lowestLevel, type Stream } from '../../calc/codec.ts';
 import type { Deliverable, Val } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { bitRateText, num } from '../../core/say.ts';
+import { bitRateText, groupedText } from '../../core/say.ts';
 import { bitRateBelow, isForPlayers, isLevel, levelName, streamName, streamOf } from './stream.ts';
 
 export default defineRule({
@@ -82,8 +82,7 @@ const per: Partial<Record<LevelBreach['kind'], string>> = {
 };
 
 function sizeTexts({ kind, found, limit, unit }: LevelBreach) {
-  const grouped = (value: number) => num(value, 0).replace(/\B(?=(\d{3})+$)/g, ' ');
-  return { found: grouped(found), limit: `${grouped(limit)} ${unit}${per[kind] ?? ''}` };
+  return { found: groupedText(found), limit: `${groupedText(limit)} ${unit}${per[kind] ?? ''}` };
 }
 
 function fixesFor(

@@ -21,12 +21,12 @@ export default defineRule({
     web: '{deliverable}: {found} is planned; players on the web turn films to about {usual} (a convention), {effect}.',
     webMissing: '{deliverable}: no loudness is said; about {usual} is usual on the web (a convention).',
   },
-  deliverable(deliverable, { report }) {
+  deliverable(deliverable, { film, report }) {
     const { name, sound, loudness, shownOn } = deliverable;
     if (sound === 'none' || (!loudness && deliverable.fields.said('loudness'))) return;
     const at = loudness ?? deliverable.soundAt ?? deliverable;
     if (shownOn.includes('broadcast')) {
-      const { standard, lufs, toleranceLu } = broadcastTarget(deliverable);
+      const { standard, lufs, toleranceLu } = broadcastTarget(deliverable, film);
       const data = { deliverable: name, standard, wanted: lufsText(lufs) };
       const fixes = [set(`Set loudness to ${lufsText(lufs)}`, [deliverable, 'loudness', lufsText(lufs)])];
       const off = loudness && loudness.value - lufs;

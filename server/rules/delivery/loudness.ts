@@ -1,5 +1,5 @@
 /** Loudness that each kind of delivery takes: the standard, its target and how far off is accepted. */
-import type { Deliverable } from '../../core/film.ts';
+import type { Deliverable, Film } from '../../core/film.ts';
 
 export interface LoudnessTarget {
   readonly standard: string;
@@ -15,9 +15,10 @@ const northAmerica: LoudnessTarget = { standard: 'ATSC A/85', lufs: -24, toleran
 /** ARIB TR-B32: −24 LKFS; ± 1 LU and −1 dBTP from memory. */
 const japan: LoudnessTarget = { standard: 'ARIB TR-B32', lufs: -24, toleranceLu: 1, truePeakDbtp: -1 };
 
-/** The standard of the first territory that has one of its own; EBU R 128 elsewhere. */
-export function broadcastTarget({ territory }: Deliverable): LoudnessTarget {
-  const [first] = territory;
+/** The standard of the first country it is for, else (worldwide, or nothing said) of the film's region; EBU R 128 elsewhere. */
+export function broadcastTarget({ territory }: Deliverable, { region }: Film): LoudnessTarget {
+  const [said] = territory;
+  const first = said === undefined || said === 'worldwide' ? region?.value.country : said;
   if (first === 'US' || first === 'CA') return northAmerica;
   return first === 'JP' ? japan : europe;
 }

@@ -17,12 +17,12 @@ export default defineRule({
     crest:
       '{deliverable}: {loudness} with peaks up to {found} leaves {room} dB between them: only by crushing every accent. {least} dB is a natural least.',
   },
-  deliverable(deliverable, { limits, report }) {
+  deliverable(deliverable, { film, limits, report }) {
     const { truePeak, loudness, sound, name } = deliverable;
     if (sound === 'none' || !truePeak) return;
     const broadcast = deliverable.shownOn.includes('broadcast');
     if (!broadcast && !isForPlayers(deliverable)) return;
-    const target = broadcastTarget(deliverable);
+    const target = broadcastTarget(deliverable, film);
     const most = broadcast ? target.truePeakDbtp : -1;
     const data = { deliverable: name, found: truePeak.text };
     if (truePeak.value > most + 1e-6) {

@@ -77,7 +77,7 @@ function levels(light: WallLight, should: Lux): FixIdea[] {
 
 function levelFix(settings: readonly { lamp: LampPlace; to: Share }[]): FixIdea {
   const names = listText(settings.map(({ lamp, to }) => `${quoted(lamp.name)} to ${percentText(to)}`));
-  return set(`Set ${names}`, ...settings.map(({ lamp, to }) => [lamp, 'level', percentText(to)] as const));
+  return set(`Set level of ${names}`, ...settings.map(({ lamp, to }) => [lamp, 'level', percentText(to)] as const));
 }
 
 /** To a whole percent, on the safe side. */
@@ -98,7 +98,7 @@ function moved(shot: Shot, should: Lux): FixIdea[] {
     const enough = brighter ? at(mm) >= should : at(mm) <= should;
     if (enough) {
       const text = lengthText(mm);
-      return [set(`Hang it ${text} behind the product`, [backdrop, 'behind', text])];
+      return [set(`Hang the backdrop ${text} behind the product`, [backdrop, 'behind', text])];
     }
   }
   return [];

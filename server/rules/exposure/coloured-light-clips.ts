@@ -109,7 +109,7 @@ function dimmed(lamp: LampPlace, level: Share | undefined, limit: Stops): FixIde
   if (level === undefined) return [];
   const text = percentText(level);
   return [
-    set(`Set ${quoted(lamp.name)} to ${text} (its channel ${stopsText(limit)} over middle grey)`, [
+    set(`Set level of ${quoted(lamp.name)} to ${text} (its channel ${stopsText(limit)} over middle grey)`, [
       lamp,
       'level',
       text,
@@ -126,7 +126,7 @@ function paler(light: FaceLight, lamp: LampPlace, wanted: Lux, limit: Stops): Fi
     const rgb = parseHex(hex);
     if (rgb && fullest(light, wanted, { lamp, linear: linearFromSrgb(rgb) }).stops <= limit)
       return [
-        set(`Set the colour of ${quoted(lamp.name)} to ${hex} (saturation ${percent} %)`, [lamp, 'colour', `"${hex}"`]),
+        set(`Set colour of ${quoted(lamp.name)} to ${hex} (saturation ${percent} %)`, [lamp, 'colour', `"${hex}"`]),
       ];
   }
   return [];

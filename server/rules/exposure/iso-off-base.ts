@@ -100,7 +100,7 @@ function byLevel(shot: Shot, to: number, needs: Stops): FixIdea[] {
   const names = listText(settings.map(({ lamp, level }) => `${quoted(lamp.name)} to ${percentText(level)}`));
   return [
     set(
-      `Set ISO to ${to} and ${names} (as bright)`,
+      `Set ISO to ${to} and level of ${names} (as bright)`,
       [shot.camera, 'iso', String(to)],
       ...settings.map(({ lamp, level }) => [lamp, 'level', percentText(level)] as const),
     ),

@@ -75,12 +75,12 @@ function fillBy(fill: LampPlace, stops: Stops): FixIdea[] {
   const range = fill.lamp?.level?.value ?? { from: 0.05, to: 1 };
   if (level >= range.from && level <= range.to) {
     const text = percentText(level);
-    return [set(`Set ${quoted(fill.name)} to ${text}`, [fill, 'level', text])];
+    return [set(`Set level of ${quoted(fill.name)} to ${text}`, [fill, 'level', text])];
   }
   const size = lampSize(fill);
   const distance = fill.distance!.value.from / 1000;
   const toM = distanceForGainM(size, distanceGain(size, distance) * 2 ** stops);
   if (toM === undefined || toM < 0.2 || toM > 4) return [];
   const text = lengthText(Math.round(toM * 100) * 10);
-  return [set(`Put ${quoted(fill.name)} at ${text}`, [fill, 'distance', text])];
+  return [set(`Move ${quoted(fill.name)} to ${text}`, [fill, 'distance', text])];
 }

@@ -87,10 +87,10 @@ function farther({ lamp }: LampLight, size: LampSize, evenMm: Mm): FixIdea[] {
   const level = (lamp.level?.value.from ?? 1) / ratio;
   const text = lengthText(evenMm);
   if (level > 1) {
-    const title = `Put ${quoted(lamp.name)} at ${text} (its light ${brighterText(Math.log2(ratio))})`;
+    const title = `Move ${quoted(lamp.name)} to ${text} (its light ${brighterText(Math.log2(ratio))})`;
     return [set(title, [lamp, 'distance', text])];
   }
   const to = percentText(level);
-  const title = `Put ${quoted(lamp.name)} at ${text} and its level to ${to} (as bright)`;
+  const title = `Move ${quoted(lamp.name)} to ${text} and set its level to ${to} (as bright)`;
   return [set(title, [lamp, 'distance', text], [lamp, 'level', to])];
 }

@@ -2,7 +2,7 @@
 import { markedFNumbers, markedIsos, nearestMark } from '../../calc/exposure.ts';
 import { distanceForGainM, distanceGain } from '../../calc/light.ts';
 import { exposureError, faceLight, lampSize } from '../../core/derived/light.ts';
-import type { Film, LampPlace, Shot } from '../../core/film.ts';
+import type { Film, Filter, LampPlace, Shot } from '../../core/film.ts';
 import { fits } from '../../core/resolve/kit.ts';
 import { type FixIdea, set } from '../../core/rule.ts';
 import { apertureText, brighterText, lengthText, listText, percentText, quoted } from '../../core/say.ts';
@@ -94,31 +94,43 @@ function suitsOthers(shot: Shot, film: Film, lamps: readonly LampPlace[], error:
 
 /** One neutral filter of the kit that fits the lens. */
 function filters(shot: Shot, film: Film, error: Stops): FixIdea[] {
+  const filter = neutralFilter(shot, film, error, near);
+  if (!filter) return [];
+  const title = `Put on filter ${quoted(filter.name)} (${lands(error - filter.loses)})`;
+  return [set(title, [shot.camera, 'filters', filtersText(shot, filter)])];
+}
+
+/** The neutral filter of the kit that fits the lens and comes nearest to taking away so many stops, within `within`. */
+export function neutralFilter(shot: Shot, film: Film, error: Stops, within: Stops): Filter | undefined {
   const { camera } = shot;
-  if (error <= 0) return [];
+  const off = (filter: Filter) => Math.abs(error - filter.loses);
   const able = [...film.kit.filters.values()].filter(
     (filter) =>
       (filter.kind === 'nd' || (filter.kind === undefined && /^nd\b/.test(filter.name))) &&
       fits(filter, camera.lens?.name) &&
       !camera.filterNames.some((name) => name.value === filter.name) &&
-      Math.abs(error - filter.loses) <= near + 1e-9,
+      off(filter) <= within + 1e-9,
   );
-  return able.slice(0, 1).map((filter) => {
-    const names = [...camera.filterNames.map((name) => name.value), filter.name];
-    const text = names.length === 1 ? names[0]! : `[${names.join(', ')}]`;
-    return set(`Put on filter ${quoted(filter.name)} (${lands(error - filter.loses)})`, [camera, 'filters', text]);
-  });
+  return error > 0 ? able.sort((a, b) => off(a) - off(b))[0] : undefined;
 }
 
-/** At most two stops over the base, where there is little noise. */
+/** The shot's filters with one more, as written. */
+export function filtersText({ camera }: Shot, more: Filter): string {
+  const names = [...camera.filterNames.map((name) => name.value), more.name];
+  return names.length === 1 ? names[0]! : `[${names.join(', ')}]`;
+}
+
+/** From the base, under which highlights burn out, to two stops over it, where there is little noise. */
 function isos(shot: Shot, error: Stops): FixIdea[] {
   const { iso, body } = shot.camera;
   if (typeof iso?.value !== 'number') return [];
   const to = nearestMark(iso.value / 2 ** error, markedIsos);
   const range = body?.iso?.value;
-  const most = Math.max(iso.value, (body?.baseIso?.value ?? iso.value) * 4);
+  const base = body?.baseIso?.value;
+  const most = Math.max(iso.value, (base ?? iso.value) * 4);
   const after = error + Math.log2(to / iso.value);
   if ((range && (to < range.from || to > range.to)) || to > most || Math.abs(after) > near) return [];
+  if (base !== undefined && to < base * 0.94) return [];
   const noise = error < 0 ? 'more noise' : 'less noise';
   return [set(`Set ISO to ${to} (${noise}, ${lands(after)})`, [shot.camera, 'iso', String(to)])];
 }
@@ -136,7 +148,7 @@ function distances(shot: Shot, film: Film, error: Stops): FixIdea[] {
   if (toM === undefined || toM > 4 || toM * 1000 < Math.max(200, 3 * depthMm)) return [];
   if (!suitsOthers(shot, film, [lamp], error)) return [];
   const text = lengthText(Math.round(toM * 100) * 10);
-  return [set(`Put ${quoted(lamp.name)} at ${text}`, [lamp, 'distance', text])];
+  return [set(`Move ${quoted(lamp.name)} to ${text}`, [lamp, 'distance', text])];
 }
 
 function apertures(shot: Shot, error: Stops): FixIdea[] {

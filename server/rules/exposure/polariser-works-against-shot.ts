@@ -74,5 +74,5 @@ function from(shot: Shot, tilt: Degrees): FixIdea[] {
   const moves = camera.distance && camera.distance.value.from !== camera.distance.value.to;
   if (!distance || moves || (camera.height && camera.height.value.from !== camera.height.value.to)) return [];
   const text = lengthText(Math.round((subject.heightMm + distance * Math.sin((tilt * Math.PI) / 180)) / 10) * 10);
-  return [set(`Set the camera's height to ${text} (${tilt}° above)`, [camera, 'height', text])];
+  return [set(`Set height to ${text} (${tilt}° above the surface)`, [camera, 'height', text])];
 }

@@ -1,7 +1,7 @@
 import { type Showing, showingsOf } from '../../core/derived/showings.ts';
 import type { Piece } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { angleText, num, percentText } from '../../core/say.ts';
+import { angleText, num, percentText, quoted } from '../../core/say.ts';
 import { byDeliverable, ceil2, deliverablesText, zoomText } from './words.ts';
 
 export default defineRule({
@@ -60,7 +60,7 @@ function raiseZoom(showing: Showing, piece: Piece): FixIdea {
   const least = Math.min(piece.zoom.from, piece.zoom.to);
   if (factor < 1 && least >= enough - 1e-6) {
     const text = num(ceil2(enough / least), 2);
-    return set(`Multiply the zoom by ${text} in ${one.name}: its edges are filled`, [
+    return set(`Set the zoom-by of ${quoted(one.name)} to ${text} (its edges are filled)`, [
       byDeliverable(piece, 'zoom-by'),
       one.name,
       text,
@@ -70,10 +70,10 @@ function raiseZoom(showing: Showing, piece: Piece): FixIdea {
   const to = Math.max(piece.zoom.to, ceil2(last.leastZoom / factor));
   const fixed = piece.zoom.from === piece.zoom.to ? { from: Math.max(from, to), to: Math.max(from, to) } : { from, to };
   const text = zoomText(fixed);
-  return set(`Set zoom to ${text}: corners and edges are filled`, [piece, 'zoom', text]);
+  return set(`Set zoom to ${text} (corners and edges are filled)`, [piece, 'zoom', text]);
 }
 
 function straight(piece: Piece): FixIdea | undefined {
   if (!piece.straightenAt || piece.straightenDeg === 0) return undefined;
-  return set('Level the camera on the set: straighten 0°', [piece, 'straighten', '0°']);
+  return set('Set straighten to 0° (level the camera on the set)', [piece, 'straighten', '0°']);
 }

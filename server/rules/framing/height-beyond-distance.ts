@@ -72,7 +72,7 @@ function fixes(block: Block, { riseMm, distanceMm, still }: Impossible, aimMm: M
   const away = `${num(Math.ceil(Math.abs(riseMm)) / 10)} cm`;
   const height = `${num((riseMm > 0 ? Math.floor(aimMm + distanceMm) : Math.ceil(aimMm - distanceMm)) / 10)} cm`;
   return [
-    set(`Set height to ${height}: ${way}, as far away as now`, [block, 'height', height]),
-    set(`Set distance to ${away}: ${way}, as high as now`, [block, 'distance', away]),
+    set(`Set height to ${height} (${way}, as far away as now)`, [block, 'height', height]),
+    set(`Set distance to ${away} (${way}, as high as now)`, [block, 'distance', away]),
   ];
 }

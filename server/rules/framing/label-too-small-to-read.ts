@@ -122,7 +122,7 @@ function nearer(film: Film, part: Part, deliverable: Deliverable, best: Best, wa
   for (let cm = Math.ceil(distance.value.from / 10) - 1; cm * 10 >= nearest; cm--) {
     const tried = tryShot(best.shot, { camera: { distance: still(cm * 10) } });
     if ((pixelsIn(film, tried, part, deliverable) ?? 0) < wanted) continue;
-    const title = `Set distance of ${best.shot.name} to ${cm} cm: its letters can be read in ${deliverable.name}`;
+    const title = `Set distance of ${quoted(best.shot.name)} to ${cm} cm (its letters can be read in ${quoted(deliverable.name)})`;
     return [set(title, [best.shot.camera, 'distance', `${cm} cm`])];
   }
   return [];

@@ -24,9 +24,9 @@ export default defineRule({
     },
   },
   messages: {
-    cut: '{shot}: in {deliverables}, {subject} is cut off at the {sides}, by {by}: it takes {takes} {across}, and the picture shows {shows} there.',
+    cut: '{shot}: in {deliverables}, {subject} is cut off at the {sides}, by {by}: it takes {takes} {across}, and the picture shows {shows} there. Go farther back, or zoom less.',
     aside:
-      '{shot}: in {deliverables}, {subject} is cut off at the {sides}, by {by}, with {room} free on the other side.',
+      '{shot}: in {deliverables}, {subject} is cut off at the {sides}, by {by}, with {room} free on the other side. Move the picture over.',
     tight:
       '{shot}: in {deliverables}, {subject} comes within {gap} of the {sides} edge; {spare} keeps a hand-set product in the picture.',
   },
@@ -188,7 +188,7 @@ function lessZoom(where: Showing, film: Film, spare: number): FixIdea | undefine
     const factor = piece.zoomBy.get(where.deliverables[0].name)?.value ?? 1;
     if (worst(withZoom(where, most * factor)!, film, spare).past > 0) continue;
     const text = zoomText({ from: Math.min(piece.zoom.from, most), to: Math.min(piece.zoom.to, most) });
-    return set(`Set zoom to ${text}: all of ${subjectText(where.shot)} is in the picture`, [piece, 'zoom', text]);
+    return set(`Set zoom to ${text} (all of ${subjectText(where.shot)} is in the picture)`, [piece, 'zoom', text]);
   }
   return undefined;
 }
@@ -206,7 +206,7 @@ function farther(shot: Shot, film: Film, spare: number): FixIdea | undefined {
   for (let cm = start; cm <= start + (now * 3) / 10; cm += Math.max(1, Math.round(cm / 100))) {
     if (!fitsFrom(cm * 10)) continue;
     const smaller = num((cm * 10) / now, 2);
-    const title = `Set distance to ${cm} cm: it fits with ${percentText(spare, 1)} to spare, ${smaller} times smaller`;
+    const title = `Set distance to ${cm} cm (it fits with ${percentText(spare, 1)} to spare, ${smaller} times smaller)`;
     return set(title, [shot.camera, 'distance', `${cm} cm`]);
   }
   return undefined;

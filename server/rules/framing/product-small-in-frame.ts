@@ -20,7 +20,7 @@ export default defineRule({
   },
   messages: {
     small:
-      '{shot}: in {deliverables}, {subject} fills at most {width} of the width and {height} of the height: {pixels} pixels of {of}. Its detail will be hard to see.',
+      '{shot}: in {deliverables}, {subject} fills at most {width} of the width and {height} of the height: {pixels} pixels of {of}. Its detail will be hard to see: go nearer, or zoom in.',
   },
   shot(shot, { film, limits, report }) {
     if (hasTitle(shot, film)) return;
@@ -112,7 +112,7 @@ function nearer(shot: Shot, film: Film, least: number): FixIdea[] {
     const full = seen.some((one) => one.width > 0.9 || one.height > 0.9);
     if (full) return [];
     if (fills < (least * 4) / 3) continue;
-    const title = `Set distance to ${cm} cm: it fills ${percentText(fills)} of the picture's width or height`;
+    const title = `Set distance to ${cm} cm (it fills ${percentText(fills)} of the width or height)`;
     return [set(title, [shot.camera, 'distance', `${cm} cm`])];
   }
   return [];

@@ -4,7 +4,7 @@ import { type Showing, showingsOf } from '../../core/derived/showings.ts';
 import type { View } from '../../core/derived/framing.ts';
 import type { Film, Piece, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { num, rasterText } from '../../core/say.ts';
+import { num, quoted, rasterText } from '../../core/say.ts';
 import { sameRate } from '../../calc/rate.ts';
 import { byDeliverable, deliverablesText, floor2, zoomText } from './words.ts';
 
@@ -23,9 +23,9 @@ export default defineRule({
   },
   messages: {
     zoomed:
-      '{shot}: zoom {zoom} leaves {pixels} recorded pixels for a width of {wanted} in {deliverables}: the picture is enlarged {by} times and will look soft.',
+      '{shot}: zoom {zoom} leaves {pixels} recorded pixels for a width of {wanted} in {deliverables}: the picture is enlarged {by} times and will look soft. Zoom less, or film nearer.',
     recorded:
-      '{shot}: {raster} leaves {pixels} recorded pixels for a width of {wanted} in {deliverables}, even without a zoom: the picture is enlarged {by} times and will look soft.',
+      '{shot}: {raster} leaves {pixels} recorded pixels for a width of {wanted} in {deliverables}, even without a zoom: the picture is enlarged {by} times and will look soft. Record a larger raster, or deliver a smaller one.',
   },
   piece(piece, { film, limits, report }) {
     const { shot } = piece;
@@ -88,7 +88,7 @@ function lowerFactor(showing: Showing, piece: Piece, film: Film): FixIdea | unde
   const factor = floor2(mostZoom(showing) / Math.max(from, to));
   if (factor <= 0 || Math.min(from, to) * factor < leastZoom(showing) - 1e-6) return undefined;
   const ends = zoomText({ from: from * factor, to: to * factor });
-  const title = `Multiply the zoom by ${num(factor, 2)} in ${one.name}: ${ends} there, the others keep theirs`;
+  const title = `Set the zoom-by of ${quoted(one.name)} to ${num(factor, 2)} (zoom ${ends} there, the others keep theirs)`;
   return set(title, [byDeliverable(piece, 'zoom-by'), one.name, num(factor, 2)]);
 }
 
@@ -98,7 +98,7 @@ function lowerZoom(showing: Showing, piece: Piece, film: Film): FixIdea | undefi
   if (most * by < leastZoom(showing) - 1e-6) return undefined;
   const text = zoomText({ from: Math.min(piece.zoom.from, most), to: Math.min(piece.zoom.to, most) });
   const where = film.deliverables.size > 1 ? ' in every deliverable' : '';
-  return set(`Set zoom to ${text}${where}: no pixel is enlarged`, [piece, 'zoom', text]);
+  return set(`Set zoom to ${text}${where} (no pixel is enlarged)`, [piece, 'zoom', text]);
 }
 
 /** A larger raster of the kit at the same rate, the smallest that does. */

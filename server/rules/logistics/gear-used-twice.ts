@@ -7,9 +7,9 @@ import { listText, percentText, quoted } from '../../core/say.ts';
 import type { Lux } from '../../core/units.ts';
 
 const messages = {
-  lamp: '{shot}: {places} are all {gear}, lit at once, and the kit has {count}.',
-  modifier: '{shot}: {gear} is on {places} at once, and the kit has {count}.',
-  filter: '{shot}: {gear} is on the lens {times} times, and the kit has {count}.',
+  lamp: '{shot}: {places} are all {gear}, lit at once, and the kit has {count}. Use another lamp, or do without one.',
+  modifier: '{shot}: {gear} is on {places} at once, and the kit has {count}. Do without one, or bring another.',
+  filter: '{shot}: {gear} is on the lens {times} times, and the kit has {count}. Name it once.',
 } as const;
 
 type Ctx = Context<typeof messages, Record<string, Limit>>;

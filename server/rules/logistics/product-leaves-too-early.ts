@@ -6,7 +6,7 @@ import type { Seconds } from '../../core/units.ts';
 
 const messages = {
   gone: 'The product goes back on {returns}, and {what} {are} planned for {day}. Change days, or ask to keep it longer: there is no second chance.',
-  notHere: 'The product comes on {arrives}, and {what} {are} planned for {day}.',
+  notHere: 'The product comes on {arrives}, and {what} {are} planned for {day}. Change days.',
   unchecked:
     'The product goes back on {returns}, the last day of the shoot, and about {work} of work leave no time for two copies of {bytes} and a look at them (about {look} more in {hours}).',
 } as const;

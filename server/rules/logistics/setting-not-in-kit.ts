@@ -30,8 +30,8 @@ const messages = {
   temperature: "{shot}: {kind} gives white from {least} to {most}, so {temperature} can't be set.",
   fixedTemperature: "{shot}: {kind} gives white of {least} and no other, so {temperature} can't be set.",
   level: "{shot}: {kind} goes from {least} to {most}, so {level} can't be set.",
-  card: '{shot}: {bitrate} wants a card of {needed} MB/s; {card} takes {writes} MB/s, so recording can stop by itself.',
-  take: '{shot}: a take of {record} is longer than the {longest} that {camera} records in one go.',
+  card: '{shot}: {bitrate} wants a card of {needed} MB/s; {card} takes {writes} MB/s, so recording can stop by itself. Use a faster card, or a mode with a lower bitrate.',
+  take: '{shot}: a take of {record} is longer than the {longest} that {camera} records in one go. Record it in parts.',
   file: '{shot}: a take of {record} at {bitrate} is {size}; {camera} ends a file at {limit}, after {after}, and stops or starts another.',
 } as const;
 

@@ -10,17 +10,18 @@ import type { Ends, Mm } from '../../core/units.ts';
 import { moveText, speedText, towardZero } from './words.ts';
 
 const messages = {
-  stands: '{shot}: {move} moves the camera, and {support} has no travel in the kit: it stands still.',
-  far: '{shot}: {move} is {way}, and {support} travels {travel}.',
+  stands:
+    '{shot}: {move} moves the camera, and {support} has no travel in the kit: it stands still. Use a support that travels, or let the camera stand.',
+  far: '{shot}: {move} is {way}, and {support} travels {travel}. Make the move shorter.',
   runUp:
-    '{shot}: {move} is {way}, and coming up to {speed} and stopping takes {runUp} more; {support} travels {travel}.',
-  fast: '{shot}: {move} in {time} is {speed}; {support} goes no faster than {most}.',
-  slow: '{shot}: {move} in {time} is {speed}; {support} goes no slower than {least}.',
+    '{shot}: {move} is {way}, and coming up to {speed} and stopping takes {runUp} more; {support} travels {travel}. Make the move shorter, or slower.',
+  fast: '{shot}: {move} in {time} is {speed}; {support} goes no faster than {most}. Give it more time, or a shorter way.',
+  slow: '{shot}: {move} in {time} is {speed}; {support} goes no slower than {least}. Give it less time, or a longer way.',
   high: '{shot}: the lens stands {lens} above the surface, {height} above the floor; {support} holds it between {least} and {most}.',
   unknown:
     '{shot}: {support} holds the lens between {least} and {most} above its feet, and nothing says how high the surface is, so its height is not checked. Say `height` in `surface` (0 cm is the floor).',
-  turnsFast: '{shot}: {table} turns no faster than {most}, so {rpm} is not to be had.',
-  turnsSlow: '{shot}: {table} turns no slower than {least}, so {rpm} is not to be had.',
+  turnsFast: '{shot}: {table} turns no faster than {most}, and {rpm} is planned.',
+  turnsSlow: '{shot}: {table} turns no slower than {least}, and {rpm} is planned.',
 } as const;
 
 const limits = {

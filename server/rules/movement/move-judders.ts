@@ -4,7 +4,7 @@ import { faceRadiusMm, slideMmS, smearOf, turnSeenDegS } from '../../core/derive
 import { showingsOf } from '../../core/derived/showings.ts';
 import type { Deliverable, Film, Piece, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { num, percentText, quoted } from '../../core/say.ts';
+import { num, percentText, pixelsText, quoted } from '../../core/say.ts';
 import type { Ends, Share } from '../../core/units.ts';
 import { shorterSlide, slowerTurn, speedText, subjectText, towardZero } from './words.ts';
 
@@ -25,11 +25,11 @@ export default defineRule({
     },
   },
   messages: {
-    zoom: '{shot}: {move} in {length} moves {edge} by {px} px a frame in {deliverable} at {rate}: from {limit} px on it judders. {longer} or longer keeps to that.',
+    zoom: '{shot}: {move} in {length} moves {edge} by {px} a frame in {deliverable} at {rate}: from {limit} on it judders. {longer} or longer keeps to that.',
     shift:
-      '{shot}: {move} in {length} moves the picture by {px} px a frame in {deliverable} at {rate}: from {limit} px on it judders. {longer} or longer keeps to that.',
+      '{shot}: {move} in {length} moves the picture by {px} a frame in {deliverable} at {rate}: from {limit} on it judders. {longer} or longer keeps to that.',
     camera:
-      '{shot}: with {move}, {subject} moves by {px} px a frame in {deliverable} at {rate}: from {limit} px on it judders.',
+      '{shot}: with {move}, {subject} moves by {px} a frame in {deliverable} at {rate}: from {limit} on it judders. Move it slower.',
   },
   piece(piece, { film, limits, report }) {
     const found = worstStep(piece, film);
@@ -42,8 +42,8 @@ export default defineRule({
     const width = deliverable.raster!.value.width;
     const data = {
       shot: shot.name,
-      px: num(steps.total * width, 0),
-      limit: num(allowed * width, 1),
+      px: pixelsText(steps.total * width, 0),
+      limit: pixelsText(allowed * width),
       deliverable: quoted(deliverable.name),
       rate: rate.text,
       length: `${num(piece.lengthS!, 2)} s`,

@@ -3,7 +3,7 @@ import { type Smear, smearOf, turnSeenDegS } from '../../core/derived/motion.ts'
 import { shutterSeconds, turningRpm } from '../../core/derived/time.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea } from '../../core/rule.ts';
-import { lengthText, listText, num, quoted } from '../../core/say.ts';
+import { lengthText, listText, num, pixelsText, quoted } from '../../core/say.ts';
 import { shutterFix } from '../time/shutter-fix.ts';
 import { shorterSlide, slowerTurn, speedText, subjectText } from './words.ts';
 
@@ -26,7 +26,7 @@ export default defineRule({
   },
   messages: {
     smears:
-      '{shot}: {subject} moves {px} px in {shutter} ({how}; {scale} px for each mm in {deliverable}): from {limit} px on {detail} goes soft.',
+      '{shot}: {subject} moves {px} in {shutter} ({how}; {scale} pixels for each mm in {deliverable}): from {limit} on {detail} goes soft. Move it slower, or expose shorter.',
   },
   shot(shot, { film, limits, report }) {
     const { shutter } = shot.camera;
@@ -37,12 +37,12 @@ export default defineRule({
       data: {
         shot: shot.name,
         subject: subjectText(shot),
-        px: num(smear.px, 1),
+        px: pixelsText(smear.px),
         shutter: shutter.text,
         how: how(shot, smear),
         scale: num(smear.pxPerMm, 1),
         deliverable: quoted(smear.deliverable.name),
-        limit: num(smear.limitPx, 1),
+        limit: pixelsText(smear.limitPx),
         detail: shot.subject.letters ? 'what is written on it' : 'its detail',
       },
       at: culprit(shot, smear),

@@ -31,9 +31,9 @@ export default defineRule({
   },
   messages: {
     smears:
-      '{shot}: meant to be frozen, but at {speed} and {scale} px for each mm in {deliverable}, {shutter} draws it out by {px} px; {limit} px are frozen. That takes {wanted}, {stops} more light, or a flash as short.',
+      '{shot}: meant to be frozen, but at {speed} and {scale} pixels for each mm in {deliverable}, {shutter} draws it out by {px} pixels; up to {limit} it looks frozen. That takes {wanted}, {stops} more light, or a flash as short.',
     stands:
-      '{shot}: meant to flow, but at {speed} and {scale} px for each mm in {deliverable}, {shutter} draws it out by {px} px only; {limit} px flow. That takes {wanted}.',
+      '{shot}: meant to flow, but at {speed} and {scale} pixels for each mm in {deliverable}, {shutter} draws it out by {px} pixels only; from {limit} on it flows. That takes {wanted}.',
   },
   shot(shot, { film, limits, meant, report }) {
     const speed = shot.action?.fastest;
@@ -48,6 +48,7 @@ export default defineRule({
     const px = blurPx(speed.value, timeS, shown.pxPerMm);
     if (frozen ? px <= limit * (1 + 1e-6) : px >= limit * (1 - 1e-6)) return;
     const wantedS = timeForBlurS(speed.value, shown.pxPerMm, limit);
+    const markedS = marked(shot, wantedS, frozen);
     const data = {
       shot: shot.name,
       speed: speedText(speed.value),
@@ -56,8 +57,8 @@ export default defineRule({
       shutter: shutter.text,
       px: num(px, px < 10 ? 1 : 0),
       limit: num(limit, 1),
-      wanted: shutterText(wantedS),
-      stops: stopsText(Math.log2(timeS / wantedS)),
+      wanted: shutterText(markedS ?? wantedS),
+      stops: stopsText(Math.log2(timeS / (markedS ?? wantedS))),
     };
     report({
       message: frozen ? 'smears' : 'stands',
@@ -77,15 +78,19 @@ function shownLargest(shot: Shot, film: Film) {
     }, undefined);
 }
 
-/** The marked shutter on the right side of the wanted one, where the camera has it and it ends within the frame. */
+/** The marked shutter that does it, where the camera has it and it ends within the frame. */
 function fixes(shot: Shot, film: Film, wantedS: Seconds, frozen: boolean): FixIdea[] {
   const step = stepping(shot, film);
-  const rate = shot.camera.rate;
-  if (!step || !rate) return [];
-  const marks = markedShutters.map((mark) => 1 / mark).sort((a, b) => a - b);
-  const timeS = frozen
-    ? marks.filter((mark) => mark <= wantedS * (1 + 1e-9)).at(-1)
-    : [...marks, 1 / rateFps(rate.value)].sort((a, b) => a - b).find((mark) => mark >= wantedS * (1 - 1e-9));
-  if (timeS === undefined || !isSettable(shot, timeS, step.fps)) return [];
+  const timeS = marked(shot, wantedS, frozen);
+  if (!step || timeS === undefined || !isSettable(shot, timeS, step.fps)) return [];
   return [shutterFix(shot, film, step, timeS)];
+}
+
+/** The marked shutter on the right side of the wanted one; a whole frame counts as marked. */
+function marked({ camera: { rate } }: Shot, wantedS: Seconds, frozen: boolean): Seconds | undefined {
+  const frame = rate && !frozen ? [1 / rateFps(rate.value)] : [];
+  const marks = [...markedShutters.map((mark) => 1 / mark), ...frame].sort((a, b) => a - b);
+  return frozen
+    ? marks.filter((mark) => mark <= wantedS * (1 + 1e-9)).at(-1)
+    : marks.find((mark) => mark >= wantedS * (1 - 1e-9));
 }

@@ -24,8 +24,10 @@ export default defineRule({
     allow: { quantity: 'angle', default: '5°', meaning: 'How far the turn that is seen may be from the one wanted.' },
   },
   messages: {
-    misses: '{shot}: {how} for {time} shows {found} of the turn, {wanted} are wanted.',
-    stands: '{shot}: {wanted} of a turn are wanted, but neither the product nor the camera goes round.',
+    misses:
+      '{shot}: {how} for {time} shows {found} of the turn, and {wanted} are wanted. Turn it faster or slower, or show it longer or shorter.',
+    stands:
+      '{shot}: {wanted} of a turn are wanted, but neither the product nor the camera goes round. Say `turn` in the shot.',
     open: '{deliverable}: from the first frame to the last the product turns by {found}, which is {off} from where it began: the loop jumps. A whole round is {whole}{faces}.',
   },
   piece(piece, { limits, film, report }) {

@@ -13,8 +13,8 @@ export default defineRule({
   severity: 'error',
   sources: ['the format itself: every name is defined once, in the spec or in a kit'],
   messages: {
-    spec: 'No {what} is called {name}{other}: {known}.',
-    kit: 'No {what} in {kits} is called {name}{other}: {known}.',
+    spec: 'No {what} is called {name}{other}. {known}.',
+    kit: 'No {what} in {kits} is called {name}{other}. {known}.',
     place:
       'The lamp place {name} says no `use`, and no lamp in {kits} has its name: say with `use` which lamp stands there. {known}.',
     noKit:
@@ -114,8 +114,8 @@ const mostNamed = 8;
 
 function advice({ names, inKit, under }: Known): string {
   const place = inKit ? `under \`${under}\` in the kit` : `under \`${under}\``;
-  if (names.length === 0) return `there is none yet, add it ${place}`;
-  return `there ${names.length === 1 ? 'is' : 'are'} ${some(names)}, or add it ${place}`;
+  if (names.length === 0) return `There is none yet: add it ${place}`;
+  return `There ${names.length === 1 ? 'is' : 'are'} ${some(names)}; or add it ${place}`;
 }
 
 function choices({ names }: Known): string {

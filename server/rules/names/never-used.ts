@@ -1,5 +1,6 @@
-import type { Film, LampPlace } from '../../core/film.ts';
+import type { Film, LampPlace, SetUp } from '../../core/film.ts';
 import { defineRule } from '../../core/rule.ts';
+import { listText, quoted } from '../../core/say.ts';
 import { everythingShown } from '../../core/derived/shown.ts';
 
 export default defineRule({
@@ -12,29 +13,44 @@ export default defineRule({
     shot: '{name} is filmed but is in no piece of the cut: take it out of the plan, or mark it as a spare in its notes.',
     lamp: '{name} is lit in no shot.{why}',
     setUp: '{name} has no shots: it costs time to build and gives nothing.',
+    unplanned:
+      '{name} is in the `order` of no day, so no day has time for {shots}. Put it into the order of the day when it is filmed.',
     right: '{name} covers nothing that is heard, seen or written in this film.',
   },
   film(film, { report }) {
     if (film.cut.length > 0) {
       for (const shot of film.shots.values()) {
-        if (shot.pieces.length === 0) report({ message: 'shot', data: { name: shot.name }, at: shot, shot });
+        if (shot.pieces.length === 0) report({ message: 'shot', data: { name: quoted(shot.name) }, at: shot, shot });
       }
     }
     if (film.shots.size > 0) {
-      for (const lamp of unlit(film)) report({ message: 'lamp', data: { name: lamp.name, why: why(lamp) }, at: lamp });
+      for (const lamp of unlit(film))
+        report({ message: 'lamp', data: { name: quoted(lamp.name), why: why(lamp) }, at: lamp });
     }
     const filmed = new Set([...film.shots.values()].map((shot) => shot.setUpName?.value));
     for (const one of film.setUps.values()) {
-      if (!filmed.has(one.name)) report({ message: 'setUp', data: { name: one.name }, at: one });
+      if (!filmed.has(one.name)) report({ message: 'setUp', data: { name: quoted(one.name) }, at: one });
+    }
+    for (const one of unplanned(film)) {
+      const shots = [...film.shots.values()].filter((shot) => shot.setUp === one).map((shot) => quoted(shot.name));
+      if (shots.length > 0)
+        report({ message: 'unplanned', data: { name: quoted(one.name), shots: listText(shots) }, at: one });
     }
     const covered = covers(film);
     for (const one of film.rights.values()) {
       const general = one.kind?.value === 'place';
       if (!general && !covered.has(one.name))
-        report({ message: 'right', data: { name: one.name }, at: one, severity: 'hint' });
+        report({ message: 'right', data: { name: quoted(one.name) }, at: one, severity: 'hint' });
     }
   },
 });
+
+/** Set-ups that no day names, where every day says its order: they are never filmed. */
+function unplanned({ schedule, setUps }: Film): SetUp[] {
+  if (schedule.length === 0 || schedule.some((day) => !day.order)) return [];
+  const named = new Set(schedule.flatMap((day) => day.order?.map((val) => val.value) ?? []));
+  return [...setUps.values()].filter((one) => !named.has(one.name));
+}
 
 /** Places that no shot lights; one that others are moved from is of use to them. */
 function unlit(film: Film): LampPlace[] {

@@ -15,12 +15,12 @@ export default defineRule({
   sources: ['similar triangles'],
   messages: {
     backdrop:
-      '{shot}: in {deliverables}, the picture reaches past the {edges} of the backdrop, by up to {by}: {behind} behind the product it takes {width} x {height}.',
-    away: '{shot}: from {angle}, the picture of {deliverables} reaches past the {edges} of the backdrop, which hangs opposite 0°: nothing is behind the product there.',
+      '{shot}: in {deliverables}, the picture reaches past the {edges} of the backdrop, by up to {by}: {behind} behind the product it takes {width} x {height}. Hang it nearer, or use a larger one.',
+    away: '{shot}: from {angle}, the picture of {deliverables} reaches past the {edges} of the backdrop, which hangs opposite 0°: nothing is behind the product there. Hang it where the camera looks.',
     front:
-      '{shot}: in {deliverables}, the picture reaches over the front edge of the surface, which ends {by} too near to the product for it.',
+      '{shot}: in {deliverables}, the picture reaches over the front edge of the surface, which ends {by} too near to the product for it. Move the product back on it, or zoom in.',
     surface:
-      '{shot}: in {deliverables}, the picture reaches past the {edges} of the surface, by up to {by}, and nothing hangs behind it there.',
+      '{shot}: in {deliverables}, the picture reaches past the {edges} of the surface, by up to {by}, and nothing hangs behind it there. Use a larger one, or zoom in.',
   },
   shot(shot, { film, report }) {
     const seen = showingsOf(shot, film).flatMap((showing) => passes(showing, film) ?? []);
@@ -132,7 +132,7 @@ function nearer(shot: Shot, film: Film): FixIdea[] {
     if (!clear(tried, film, 1.05)) continue;
     const text = `${num(mm / 10, 0)} cm`;
     return [
-      set(`Hang the backdrop ${text} behind: it fills the picture, and is less blurred`, [backdrop!, 'behind', text]),
+      set(`Hang the backdrop ${text} behind (it fills the picture, and is less blurred)`, [backdrop!, 'behind', text]),
     ];
   }
   return [];
@@ -148,7 +148,7 @@ function zoomIn(shot: Shot, film: Film): FixIdea[] {
       const ends = { from: ceil2(piece.zoom.from * k), to: ceil2(piece.zoom.to * k) };
       return [piece, 'zoom', zoomText(ends)] as const;
     });
-    return [set(`Zoom in ${num(k, 2)} times in the edit: the edge is outside, the product larger`, ...zooms)];
+    return [set(`Zoom in ${num(k, 2)} times in the edit (the edge is outside, the product larger)`, ...zooms)];
   }
   return [];
 }

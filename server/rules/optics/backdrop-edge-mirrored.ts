@@ -16,7 +16,7 @@ export default defineRule({
   sources: ['law of reflection'],
   messages: {
     mirrored:
-      '{shot}: the front of the surface mirrors up to {mirrored} above it at the backdrop, which ends {top} above it: its upper edge and the room over it show in the surface in {deliverables}.',
+      '{shot}: the front of the surface mirrors up to {mirrored} above it at the backdrop, which ends {top} above it: its upper edge and the room over it show in the surface in {deliverables}. Raise the backdrop, or use a matte surface.',
   },
   shot(shot, { film, report }) {
     const { surface, room } = shot;
@@ -60,5 +60,5 @@ function highest(shot: Shot, film: Film, hung: Hung): { mirrored: number; showin
 const mirrors = new Set(['glossy', 'metallic', 'transparent']);
 
 function matte(surface: Parameters<typeof set>[1][0]): FixIdea[] {
-  return [set('Use a matte surface: it mirrors nothing', [surface, 'finish', 'matte'])];
+  return [set('Use a matte surface (it mirrors nothing)', [surface, 'finish', 'matte'])];
 }

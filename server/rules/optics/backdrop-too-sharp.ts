@@ -20,9 +20,9 @@ export default defineRule({
   },
   messages: {
     stated:
-      '{shot}: {behind} behind the product the backdrop is blurred by {blur} only; {texture} of texture shows below {wanted}.',
+      '{shot}: {behind} behind the product the backdrop is blurred by {blur} only; {texture} of texture shows below {wanted}. Hang it farther back, or open the lens.',
     taken:
-      '{shot}: {behind} behind the product the backdrop is blurred by {blur} only; creases in {material} (taken as {texture}, not stated) show below {wanted}.',
+      '{shot}: {behind} behind the product the backdrop is blurred by {blur} only; creases in {material} (taken as {texture}, not stated) show below {wanted}. Hang it farther back, or steam it.',
   },
   shot(shot, { limits, report }) {
     const { backdrop } = shot;
@@ -39,7 +39,7 @@ export default defineRule({
     const more = (gapForBlurMm(opening, wanted) - (atMm - lens.focusMm)) / lookBack(shot);
     const behind = `${Math.ceil((backdrop.behind.value + more) / 10 - 1e-6)} cm`;
     const fixes = [
-      set(`Hang the backdrop ${behind} behind: blurred by ${lengthText(wanted)}, but it must be larger`, [
+      set(`Hang the backdrop ${behind} behind (blurred by ${lengthText(wanted)}, but it must be larger)`, [
         backdrop,
         'behind',
         behind,
@@ -91,6 +91,6 @@ function wider(shot: Shot, lens: LensMoment, gapPerBlur: number) {
   const range = shot.camera.lens?.aperture?.value;
   if (!range || n < range.from || n >= lens.fNumber!) return [];
   return [
-    set(`Set aperture to ${apertureText(n)}: the texture is blurred away`, [shot.camera, 'aperture', apertureText(n)]),
+    set(`Set aperture to ${apertureText(n)} (the texture is blurred away)`, [shot.camera, 'aperture', apertureText(n)]),
   ];
 }

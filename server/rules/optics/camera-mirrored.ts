@@ -112,6 +112,6 @@ function aside(shot: Shot, clearDeg: number): FixIdea[] {
   if (turn?.by || turn?.speed) return [];
   const facing = shot.camera.angle?.value.from ?? 0;
   const degrees = `${Math.ceil(clearDeg + 0.5) + Math.round(facing)}°`;
-  const title = `Stand the product turned by ${degrees}: the camera is out of its face`;
+  const title = `Stand the product turned by ${degrees} (the camera is out of its face)`;
   return [turn ? set(title, [turn, 'starts', degrees]) : set(title, [shot, 'turn', `{ starts: ${degrees} }`])];
 }

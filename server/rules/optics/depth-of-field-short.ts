@@ -3,10 +3,11 @@ import { sharpZone, tiltDeg } from '../../core/derived/optics.ts';
 import { showingsOf, still, trial, tryShot } from '../../core/derived/showings.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { apertureText, brighterText, lengthText, num } from '../../core/say.ts';
+import { apertureText, brighterText, lengthText, num, pixelsText } from '../../core/say.ts';
 import { deliverablesText, floor2, subjectText, zoomText } from '../framing/words.ts';
 import {
   bestFocus,
+  focusStepped,
   focusText,
   holds,
   isSharp,
@@ -37,9 +38,9 @@ export default defineRule({
   },
   messages: {
     short:
-      '{shot}: {aperture} focused at {focus} holds {near} to {far} sharp, and what is seen of {subject} runs from {from} to {to}: {ends} {blur} pixels soft in {deliverables}{estimated}.',
+      '{shot}: {aperture} focused at {focus} holds {near} to {far} sharp, and what is seen of {subject} runs from {from} to {to}: {ends} {blur} soft in {deliverables}{estimated}. Stop down, go farther back, or ask for less to be sharp.',
     focus:
-      '{shot}: {aperture} focused at {focus} leaves the {end} of {subject} {blur} pixels soft in {deliverables}; focused at {best} it holds all that is seen of it, {from} to {to}{estimated}.',
+      '{shot}: {aperture} focused at {focus} leaves the {end} of {subject} {blur} soft in {deliverables}; focused at {best} it holds all that is seen of it, {from} to {to}{estimated}.',
   },
   yieldsTo: ['nearer-than-lens-focuses'],
   shot(shot, { film, limits, report }) {
@@ -58,12 +59,12 @@ export default defineRule({
       shot: shot.name,
       subject: subjectText(shot),
       aperture: apertureText(lens.fNumber),
-      focus: lengthText(lens.focusMm),
+      focus: focusText(lens.focusMm),
       end: endText(found, tiltDeg(shot, 0)),
-      blur: num(worstBlurMm(found) * pixels, 1),
+      blur: pixelsText(worstBlurMm(found) * pixels),
       deliverables: deliverablesText(closest.showing),
-      from: lengthText(wanted.nearMm),
-      to: lengthText(wanted.farMm),
+      from: focusText(wanted.nearMm),
+      to: focusText(wanted.farMm),
       estimated:
         magnification(lens.focalMm, lens.focusMm) > 0.2 ? ' (estimated: so near, the length of the lens counts)' : '',
     };
@@ -74,9 +75,9 @@ export default defineRule({
       const at = focus ?? shot.camera.distance ?? shot;
       report({ message: 'focus', data: { ...data, best: focusText(best.focusMm) }, at, severity: 'info', ...common });
     } else {
-      const far = zone.farMm === Infinity ? 'infinity' : lengthText(zone.farMm);
+      const far = zone.farMm === Infinity ? 'infinity' : focusText(zone.farMm);
       const ends = data.end.includes('and') ? `its ${data.end} are up to` : `its ${data.end} is`;
-      const zoneText = { near: lengthText(zone.nearMm), far, ends };
+      const zoneText = { near: focusText(zone.nearMm), far, ends };
       report({ message: 'short', data: { ...data, ...zoneText }, at: aperture ?? shot, severity: note, ...common });
     }
   },
@@ -119,9 +120,9 @@ function fixes(shot: Shot, film: Film, found: Sharpness, pixels: number): FixIde
 /** Free: focus where front and back are equally soft, when both are then sharp. */
 function refocus(shot: Shot, found: Sharpness): FixIdea | undefined {
   const { focusMm } = bestFocus(found);
-  if (!holds(found, Math.round(focusMm), found.lens.fNumber)) return undefined;
+  if (!holds(found, focusStepped(focusMm), found.lens.fNumber)) return undefined;
   const text = focusText(focusMm);
-  return set(`Set focus to ${text}: front and back are sharp`, [shot.camera, 'focus', text]);
+  return set(`Set focus to ${text} (front and back are sharp)`, [shot.camera, 'focus', text]);
 }
 
 function stopDown(shot: Shot, found: Sharpness, pixels: number, refocused: boolean): FixIdea | undefined {
@@ -133,7 +134,7 @@ function stopDown(shot: Shot, found: Sharpness, pixels: number, refocused: boole
   const [text, focus] = [apertureText(n), focusText(best.focusMm)];
   const disc = airyDiscMm(effectiveFNumber(n, magnification(lens.focalMm, best.focusMm))) * pixels;
   const price = `${brighterText(2 * Math.log2(lens.fNumber / n))}${disc > 2.5 ? ', and diffraction starts to show' : ''}`;
-  const title = `Set aperture to ${text}, focus to ${focus}: all ${lengthText(wanted.farMm - wanted.nearMm)} sharp, ${price}`;
+  const title = `Set aperture to ${text} and focus to ${focus} (all ${lengthText(wanted.farMm - wanted.nearMm)} sharp, ${price})`;
   return set(title, [shot.camera, 'aperture', text], [shot.camera, 'focus', focus]);
 }
 
@@ -148,13 +149,13 @@ function backAndCrop(shot: Shot, film: Film, found: Sharpness): FixIdea | undefi
     const tried = tryShot(shot, { camera: { distance: still(mm), focus: trial('locked' as const) } });
     const zoom = (strictest(shot, film)?.zoom ?? 1) * k;
     const there = sharpnessAt(tried, film, 0, zoom);
-    if (!there || !holds(there, Math.round(bestFocus(there).focusMm), found.lens.fNumber)) continue;
+    if (!there || !holds(there, focusStepped(bestFocus(there).focusMm), found.lens.fNumber)) continue;
     const focus = focusText(bestFocus(there).focusMm);
     const zooms = shot.pieces.map((piece) => {
       const ends = { from: floor2(piece.zoom.from * k), to: floor2(piece.zoom.to * k) };
       return [piece, 'zoom', zoomText(ends)] as const;
     });
-    const title = `Set distance to ${lengthText(mm)}, focus to ${focus}, and zoom in ${num(k, 1)} times: the same picture, all of it sharp, fewer pixels`;
+    const title = `Set distance to ${lengthText(mm)} and focus to ${focus}, and zoom in ${num(k, 1)} times (the same picture, all of it sharp, fewer pixels)`;
     return set(title, [shot.camera, 'distance', lengthText(mm)], [shot.camera, 'focus', focus], ...zooms);
   }
   return undefined;
@@ -166,10 +167,10 @@ function frontOnly(shot: Shot, film: Film, found: Sharpness): FixIdea | undefine
   if (!front) return undefined;
   const tried = { ...found, wanted: front };
   const best = bestFocus(tried);
-  if (!holds(tried, Math.round(best.focusMm), found.lens.fNumber)) return undefined;
+  if (!holds(tried, focusStepped(best.focusMm), found.lens.fNumber)) return undefined;
   const focus = focusText(best.focusMm);
   return set(
-    `Ask only for the front to be sharp, focus at ${focus}`,
+    `Ask only for the front to be sharp and set focus to ${focus}`,
     [shot, 'sharp', 'front'],
     [shot.camera, 'focus', focus],
   );

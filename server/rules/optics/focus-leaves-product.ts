@@ -4,7 +4,7 @@ import { cameraMoves } from '../../core/derived/time.ts';
 import { showingsOf } from '../../core/derived/showings.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { lengthText, num } from '../../core/say.ts';
+import { pixelsText } from '../../core/say.ts';
 import { deliverablesText, subjectText } from '../framing/words.ts';
 import {
   focusText,
@@ -32,7 +32,7 @@ export default defineRule({
   },
   messages: {
     leaves:
-      '{shot}: focused at {focus}, {near} to {far} is sharp when {subject} is worst off; it then runs from {from} to {to} and is {blur} pixels soft in {deliverables}. It was sharp when the move started.',
+      '{shot}: focused at {focus}, {near} to {far} is sharp when {subject} is worst off; it then runs from {from} to {to} and is {blur} soft in {deliverables}. It was sharp when the move started: pull focus during the move.',
   },
   yieldsTo: ['nearer-than-lens-focuses', 'depth-of-field-short'],
   shot(shot, { film, limits, report }) {
@@ -59,12 +59,12 @@ export default defineRule({
       data: {
         shot: shot.name,
         subject: subjectText(shot),
-        focus: lengthText(worst.lens.focusMm),
-        near: lengthText(zone.nearMm),
-        far: zone.farMm === Infinity ? 'infinity' : lengthText(zone.farMm),
-        from: lengthText(worst.wanted.nearMm),
-        to: lengthText(worst.wanted.farMm),
-        blur: num(worstBlurMm(worst) * pixelsOnSensor(shot, worst.lens, closest.scale), 1),
+        focus: focusText(worst.lens.focusMm),
+        near: focusText(zone.nearMm),
+        far: zone.farMm === Infinity ? 'infinity' : focusText(zone.farMm),
+        from: focusText(worst.wanted.nearMm),
+        to: focusText(worst.wanted.farMm),
+        blur: pixelsText(worstBlurMm(worst) * pixelsOnSensor(shot, worst.lens, closest.scale)),
         deliverables: deliverablesText(closest.showing),
       },
       severity: worstBlurMm(worst) <= limits.soft * worst.circleMm * (1 + 1e-6) ? 'info' : undefined,

@@ -13,7 +13,7 @@ export default defineRule({
   sources: ['geometry'],
   messages: {
     hidden:
-      '{shot}: {lamp} stands {behind} behind the backdrop, which hides the product from it: it lights nothing that is seen.',
+      '{shot}: {lamp} stands {behind} behind the backdrop, which hides the product from it: it lights nothing that is seen. Bring it in front of the backdrop.',
   },
   shot(shot, { film, report }) {
     const hung = hungBackdrop(shot, film);
@@ -61,7 +61,7 @@ function fixes(middle: Vec3, lamp: LampPlace, hung: Hung): FixIdea[] {
   for (let mm = Math.floor(lamp.distance.value.from / 10) * 10; mm >= 200; mm -= 10) {
     if (!reaches(mm)) continue;
     const text = lengthText(mm);
-    return [set(`Set distance to ${text}: in front of the backdrop, and brighter`, [lamp, 'distance', text])];
+    return [set(`Set distance to ${text} (in front of the backdrop, and brighter)`, [lamp, 'distance', text])];
   }
   return [];
 }

@@ -29,7 +29,7 @@ export default defineRule({
     },
   },
   messages: {
-    seen: '{shot}: {lamp} is in the picture of {deliverables}, by {by}.',
+    seen: '{shot}: {lamp} is in the picture of {deliverables}, by {by}. Move it aside, or zoom in.',
     flare:
       '{shot}: {lamp} shines towards the lens from {by} outside the picture of {deliverables}: expect flare and a veil over the blacks unless a flag shades the lens.',
   },
@@ -143,7 +143,13 @@ function turned(shot: Shot, film: Film, lamp: LampPlace): FixIdea[] {
       const tried = { ...lamp, angle: { ...angle, value: { from: now, to: now } } };
       const there = nearest(shot, film, tried, true);
       if (there && there.clearDeg < spareDeg) continue;
-      return [set(`Set angle to ${angleText(now)}: out of the picture`, [lamp, 'angle', angleText(now)])];
+      return [
+        set(`Set angle of ${quoted(lamp.name)} to ${angleText(now)} (out of the picture)`, [
+          lamp,
+          'angle',
+          angleText(now),
+        ]),
+      ];
     }
   }
   return [];

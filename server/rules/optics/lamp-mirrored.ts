@@ -36,7 +36,7 @@ export default defineRule({
   },
   messages: {
     mirrored:
-      '{shot}: {lamp} mirrors in {label} and is {times} times as bright there as the label itself: its letters wash out.',
+      '{shot}: {lamp} mirrors in {label} and is {times} times as bright there as the label itself: its letters wash out. Move the lamp, or turn the face.',
   },
   shot(shot, { film, limits, report }) {
     // Letters on a gloss; metal is lit by its reflections, so there they are wanted.
@@ -108,7 +108,9 @@ function onEdge(shot: Shot, film: Film, lamp: LampPlace): FixIdea[] {
   const way = lamp.longSide === 'upright' ? 'level' : 'upright';
   const long = Math.max(widthM, heightM) > 2 * Math.min(widthM, heightM);
   if (!long || mirrors(shot, film, { ...lamp, longSide: way })) return [];
-  return [set(`Set its long side ${way}: its reflection is off the label`, [lamp, 'long-side', way])];
+  return [
+    set(`Set long side of ${quoted(lamp.name)} ${way} (its reflection is off the label)`, [lamp, 'long-side', way]),
+  ];
 }
 
 /** The least change of its angle that takes its image off the face. */
@@ -120,7 +122,13 @@ function turned(shot: Shot, film: Film, lamp: LampPlace): FixIdea[] {
       const now = (((angle.value.from + sign * step) % 360) + 360) % 360;
       const tried = { ...lamp, angle: { ...angle, value: { from: now, to: now } } };
       if (mirrors(shot, film, tried)) continue;
-      return [set(`Set angle to ${angleText(now)}: its reflection is off the label`, [lamp, 'angle', angleText(now)])];
+      return [
+        set(`Set angle of ${quoted(lamp.name)} to ${angleText(now)} (its reflection is off the label)`, [
+          lamp,
+          'angle',
+          angleText(now),
+        ]),
+      ];
     }
   }
   return [];

@@ -13,7 +13,7 @@ export default defineRule({
   severity: 'error',
   sources: ['the kit: nearest focus, counted from the sensor as makers state it'],
   messages: {
-    near: '{shot}: {lens} focuses from {nearest} in front of it, and the focus is at {focus}: the subject cannot be made sharp.',
+    near: '{shot}: {lens} focuses from {nearest} in front of it, and the focus is at {focus}: the subject cannot be made sharp. Go farther back, or use another lens.',
     estimated:
       '{shot}: {lens} focuses from {nearest}, and the focus is at {focus} from its front: likely too near. The kit does not say how far its front is from the sensor, where nearest focus counts from.',
   },
@@ -62,13 +62,13 @@ function fixes(shot: Shot, film: Film): FixIdea[] {
   if (!distance || distance.value.from !== distance.value.to) return [];
   const cm = Math.ceil(nearestFromFront(lens!) / 10 - 1e-6);
   if (typeof focus?.value === 'object') {
-    return [set(`Set focus to ${cm} cm, the nearest of this lens`, [shot.camera, 'focus', `${cm} cm`])];
+    return [set(`Set focus to ${cm} cm (the nearest of this lens)`, [shot.camera, 'focus', `${cm} cm`])];
   }
   const sensor = sensorUsed(shot);
   const width = (mm: number, f: number) => (sensor ? fieldMm(sensor.widthMm, f, mm) : undefined);
   const field = focal && width(cm * 10, focal.value.from);
   const back = set(
-    `Set distance to ${cm} cm, the nearest of this lens${field ? `: ${lengthText(field)} of the width in the picture` : ''}`,
+    `Set distance to ${cm} cm (the nearest of this lens${field ? `, ${lengthText(field)} wide in the picture` : ''})`,
     [shot.camera, 'distance', `${cm} cm`],
   );
   const now = focal && width(distance.value.from, focal.value.from);
@@ -87,7 +87,7 @@ function otherLenses(shot: Shot, film: Film, field: number): FixIdea[] {
     const mm = Math.round(distanceForFieldMm(sensor.widthMm, f.from, field) / 10) * 10;
     if (mm < nearestFromFront(lens)) return [];
     return set(
-      `Use ${lens.name} from ${lengthText(mm)}: the same width in the picture`,
+      `Use ${quoted(lens.name)} from ${lengthText(mm)} (the same width in the picture)`,
       [camera, 'lens', lens.name],
       [camera, 'distance', lengthText(mm)],
     );

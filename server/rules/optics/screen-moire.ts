@@ -13,7 +13,7 @@ export default defineRule({
   sources: ['sampling theorem', 'first zero of a disc’s transfer function, 2·J₁(x) ÷ x: a disc 1.22 times the pitch'],
   messages: {
     beats:
-      '{shot}: one pixel of {screen} covers {ratio} recorded pixels, and the blur there is {blur}, less than the {wanted} that hides it: waves of colour{period}.',
+      '{shot}: one pixel of {screen} covers {ratio} recorded pixels, and the blur there is {blur}, less than the {wanted} that hides it: waves of colour{period}. Put the screen farther behind.',
   },
   shot(shot, { report }) {
     const { backdrop, camera } = shot;
@@ -44,7 +44,7 @@ export default defineRule({
       },
       at: backdrop.behind,
       explainedBy: ['sharp-backdrop'],
-      fixes: [set(`Put the screen ${behind} behind: its pixels blur away`, [backdrop, 'behind', behind])],
+      fixes: [set(`Put the screen ${behind} behind (its pixels blur away)`, [backdrop, 'behind', behind])],
     });
   },
 });

@@ -7,6 +7,7 @@ import { depthOf, depthSeen, frontCorners } from '../../core/derived/outline.ts'
 import type { View } from '../../core/derived/framing.ts';
 import { type Showing, showingsOf } from '../../core/derived/showings.ts';
 import type { Film, Shot } from '../../core/film.ts';
+import { num } from '../../core/say.ts';
 import type { Mm } from '../../core/units.ts';
 
 /** Distances from the lens, along its axis. */
@@ -103,9 +104,15 @@ export function holds({ lens, wanted, circleMm }: Sharpness, focusMm: Mm, fNumbe
   return most <= circleMm * (1 + 1e-6);
 }
 
-/** A focus as it would be set by tape: to the millimetre. */
+/** A focus as it would be set: by tape to the millimetre; nearer than 30 cm to a tenth of one, as there it counts. */
+export function focusStepped(mm: Mm): Mm {
+  return mm < 300 ? Math.round(mm * 10) / 10 : Math.round(mm);
+}
+
+/** The same as text: `44 cm`, `44.3 cm`, `19.95 cm`. */
 export function focusText(mm: Mm): string {
-  return `${Math.round(mm)} mm`;
+  const stepped = focusStepped(mm);
+  return stepped < 100 ? `${num(stepped, 1)} mm` : `${num(stepped / 10, 2)} cm`;
 }
 
 /** Third-stop marks of lenses. */
@@ -114,10 +121,10 @@ export const marks = [
   22, 25, 29, 32,
 ] as const;
 
-/** The widest marked f-number of the lens that holds what must be sharp, focused to the millimetre. */
+/** The widest marked f-number of the lens that holds what must be sharp, focused as well as one can. */
 export function markedAperture(shot: Shot, found: Sharpness): number | undefined {
   const range = shot.camera.lens?.aperture?.value;
-  const focusMm = Math.round(bestFocus(found).focusMm);
+  const focusMm = focusStepped(bestFocus(found).focusMm);
   const inLens = marks.filter((n) => !range || (n >= range.from - 0.01 && n <= range.to + 0.01));
   return inLens.find((n) => holds(found, focusMm, n));
 }

@@ -8,7 +8,7 @@ export default defineRule({
   severity: 'info',
   sources: ['common practice, no source'],
   messages: {
-    on: '{shot}: the stabiliser is on while {support} holds the camera: the picture may creep and snap back{price}.',
+    on: '{shot}: the stabiliser is on while {support} holds the camera: the picture may creep and snap back{price}. Turn it off.',
   },
   shot(shot, { report }) {
     const { stabiliser, support, body } = shot.camera;
@@ -20,7 +20,7 @@ export default defineRule({
       data: { shot: shot.name, support: quoted(support.name), price },
       at: stabiliser,
       fixes: [
-        set(crop > 1 ? 'Turn the stabiliser off: the picture gets wider' : 'Turn the stabiliser off', [
+        set(crop > 1 ? 'Turn the stabiliser off (the picture gets wider)' : 'Turn the stabiliser off', [
           shot.camera,
           'stabiliser',
           'none',

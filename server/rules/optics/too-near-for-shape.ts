@@ -3,7 +3,7 @@ import { depthSeen } from '../../core/derived/outline.ts';
 import { looksOf, showingsOf, still, tryShot } from '../../core/derived/showings.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { lengthText, num } from '../../core/say.ts';
+import { lengthText, num, quoted } from '../../core/say.ts';
 import { distanceForFieldMm, fieldMm } from '../../calc/optics.ts';
 import { fits } from '../../core/resolve/kit.ts';
 import { subjectText } from '../framing/words.ts';
@@ -22,7 +22,7 @@ export default defineRule({
     },
   },
   messages: {
-    near: '{shot}: from {distance}, the nearest of {subject} is drawn {ratio} times as large as the farthest that is seen: its shape looks swollen.',
+    near: '{shot}: from {distance}, the nearest of {subject} is drawn {ratio} times as large as the farthest that is seen: its shape looks swollen. Go farther back and zoom in.',
   },
   shot(shot, { film, limits, report }) {
     const ratio = ratioOf(shot, film);
@@ -60,7 +60,7 @@ function fixes(shot: Shot, film: Film, allowed: number): FixIdea[] {
     const ratio = ratioOf(tryShot(shot, { camera: { distance: still(cm * 10) } }), film);
     if (ratio === undefined || ratio > allowed) continue;
     const smaller = num((cm * 10) / from, 2);
-    const back = set(`Set distance to ${cm} cm: ${num(ratio, 2)} times, and ${smaller} times smaller`, [
+    const back = set(`Set distance to ${cm} cm (then ${num(ratio, 2)} times, and all is ${smaller} times smaller)`, [
       shot.camera,
       'distance',
       `${cm} cm`,
@@ -83,7 +83,7 @@ function longerLens(shot: Shot, film: Film, leastMm: number): FixIdea[] {
     const behind = sensorUsed(tryShot(shot, { camera: { lens } }));
     const mm = behind && Math.round(distanceForFieldMm(behind.widthMm, f.from, field) / 10) * 10;
     if (!mm || mm < leastMm) return [];
-    const title = `Use ${lens.name} from ${lengthText(mm)}: the same width in the picture, the shape truer`;
+    const title = `Use ${quoted(lens.name)} from ${lengthText(mm)} (the same width in the picture, the shape truer)`;
     return set(title, [camera, 'lens', lens.name], [camera, 'distance', lengthText(mm)]);
   });
 }

@@ -3,11 +3,11 @@ import { deliverablesOf, titleIn, usesByRight } from '../../core/derived/rights.
 import type { Deliverable, Film, Right } from '../../core/film.ts';
 import { type Context, defineRule, type Limit } from '../../core/rule.ts';
 import { listText, quoted } from '../../core/say.ts';
-import { namesText, notAdvice } from './words.ts';
+import { namesText, notAdvice, placesText, territoryText } from './words.ts';
 
 const messages = {
-  use: '{name} may be shown on {has}, but {missing}. {closing}',
-  territory: '{name} may be shown in {has}, but {missing}. {closing}',
+  use: '{name} may be shown {has}, but {missing}. {closing}',
+  territory: '{name} may be shown {has}, but {missing}. {closing}',
   credit: '{name} asks for {credit} to be seen, and no title says that in {where}. {closing}',
 } as const;
 
@@ -38,12 +38,12 @@ function checkUses(right: Right, deliverables: readonly Deliverable[], { report 
   if (right.shownOn.length === 0) return;
   const missing = deliverables.flatMap((one) => {
     const outside = one.shownOn.filter((place) => !right.shownOn.includes(place));
-    return outside.length > 0 ? `${quoted(one.name)} is shown on ${listText(outside)}` : [];
+    return outside.length > 0 ? `${quoted(one.name)} is shown ${placesText(outside)}` : [];
   });
   if (missing.length === 0) return;
   report({
     message: 'use',
-    data: { name: quoted(right.name), has: listText(right.shownOn), missing: listText(missing), closing: notAdvice },
+    data: { name: quoted(right.name), has: placesText(right.shownOn), missing: listText(missing), closing: notAdvice },
     at: right.shownOnAt ?? right,
   });
 }
@@ -54,13 +54,18 @@ function checkTerritory(right: Right, deliverables: readonly Deliverable[], { re
     const outside = uncovered(one.territory, right.territory);
     if (outside.length === 0) return [];
     const said = one.fields.said('territory') ? '' : ' (taken so, no `territory` is said)';
-    const where = outside.map((place) => (place === 'EEA' ? 'all of EEA' : place));
-    return `${quoted(one.name)} is shown in ${listText(where)}${said}`.replace('in worldwide', 'worldwide');
+    const where = territoryText(outside).replace('the EEA', 'all of the EEA');
+    return `${quoted(one.name)} is shown ${where}${said}`;
   });
   if (missing.length === 0) return;
   report({
     message: 'territory',
-    data: { name: quoted(right.name), has: listText(right.territory), missing: listText(missing), closing: notAdvice },
+    data: {
+      name: quoted(right.name),
+      has: territoryText(right.territory),
+      missing: listText(missing),
+      closing: notAdvice,
+    },
     at: right.territoryAt ?? right,
   });
 }

@@ -6,11 +6,30 @@ import type { Film, Right } from '../../core/film.ts';
 
 export const notAdvice = 'Ask whoever holds the right; this is not legal advice.';
 
-/** `film` (web, worldwide) and `story` (social, DE and AT): where something would be shown. */
+const places: Readonly<Record<string, string>> = {
+  web: 'on the web',
+  social: 'in social media',
+  broadcast: 'in broadcast',
+  cinema: 'in cinemas',
+  event: 'at events',
+  internal: 'inside the company',
+};
+
+/** `on the web and in social media`, from the words of `shown-on`. */
+export function placesText(shownOn: readonly string[]): string {
+  return listText(shownOn.map((one) => places[one] ?? one));
+}
+
+/** `in DE and AT`, `in all of the EEA`, `worldwide`. */
+export function territoryText(territory: readonly string[]): string {
+  if (territory.includes('worldwide')) return 'worldwide';
+  return `in ${listText(territory.map((one) => (one === 'EEA' ? 'the EEA' : one)))}`;
+}
+
+/** `film` (on the web, worldwide) and `story` (in social media, in DE and AT): where something would be shown. */
 export function shownText(deliverables: readonly Deliverable[]): string {
   const texts = deliverables.map((one) => {
-    const territory = listText(one.territory);
-    return `${quoted(one.name)} (${listText(one.shownOn)}, ${territory})`;
+    return `${quoted(one.name)} (${placesText(one.shownOn)}, ${territoryText(one.territory)})`;
   });
   const most = 3;
   return listText([...texts.slice(0, most), ...(texts.length > most ? [`${texts.length - most} more`] : [])]);

@@ -4,7 +4,7 @@ import { stepping, steadyShuttersS } from '../../core/derived/shutters.ts';
 import { shutterSeconds } from '../../core/derived/time.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { num, percentText, quoted } from '../../core/say.ts';
+import { groupedText, num, percentText, quoted } from '../../core/say.ts';
 import type { Seconds } from '../../core/units.ts';
 import { shutterFix } from './shutter-fix.ts';
 
@@ -48,11 +48,11 @@ export default defineRule({
           shot: shot.name,
           lamp: quoted(light.lamp.name),
           level: percentText(light.duty),
-          hz: num(light.hz, 0),
+          hz: groupedText(light.hz),
           shutter: shutter.text,
           pulses: num(light.hz * timeS, 1),
           swing: percentText(swing, 1),
-          bands: count >= 1.5 ? ` in about ${num(count, 0)} bands` : '',
+          bands: count >= 50 ? ' in fine lines' : count >= 1.5 ? ` in about ${num(count, 0)} bands` : '',
         },
         at: shutter,
         severity: swing < limits.allow * (1 - 1e-6) ? 'info' : 'warning',
@@ -83,6 +83,10 @@ function brighter({ lamp, duty }: PulsedLight): FixIdea[] {
   if (lamp.changes) return [];
   const stops = num(Math.log2(1 / duty), 1);
   return [
-    set(`Set ${quoted(lamp.name)} to 100 % (no pulses, its light ${stops} stops brighter)`, [lamp, 'level', '100 %']),
+    set(`Set level of ${quoted(lamp.name)} to 100 % (no pulses, its light ${stops} stops brighter)`, [
+      lamp,
+      'level',
+      '100 %',
+    ]),
   ];
 }

@@ -6,7 +6,7 @@ import { angleInFilm, halfFrameS, mainsShuttersS, type Stepping, stepping } from
 import { moves, shutterSeconds } from '../../core/derived/time.ts';
 import type { Deliverable, Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { angleText, num, shutterText } from '../../core/say.ts';
+import { angleText, num, quoted, shutterText } from '../../core/say.ts';
 import { framesAlike } from './mains-light-flickers.ts';
 import { ratesOfRaster, stepsEvenly } from './rates.ts';
 import { shutterFix } from './shutter-fix.ts';
@@ -35,7 +35,7 @@ export default defineRule({
     lamps:
       '{shot}: at {rate} no shutter {which} is steady under {hz} Hz mains, as {why}, and {lamps} would flicker. Light it with lamps that do not pulse, or record at another rate.',
     broadcast:
-      '{deliverable} is for broadcast at {rate}, but broadcasters in {where} usually take {wanted}. Ask them before you shoot, or change the rate.',
+      '{deliverable}: for broadcast at {rate}, but broadcasters in {where} usually take {wanted}. Ask them before you shoot, or change the rate.',
   },
   shot(shot, { film, limits, report }) {
     const { rate } = shot.camera;
@@ -134,5 +134,5 @@ function nearestRate(deliverable: Deliverable, film: Film, hz: number): FixIdea[
   const best = able.sort((a, b) => Math.abs(Math.log2(rateFps(a) / now)) - Math.abs(Math.log2(rateFps(b) / now)))[0];
   if (!best) return [];
   const text = num(rateFps(best), 3);
-  return [set(`Set rate of ${deliverable.name} to ${text}`, [deliverable, 'rate', text])];
+  return [set(`Set rate of ${quoted(deliverable.name)} to ${text}`, [deliverable, 'rate', text])];
 }

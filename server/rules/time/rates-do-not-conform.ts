@@ -3,7 +3,7 @@ import { angleInFilm, steadyShuttersS } from '../../core/derived/shutters.ts';
 import { moves, shutterSeconds } from '../../core/derived/time.ts';
 import type { Deliverable, Film, Piece, Shot, Val } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { listText, num, percentText } from '../../core/say.ts';
+import { listText, num, percentText, quoted } from '../../core/say.ts';
 import { canRecord } from './rates.ts';
 import { shutterFix } from './shutter-fix.ts';
 
@@ -15,12 +15,14 @@ export default defineRule({
   sources: ['arithmetic on exact fractions', 'ITU-R BT.709-6 (60, 30 and 24 Hz, and these ÷ 1.001)'],
   messages: {
     recorded:
-      '{shot}: recorded at {rate} for a {edit} film, so {what} {times} times a second and what moves jumps. Record at {edit}, or play it at a speed that uses every frame.',
+      '{shot}: recorded at {rate} for a {edit} film, so {what}, {times} times a second, and what moves jumps. Record at {edit}, or play it at a speed that uses every frame.',
     held: '{shot}: recorded at {rate} for a {edit} film, so each frame is shown {count} times: it moves less smoothly than the rest.',
     slips:
       '{shot}: recorded at {rate} for a {edit} film, so {what} every {every} s. Record at {edit}, or play it at a speed that uses every frame.',
-    delivered: '{deliverable}: {rate} out of a {edit} timeline, so {what} {times} times a second and what moves jumps.',
-    deliveredSlips: '{deliverable}: {rate} out of a {edit} timeline, so {what} every {every} s.',
+    delivered:
+      '{deliverable}: {rate} out of a {edit} timeline, so {what}, {times} times a second, and what moves jumps. Deliver at {edit}, or cut at {rate}.',
+    deliveredSlips:
+      '{deliverable}: {rate} out of a {edit} timeline, so {what} every {every} s. Deliver at {edit}, or cut at {rate}.',
     noTimeline:
       'The deliverables have different rates ({rates}) and no timeline says which one the cut is made at. Say it, such as `timeline: {example}`.',
   },
@@ -28,13 +30,13 @@ export default defineRule({
     const rates = [...film.deliverables.values()].filter((one) => one.rate);
     const odd = rates.find((one) => !sameRate(one.rate!.value, rates[0]!.rate!.value));
     if (!odd || film.timeline.rate || film.timeline.fields.said('rate')) return;
-    const texts = rates.map((one) => `${one.rate!.text} for ${one.name}`);
+    const texts = rates.map((one) => `${one.rate!.text} for ${quoted(one.name)}`);
     const best = commonRate(film) ?? rates[0]!.rate!;
     report({
       message: 'noTimeline',
       data: { rates: listText(texts), example: `{ rate: ${best.text} }` },
       at: odd.rate!,
-      fixes: [set(`Make the timeline ${best.text}`, [film.timeline, 'rate', best.text])],
+      fixes: [set(`Set rate of the timeline to ${best.text}`, [film.timeline, 'rate', best.text])],
     });
   },
   shot(shot, { film, report }) {
@@ -113,7 +115,7 @@ function recordAt(shot: Shot, film: Film, edit: Val<Rate>): FixIdea[] {
   const stays = now === undefined || angle || Math.abs(angleInFilm(now, step) - 180) <= 40 + 1e-6;
   const timeS = stays ? undefined : steadyShuttersS(shot, film, step, 40)[0];
   if (timeS !== undefined) return [shutterFix(shot, film, step, timeS, edit.text)];
-  return [set(`Record at ${edit.text}`, [shot.camera, 'rate', edit.text])];
+  return [set(`Set rate to ${edit.text}`, [shot.camera, 'rate', edit.text])];
 }
 
 /** The speed at which each film frame takes a whole number of recorded ones; not where sound would change its pitch. */
@@ -143,8 +145,8 @@ function commonRate(film: Film): Val<Rate> | undefined {
 
 function fitDeliverable(deliverable: Deliverable, film: Film, edit: Val<Rate>): FixIdea[] {
   const common = commonRate(film);
-  const fixes = [set(`Set rate of ${deliverable.name} to ${edit.text}`, [deliverable, 'rate', edit.text])];
+  const fixes = [set(`Set rate of ${quoted(deliverable.name)} to ${edit.text}`, [deliverable, 'rate', edit.text])];
   if (common && !sameRate(common.value, edit.value))
-    fixes.unshift(set(`Make the timeline ${common.text}`, [film.timeline, 'rate', common.text]));
+    fixes.unshift(set(`Set rate of the timeline to ${common.text}`, [film.timeline, 'rate', common.text]));
   return fixes;
 }

@@ -97,6 +97,7 @@ function unevenHz(refreshHz: Hertz, fps: number): number {
 function bandsText(shot: Shot, hz: Hertz): string {
   const readoutS = shot.camera.mode?.readout?.value;
   const count = readoutS === undefined ? 0 : bands(hz, readoutS);
+  if (count >= 50) return ' in fine lines';
   return count >= 1.5 ? ` in about ${num(count, 0)} bands` : '';
 }
 

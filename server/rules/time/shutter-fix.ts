@@ -5,40 +5,66 @@ import { shutterSeconds } from '../../core/derived/time.ts';
 import { angleInFilm, isWhole, type Stepping } from '../../core/derived/shutters.ts';
 import type { Camera, Film, Shot } from '../../core/film.ts';
 import { type FixIdea, set } from '../../core/rule.ts';
-import { angleText, brighterText, shutterText } from '../../core/say.ts';
+import { angleText, brighterText, listText, quoted, shutterText } from '../../core/say.ts';
 import type { Seconds, Stops } from '../../core/units.ts';
+import { filtersText, neutralFilter } from '../exposure/pay.ts';
 
 type Change = readonly [Camera, string, string];
 
-/** Sets the shutter; where that puts the exposure off by more than a stop, ISO pays for it if it can. */
+/** Sets the shutter; where that puts the exposure off by more than a stop, ISO and a filter of the kit pay for it if they can. */
 export function shutterFix(shot: Shot, film: Film, step: Stepping, timeS: Seconds, rateText?: string): FixIdea {
   const { camera } = shot;
   const now = shutterSeconds(shot);
   const gain = now === undefined ? 0 : Math.log2(timeS / now);
-  const iso = isoToPay(shot, gain);
+  const pay = payment(shot, film, gain);
   const text = shutterText(timeS);
   const parts = [
     angleText(angleInFilm(timeS, step)),
     film.mainsHz !== undefined && isWhole(timeS * 2 * film.mainsHz) ? `flicker-free at ${film.mainsHz} Hz` : '',
-    now === undefined ? '' : iso ? brighterText(gain + Math.log2(iso.iso / iso.now)) : brighterText(gain),
+    now === undefined ? '' : brighterText(gain + (pay?.gain ?? 0)),
   ];
-  const what = [rateText && `rate ${rateText}`, `shutter to ${text}`, iso && `ISO to ${iso.iso}`].filter(Boolean);
-  const title = `Set ${what.join(' and ')} (${parts.filter(Boolean).join(', ')})`;
+  const what = [rateText && `rate to ${rateText}`, `shutter to ${text}`, ...(pay?.what ?? [])].filter(Boolean);
   const changes: Change[] = [[camera, 'shutter', text]];
   if (rateText) changes.unshift([camera, 'rate', rateText]);
-  if (iso) changes.push([camera, 'iso', String(iso.iso)]);
-  return set(title, ...changes);
+  return set(
+    `Set ${listText(what.map(String))} (${parts.filter(Boolean).join(', ')})`,
+    ...changes,
+    ...(pay?.changes ?? []),
+  );
 }
 
-/** Within two stops of the base and within the camera's range; undefined where none is needed or none would do. */
-function isoToPay(shot: Shot, gain: Stops): { iso: number; now: number } | undefined {
+export interface Payment {
+  readonly what: readonly string[];
+  /** Stops that it gives; minus takes away. */
+  readonly gain: Stops;
+  readonly changes: readonly Change[];
+}
+
+/** What brings the exposure back within a stop; undefined where nothing is needed or nothing would do. */
+export function payment(shot: Shot, film: Film, gain: Stops): Payment | undefined {
   const { iso, body } = shot.camera;
-  const off = exposureError(shot, 0);
-  if (off === undefined || typeof iso?.value !== 'number' || Math.abs(off + gain) <= 1) return undefined;
-  if (Math.abs(off + gain) <= Math.abs(off)) return undefined;
-  const wanted = nearestMark(iso.value * 2 ** -(off + gain), markedIsos);
+  const before = exposureError(shot, 0);
+  if (before === undefined || typeof iso?.value !== 'number') return undefined;
+  const off = before + gain;
+  if (Math.abs(off) <= 1 || Math.abs(off) <= Math.abs(before)) return undefined;
+  // Under the base highlights burn out; over two stops above it noise shows.
+  const base = body?.baseIso?.value;
   const range = body?.iso?.value;
-  const most = Math.max(iso.value, (body?.baseIso?.value ?? iso.value / 4) * 4);
-  const able = wanted <= most && (!range || (wanted >= range.from && wanted <= range.to));
-  return able ? { iso: wanted, now: iso.value } : undefined;
+  const least = Math.min(iso.value, Math.max(base ?? 0, range?.from ?? 0));
+  const most = Math.max(iso.value, Math.min((base ?? iso.value / 4) * 4, range?.to ?? Infinity));
+  const wanted = nearestMark(iso.value * 2 ** -off, markedIsos);
+  const to = Math.min(most, Math.max(least, wanted));
+  const byIso: Stops = Math.log2(to / iso.value);
+  const left = off + byIso;
+  const filter = Math.abs(left) > 1 ? neutralFilter(shot, film, left, 1) : undefined;
+  if (Math.abs(left) > 1 && !filter) return undefined;
+  const isoToo = to !== iso.value;
+  return {
+    what: [isoToo ? `ISO to ${to}` : '', filter ? `filter ${quoted(filter.name)}` : ''].filter(Boolean),
+    gain: byIso - (filter?.loses ?? 0),
+    changes: [
+      ...(isoToo ? [[shot.camera, 'iso', String(to)] as const] : []),
+      ...(filter ? [[shot.camera, 'filters', filtersText(shot, filter)] as const] : []),
+    ],
+  };
 }

@@ -3,7 +3,8 @@ import { shutterSeconds, stepOf } from '../../core/derived/time.ts';
 import { steadyShuttersS } from '../../core/derived/shutters.ts';
 import type { Film, Mode, Piece, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { brighterText, num, percentText, rasterText, shutterText } from '../../core/say.ts';
+import { payment } from './shutter-fix.ts';
+import { brighterText, listText, num, percentText, rasterText, shutterText } from '../../core/say.ts';
 
 export default defineRule({
   id: 'slow-motion-lacks-frames',
@@ -103,7 +104,8 @@ function fasterRates(shot: Shot, film: Film): FixIdea[] {
   const changes: Parameters<typeof set>[1][] = [[camera, 'rate', rate.text]];
   const nowS = shutterSeconds(shot);
   const gain = byTime && timeS !== undefined && nowS !== undefined ? Math.log2(timeS / nowS) : Math.log2(now / fps);
-  const gives: string[] = [brighterText(gain)];
+  const pay = payment(shot, film, gain);
+  const gives: string[] = [brighterText(gain + (pay?.gain ?? 0))];
   if (mode.raster && camera.raster && !sameRaster(mode)) {
     changes.push([camera, 'raster', mode.raster.text]);
     gives.push(rasterText(mode.raster.value));
@@ -114,6 +116,7 @@ function fasterRates(shot: Shot, film: Film): FixIdea[] {
   }
   if (camera.colourSpace && !mode.colourSpaces.includes(camera.colourSpace.value)) return [];
   if (byTime && timeS !== undefined) changes.push([camera, 'shutter', shutterText(timeS)]);
-  const shutter = byTime && timeS !== undefined ? ` with ${shutterText(timeS)}` : '';
-  return [set(`Record at ${rate.text}${shutter} (${gives.join(', ')})`, ...changes)];
+  const also = [...(byTime && timeS !== undefined ? [`shutter to ${shutterText(timeS)}`] : []), ...(pay?.what ?? [])];
+  const title = `Set ${listText([`rate to ${rate.text}`, ...also])} (${gives.join(', ')})`;
+  return [set(title, ...changes, ...(pay?.changes ?? []))];
 }
