@@ -162,7 +162,7 @@ describe('what cannot be had', () => {
     expect(answer?.kind).toBe('conflict');
     const { reason } = answer as Extract<Answer, { kind: 'conflict' }>;
     expect(reason).toMatch(/^One demand cannot be met with this kit\. With f\/2\.8, 1\/50 s, /);
-    expect(reason).toContain('holds 19.9 cm to 20.1 cm sharp');
+    expect(reason).toContain('holds 19.94 cm to 20.06 cm sharp');
     expect(reason).toMatch(/Marked as fixed: `aperture` and `distance`\.$/);
     expect(text).toContain('f/2.8');
   });
