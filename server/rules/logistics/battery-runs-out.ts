@@ -1,10 +1,9 @@
 import { energyWh } from '../../calc/data.ts';
-import { type DayPlan, dayPlans, takesS } from '../../core/derived/schedule.ts';
-import type { Battery, Film, Shot } from '../../core/film.ts';
-import { fits } from '../../core/resolve/kit.ts';
+import { type DayPlan, dayPlans } from '../../core/derived/schedule.ts';
+import { batteriesFor, type Device, devicesOf } from '../../core/derived/supplies.ts';
+import type { Battery, Film } from '../../core/film.ts';
 import { type Context, defineRule, type Limit } from '../../core/rule.ts';
 import { hoursText, listText, num, quoted } from '../../core/say.ts';
-import type { Seconds, Watts } from '../../core/units.ts';
 
 const messages = {
   runsOut:
@@ -25,65 +24,13 @@ export default defineRule({
   messages,
   film(film, context) {
     for (const plan of dayPlans(film)) {
-      checkCameras(plan, film, context);
-      checkLamps(plan, film, context);
+      for (const device of devicesOf(plan, film)) check(plan, device, film, context);
     }
   },
 });
 
-/** Hours for which something is on: takes with what comes between them, or four times what is recorded. */
-function onS(shots: readonly Shot[], film: Film): Seconds {
-  const sum = (seconds: (shot: Shot) => Seconds) => shots.reduce((all, shot) => all + seconds(shot), 0);
-  return Math.max(
-    sum((shot) => takesS(shot, film)),
-    4 * sum((shot) => shot.takes * (shot.record?.value ?? 0)),
-  );
-}
-
-interface Device {
-  readonly name: string;
-  readonly drawW: Watts;
-  readonly onS: Seconds;
-  /** Energy that is built in. */
-  readonly ownWh: number;
-}
-
-function checkCameras(plan: DayPlan, film: Film, context: Ctx): void {
-  const bodies = new Set(plan.shots.flatMap((shot) => shot.camera.body ?? []));
-  for (const body of bodies) {
-    if (!body.draw) continue;
-    const shots = plan.shots.filter((shot) => shot.camera.body === body);
-    check(plan, { name: body.name, drawW: body.draw.value, onS: onS(shots, film), ownWh: 0 }, film, context);
-  }
-}
-
-function checkLamps(plan: DayPlan, film: Film, context: Ctx): void {
-  const places = new Set(plan.shots.flatMap((shot) => shot.lit).filter((place) => place.runsOn === 'battery'));
-  const seen = new Set<string>();
-  for (const place of places) {
-    const { lamp, origin } = place;
-    if (!lamp?.draw || seen.has(origin)) continue;
-    seen.add(origin);
-    const shots = plan.shots.filter((shot) => shot.lit.some((one) => one.origin === origin));
-    const level = Math.max(place.level?.value.from ?? 1, place.level?.value.to ?? 1);
-    const device = {
-      name: place.name,
-      drawW: lamp.draw.value * level,
-      onS: onS(shots, film),
-      ownWh: lamp.battery?.value ?? 0,
-    };
-    check(plan, device, film, context, lamp.name);
-  }
-}
-
-/** Batteries that the day names, else all of the kit, as far as they fit. */
-function batteriesFor({ day }: DayPlan, gear: string, film: Film): Battery[] {
-  const names = day?.batteries?.map((val) => val.value) ?? [...film.kit.batteries.keys()];
-  return [...new Set(names)].flatMap((name) => film.kit.batteries.get(name) ?? []).filter((one) => fits(one, gear));
-}
-
-function check(plan: DayPlan, device: Device, film: Film, { limits, report }: Ctx, gear = device.name): void {
-  const batteries = batteriesFor(plan, gear, film);
+function check(plan: DayPlan, device: Device, film: Film, { limits, report }: Ctx): void {
+  const batteries = batteriesFor(plan, device.gear, film);
   if (batteries.some((one) => !one.energy)) return;
   const total = batteries.reduce((sum, one) => sum + one.energy!.value * one.count, device.ownWh);
   const needed = energyWh(device.drawW, device.onS / 3600);

@@ -1,6 +1,6 @@
 import { bytesByCamera, type DayPlan, dayPlans } from '../../core/derived/schedule.ts';
+import { cardsFor, longestStretch } from '../../core/derived/supplies.ts';
 import type { Card, Film } from '../../core/film.ts';
-import { fits } from '../../core/resolve/kit.ts';
 import { type Context, defineRule, type FixIdea, type Limit, set } from '../../core/rule.ts';
 import { bytesText, listText, num, percentText, quoted } from '../../core/say.ts';
 import type { Bytes, Share } from '../../core/units.ts';
@@ -65,22 +65,6 @@ function check(plan: DayPlan, camera: string, bytes: Bytes, film: Film, { limits
     at: plan.day?.cards?.[0] ?? plan.day ?? shots[0]!.takesAt ?? shots[0]!.record ?? shots[0]!,
     fixes: offloads(plan, bytes, usable),
   });
-}
-
-/** Cards that the day names, else all in the kit, as far as they fit the camera. */
-function cardsFor({ day }: DayPlan, camera: string, film: Film): Card[] {
-  const names = day?.cards?.map((val) => val.value) ?? [...film.kit.cards.keys()];
-  return [...new Set(names)].flatMap((name) => film.kit.cards.get(name) ?? []).filter((card) => fits(card, camera));
-}
-
-/** The longest share of the day without emptying the cards; takes are spread evenly over it. */
-function longestStretch({ day }: DayPlan): Share {
-  const offload = [...(day?.offload ?? [])].map((val) => val.value).sort((a, b) => a - b);
-  if (offload.length === 0) return 1;
-  if (!day?.hours) return 1 / (offload.length + 1);
-  const { from, to } = day.hours.value;
-  const times = [from, ...offload.filter((at) => at > from && at < to), to];
-  return Math.max(...times.slice(1).map((at, index) => (at - times[index]!) / (to - from)));
 }
 
 function moreText(needed: Bytes, usable: Bytes, cards: readonly Card[], share: Share): string {
