@@ -8,6 +8,7 @@ import {
   type Range,
   type ScalarNode,
 } from '../document/node.ts';
+import { isRefused } from '../document/refused.ts';
 import type { Val } from '../film.ts';
 import type { Reader } from '../units.ts';
 
@@ -152,7 +153,7 @@ export class Fields {
   }
 
   private val<T>(node: ScalarNode | undefined, reader: Reader<T>): Val<T> | undefined {
-    if (!node) return undefined;
+    if (!node || isRefused(node)) return undefined;
     const value = reader(node.text);
     if (value === undefined) return undefined;
     return { value, text: node.text, start: node.start, end: node.end, file: this.file };

@@ -1,5 +1,6 @@
 /** What is not written as the format wants it: one finding for each problem, at its characters, in plain words. */
 import type { Comment, ListNode, MapNode, Node, Pair, Range, ScalarNode } from '../document/node.ts';
+import { refuse } from '../document/refused.ts';
 import type { Fix } from '../finding.ts';
 import { listText, quoted } from '../say.ts';
 import { dateDays } from '../units.ts';
@@ -215,6 +216,7 @@ class SchemaCheck {
     if (place.node.kind === 'scalar' && (shape === 'value' || shape === 'values')) {
       const { rule, message, fixes } = explainValue(place.field, place.pair?.key.text ?? '', place.node);
       this.#report(rule, place.node, message, fixes);
+      if (rule === 'out-of-range' || rule === 'wrong-unit') refuse(place.node);
     } else {
       this.#wrongShape(place, shape);
     }
