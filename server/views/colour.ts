@@ -8,7 +8,7 @@ import { wallLight } from '../core/derived/wall.ts';
 import { brightestLight, neutralMired, warmerBy, type White, whitesOf } from '../core/derived/whites.ts';
 import type { LampPlace, Shot } from '../core/film.ts';
 import * as say from '../core/say.ts';
-import { fitted } from './measure.ts';
+import { fitted, textWidth } from './measure.ts';
 import {
   assign,
   blockRange,
@@ -94,7 +94,7 @@ function temperatureScale(
   top: number,
   notes: { balance: readonly Noted[]; room: readonly Noted[]; of: (lamp: LampPlace) => readonly Noted[] },
 ): Drawn {
-  const { all } = whitesOf(shot);
+  const all = [...whitesOf(shot).all, ...backdropWhites(shot)];
   const neutral = neutralMired(shot);
   const coloured = shot.lit.filter((lamp) => !all.some((one) => one.lamp === lamp));
   const body: El[] = [text({ x: margin, y: top + 16 }, 'Colour of the light', { size: 13, bold: true })];
@@ -151,8 +151,26 @@ function temperatureScale(
   return { body, bottom: y + 22, words };
 }
 
-function name(words: string, y: number): El {
-  return text({ x: margin, y: y + 15 }, fitted(words, 12, left - margin - 8, true), { size: 12, bold: true });
+/** White lamps on the backdrop: they give nothing to the face, and are seen behind it. */
+function backdropWhites({ lit }: Shot): White[] {
+  return lit.flatMap((lamp) => {
+    if (lamp.aim !== 'backdrop' || lamp.colour || !lamp.temperature) return [];
+    const warms = lamp.modifiers.reduce((sum, modifier) => sum + modifier.warms, 0);
+    const { from: start, to } = lamp.temperature.value;
+    const ends = { from: mired(start) + warms, to: mired(to) + warms };
+    return [{ lamp, share: 0, temperature: lamp.temperature, warms, mired: ends }];
+  });
+}
+
+function name(words: string, y: number, marks = 0): El {
+  return text({ x: margin, y: y + 15 }, fitted(words, 12, left - margin - 8 - marks * 25, true), {
+    size: 12,
+    bold: true,
+  });
+}
+
+function shareWords({ lamp, share }: White): string {
+  return lamp?.aim === 'backdrop' ? 'on the backdrop' : `${say.percentText(share)} of the light`;
 }
 
 /** A lamp as a diamond on the scale; a change as a bar between its ends; how far it is from neutral in words. */
@@ -185,13 +203,13 @@ function whiteRow(
       { fill: temperatureHex(kelvin(white.mired.from)), 'stroke-width': 1.4 },
     );
   const beside = Math.max(x, end) + 14;
-  const room = right - beside > 230;
+  const room = right - beside > textWidth(words, 12);
   const label = room
     ? text({ x: beside, y: y + 15 }, words, { size: 12, halo: true })
     : text({ x: Math.min(x, end) - 14, y: y + 15 }, words, { size: 12, anchor: 'end', halo: true });
   const body = [
     line({ x: left, y: middle }, { x: right, y: middle }, { stroke: ink.faint }),
-    from(white.lamp ?? white.room, [name(`${who}, ${say.percentText(white.share)} of the light`, y)]),
+    from(white.lamp ?? white.room, [name(`${who}, ${shareWords(white)}`, y, noted.length)]),
     from(white.temperature, [
       ...(end === x ? [] : [line({ x, y: middle }, { x: end, y: middle }, { 'stroke-width': 4 }), diamond(end)]),
       diamond(x),

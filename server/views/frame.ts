@@ -30,8 +30,8 @@ import { el, type El, from, ink, line, type Point, polygon, strokes, text } from
 
 export interface FrameChoice {
   /** Number of the piece in the cut, from 0; all pieces of the shot where it is left out. */
-  readonly piece?: number;
-  readonly deliverable?: string;
+  readonly piece?: number | undefined;
+  readonly deliverable?: string | undefined;
 }
 
 const pictureHeight = 232;

@@ -1,0 +1,94 @@
+/** The views by name: a checked spec and what to look at in, a drawing out. */
+import type { CheckResult } from '../core/checker.ts';
+import type { Film, Shot } from '../core/film.ts';
+import { drawBudgets } from './budgets.ts';
+import { drawColour } from './colour.ts';
+import { drawFrame } from './frame.ts';
+import type { Picture } from './picture.ts';
+import { drawAbove } from './set-above.ts';
+import { drawSide } from './set-side.ts';
+import { drawTimeline } from './timeline.ts';
+
+export { type Noted, type Picture, pictureText, type PictureStyle } from './picture.ts';
+
+/** What to look at; a view takes of it what it needs. */
+export interface Choice {
+  /** A shot's name; the first shot where it is left out. */
+  readonly shot?: string | undefined;
+  /** Number of a piece in the cut, from 0. */
+  readonly piece?: number | undefined;
+  readonly deliverable?: string | undefined;
+}
+
+export interface ViewKind {
+  readonly name: string;
+  readonly title: string;
+  /** What it shows. */
+  readonly about: 'shot' | 'film';
+  readonly summary: string;
+}
+
+interface ShotView extends ViewKind {
+  readonly about: 'shot';
+  draw(result: CheckResult, film: Film, shot: Shot, choice: Choice): Picture;
+}
+
+interface FilmView extends ViewKind {
+  readonly about: 'film';
+  draw(result: CheckResult, film: Film): Picture;
+}
+
+export const views: readonly (ShotView | FilmView)[] = [
+  {
+    name: 'set-above',
+    title: 'Set from above',
+    about: 'shot',
+    summary: 'Camera, picture, sharp zone, product, surface, backdrop and lamps, to scale.',
+    draw: drawAbove,
+  },
+  {
+    name: 'set-side',
+    title: 'Set from the side',
+    about: 'shot',
+    summary: 'The same cut along the line from camera to subject, with heights.',
+    draw: drawSide,
+  },
+  {
+    name: 'frame',
+    title: 'Frame',
+    about: 'shot',
+    summary: 'What each deliverable shows: outline, safe areas, windows at start and end, titles.',
+    draw: (result, film, shot, { piece, deliverable }) => drawFrame(result, film, shot, { piece, deliverable }),
+  },
+  {
+    name: 'colour',
+    title: 'Light and colour',
+    about: 'shot',
+    summary: 'Lamps on a scale of temperature against the camera, and brightness in stops.',
+    draw: (result, _film, shot) => drawColour(result, shot),
+  },
+  {
+    name: 'timeline',
+    title: 'Film in time',
+    about: 'film',
+    summary: 'Beats, pieces, movement, light, titles, sound, flashes and deliverables.',
+    draw: drawTimeline,
+  },
+  {
+    name: 'budgets',
+    title: 'Budgets',
+    about: 'film',
+    summary: 'Cards, batteries, power, time and file sizes against what there is.',
+    draw: drawBudgets,
+  },
+];
+
+/** Undefined for a view or a shot that is not there, and for a spec that could not be read. */
+export function draw(name: string, result: CheckResult, choice: Choice = {}): Picture | undefined {
+  const view = views.find((one) => one.name === name);
+  const { film } = result;
+  if (!view || !film) return undefined;
+  if (view.about === 'film') return view.draw(result, film);
+  const shot = choice.shot === undefined ? [...film.shots.values()][0] : film.shots.get(choice.shot);
+  return shot && view.draw(result, film, shot, choice);
+}
