@@ -1,6 +1,5 @@
 /** What the plan uses up against what there is: cards, batteries, the circuit, the day, the files. */
 import { energyWh } from '../calc/data.ts';
-import type { CheckResult } from '../core/checker.ts';
 import { shownStretch } from '../core/derived/edit.ts';
 import { greatestLoads, loadsOf } from '../core/derived/loads.ts';
 import { bytesByCamera, type DayPlan, dayPlans, dayTime } from '../core/derived/schedule.ts';
@@ -19,6 +18,7 @@ import {
   pageWidth,
   type Picture,
   type Place,
+  type Source,
 } from './picture.ts';
 import { circuitVa, plainName } from './power.ts';
 import { cornersOf, hatch } from './shapes.ts';
@@ -33,6 +33,8 @@ const usable = { card: 0.95, battery: 0.8 };
 interface Part {
   readonly name: string;
   readonly size: number;
+  /** Its size in words. */
+  readonly words: string;
 }
 
 interface Budget extends Place {
@@ -44,9 +46,9 @@ interface Budget extends Place {
   readonly words: string;
 }
 
-export function drawBudgets(result: CheckResult, film: Film): Picture {
+export function drawBudgets(source: Source, film: Film): Picture {
   const budgets = [...storage(film), ...batteries(film), ...power(film), ...time(film), ...files(film)];
-  const { noted, at } = assign(result.findings, budgets);
+  const { noted, at } = assign(source, budgets);
   const body: El[] = [
     heading(
       'Budgets',
@@ -101,11 +103,11 @@ function drawBudget(budget: Budget, y: number, noted: readonly Noted[]): El[] {
     const width = scale(part.size);
     const box = cornersOf({ x, y: y + 2, width, height: 18 });
     drawn.push(polygon(box, { fill: index % 2 === 0 ? ink.faint : ink.shade, stroke: ink.ink }));
-    const inside = parts.length > 1 ? fitted(part.name, 10.5, width - 6) : '';
-    if (inside) drawn.push(text({ x: x + 3, y: y + 15 }, inside, { size: 10.5 }));
     x += width;
   }
   if (has !== undefined) {
+    if (has > sum)
+      drawn.push(polygon(cornersOf({ x, y: y + 2, width: scale(has - sum), height: 18 }), { stroke: ink.faint }));
     const end = left + scale(has);
     if (sum > has * (1 + 1e-6)) {
       const over = cornersOf({ x: end, y: y + 2, width: scale(sum - has), height: 18 });
@@ -126,6 +128,10 @@ function drawBudget(budget: Budget, y: number, noted: readonly Noted[]): El[] {
     { size: 12 },
   );
   const marksX = fits ? at + textWidth(words, 12) + 16 : at + 12;
+  if (fits && parts.length > 1) {
+    const each = parts.map((part) => `${part.name} ${part.words}`).join(', ');
+    drawn.push(text({ x: left, y: y + 34 }, fitted(each, 11, pageWidth - margin - left), { size: 11, fill: ink.soft }));
+  }
   return [from(range, [...drawn, said]), ...marksRow({ x: marksX, y: y + 11 }, noted)];
 }
 
@@ -153,7 +159,7 @@ function storage(film: Film): Budget[] {
       return {
         group: 'Cards',
         name: `${camera}, ${dayName(plan)}`,
-        parts: [{ name: camera, size: needs }],
+        parts: [{ name: camera, size: needs, words: used }],
         ...(has !== undefined && { has }),
         words: against(used, has === undefined ? undefined : `${say.bytesText(has)} of use`, over),
         ranges: [
@@ -180,7 +186,7 @@ function batteries(film: Film): Budget[] {
         {
           group: 'Batteries',
           name: `${device.name}, ${dayName(plan)}`,
-          parts: [{ name: device.name, size: needs }],
+          parts: [{ name: device.name, size: needs, words: `${say.num(needs)} Wh` }],
           has,
           words: against(`${say.num(needs)} Wh in ${say.hoursText(device.onS)}`, `${say.num(has)} Wh of use`, over),
           ranges: [...(plan.day?.batteries ?? [])],
@@ -202,7 +208,11 @@ function power(film: Film): Budget[] {
     {
       group: 'Power at once',
       name: `circuit${care?.circuit ? ` of ${care.circuit.text}` : ''}, ${shot.name}`,
-      parts: loads.map((load) => ({ name: plainName(load.name), size: load.va })),
+      parts: loads.map((load) => ({
+        name: plainName(load.name),
+        size: load.va,
+        words: `${say.num(load.va, 0)} VA`,
+      })),
       ...(has !== undefined && { has }),
       words: against(`${say.num(va, 0)} VA`, has === undefined ? undefined : `${say.num(has, 0)} VA`, over),
       ranges: [care?.circuit, care?.alsoOnCircuit, care?.cableReel, blockRange(care)],
@@ -221,7 +231,7 @@ function time(film: Film): Budget[] {
         { name: 'takes', size: spent.takesS },
         { name: 'cleaning', size: spent.cleaningS },
         { name: 'breaks', size: spent.breaksS },
-      ].filter((part) => part.size > 0);
+      ].flatMap((part) => (part.size > 0 ? [{ ...part, words: say.hoursText(part.size) }] : []));
       const hours = plan.day?.hours?.value;
       const has = hours && hours.to > hours.from ? (hours.to - hours.from) * 60 : undefined;
       const over = has !== undefined && spent.totalS > has ? say.hoursText(spent.totalS - has) : undefined;
@@ -246,10 +256,10 @@ function files(film: Film): Budget[] {
     return [
       {
         group: 'Files',
-        name: `${one.name}, ${say.secondsText(fileS(one, film)!)}`,
-        parts: [{ name: one.name, size: bytes }],
+        name: `${one.name}, ${say.secondsText(fileS(one, film)!)}${sectionWords(one, film)}`,
+        parts: [{ name: one.name, size: bytes, words: say.bytesText(bytes) }],
         ...(has !== undefined && { has }),
-        words: against(`${say.bytesText(bytes)}${sectionWords(one, film)}`, one.largestFile?.text, over),
+        words: against(say.bytesText(bytes), one.largestFile?.text, over),
         ranges: [one.bitrate, one.largestFile],
       },
     ];
@@ -258,5 +268,5 @@ function files(film: Film): Budget[] {
 
 function sectionWords(one: Deliverable, film: Film): string {
   const stretch = shownStretch(one, film);
-  return stretch && one.section ? `, ${say.num(stretch.from)} s to ${say.num(stretch.to)} s of the cut` : '';
+  return stretch && one.section ? ` from ${say.num(stretch.from)} s on` : '';
 }

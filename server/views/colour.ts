@@ -1,7 +1,6 @@
 /** Light and colour of a shot: its lamps on a temperature scale against the camera, and how bright things come out. */
 import { stopsOver } from '../calc/exposure.ts';
 import { kelvin, mired, temperatureHex } from '../calc/temperature.ts';
-import type { CheckResult } from '../core/checker.ts';
 import { exposureError, wantedLux } from '../core/derived/light.ts';
 import { shutterSeconds } from '../core/derived/time.ts';
 import { wallLight } from '../core/derived/wall.ts';
@@ -19,6 +18,7 @@ import {
   pageWidth,
   type Picture,
   type Place,
+  type Source,
 } from './picture.ts';
 import { cornersOf, hatch } from './shapes.ts';
 import { el, type El, from, ink, line, polygon, strokes, text } from './svg.ts';
@@ -26,7 +26,7 @@ import { el, type El, from, ink, line, polygon, strokes, text } from './svg.ts';
 const left = 190;
 const right = pageWidth - margin - 20;
 
-export function drawColour(result: CheckResult, shot: Shot): Picture {
+export function drawColour(source: Source, shot: Shot): Picture {
   const { camera } = shot;
   const lamps = shot.lit.map((lamp): Place & { lamp: LampPlace } => ({ lamp, ranges: [blockRange(lamp)] }));
   const roomPlace: Place = { ranges: [blockRange(shot.room)] };
@@ -36,7 +36,7 @@ export function drawColour(result: CheckResult, shot: Shot): Picture {
   };
   const wall: Place = { ranges: [shot.backdrop?.tone, shot.backdrop?.brightness, shot.backdrop?.reflects] };
   const head: Place = { ranges: [shot, blockRange(shot)] };
-  const { noted, at } = assign(result.findings, [...lamps, roomPlace, balance, exposure, wall, head], shot.name);
+  const { noted, at } = assign(source, [...lamps, roomPlace, balance, exposure, wall, head], shot.name);
   const body: El[] = [heading(`${shot.name}: light and colour`, settingsWords(shot), shot, at(head))];
   let y = 84;
   const temperatures = temperatureScale(shot, y, {
@@ -122,7 +122,7 @@ function temperatureScale(
     );
   }
   let y = stripY + 46;
-  const first = y;
+  body.push(...balanceLine(shot, neutral, y, y + 26 * (all.length + coloured.length), notes.balance));
   const words: string[] = [];
   for (const white of all) {
     const row = whiteRow(white, neutral, y, white.lamp ? notes.of(white.lamp) : notes.room);
@@ -147,7 +147,6 @@ function temperatureScale(
     words.push(`${lamp.name}: ${said}`);
     y += 26;
   }
-  body.push(...balanceLine(shot, neutral, first, y, notes.balance));
   return { body, bottom: y + 22, words };
 }
 

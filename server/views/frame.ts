@@ -2,7 +2,6 @@
 import { addScaled, type CameraPose, fromCamera, type Vec3 } from '../calc/geometry.ts';
 import type { EdgeTangents } from '../calc/framing.ts';
 import { safeBox } from '../calc/safe-area.ts';
-import type { CheckResult } from '../core/checker.ts';
 import { deliverablesOf } from '../core/derived/edit.ts';
 import { pxPerMmAt, type View } from '../core/derived/framing.ts';
 import { cameraPose, lensAt, pictureRaster, sharpZone } from '../core/derived/optics.ts';
@@ -23,6 +22,7 @@ import {
   pageWidth,
   type Picture,
   type Place,
+  type Source,
 } from './picture.ts';
 import { productAs, recordedEdges, type Scene, sceneOf } from './scene.ts';
 import { clipped, cornersOf, type Frame, hatch, hull } from './shapes.ts';
@@ -52,7 +52,7 @@ interface Panel extends Place {
   draw(frame: Frame): El[];
 }
 
-export function drawFrame(result: CheckResult, film: Film, shot: Shot, choice: FrameChoice = {}): Picture {
+export function drawFrame(source: Source, film: Film, shot: Shot, choice: FrameChoice = {}): Picture {
   const scene = sceneOf(shot, film);
   const all = showingsOf(shot, film).filter(
     ({ piece, deliverables }) =>
@@ -66,7 +66,7 @@ export function drawFrame(result: CheckResult, film: Film, shot: Shot, choice: F
     return [recordedPanel(scene, showings), ...showings.map((one) => finishedPanel(scene, one))];
   });
   const head: Place = { ranges: [shot, blockRange(shot)] };
-  const { noted, at } = assign(result.findings, [...panels, head], shot.name);
+  const { noted, at } = assign(source, [...panels, head], shot.name);
   const { body, bottom } = flow(panels, at);
   const left = pieces.length - shown.length;
   const title = `${shot.name}: the frame`;

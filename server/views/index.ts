@@ -4,7 +4,7 @@ import type { Film, Shot } from '../core/film.ts';
 import { drawBudgets } from './budgets.ts';
 import { drawColour } from './colour.ts';
 import { drawFrame } from './frame.ts';
-import type { Picture } from './picture.ts';
+import type { Picture, Source } from './picture.ts';
 import { drawAbove } from './set-above.ts';
 import { drawSide } from './set-side.ts';
 import { drawTimeline } from './timeline.ts';
@@ -30,12 +30,12 @@ export interface ViewKind {
 
 interface ShotView extends ViewKind {
   readonly about: 'shot';
-  draw(result: CheckResult, film: Film, shot: Shot, choice: Choice): Picture;
+  draw(source: Source, film: Film, shot: Shot, choice: Choice): Picture;
 }
 
 interface FilmView extends ViewKind {
   readonly about: 'film';
-  draw(result: CheckResult, film: Film): Picture;
+  draw(source: Source, film: Film): Picture;
 }
 
 export const views: readonly (ShotView | FilmView)[] = [
@@ -58,14 +58,14 @@ export const views: readonly (ShotView | FilmView)[] = [
     title: 'Frame',
     about: 'shot',
     summary: 'What each deliverable shows: outline, safe areas, windows at start and end, titles.',
-    draw: (result, film, shot, { piece, deliverable }) => drawFrame(result, film, shot, { piece, deliverable }),
+    draw: (source, film, shot, { piece, deliverable }) => drawFrame(source, film, shot, { piece, deliverable }),
   },
   {
     name: 'colour',
     title: 'Light and colour',
     about: 'shot',
     summary: 'Lamps on a scale of temperature against the camera, and brightness in stops.',
-    draw: (result, _film, shot) => drawColour(result, shot),
+    draw: (source, _film, shot) => drawColour(source, shot),
   },
   {
     name: 'timeline',

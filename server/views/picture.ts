@@ -9,6 +9,13 @@ import { el, type El, from, ink, type Point, polygon, text, toText, type SvgStyl
 export const pageWidth = 960;
 export const margin = 24;
 
+/** The findings to show, in the order of the text: a checked spec is one. */
+export interface Source {
+  readonly findings: readonly Finding[];
+  /** Their numbers, where another list gives them; else they are counted in each drawing. */
+  readonly number?: (finding: Finding) => number;
+}
+
 /** A finding that is numbered in the drawing. */
 export interface Noted {
   readonly number: number;
@@ -76,7 +83,7 @@ function captionOf(noted: readonly Noted[], top: number): { body: El[]; bottom: 
 
 /** Numbers the findings that are seen at some place, in the order of the text, and says which stand at which. */
 export function assign<P extends Place>(
-  findings: readonly Finding[],
+  { findings, number }: Source,
   places: readonly P[],
   shot?: string,
 ): { noted: Noted[]; at: (place: P) => readonly Noted[] } {
@@ -86,7 +93,7 @@ export function assign<P extends Place>(
     if (shot !== undefined && finding.shots && !finding.shots.includes(shot)) continue;
     const place = placeOf(finding, places);
     if (!place) continue;
-    const one = { number: noted.length + 1, finding };
+    const one = { number: number?.(finding) ?? noted.length + 1, finding };
     noted.push(one);
     byPlace.set(place, [...(byPlace.get(place) ?? []), one]);
   }

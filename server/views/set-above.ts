@@ -1,7 +1,6 @@
 /** The set from above: the camera at 0° is at the bottom of the page, camera left on its left. */
-import type { CheckResult } from '../core/checker.ts';
 import type { Film, Shot } from '../core/film.ts';
-import type { Picture } from './picture.ts';
+import type { Picture, Source } from './picture.ts';
 import { sceneOf } from './scene.ts';
 import { drawSet, type Side } from './set.ts';
 
@@ -12,6 +11,6 @@ export const above: Side = {
   flat: ({ x, z }) => ({ right: x, up: z }),
 };
 
-export function drawAbove(result: CheckResult, film: Film, shot: Shot): Picture {
-  return drawSet(result, sceneOf(shot, film), above);
+export function drawAbove(source: Source, film: Film, shot: Shot): Picture {
+  return drawSet(source, sceneOf(shot, film), above);
 }

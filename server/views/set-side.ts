@@ -1,9 +1,8 @@
 /** The set from the side: cut along the line from camera to subject, the camera on the left of the page. */
 import { directionOf } from '../calc/geometry.ts';
-import type { CheckResult } from '../core/checker.ts';
 import type { Film, Shot } from '../core/film.ts';
 import { along } from '../core/resolve/shots.ts';
-import type { Picture } from './picture.ts';
+import type { Picture, Source } from './picture.ts';
 import { sceneOf } from './scene.ts';
 import { drawSet, type Side } from './set.ts';
 
@@ -18,6 +17,6 @@ export function sideOf(shot: Shot): Side {
   };
 }
 
-export function drawSide(result: CheckResult, film: Film, shot: Shot): Picture {
-  return drawSet(result, sceneOf(shot, film), sideOf(shot));
+export function drawSide(source: Source, film: Film, shot: Shot): Picture {
+  return drawSet(source, sceneOf(shot, film), sideOf(shot));
 }

@@ -1,7 +1,6 @@
 /** The set of a shot drawn to scale from one side; what is common to the view from above and the one from the side. */
 import type { Vec3 } from '../calc/geometry.ts';
 import { temperatureHex } from '../calc/temperature.ts';
-import type { CheckResult } from '../core/checker.ts';
 import { sensorUsed, tiltDeg } from '../core/derived/optics.ts';
 import type { Backdrop, LampPlace, Shot } from '../core/film.ts';
 import * as say from '../core/say.ts';
@@ -18,6 +17,7 @@ import {
   pageWidth,
   type Picture,
   type Place,
+  type Source,
 } from './picture.ts';
 import type { Scene, SceneCamera, SceneLamp } from './scene.ts';
 import { around, clipped, cornersOf, type Frame, hatch, hull, moved, toward } from './shapes.ts';
@@ -66,7 +66,7 @@ interface Thing extends Place {
   readonly covers?: readonly Cover[];
 }
 
-export function drawSet(result: CheckResult, scene: Scene, side: Side): Picture {
+export function drawSet(source: Source, scene: Scene, side: Side): Picture {
   const { shot } = scene;
   const scale = scaleFor(everything(scene), side);
   const things = [
@@ -82,7 +82,7 @@ export function drawSet(result: CheckResult, scene: Scene, side: Side): Picture 
   const head: Place = { ranges: [shot, blockRange(shot)] };
   const circuit = circuitOf(shot, scene.film);
   const power: Place = { ranges: circuit?.ranges ?? [] };
-  const { noted, at } = assign(result.findings, [...things, head, power], shot.name);
+  const { noted, at } = assign(source, [...things, head, power], shot.name);
   const page = { x: margin, y: top - 8, width: pageWidth - 2 * margin, height: scale.bottom - top + 8 };
   const labels = things.flatMap((thing) => (thing.label ? { ...thing.label, noted: at(thing) } : []));
   const placed = placeLabels(

@@ -3,7 +3,6 @@ import { framesPerBeat, nearestBeat, tempo } from '../calc/beats.ts';
 import { generalFlashes, mostFlashes, redFlashes } from '../calc/flash.ts';
 import { rateFps, sToFrames } from '../calc/rate.ts';
 import { frameToTimecode, timecodeText } from '../calc/timecode.ts';
-import type { CheckResult } from '../core/checker.ts';
 import { beatOfFilmS } from '../core/derived/edit.ts';
 import { flashRuns } from '../core/derived/flashes.ts';
 import type { Range } from '../core/document/node.ts';
@@ -22,6 +21,7 @@ import {
   pageWidth,
   type Picture,
   type Place,
+  type Source,
 } from './picture.ts';
 import { cornersOf, hatch } from './shapes.ts';
 import { el, type El, from, ink, line, polygon, strokes, text } from './svg.ts';
@@ -44,13 +44,13 @@ interface Row {
   readonly bars: readonly Bar[];
 }
 
-export function drawTimeline(result: CheckResult, film: Film): Picture {
+export function drawTimeline(source: Source, film: Film): Picture {
   const lengthS = lengthOf(film);
   const { music, timeline } = film;
   const head: Place = { ranges: [film.cutAt, blockRange(music), blockRange(timeline)] };
   const rows = lengthS > 0 ? rowsOf(film).filter((row) => row.bars.length > 0) : [];
   const bars = rows.flatMap((row) => row.bars);
-  const { noted, at } = assign(result.findings, [...bars, head]);
+  const { noted, at } = assign(source, [...bars, head]);
   const scale = (seconds: Seconds) => left + ((right - left) * seconds) / lengthS;
   const body: El[] = [heading('The film in time', summary(film), film.cutAt, at(head))];
   let y = 78;
