@@ -1,10 +1,12 @@
 /** What the editor calls: starts the checker and registers the commands. Nothing is checked here. */
 import * as vscode from 'vscode';
 import type { LanguageClient } from 'vscode-languageclient/node';
+import { noticeFinished } from './finished.ts';
 import { fixAllSafe } from './fixAll.ts';
 import { newSpec } from './newSpec.ts';
 import { createClient, restart } from './start.ts';
 import { showStatus } from './status.ts';
+import { provideTasks } from './tasks.ts';
 
 let client: LanguageClient | undefined;
 
@@ -13,6 +15,8 @@ export async function activate(context: vscode.ExtensionContext): Promise<void> 
   client = started;
   context.subscriptions.push(
     showStatus(started),
+    noticeFinished(),
+    provideTasks(context.asAbsolutePath('dist/cli.cjs')),
     vscode.commands.registerCommand('shootSpec.newSpec', newSpec),
     vscode.commands.registerCommand('shootSpec.fixAll', fixAllSafe),
     vscode.commands.registerCommand('shootSpec.showLog', () => started.outputChannel.show()),

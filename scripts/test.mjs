@@ -17,6 +17,7 @@ const stages = [
   ['layers', 'npx', ['depcruise', 'server', 'client', '--config', '.dependency-cruiser.cjs']],
   ['dead-code', 'npx', ['knip']],
   ['pages', 'node', ['scripts/docs.mjs', '--check']],
+  ['texts', 'node', ['scripts/l10n.mjs', '--check']],
   ['unit', 'npx', ['vitest', 'run']],
   ['setup-editor', 'node', ['scripts/setup-editor.mjs']],
   ['extension-host', 'node', ['tests/editor/run-extension-host.mjs']],

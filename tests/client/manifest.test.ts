@@ -3,6 +3,12 @@ import fs from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { languageIds } from '../../client/languages.ts';
+import { Checker } from '../../server/core/checker.ts';
+import { reportOf } from '../../server/formats/report.ts';
+import { toText } from '../../server/formats/text.ts';
+import { repoCommands } from '../../server/handlers/repo.ts';
+import { NodeHost } from '../../server/node-host.ts';
+import { rules } from '../../server/rules/index.ts';
 
 const root = path.resolve(import.meta.dirname, '../..');
 const read = (file: string): string => fs.readFileSync(path.join(root, file), 'utf8');
@@ -20,6 +26,9 @@ describe('the manifest', () => {
     const registered = [...read('client/extension.ts').matchAll(/registerCommand\('([^']+)'/g)].map(
       (match) => match[1]!,
     );
+    // The client registers what the server says that it can run; this one has a title.
+    registered.push('shootSpec.checkRepo');
+    expect(repoCommands).toContain('shootSpec.checkRepo');
     const declared = contributes.commands.map((command: { command: string }) => command.command);
     expect(registered.sort()).toEqual(declared.sort());
   });
@@ -37,7 +46,10 @@ describe('the manifest', () => {
 
   it('points at files that are there and are packaged', () => {
     const files: string[] = [...contributes.grammars, ...contributes.snippets].map(({ path: file }) => file);
+    const [walkthrough] = contributes.walkthroughs;
     files.push(
+      ...walkthrough.steps.map(({ media }: { media: { markdown: string } }) => media.markdown),
+      ...fs.readdirSync(path.join(root, manifest.l10n)).map((name) => path.posix.join(manifest.l10n, name)),
       ...contributes.languages.map(({ configuration }: { configuration: string }) => configuration),
       manifest.icon,
     );
@@ -54,5 +66,38 @@ describe('the manifest', () => {
     for (const { path: file, scopeName } of contributes.grammars) {
       expect(JSON.parse(read(file)).scopeName).toBe(scopeName);
     }
+  });
+
+  it('has a walkthrough whose buttons are commands, and which ends with a finished spec', () => {
+    const [{ steps }] = contributes.walkthroughs;
+    const declared = new Set(contributes.commands.map(({ command }: { command: string }) => command));
+    for (const { description } of steps as { description: string }[]) {
+      const text = words[description.replaceAll('%', '')]!;
+      const ours = [...text.matchAll(/\(command:(shootSpec\.[a-zA-Z]+)\)/g)].map((match) => match[1]!);
+      for (const command of ours) expect(declared).toContain(command);
+    }
+    expect(steps.at(-1).completionEvents).toEqual(['onContext:shootSpec.finishedSpec']);
+    expect(read('client/finished.ts')).toContain("'shootSpec.finishedSpec'");
+  });
+
+  it('matches every line of the command line that tells a finding, and no other', () => {
+    const [pattern] = contributes.problemPatterns;
+    const matcher = new RegExp(pattern.regexp);
+    const draft = read('sample-workspace/first-draft.shoot.yaml');
+    const checker = new Checker(new NodeHost(path.join(root, 'sample-workspace')), rules);
+    const result = checker.check('first-draft.shoot.yaml', draft)!;
+    const { findings } = result;
+    const report = reportOf(result, {
+      file: 'first-draft.shoot.yaml',
+      failAt: 'error',
+      fileOf: (name) => name,
+      fixesOf: () => [],
+    });
+    const lines = toText([report]).split('\n');
+    const told = lines.flatMap((line) => {
+      const match = matcher.exec(line);
+      return match ? `${match[pattern.file]} ${match[pattern.severity]} ${match[pattern.code]}` : [];
+    });
+    expect(told).toEqual(findings.map((one) => `first-draft.shoot.yaml ${one.severity} ${one.rule}`));
   });
 });

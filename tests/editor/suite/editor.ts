@@ -23,6 +23,11 @@ export function defineEditorTests(): void {
     it('checks a spec again when its kit changes in the editor', followsKitInEditor);
     it('checks a spec again when its kit changes on disk', followsKitOnDisk);
     it('takes the severity of a rule from the editor settings', takesSettings);
+    it('finds the findings of files that are not open', findsUnopened);
+    it('checks the whole repo by command', checksRepo);
+    it('runs the check as a task, which fails as the check does', runsTask);
+    it('finds settings that work, and converts units', refactors);
+    it('has a walkthrough whose every button works', walksThrough);
     it('writes a new spec in which nothing is wrong', writesNewSpec);
     it('does not write over a spec of the same name', keepsOldSpec);
     it('has a snippet for a whole spec in which nothing is wrong', hasSpecSnippet);
@@ -170,6 +175,79 @@ async function takesSettings(): Promise<void> {
   await until('the finding is gone', () => !findings(uri).some((finding) => finding.code === rule));
   await settings.update('rules', undefined, vscode.ConfigurationTarget.Workspace);
   await until('the finding is a warning again', shownAs(vscode.DiagnosticSeverity.Warning));
+}
+
+/** A spec beside the other, with the same mistake, which nobody opens. */
+async function writeUnopened(path: string): Promise<vscode.Uri> {
+  const bytes = await vscode.workspace.fs.readFile(uriOf(spec));
+  await vscode.workspace.fs.writeFile(uriOf(path), bytes);
+  return uriOf(path);
+}
+
+async function findsUnopened(): Promise<void> {
+  await show(spec);
+  const uri = await writeUnopened('unopened.shoot.yaml');
+  await until('findings of a file that is not open', () => findings(uri).some(({ message }) => /shuter/.test(message)));
+  await vscode.workspace.fs.delete(uri);
+  await until('no findings of a file that is gone', () => findings(uri).length === 0);
+}
+
+async function checksRepo(): Promise<void> {
+  await show(spec);
+  const uri = await writeUnopened('second.shoot.yaml');
+  await vscode.commands.executeCommand('shootSpec.checkRepo');
+  await until('its findings are there', () => findings(uri).length > 0);
+  await vscode.workspace.fs.delete(uri);
+}
+
+async function runsTask(): Promise<void> {
+  await show(spec);
+  const tasks = await vscode.tasks.fetchTasks({ type: 'shoot-spec' });
+  const [task] = tasks;
+  assert.deepStrictEqual(
+    tasks.map(({ name, source }) => `${source}: ${name}`),
+    ['shoot-spec: check'],
+  );
+  const ended = new Promise<number | undefined>((done) => {
+    const listener = vscode.tasks.onDidEndTaskProcess((event) => {
+      listener.dispose();
+      done(event.exitCode);
+    });
+  });
+  await vscode.tasks.executeTask(task!);
+  assert.strictEqual(await ended, 1, 'the spec has errors, so the check fails');
+}
+
+async function refactors(): Promise<void> {
+  const editor = await show(spec);
+  const { document } = editor;
+  await unknownKey(editor);
+  const place = document.positionAt(document.getText().indexOf('60 cm'));
+  const range = new vscode.Range(place, place);
+  const actions = await vscode.commands.executeCommand<vscode.CodeAction[]>(
+    'vscode.executeCodeActionProvider',
+    document.uri,
+    range,
+    'refactor',
+  );
+  const action = actions.find(({ title }) => title === 'Write as `600 mm`');
+  assert.ok(action?.edit, `a unit is offered among: ${actions.map(({ title }) => title).join(' | ')}`);
+  assert.ok(await vscode.workspace.applyEdit(action.edit));
+  assert.match(document.getText(), /distance: 600 mm/);
+}
+
+async function walksThrough(): Promise<void> {
+  const extension = vscode.extensions.getExtension('shoot-spec.shoot-spec');
+  const { walkthroughs } = extension!.packageJSON.contributes as {
+    walkthroughs: { id: string; steps: { description: string; media: { markdown: string } }[] }[];
+  };
+  const commands = new Set(await vscode.commands.getCommands(true));
+  for (const { description, media } of walkthroughs[0]!.steps) {
+    for (const [, command] of description.matchAll(/\(command:([a-zA-Z.]+)\)/g))
+      assert.ok(commands.has(command!), command);
+    const bytes = await vscode.workspace.fs.readFile(vscode.Uri.joinPath(extension!.extensionUri, media.markdown));
+    assert.ok(bytes.length > 0, media.markdown);
+  }
 }
 
 function noErrors(uri: vscode.Uri): void {
