@@ -54,7 +54,8 @@ export function focusChoices({ shot, film, pinned }: Choices, change: Change): (
   const lens = lensAt(there, 0);
   if (!set || pinned(fields, 'focus') || !wanted || !lens || wanted.nearMm <= lens.focalMm) return [undefined];
   const best = Math.round(focusHoldingMm(wanted.nearMm, wanted.farMm));
-  return value === undefined || value === 'auto' ? [best] : [undefined, best];
+  // At another distance the old focus is seldom worth a try.
+  return value === undefined || value === 'auto' || change.distanceMm !== undefined ? [best] : [undefined, best];
 }
 
 /** As it is, then nearer and farther in steps that grow: the camera's distance is a tape's, in whole centimetres. */
@@ -63,7 +64,8 @@ export function distanceChoices({ shot, pinned }: Choices): (Mm | undefined)[] {
   if (!distance || distance.value.from !== distance.value.to || pinned(fields, 'distance')) return [undefined];
   const now = distance.value.from;
   const least = Math.max(50, (lens?.nearestFocus?.value ?? 0) - (lens?.frontToSensorMm ?? 0));
-  const factors = [1, 2, 3, 4, 5, 6].flatMap((step) => [2 ** (step / 6), 2 ** (-step / 6)]);
+  const nearer = (step: number) => (step <= 6 ? [2 ** (-step / 6)] : []);
+  const factors = Array.from({ length: 12 }, (_, index) => [2 ** ((index + 1) / 6), ...nearer(index + 1)]).flat();
   const all = factors.map((factor) => Math.round((now * factor) / 10) * 10);
   return [undefined, ...all.filter((mm) => mm >= least && mm <= 5000 && mm !== now)];
 }
