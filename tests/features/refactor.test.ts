@@ -108,6 +108,14 @@ cut:
     expect([...offered(spec(bare)).keys()].filter((title) => title.startsWith('Move'))).toEqual([]);
   });
 
+  test('not where most shots say something else', () => {
+    const own = (iso: string, count: number) => `  s${count}: { record: 12 s, camera: { iso: ${iso} } }\n`;
+    const few = ['3‸20', '320', '250', '250', '250'].map(own).join('');
+    expect([...offered(spec(`${camera}shots:\n${few}`)).keys()].filter((title) => title.startsWith('Move'))).toEqual(
+      [],
+    );
+  });
+
   test('a set-up that says otherwise keeps its shots as they are', () => {
     const set = spec(`${camera}set-ups:
   front: { camera: { iso: 500 } }

@@ -31,8 +31,11 @@ export function moveUp({ result: { doc, film }, offset }: Asked): Refactoring[] 
   if (text === undefined || doc.root?.kind !== 'map' || (top && top.kind !== 'map') || top?.alias !== undefined)
     return [];
   const all: Move = { doc, film, block, key, text, top };
+  const shots = [...film.shots.values()];
   // Whoever takes the setting from the top, or has none, would get another one.
-  if (![...film.shots.values()].every((shot) => isTold(shot, all))) return [];
+  if (!shots.every((shot) => isTold(shot, all))) return [];
+  const alike = shots.filter((shot) => oneLine(shot[block]!.fields.node(key)!, doc) === text);
+  if (alike.length * 2 < shots.length) return [];
   const made = removals(all);
   if (made.count < 2) return [];
   const title = `Move ${quoted(`${key}: ${text}`)} up to ${quoted(block)} (${made.count} places say it)`;
