@@ -30,7 +30,7 @@ export function replaceFile(file: string, before: Buffer, text: string): void {
 }
 
 /** Writes a file of ours, new or in the place of another; what is no ordinary file (a pipe, a device) is written to. */
-export function writeOutput(path: string, text: string): void {
+export function writeOutput(path: string, text: string | Uint8Array): void {
   const file = resolve(path);
   try {
     const stat = statSync(file, { throwIfNoEntry: false });
@@ -42,7 +42,12 @@ export function writeOutput(path: string, text: string): void {
   }
 }
 
-function writeWhole(file: string, text: string, old: Stats | undefined, lastLook: () => void = () => {}): void {
+function writeWhole(
+  file: string,
+  text: string | Uint8Array,
+  old: Stats | undefined,
+  lastLook: () => void = () => {},
+): void {
   const part = join(dirname(file), `.${basename(file)}.${randomBytes(6).toString('hex')}.part`);
   const descriptor = openSync(part, 'wx', old ? 0o600 : 0o666);
   try {

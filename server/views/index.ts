@@ -44,14 +44,14 @@ export const views: readonly (ShotView | FilmView)[] = [
     title: 'Set from above',
     about: 'shot',
     summary: 'Camera, picture, sharp zone, product, surface, backdrop and lamps, to scale.',
-    draw: drawAbove,
+    draw: (source, film, shot) => drawAbove(source, film, shot),
   },
   {
     name: 'set-side',
     title: 'Set from the side',
     about: 'shot',
     summary: 'The same cut along the line from camera to subject, with heights.',
-    draw: drawSide,
+    draw: (source, film, shot) => drawSide(source, film, shot),
   },
   {
     name: 'frame',

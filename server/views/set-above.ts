@@ -11,6 +11,6 @@ export const above: Side = {
   flat: ({ x, z }) => ({ right: x, up: z }),
 };
 
-export function drawAbove(source: Source, film: Film, shot: Shot): Picture {
-  return drawSet(source, sceneOf(shot, film), above);
+export function drawAbove(source: Source, film: Film, shot: Shot, tallest?: number): Picture {
+  return drawSet(source, sceneOf(shot, film), above, tallest);
 }

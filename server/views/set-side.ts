@@ -17,6 +17,6 @@ export function sideOf(shot: Shot): Side {
   };
 }
 
-export function drawSide(source: Source, film: Film, shot: Shot): Picture {
-  return drawSet(source, sceneOf(shot, film), sideOf(shot));
+export function drawSide(source: Source, film: Film, shot: Shot, tallest?: number): Picture {
+  return drawSet(source, sceneOf(shot, film), sideOf(shot), tallest);
 }

@@ -41,10 +41,11 @@ export interface Scale {
 
 const top = 74;
 const room = { x: 132, y: 52 };
-const tallest = 500;
+/** How tall the place that is drawn may be; less where a page has to hold two drawings. */
+export const usualTallest = 500;
 
 /** Fits points into the page, one scale for both directions. */
-export function scaleFor(points: readonly Vec3[], side: Side): Scale {
+export function scaleFor(points: readonly Vec3[], side: Side, tallest = usualTallest): Scale {
   const flat = points.map((point) => side.flat(point));
   const [rights, ups] = [flat.map((one) => one.right), flat.map((one) => one.up)];
   const [left, right, low, high] = [Math.min(...rights), Math.max(...rights), Math.min(...ups), Math.max(...ups)];
@@ -66,9 +67,9 @@ interface Thing extends Place {
   readonly covers?: readonly Cover[];
 }
 
-export function drawSet(source: Source, scene: Scene, side: Side): Picture {
+export function drawSet(source: Source, scene: Scene, side: Side, tallest?: number): Picture {
   const { shot } = scene;
-  const scale = scaleFor(everything(scene), side);
+  const scale = scaleFor(everything(scene), side, tallest);
   const things = [
     surfaceOf(scene, side, scale),
     backdropOf(scene, side, scale),

@@ -113,6 +113,9 @@ function filled(rows: readonly (readonly [string, string])[]): (readonly [string
   return rows.filter(([, value]) => value !== '');
 }
 
+/** So tall that a page holds the set from above and from the side. */
+const bothOnAPage = 350;
+
 // ---- set-ups -----------------------------------------------------------------------------------------------------
 
 interface SetUpPart {
@@ -146,10 +149,10 @@ function setUpBlocks({ work }: SetUpPart, heading: string, film: Film, source: S
     { kind: 'heading', level: 2, words: heading },
     { kind: 'text', words: `Shots: ${work.shots.map((shot) => shot.name).join(', ')}.` },
     ...findingBlocks(warned, number!, 'Cautions'),
-    { kind: 'picture', picture: drawAbove(source, film, first) },
+    { kind: 'picture', picture: drawAbove(source, film, first, bothOnAPage) },
+    { kind: 'picture', picture: drawSide(source, film, first, bothOnAPage) },
     lampTable(work.shots),
     ...placeBlocks(first, film),
-    { kind: 'picture', picture: drawSide(source, film, first) },
     ...work.shots.flatMap((shot) => shotBlocks(shot, film, source)),
     ...findingBlocks(others, number!, 'To put right before it is built'),
   ];

@@ -1,0 +1,38 @@
+/** `shootspec sheet`: a spec as a sheet to take on set, HTML or PDF by the name of the file. */
+import type { Paper } from '../pdf/index.ts';
+import { sheetOf } from '../views/sheet/content.ts';
+import { sheetHtml } from '../views/sheet/html.ts';
+import type { Sheet } from '../views/sheet/blocks.ts';
+import { checkedSpec } from './spec-file.ts';
+import { beside, oneOf, parse, UsageError } from './usage.ts';
+import { writeOutput } from './write.ts';
+
+const example = 'shootspec sheet music-box.shoot.yaml -o music-box.html';
+
+export async function sheet(args: string[]): Promise<number> {
+  const { values, positionals } = parse(args, {
+    output: { type: 'string', short: 'o' },
+    paper: { type: 'string' },
+  });
+  const { output } = values;
+  const kind = /\.(html|pdf)$/i.exec(output ?? '')?.[1]?.toLowerCase();
+  if (output === undefined || kind === undefined)
+    throw new UsageError(`Say where it goes, a name that ends in \`.html\` or \`.pdf\`: \`${example}\`.`);
+  const { result, film } = await checkedSpec(positionals, example);
+  const paper = oneOf('--paper', values.paper ?? usualPaper(film.region?.value.country), ['a4', 'letter'] as const);
+  const made = sheetOf(result, film);
+  if (kind === 'html') writeOutput(output, sheetHtml(made));
+  else writeOutput(output, await pdf(made, paper));
+  return 0;
+}
+
+/** Letter is the usual paper of North America and a few more (common practice, no source). */
+function usualPaper(country: string | undefined): Paper {
+  return country !== undefined && ['US', 'CA', 'MX', 'PH'].includes(country) ? 'letter' : 'a4';
+}
+
+/** A program of its own, so that nothing else carries what writes PDF. */
+async function pdf(made: Sheet, paper: Paper): Promise<Uint8Array> {
+  const loaded = (await import(/* @vite-ignore */ beside('pdf.cjs'))) as { default: typeof import('../pdf/index.ts') };
+  return loaded.default.sheetPdf(made, paper);
+}

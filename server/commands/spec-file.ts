@@ -1,0 +1,28 @@
+/** One spec named on the command line, checked, for commands that show it in another form. */
+import { resolve } from 'node:path';
+import type { CheckResult } from '../core/checker.ts';
+import type { Film } from '../core/film.ts';
+import { kindOf } from '../core/paths.ts';
+import { placeOf, readText } from './check-file.ts';
+import { expand } from './files.ts';
+import { UsageError } from './usage.ts';
+
+export interface CheckedSpec {
+  readonly result: CheckResult;
+  readonly film: Film;
+}
+
+/** The only spec that the arguments name. */
+export async function checkedSpec(paths: readonly string[], example: string): Promise<CheckedSpec> {
+  const [path, ...more] = paths;
+  if (path === undefined || more.length > 0) throw new UsageError(`Say which spec: \`${example}\`.`);
+  const [file = resolve(path), ...others] = await expand([path]);
+  const { checker, path: inRepo } = placeOf(file);
+  if (others.length > 0 || kindOf(inRepo) !== 'shoot')
+    throw new UsageError(`\`${path}\` is no spec: their names end in \`.shoot.yaml\`.`);
+  const result = checker.check(inRepo, readText(file))!;
+  const { film } = result;
+  if (!film)
+    throw new UsageError(`\`${path}\` can't be read: ${result.findings[0]?.message ?? 'there is nothing in it.'}`);
+  return { result, film };
+}
