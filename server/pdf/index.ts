@@ -177,7 +177,9 @@ class Printer {
     const widths = columnWidths([head, ...rows], this.width);
     const rowHeight = (row: readonly string[], bold = false) =>
       Math.max(...row.map((cell, index) => this.height(cell, widths[index]! - 6, bold || index === 0, 8))) + 5;
-    this.room(14 + rowHeight(head, true) + rowHeight(rows[0]!));
+    const whole = rows.reduce((sum, row) => sum + rowHeight(row), 14 + rowHeight(head, true));
+    // A table that a page holds is not parted.
+    this.room(whole < this.bottom - margin ? whole : 14 + rowHeight(head, true) + rowHeight(rows[0]!));
     this.line(caption, margin, this.#y, { bold: true });
     this.#y += 13;
     for (const [at, row] of [head, ...rows].entries()) {

@@ -285,7 +285,7 @@ function sightOf({ camera, shot }: Scene, side: Side, { place }: Scale): Thing |
   return {
     ranges: [focal, shot.camera.lensName],
     drawn: [
-      from(focal ?? shot.camera.lensName, [
+      from(shot.camera.lensName ?? focal, [
         polygon(outline, { fill: ink.accent, 'fill-opacity': 0.07, stroke: ink.accent, 'stroke-width': 1 }),
       ]),
     ],

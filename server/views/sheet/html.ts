@@ -39,7 +39,7 @@ ul, ol { list-style: none; margin: 0.3rem 0; padding: 0; }
   h2 { margin-top: 0; }
   .page { break-before: page; }
   h1, h2, h3, h4, caption { break-after: avoid; }
-  figure, tr, li, dl div { break-inside: avoid; }
+  figure, table, li, dl div { break-inside: avoid; }
   figure svg { max-height: 150mm; margin: 0 auto; }
   .wide { overflow: visible; }
 }
