@@ -495,7 +495,7 @@ function focusLines({ scene: { shot }, showing: { views }, pose, flat, frame }: 
       { x: frame.x, y },
       { x: frame.x + frame.width, y },
     ];
-    const style = { size: 9.5, anchor: 'end', fill: ink.accent, halo: true } as const;
+    const style = { size: 10, anchor: 'end', fill: ink.accent, halo: true } as const;
     return [
       from(shot.camera.aperture ?? shot.camera.focus, [
         line(a, b, { stroke: ink.accent, 'stroke-width': 1.2, 'stroke-dasharray': '10 3 2 3' }),

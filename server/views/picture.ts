@@ -152,7 +152,7 @@ export function mark({ x, y }: Point, number: number, severity: Severity): El {
           'stroke-width': 2,
           'stroke-linejoin': 'round',
         }),
-        words(5, ink.alarm, number > 9 ? 9.5 : 11),
+        words(5, ink.alarm, number > 9 ? 10 : 11),
       ]);
     default: {
       const dashes = severity === 'hint' ? '3 2' : undefined;

@@ -136,7 +136,7 @@ function ruler(film: Film, lengthS: Seconds, scale: (s: Seconds) => number, y: n
       return [
         line({ x, y: y + 14 }, { x, y: y + 26 }),
         text({ x, y: y - 1 }, say.secondsText(seconds), { size: 11, anchor }),
-        text({ x, y: y + 10 }, code(seconds), { size: 9, anchor, fill: ink.soft }),
+        text({ x, y: y + 10 }, code(seconds), { size: 10, anchor, fill: ink.soft }),
       ];
     }),
   ];
@@ -167,7 +167,7 @@ function beatsOf(
     const x = scale(start + beat * beatS);
     const tall = beat % numbered === 0;
     ticks.push(line({ x, y: y + (tall ? 4 : 8) }, { x, y: y + 14 }, { stroke: tall ? ink.ink : ink.line }));
-    if (tall) ticks.push(text({ x, y: y + 25 }, String(beat), { size: 9.5, anchor: 'middle', fill: ink.soft }));
+    if (tall) ticks.push(text({ x, y: y + 25 }, String(beat), { size: 10, anchor: 'middle', fill: ink.soft }));
   }
   const name = text({ x: margin, y: y + 15 }, 'Beats', { size: 12, bold: true });
   return { body: [from(film.music?.tempo, [name, ...ticks])], height: 34 };

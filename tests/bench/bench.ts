@@ -9,6 +9,7 @@ import { join } from 'node:path';
 import { parseDocument } from 'yaml';
 import { Checker } from '../../server/core/checker.ts';
 import { rules } from '../../server/rules/index.ts';
+import { draw, pictureText, views } from '../../server/views/index.ts';
 import { Client, DiskRepo } from '../helpers/server.ts';
 import { memoryHost } from '../helpers/workspace.ts';
 import { specOf } from './specs.ts';
@@ -97,6 +98,34 @@ async function keystroke(): Promise<void> {
   });
 }
 
+/** The pictures of one shot among 200, and of the whole film, right after a check; a frame of a 60 Hz screen is the floor. */
+function pictures(): void {
+  const text = spec200();
+  const checker = new Checker(memoryHost({}), rules);
+  const about = { shot: 'a shot', film: 'the film' } as const;
+  for (const kind of ['shot', 'film'] as const) {
+    const names = views.filter((view) => view.about === kind).map((view) => view.name);
+    const times = Array.from({ length: 40 }, (_, run) => {
+      const result = checker.checkAs('shoot', text);
+      return timed(() => {
+        for (const name of names) pictureText(draw(name, result, { shot: `shot-${(run * 37) % 200}` })!);
+      });
+    });
+    rows.push({
+      what: `all ${names.length} pictures of ${about[kind]} with 200 shots, after its check`,
+      ms: middle(times.slice(10)),
+      floor: 'one frame at 60 Hz',
+      floorMs: 1000 / 60,
+      goal: 1,
+    });
+  }
+}
+
+/** Ten lines a shot, and the head. */
+function spec200(): string {
+  return specOf(2000 + specOf(1).split('\n').length - 10);
+}
+
 function start(): void {
   const folder = mkdtempSync(join(tmpdir(), 'shoot-spec-bench-'));
   const [spec, empty] = [join(folder, 'a.shoot.yaml'), join(folder, 'empty.cjs')];
@@ -112,6 +141,7 @@ function start(): void {
 }
 
 checkSpec();
+pictures();
 await keystroke();
 start();
 for (const { what, ms, floor, floorMs, goal } of rows) {

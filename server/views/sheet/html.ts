@@ -40,7 +40,7 @@ ul, ol { list-style: none; margin: 0.3rem 0; padding: 0; }
   .page { break-before: page; }
   h1, h2, h3, h4, caption { break-after: avoid; }
   figure, table, li, dl div { break-inside: avoid; }
-  figure svg { max-height: 150mm; margin: 0 auto; }
+  figure svg { max-height: 235mm; margin: 0 auto; }
   .wide { overflow: visible; }
 }
 `;
@@ -67,21 +67,23 @@ export function sheetHtml(sheet: Sheet): string {
   ].join('\n');
 }
 
-/** A page break belongs to the heading that follows it. */
+/** A page break belongs to the heading that follows it; a list's title stands one level below the last heading. */
 function body(blocks: readonly SheetBlock[]): string[] {
   let breaks = false;
+  let level = 1;
   return blocks.flatMap((block) => {
     if (block.kind === 'page') {
       breaks = true;
       return [];
     }
-    const html = blockHtml(block, breaks);
+    if (block.kind === 'heading') level = block.level;
+    const html = blockHtml(block, breaks, level + 1);
     breaks = false;
     return [html];
   });
 }
 
-function blockHtml(block: Exclude<SheetBlock, { kind: 'page' }>, breaks: boolean): string {
+function blockHtml(block: Exclude<SheetBlock, { kind: 'page' }>, breaks: boolean, below: number): string {
   switch (block.kind) {
     case 'heading':
       return `<h${block.level}${breaks ? ' class="page"' : ''}>${escaped(block.words)}</h${block.level}>`;
@@ -97,14 +99,14 @@ function blockHtml(block: Exclude<SheetBlock, { kind: 'page' }>, breaks: boolean
     }
     case 'ticks': {
       const items = block.items.map((item) => `<li><span class="box"></span><span>${escaped(item)}</span></li>`);
-      return `<h4>${escaped(block.title)}</h4><ul class="ticks${block.inRow ? ' row' : ''}">${items.join('')}</ul>`;
+      return `<h${below}>${escaped(block.title)}</h${below}><ul class="ticks${block.inRow ? ' row' : ''}">${items.join('')}</ul>`;
     }
     case 'findings': {
       const items = block.items.map(({ number, finding }) => {
         const words = `<span><b>${severityWords[finding.severity]}:</b> ${escaped(finding.message)}</span>`;
         return `<li>${markHtml(number, finding.severity)}${words}</li>`;
       });
-      return `<h4>${escaped(block.title)}</h4><ol class="found">${items.join('')}</ol>`;
+      return `<h3>${escaped(block.title)}</h3><ol class="found">${items.join('')}</ol>`;
     }
   }
 }

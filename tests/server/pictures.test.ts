@@ -1,0 +1,70 @@
+/** `shootspec sheet` and `shootspec draw` as somebody runs them. */
+import { spawnSync } from 'node:child_process';
+import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, describe, expect, test } from 'vitest';
+
+const bundle = join(import.meta.dirname, '../../dist/cli.cjs');
+const samples = join(import.meta.dirname, '../../sample-workspace');
+const folder = mkdtempSync(join(tmpdir(), 'shoot-spec-sheet-'));
+afterAll(() => rmSync(folder, { recursive: true }));
+
+function run(...args: string[]) {
+  return spawnSync(process.execPath, [bundle, ...args], { cwd: folder, encoding: 'utf8' });
+}
+
+const spec = (name: string) => join(samples, `${name}.shoot.yaml`);
+
+describe('sheet', () => {
+  test.each(['clay-whistle', 'music-box', 'first-draft', 'rocking-horse'])('%s as HTML', (name) => {
+    const { status, stderr } = run('sheet', spec(name), '-o', `${name}.html`);
+    expect([status, stderr]).toEqual([0, '']);
+    const html = readFileSync(join(folder, `${name}.html`), 'utf8');
+    expect(html).toMatch(/^<!doctype html>/);
+    expect(html.match(/<svg/g)!.length).toBeGreaterThan(3);
+  });
+
+  test('as PDF, on the paper of the region or the one that is asked for', () => {
+    const box = (file: string) =>
+      /\/MediaBox \[0 0 ([\d.]+) ([\d.]+)\]/.exec(readFileSync(join(folder, file), 'latin1'))!.slice(1);
+    expect(run('sheet', spec('music-box'), '-o', 'a.pdf').status).toBe(0);
+    expect(readFileSync(join(folder, 'a.pdf'), 'latin1').slice(0, 5)).toBe('%PDF-');
+    // ISO 216: A4 is 210 × 297 mm. Letter is 8.5 × 11 in, 72 points an inch.
+    expect(box('a.pdf').map(Number)).toEqual(
+      [(210 / 25.4) * 72, (297 / 25.4) * 72].map((side) => expect.closeTo(side, 1)),
+    );
+    expect(run('sheet', spec('rocking-horse'), '-o', 'us.pdf').status).toBe(0);
+    expect(box('us.pdf').map(Number)).toEqual([612, 792]);
+    expect(run('sheet', spec('music-box'), '-o', 'b.pdf', '--paper', 'letter').status).toBe(0);
+    expect(box('b.pdf').map(Number)).toEqual([612, 792]);
+  });
+
+  test('wrong usage is said in one line, and nothing is written', () => {
+    expect(run('sheet', spec('music-box')).stderr).toContain('a name that ends in `.html` or `.pdf`');
+    expect(run('sheet', spec('music-box'), '-o', 'x.txt').status).toBe(2);
+    expect(run('sheet', '-o', 'x.html').stderr).toContain('Say which spec');
+    expect(run('sheet', join(samples, 'kits/camera.kit.yaml'), '-o', 'x.html').stderr).toContain('is no spec');
+    expect(run('sheet', spec('nope'), '-o', 'x.html').stderr).toContain('There is no file');
+    expect(existsSync(join(folder, 'x.html'))).toBe(false);
+  });
+});
+
+describe('draw', () => {
+  test('one view of one shot, into a file or to print', () => {
+    expect(run('draw', spec('music-box'), '--view', 'frame', '--shot', 'teeth', '-o', 'f.svg').status).toBe(0);
+    const svg = readFileSync(join(folder, 'f.svg'), 'utf8');
+    expect(svg).toContain('<title>teeth: the frame</title>');
+    expect(svg).not.toContain('var(');
+    expect(run('draw', spec('music-box'), '--view', 'frame', '--shot', 'teeth').stdout).toBe(svg);
+  });
+
+  test('names that are not there are said with those that are', () => {
+    expect(run('draw', spec('music-box'), '--view', 'plan').stderr).toContain(
+      '--view takes set-above, set-side, frame',
+    );
+    expect(run('draw', spec('music-box')).stderr).toContain('Say which view');
+    expect(run('draw', spec('music-box'), '--view', 'frame', '--shot', 'toes').stderr).toContain('opening, hand-turns');
+    expect(run('draw', spec('music-box'), '--view', 'frame', '--deliverable', 'toes').stderr).toContain('film, story');
+  });
+});
