@@ -14,6 +14,7 @@ const usage = `Usage: shootspec COMMAND
       --dry-run             show what --fix would change, as a diff, and change nothing
       --baseline FILE       findings that FILE knows do not count
       --write-baseline      write all that is found now into that file
+      --threads N           at most so many at once (one for each core)
       --watch               check again after each change
       - --stdin-name PATH   check standard input as if it were that file
   compare OLD NEW what changed in the plan: files, or REVISION:PATH of a git repo
@@ -27,6 +28,11 @@ const usage = `Usage: shootspec COMMAND
   compute [TOPIC KEY=VALUE…]
                   work out one thing, with its formula and source: \`compute mired from=3200K to=5600K\`;
                   alone it lists what can be computed (--json)
+  sheet SPEC -o FILE
+                  a sheet to take on set, .html or .pdf (--paper a4|letter)
+  draw SPEC --view NAME
+                  one picture as SVG: set-above, set-side, frame, colour, timeline or budgets
+      --shot NAME, --deliverable NAME, --output FILE
   serve           run the language server (--stdio, or --socket=PORT)
   help, version
 
@@ -43,6 +49,8 @@ const commands: Readonly<Record<string, Command>> = {
   rules: async (args) => (await import('./commands/rules.ts')).listRules(args),
   explain: async (args) => (await import('./commands/rules.ts')).explain(args),
   compute: async (args) => (await import('./commands/compute.ts')).compute(args),
+  sheet: async (args) => (await import('./commands/sheet.ts')).sheet(args),
+  draw: async (args) => (await import('./commands/draw.ts')).draw(args),
   serve: async (args) => (await import('./commands/serve.ts')).serve(args),
   worker: async () => (await import('./commands/threads.ts')).worker(),
   help: () => print(usage),

@@ -30,6 +30,7 @@ interface Asked extends CheckTask {
   readonly paths: readonly string[];
   readonly format: Format;
   readonly maxWarnings?: number;
+  readonly threads?: number;
   readonly baseline?: string;
   readonly writeBaseline: boolean;
   readonly fix: boolean;
@@ -51,6 +52,7 @@ function read(args: string[]): Asked & { readonly watch: boolean } {
     format: { type: 'string' },
     'fail-on': { type: 'string' },
     'max-warnings': { type: 'string' },
+    threads: { type: 'string' },
     baseline: { type: 'string' },
     'write-baseline': { type: 'boolean' },
     fix: { type: 'boolean' },
@@ -65,6 +67,7 @@ function read(args: string[]): Asked & { readonly watch: boolean } {
     format: oneOf('--format', format, formats),
     failOn: failOn === undefined ? undefined : oneOf('--fail-on', failOn, severities),
     maxWarnings: most === undefined ? undefined : wholeNumber('--max-warnings', most),
+    threads: values.threads === undefined ? undefined : wholeNumber('--threads', values.threads),
     baseline: values.baseline,
     writeBaseline: values['write-baseline'] ?? false,
     fix: values.fix ?? false,
@@ -110,11 +113,11 @@ function stdinFile(name: string): string {
 }
 
 async function checkFiles(files: readonly string[], asked: Asked): Promise<FileReport[]> {
-  const { failOn, fixes } = asked;
+  const { failOn, fixes, threads } = asked;
   const progress = progressOn(process.stderr, files.length);
   const { checkAll } = await import('./threads.ts');
   try {
-    return await checkAll(files, { failOn, fixes }, progress.tell);
+    return await checkAll(files, { failOn, fixes }, threads, progress.tell);
   } finally {
     progress.end();
   }

@@ -21,12 +21,24 @@ export async function expand(paths: readonly string[]): Promise<string[]> {
 async function meant(path: string): Promise<string[]> {
   const full = resolve(path);
   const stat = statSync(full, { throwIfNoEntry: false });
-  if (!stat && /[*?[{]/.test(path)) return search(path, process.cwd());
+  if (!stat && isPattern(path)) return fitting(path);
   if (!stat) throw new UsageError(`There is no file or folder \`${path}\`.`);
   if (stat.isDirectory()) return search(ours, full);
   if (!stat.isFile()) throw new UsageError(`\`${path}\` is no ordinary file.`);
   assertOurs(path, full);
   return [full];
+}
+
+/** Are there marks in a path that stand for more than themselves? */
+export function isPattern(path: string): boolean {
+  return /[*?[{]/.test(path);
+}
+
+/** A pattern that fits nothing is more likely a slip than meant, and would pass unseen. */
+async function fitting(pattern: string): Promise<string[]> {
+  const files = await search(pattern, process.cwd());
+  if (files.length === 0) throw new UsageError(`No spec, kit or settings file fits \`${pattern}\`.`);
+  return files;
 }
 
 export function assertOurs(path: string, full: string): void {

@@ -23,13 +23,17 @@ interface Answer {
   readonly reports: readonly FileReport[];
 }
 
-/** @param onDone is told how many files are done */
+/**
+ * @param most how many threads there may be; as many as there are cores where not said
+ * @param onDone is told how many files are done
+ */
 export async function checkAll(
   files: readonly string[],
   task: CheckTask,
+  most: number | undefined,
   onDone: (count: number) => void,
 ): Promise<FileReport[]> {
-  const threads = Math.min(availableParallelism(), Math.ceil(files.length / atOnce));
+  const threads = Math.min(most ?? availableParallelism(), Math.ceil(files.length / atOnce));
   if (files.length <= fewFiles || threads < 2) {
     return files.map((file, index) => {
       const report = checkFile(file, task);

@@ -6,7 +6,7 @@ import { parseArgs } from 'node:util';
 /** Something that the user can put right; said in one line, exit code 2. */
 export class UsageError extends Error {}
 
-type Options = Readonly<Record<string, { readonly type: 'string' | 'boolean' }>>;
+type Options = Readonly<Record<string, { readonly type: 'string' | 'boolean'; readonly short?: string }>>;
 
 type Values<O extends Options> = { readonly [K in keyof O]?: O[K]['type'] extends 'string' ? string : boolean };
 

@@ -3,7 +3,7 @@ import { existsSync, type FSWatcher, statSync, watch } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import { kindOf } from '../core/paths.ts';
 import { placeOf } from './check-file.ts';
-import { expand } from './files.ts';
+import { expand, isPattern } from './files.ts';
 import { UsageError } from './usage.ts';
 
 /** Editors write a file in several steps; they are waited for. */
@@ -51,12 +51,15 @@ export async function watchPaths(paths: readonly string[], run: () => Promise<nu
 
 /** All folders of the repos that hold files of ours, and those on the way to them. */
 async function foldersOf(paths: readonly string[]): Promise<Set<string>> {
-  const there = paths.filter((path) => existsSync(path) || /[*?[{]/.test(path));
+  const patterns = paths.filter((path) => !existsSync(path) && isPattern(path));
+  const there = paths.filter((path) => existsSync(path));
   const named = there
     .map((path) => resolve(path))
     .filter((path) => statSync(path, { throwIfNoEntry: false })?.isDirectory());
   // Kits and settings that count for a folder may lie above it.
   const roots = new Set([...named, ...(await expand(there)).map((file) => placeOf(file).root)]);
+  // What a pattern will fit may not be there yet.
+  if (patterns.length > 0) roots.add(process.cwd());
   const folders = new Set(roots.size > 0 ? roots : [process.cwd()]);
   for (const root of roots) {
     for (const file of await expand([root]))

@@ -1,0 +1,400 @@
+/** What `shootspec check` does beyond printing findings: fixing, ignoring, comparing with a baseline, watching, threads. */
+import { spawn, spawnSync, type SpawnSyncOptions } from 'node:child_process';
+import {
+  chmodSync,
+  existsSync,
+  lstatSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  statSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
+import { acting, hostileTexts, logCommand } from '../helpers/hostile.ts';
+import { DiskRepo } from '../helpers/server.ts';
+import { spec } from '../helpers/workspace.ts';
+
+const bundle = join(import.meta.dirname, '../../dist/cli.cjs');
+
+// Each of these starts the command several times.
+vi.setConfig({ testTimeout: 120_000 });
+
+let repo: DiskRepo;
+beforeEach(() => {
+  repo = new DiskRepo();
+});
+afterEach(() => repo.remove());
+
+function run(args: readonly string[], options: SpawnSyncOptions = {}) {
+  const { status, stdout, stderr } = spawnSync(process.execPath, [bundle, ...args], {
+    cwd: repo.root,
+    timeout: 30_000,
+    ...options,
+    encoding: 'utf8',
+  });
+  return { status, stdout, stderr };
+}
+
+const check = (...args: string[]) => run(['check', ...args]);
+
+const fast = spec(`shots:
+  spin:
+    record: 12 s
+    camera: { shutter: 1/200 s }
+    turn: { speed: 2 rpm }
+cut:
+  - { shot: spin, length: 10 s }
+`);
+
+/** An odd height has a safe fix: one line fewer (rule \`odd-dimensions\`). */
+const odd = spec('').replace('raster: 1920x1080', 'raster: 1920x1081');
+
+const names = (stdout: string) => [
+  ...new Set((JSON.parse(stdout) as { findings: { file: string }[] }).findings.map((one) => one.file)),
+];
+
+describe('--fix', () => {
+  test('makes the safe fixes and reports what is left', () => {
+    const file = repo.write('a.shoot.yaml', odd);
+    expect(check('--fix', '.')).toEqual({ status: 0, stdout: '3 files: no findings.\n', stderr: '' });
+    expect(readFileSync(file, 'utf8')).toBe(odd.replace('1920x1081', '1920x1080'));
+    expect(readdirSync(repo.root).filter((name) => name.endsWith('.part'))).toEqual([]);
+  });
+
+  test('keeps line ends, byte order mark, comments, permissions and the link', () => {
+    const text = `\ufeff${odd.replace('region: DE', 'region: DE # by the window')}`.replaceAll('\n', '\r\n');
+    const file = repo.write('real/a.shoot.yaml', text);
+    chmodSync(file, 0o640);
+    symlinkSync(file, join(repo.root, 'link.shoot.yaml'));
+    expect(check('--fix', 'link.shoot.yaml').status).toBe(0);
+    expect(readFileSync(file, 'utf8')).toBe(text.replace('1920x1081', '1920x1080'));
+    expect(statSync(file).mode & 0o777).toBe(0o640);
+    expect(lstatSync(join(repo.root, 'link.shoot.yaml')).isSymbolicLink()).toBe(true);
+  });
+
+  test('does not touch a file that has no safe fix', () => {
+    const file = repo.write('a.shoot.yaml', fast);
+    const before = statSync(file).mtimeMs;
+    check('--fix', '.');
+    expect([readFileSync(file, 'utf8'), statSync(file).mtimeMs]).toEqual([fast, before]);
+  });
+
+  test('leaves a file alone that is not UTF-8', () => {
+    const bytes = Buffer.concat([Buffer.from(odd), Buffer.from('# caf\xe9\n', 'latin1')]);
+    const file = join(repo.root, 'a.shoot.yaml');
+    writeFileSync(file, bytes);
+    check('--fix', '.');
+    expect(readFileSync(file).equals(bytes)).toBe(true);
+  });
+
+  test('--dry-run prints a diff that git applies, and changes nothing', () => {
+    const file = repo.write('a.shoot.yaml', odd);
+    const { status, stdout } = check('--dry-run', '.');
+    expect(status).toBe(0);
+    expect(stdout).toMatch(/^--- a\/a\.shoot\.yaml\n\+\+\+ b\/a\.shoot\.yaml\n@@ /);
+    expect(readFileSync(file, 'utf8')).toBe(odd);
+    spawnSync('git', ['apply', '-'], { cwd: repo.root, input: stdout });
+    expect(readFileSync(file, 'utf8')).toBe(odd.replace('1920x1081', '1920x1080'));
+  });
+});
+
+describe('which files', () => {
+  beforeEach(() => {
+    for (const name of ['a', 'old/b', 'old/keep/c', 'drafts/d']) repo.write(`films/${name}.shoot.yaml`, fast);
+  });
+
+  test('ignore files take out what git would ignore, and what is ours to ignore', () => {
+    repo.write('.gitignore', 'drafts/\n');
+    repo.write('films/.shootspecignore', 'old/*\n!old/keep/\n');
+    expect(names(check('--format', 'json', '.').stdout)).toEqual(['films/a.shoot.yaml', 'films/old/keep/c.shoot.yaml']);
+  });
+
+  test('a file that is named is checked, ignored or not', () => {
+    repo.write('.gitignore', 'drafts/\n');
+    expect(names(check('--format', 'json', 'films/drafts/d.shoot.yaml').stdout)).toEqual(['films/drafts/d.shoot.yaml']);
+  });
+
+  test('the ignore files above count up to the top of the checkout, and no further', () => {
+    repo.write('.gitignore', 'drafts/\n');
+    repo.write('films/old/.gitignore', 'keep/\n');
+    mkdirSync(join(repo.root, 'films/.git'));
+    expect(names(check('--format', 'json', 'films/').stdout)).toEqual([
+      'films/a.shoot.yaml',
+      'films/drafts/d.shoot.yaml',
+      'films/old/b.shoot.yaml',
+    ]);
+  });
+
+  test('patterns', () => {
+    expect(names(check('--format', 'json', 'films/*/*.shoot.yaml').stdout)).toEqual([
+      'films/drafts/d.shoot.yaml',
+      'films/old/b.shoot.yaml',
+    ]);
+    expect(check('nothing/*.shoot.yaml')).toMatchObject({
+      status: 2,
+      stderr: 'shootspec: No spec, kit or settings file fits `nothing/*.shoot.yaml`.\n',
+    });
+  });
+
+  test('the same file in two arguments is one, and the order of arguments is the order of the output', () => {
+    const { stdout } = check('--format', 'json', 'films/old', 'films/a.shoot.yaml', 'films');
+    expect(names(stdout)).toEqual([
+      'films/old/b.shoot.yaml',
+      'films/old/keep/c.shoot.yaml',
+      'films/a.shoot.yaml',
+      'films/drafts/d.shoot.yaml',
+    ]);
+  });
+
+  test('a link to a file outside is not followed where a folder is searched', () => {
+    const outside = new DiskRepo({ 'secret.shoot.yaml': fast });
+    symlinkSync(join(outside.root, 'secret.shoot.yaml'), join(repo.root, 'films/link.shoot.yaml'));
+    expect(names(check('--format', 'json', 'films').stdout)).not.toContain('films/link.shoot.yaml');
+    outside.remove();
+  });
+});
+
+describe('standard input', () => {
+  const piped = (...args: string[]) => run(['check', ...args], { input: fast });
+
+  test('is checked as the file that it is said to be, with its settings', () => {
+    repo.write('films/shootspec.yaml', 'rules:\n  shutter-off-half-frame: { severity: hint }\n');
+    const { stdout } = piped('--format', 'json', '-', '--stdin-name', 'films/a.shoot.yaml');
+    const { findings } = JSON.parse(stdout) as { findings: { file: string; rule: string; severity: string }[] };
+    expect(findings.find((one) => one.rule === 'shutter-off-half-frame')).toMatchObject({
+      file: 'films/a.shoot.yaml',
+      severity: 'hint',
+    });
+  });
+
+  test('can be shown fixed, not written', () => {
+    expect(run(['check', '-', '--stdin-name', 'a.shoot.yaml', '--dry-run'], { input: odd }).stdout).toContain(
+      '+++ b/a.shoot.yaml',
+    );
+    expect(existsSync(join(repo.root, 'a.shoot.yaml'))).toBe(false);
+  });
+});
+
+describe('thresholds', () => {
+  test('--max-warnings', () => {
+    repo.write('a.shoot.yaml', fast);
+    const { findings } = JSON.parse(check('--format', 'json', '.').stdout) as { findings: { severity: string }[] };
+    const warnings = findings.filter((one) => one.severity === 'warning').length;
+    expect(warnings).toBeGreaterThan(0);
+    expect(check('--max-warnings', `${warnings}`, '.').status).toBe(0);
+    const over = check('--max-warnings', `${warnings - 1}`, '.');
+    expect([over.status, over.stderr]).toEqual([
+      1,
+      `shootspec: ${warnings} warnings, and --max-warnings allows ${warnings - 1}.\n`,
+    ]);
+  });
+
+  test('each file has the threshold of its folder', () => {
+    repo.write('shootspec.yaml', 'format: 1\n');
+    repo.write('drafts/a.shoot.yaml', fast);
+    expect(check('.').status).toBe(0);
+    repo.write('client/shootspec.yaml', 'fail-at: warning\n');
+    expect(check('.').status).toBe(0);
+    repo.write('client/a.shoot.yaml', fast);
+    expect(check('.').status).toBe(1);
+    expect(check('drafts').status).toBe(0);
+  });
+});
+
+describe('--baseline', () => {
+  test('what was there does not count, what is new does, what is gone is told', () => {
+    repo.write('shootspec.yaml', 'format: 1\n');
+    repo.write('films/a.shoot.yaml', fast);
+    expect(check('--fail-on', 'warning', 'films').status).toBe(1);
+    const first = check('--baseline', 'ci/known.json', '--write-baseline', 'films');
+    expect(first.status).toBe(2);
+    mkdirSync(join(repo.root, 'ci'));
+    check('--baseline', 'ci/known.json', '--write-baseline', 'films');
+    const later = () => check('--fail-on', 'warning', '--baseline', 'ci/known.json', 'films');
+    expect(later()).toMatchObject({ status: 0, stdout: expect.stringContaining('known from the baseline') });
+
+    // Lines above do not matter, nor where one stands.
+    repo.write('films/a.shoot.yaml', `# moved\n\n${fast}`);
+    expect(later().status).toBe(0);
+    expect(
+      run(['check', '--fail-on', 'warning', '--baseline', '../ci/known.json', '.'], { cwd: join(repo.root, 'films') })
+        .status,
+    ).toBe(0);
+
+    // A second shot with the same fault is new.
+    repo.write('films/b.shoot.yaml', fast);
+    expect(later().status).toBe(1);
+
+    repo.write('films/b.shoot.yaml', spec(''));
+    repo.write('films/a.shoot.yaml', fast.replace('1/200 s', '1/50 s'));
+    const { stdout } = later();
+    expect(stdout).toContain('In the baseline, but no longer found');
+    expect(stdout).toContain('../films/a.shoot.yaml shutter-off-half-frame');
+    const written = readFileSync(join(repo.root, 'ci/known.json'), 'utf8');
+    check('--baseline', 'ci/known.json', '--write-baseline', 'films');
+    expect(readFileSync(join(repo.root, 'ci/known.json'), 'utf8')).not.toBe(written);
+    expect(later().stdout).not.toContain('no longer found');
+  });
+
+  test('is the same file whatever the order of the arguments', () => {
+    for (const name of ['a', 'b', 'c']) repo.write(`${name}.shoot.yaml`, fast);
+    check('--baseline', '1.json', '--write-baseline', 'a.shoot.yaml', 'b.shoot.yaml', 'c.shoot.yaml');
+    check('--baseline', '2.json', '--write-baseline', 'c.shoot.yaml', 'a.shoot.yaml', 'b.shoot.yaml');
+    const [one, two] = ['1.json', '2.json'].map((name) => readFileSync(join(repo.root, name), 'utf8'));
+    expect(one).toBe(two);
+    expect(one).not.toContain('line');
+  });
+
+  test('a file that is none is said to be none', () => {
+    repo.write('known.json', '{"entries": [{"file": 1}]}');
+    expect(check('--baseline', 'known.json', '.')).toMatchObject({
+      status: 2,
+      stderr: expect.stringContaining('is no baseline'),
+    });
+    expect(check('--baseline', 'nowhere.json', '.')).toMatchObject({
+      status: 2,
+      stderr: expect.stringContaining('There is no baseline'),
+    });
+  });
+});
+
+describe('what is printed', () => {
+  test('--output writes a file, whole, and prints nothing', () => {
+    repo.write('a.shoot.yaml', fast);
+    const printed = check('--format', 'sarif', '.').stdout;
+    expect(check('--format', 'sarif', '--output', 'out.sarif', '.')).toEqual({ status: 0, stdout: '', stderr: '' });
+    expect(readFileSync(join(repo.root, 'out.sarif'), 'utf8')).toBe(printed);
+    expect(check('--output', 'no/such/folder/out', '.')).toMatchObject({
+      status: 2,
+      stderr: expect.stringContaining("can't be written"),
+    });
+  });
+
+  test('the summary of a step holds what is more than GitHub shows', () => {
+    const shots = Array.from(
+      { length: 14 },
+      (_, index) => `  s-${index}: { record: 4 s, camera: { shutter: 1/${200 + index} s }, turn: { speed: 2 rpm } }\n`,
+    );
+    repo.write('a.shoot.yaml', spec(`shots:\n${shots.join('')}cut:\n  - { shot: s-1, length: 2 s }\n`));
+    const file = repo.write('summary.md', 'before\n');
+    const { stdout } = run(['check', '--format', 'github', '.'], {
+      env: { ...process.env, GITHUB_STEP_SUMMARY: file },
+    });
+    expect(stdout.match(/^::warning/gm)).toHaveLength(10);
+    expect(readFileSync(file, 'utf8')).toMatch(
+      /^before\n### Findings that are not shown[\s\S]*a\.shoot\.yaml:\d+ \| warning \| s-/,
+    );
+  });
+
+  test('no colours where it is piped, and none on a terminal that wants none', () => {
+    repo.write('a.shoot.yaml', fast);
+    expect(run(['check', '.'], { env: { ...process.env, FORCE_COLOR: '1' } }).stdout).not.toContain('\u001b');
+    // `script` gives the command a terminal of its own.
+    const onTerminal = (env: object) =>
+      spawnSync('script', ['-qec', `"${process.execPath}" "${bundle}" check .`, '/dev/null'], {
+        cwd: repo.root,
+        encoding: 'utf8',
+        env: { ...process.env, TERM: 'xterm', NO_COLOR: '', ...env },
+      });
+    const terminal = onTerminal({});
+    if (terminal.error) return;
+    expect(terminal.stdout).toContain('\u001b[33mwarning');
+    expect(onTerminal({ NO_COLOR: '1' }).stdout).not.toContain('\u001b[');
+  });
+
+  test('nothing in a spec or the name of a file acts in any format', () => {
+    for (const [index, text] of hostileTexts.entries()) {
+      const scalar = JSON.stringify(text);
+      repo.write(
+        `${index}.shoot.yaml`,
+        fast
+          .replace('title: Music box, a first look', `title: ${scalar}\nx-y: ${scalar}`)
+          .replace('lens: normal', `lens: ${scalar}`),
+      );
+    }
+    repo.write('::error::\u001b[31m\u202e.shoot.yaml', fast);
+    repo.write('raw.shoot.yaml', `title: \u001b[31m\u202e\n::error::x\n##[error]\n`);
+    for (const format of ['text', 'json', 'sarif', 'junit', 'gitlab', 'github']) {
+      const { stdout, status } = check('--format', format, '.');
+      expect(status).toBe(1);
+      expect(stdout).not.toMatch(acting);
+      if (format === 'github')
+        expect(
+          stdout.split('\n').every((line) => /^(?:::(?:error|warning|notice) file=|\d+ files: |$)/.test(line)),
+        ).toBe(true);
+      else expect(stdout).not.toMatch(logCommand);
+    }
+  });
+});
+
+describe('the same bytes', () => {
+  test('twice, in another time zone and language, with the arguments turned round, with one thread and with several', () => {
+    const files = Array.from({ length: 70 }, (_, index) => `f${index % 7}/s-${index}.shoot.yaml`);
+    for (const [index, file] of files.entries()) repo.write(file, fast.replace('1/200 s', `1/${101 + index} s`));
+    const one = ['--threads', '1'];
+    const several = ['--threads', '3'];
+    const other = { ...process.env, TZ: 'Pacific/Kiritimati', LANG: 'tr_TR.UTF-8', LC_ALL: 'tr_TR.UTF-8' };
+    for (const format of ['text', 'github', 'sarif', 'junit', 'gitlab', 'json']) {
+      const args = ['check', '--format', format, '.'];
+      const first = run([...args, ...several]);
+      expect(first.stdout.length).toBeGreaterThan(1000);
+      expect(run([...args, ...one], { env: other }).stdout).toBe(first.stdout);
+    }
+    expect(check('.', ...several).stdout).toBe(check('.', ...several).stdout);
+    const sorted = (...args: string[]) =>
+      check('--format', 'github', ...args)
+        .stdout.split('\n')
+        .sort();
+    expect(sorted(...[...files].reverse())).toEqual(sorted(...files));
+  });
+});
+
+describe('--watch', () => {
+  test('checks again when a spec, a kit or a new folder changes', async () => {
+    repo.write('films/a.shoot.yaml', spec(''));
+    const child = spawn(process.execPath, [bundle, 'check', '--watch', 'films'], { cwd: repo.root });
+    let seen = '';
+    child.stdout.on('data', (data: Buffer) => (seen += data.toString()));
+    child.stderr.on('data', (data: Buffer) => (seen += data.toString()));
+    const until = async (text: string) => {
+      for (let tries = 0; !seen.includes(text); tries++) {
+        if (tries > 200) throw new Error(`no \`${text}\` in: ${seen}`);
+        await new Promise((wake) => setTimeout(wake, 50));
+      }
+      // Once it says that it watches, it does.
+      while (!seen.endsWith('Watching for changes.\n')) await new Promise((wake) => setTimeout(wake, 20));
+      seen = '';
+    };
+    await until('1 file: no findings.');
+    repo.write('films/a.shoot.yaml', fast);
+    await until('shutter-off-half-frame');
+    repo.write('films/new/b.shoot.yaml', fast);
+    await until('films/new/b.shoot.yaml');
+    repo.write('films/new/b.shoot.yaml', spec('').replace('lens: normal', 'lens: nowhere'));
+    await until('nowhere');
+    child.kill();
+  });
+});
+
+describe('wrong usage is exit code 2', () => {
+  test.each([
+    [['--fix', '-', '--stdin-name', 'a.shoot.yaml'], 'neither watched nor fixed'],
+    [['-'], 'Say which file it is'],
+    [['-', 'films', '--stdin-name', 'a.shoot.yaml'], 'stands alone'],
+    [['.', '--stdin-name', 'a.shoot.yaml'], 'goes with `-`'],
+    [['-', '--stdin-name', 'notes.txt'], 'none of ours'],
+    [['--write-baseline', '.'], 'Say where the baseline is kept'],
+    [['--max-warnings', 'few', '.'], '--max-warnings takes a whole number'],
+    [['--format'], 'format'],
+    [['--fix=yes', '.'], 'fix'],
+    [['--watch', '--output', 'x', '.'], '--watch goes neither'],
+    [['\u001b]31m'], '`\\u{1b}]31m`'],
+  ])('%j', (args, said) => {
+    const { status, stderr, stdout } = check(...args);
+    expect([status, stdout]).toEqual([2, '']);
+    expect(stderr).toContain(said);
+  });
+});
