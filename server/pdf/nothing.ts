@@ -1,7 +1,7 @@
-/** In the place of what the PDF library brings for embedded type and for photographs: we use neither. */
+/** In the place of what the PDF library brings for embedded type (`create`) and for photographs: we use neither. */
 
 export function create(): never {
-  throw new Error('Neither type nor photographs are embedded.');
+  throw new Error('Type is not embedded.');
 }
 
-export default create;
+export default undefined;

@@ -9,7 +9,7 @@ import { drawAbove } from './set-above.ts';
 import { drawSide } from './set-side.ts';
 import { drawTimeline } from './timeline.ts';
 
-export { type Noted, type Picture, pictureText, type PictureStyle } from './picture.ts';
+export { type Picture, pictureText } from './picture.ts';
 
 /** What to look at; a view takes of it what it needs. */
 export interface Choice {

@@ -112,6 +112,6 @@ function draw(label: Label, frame: Frame, size: number): El {
   return from(undefined, [line(at, end, { stroke: ink.line, 'stroke-width': 0.8 }), ...words]);
 }
 
-export function grown({ x, y, width, height }: Frame, by: number): Frame {
+function grown({ x, y, width, height }: Frame, by: number): Frame {
   return { x: x - by, y: y - by, width: width + 2 * by, height: height + 2 * by };
 }

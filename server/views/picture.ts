@@ -122,13 +122,6 @@ export function marksRow(at: Point, noted: readonly Noted[]): El[] {
   );
 }
 
-export const severityShapes: Readonly<Record<Severity, string>> = {
-  error: 'octagon',
-  warning: 'triangle',
-  info: 'circle',
-  hint: 'dashed circle',
-};
-
 /** A number in the shape of its severity: octagon, triangle, circle, dashed circle. */
 export function mark({ x, y }: Point, number: number, severity: Severity): El {
   const words = (dy: number, fill: typeof ink.ink, size = 11) =>

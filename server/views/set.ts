@@ -42,7 +42,7 @@ export interface Scale {
 const top = 74;
 const room = { x: 132, y: 52 };
 /** How tall the place that is drawn may be; less where a page has to hold two drawings. */
-export const usualTallest = 500;
+const usualTallest = 500;
 
 /** Fits points into the page, one scale for both directions. */
 export function scaleFor(points: readonly Vec3[], side: Side, tallest = usualTallest): Scale {

@@ -45,7 +45,7 @@ function crossing(p: Point, q: Point, a: Point, b: Point): Point {
 }
 
 /** Signed area; plus where the points run clockwise on a page whose y points down. */
-export function area(polygon: readonly Point[]): number {
+function area(polygon: readonly Point[]): number {
   return polygon.reduce((sum, a, index) => {
     const b = polygon[(index + 1) % polygon.length]!;
     return sum + (a.x * b.y - b.x * a.y) / 2;

@@ -59,7 +59,7 @@ export function polygon(points: readonly Point[], attrs: Attrs = {}, open = fals
   return el('path', { d: pathOf(points, open), fill: 'none', stroke: ink.ink, 'stroke-width': 1, ...attrs });
 }
 
-export function pathOf(points: readonly Point[], open = false): string {
+function pathOf(points: readonly Point[], open = false): string {
   const steps = points.map(({ x, y }, index) => `${index === 0 ? 'M' : 'L'}${digits(x)} ${digits(y)}`);
   return steps.join('') + (open ? '' : 'Z');
 }

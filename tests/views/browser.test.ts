@@ -1,6 +1,6 @@
 /** The sheet and the pictures in a real browser: what axe says of them, at a desk, on a phone and on paper. */
 import { existsSync, readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
+import axe from 'axe-core';
 import { type Browser, chromium, type Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { Checker } from '../../server/core/checker.ts';
@@ -16,7 +16,6 @@ const root = new URL('../../sample-workspace', import.meta.url).pathname;
 const checker = new Checker(new NodeHost(root), rules);
 const check = (name: string) =>
   checker.check(`${name}.shoot.yaml`, readFileSync(`${root}/${name}.shoot.yaml`, 'utf8'))!;
-const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
 describe.skipIf(!executablePath)('in a browser', () => {
   let browser: Browser;
@@ -34,7 +33,7 @@ describe.skipIf(!executablePath)('in a browser', () => {
   }
 
   async function faults(page: Page): Promise<string[]> {
-    await page.evaluate(axe);
+    await page.evaluate(axe.source);
     const found = await page.evaluate(async () => {
       const { axe: runner } = globalThis as unknown as {
         axe: { run(options: object): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> };
