@@ -505,7 +505,7 @@ ${blocks}shots:
     const fixes = fixed(table('21 cm'), rule);
     expect(Object.keys(fixes)).toEqual([
       'Set height to 59 cm (34° above the surface)',
-      'Leave `polariser` off (1.5 stops brighter)',
+      'Leave `polariser` off and set ISO to 400 (0.1 stop darker)',
     ]);
     for (const one of Object.values(fixes)) expect(messages(one, rule)).toEqual([]);
   });

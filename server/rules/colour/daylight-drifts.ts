@@ -37,7 +37,7 @@ export default defineRule({
       time: hoursText(timeS),
       creep: `${num(creepCm(timeS), 0)} cm`,
     };
-    report({ message: 'drifts', data, at: room.light, fixes: () => shutOut(shot, light.roomShare) });
+    report({ message: 'drifts', data, at: room.light, fixes: () => shutOut(shot, light.roomShare, limits.share) });
   },
 });
 
@@ -56,7 +56,14 @@ function shootingS({ takes, record, resetS }: Shot): Seconds {
   return takes * ((record?.value ?? 0) + resetS);
 }
 
-function shutOut({ room }: Shot, share: number): FixIdea[] {
-  if (!room || share >= 0.95) return [];
-  return [set(`Shut out the window (${stopsText(Math.log2(1 - share))} darker)`, [room, 'light', 'none'])];
+/** So far that what is left of the window (blinds are never tight) is under the limit. */
+function shutOut({ room }: Shot, share: number, allow: number): FixIdea[] {
+  if (!room?.light || share >= 0.95) return [];
+  const left = 0.9 * allow;
+  const exact = (room.light.value * (left / (1 - left)) * (1 - share)) / share;
+  const step = 10 ** Math.max(0, Math.floor(Math.log10(exact)) - 1);
+  const lux = Math.floor(exact / step) * step;
+  if (lux < 1) return [];
+  const price = stopsText(Math.log2((1 - share) / (1 - left)));
+  return [set(`Shut out the window but for ${lux} lx (${price} darker)`, [room, 'light', `${lux} lx`])];
 }

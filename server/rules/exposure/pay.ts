@@ -2,7 +2,7 @@
 import { markedFNumbers, markedIsos, nearestMark } from '../../calc/exposure.ts';
 import { distanceForGainM, distanceGain } from '../../calc/light.ts';
 import { exposureError, faceLight, lampSize } from '../../core/derived/light.ts';
-import type { Film, Filter, LampPlace, Shot } from '../../core/film.ts';
+import type { Camera, Film, Filter, LampPlace, Shot } from '../../core/film.ts';
 import { fits } from '../../core/resolve/kit.ts';
 import { type FixIdea, set } from '../../core/rule.ts';
 import { apertureText, brighterText, lengthText, listText, percentText, quoted } from '../../core/say.ts';
@@ -167,4 +167,40 @@ function apertures(shot: Shot, error: Stops): FixIdea[] {
       text,
     ]),
   ];
+}
+
+export interface Payment {
+  readonly what: readonly string[];
+  /** Stops that it gives; minus takes away. */
+  readonly gain: Stops;
+  readonly changes: readonly (readonly [Camera, string, string])[];
+}
+
+/** For a change that makes the picture brighter by `gain`: what brings the exposure back within a stop; undefined where nothing is needed or nothing would do. */
+export function payment(shot: Shot, film: Film, gain: Stops): Payment | undefined {
+  const { iso, body } = shot.camera;
+  const before = exposureError(shot, 0);
+  if (before === undefined || typeof iso?.value !== 'number') return undefined;
+  const off = before + gain;
+  if (Math.abs(off) <= 1 || Math.abs(off) <= Math.abs(before)) return undefined;
+  // Under the base highlights burn out; over two stops above it noise shows.
+  const base = body?.baseIso?.value;
+  const range = body?.iso?.value;
+  const least = Math.min(iso.value, Math.max(base ?? 0, range?.from ?? 0));
+  const most = Math.max(iso.value, Math.min((base ?? iso.value / 4) * 4, range?.to ?? Infinity));
+  const wanted = nearestMark(iso.value * 2 ** -off, markedIsos);
+  const to = Math.min(most, Math.max(least, wanted));
+  const byIso: Stops = Math.log2(to / iso.value);
+  const left = off + byIso;
+  const filter = Math.abs(left) > 1 ? neutralFilter(shot, film, left, 1) : undefined;
+  if (Math.abs(left) > 1 && !filter) return undefined;
+  const isoToo = to !== iso.value;
+  return {
+    what: [isoToo ? `ISO to ${to}` : '', filter ? `filter ${quoted(filter.name)}` : ''].filter(Boolean),
+    gain: byIso - (filter?.loses ?? 0),
+    changes: [
+      ...(isoToo ? [[shot.camera, 'iso', String(to)] as const] : []),
+      ...(filter ? [[shot.camera, 'filters', filtersText(shot, filter)] as const] : []),
+    ],
+  };
 }

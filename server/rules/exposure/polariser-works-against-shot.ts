@@ -1,10 +1,11 @@
 import { glareLeft } from '../../calc/reflect.ts';
 import { tiltDeg } from '../../core/derived/optics.ts';
-import type { Filter, Shot, Val } from '../../core/film.ts';
+import type { Film, Filter, Shot, Val } from '../../core/film.ts';
 import { along } from '../../core/resolve/shots.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { angleText, lengthText, percentText, quoted, stopsText } from '../../core/say.ts';
+import { angleText, brighterText, lengthText, percentText, quoted, stopsText } from '../../core/say.ts';
 import type { Degrees } from '../../core/units.ts';
+import { payment } from './pay.ts';
 
 /** Refractive index of acrylic and of most varnishes and glass, near enough. */
 const index = 1.49;
@@ -31,7 +32,7 @@ export default defineRule({
     if (!filter) return;
     const { backdrop, surface } = shot;
     const data = { shot: shot.name, filter: quoted(filter.gear.name), price: stopsText(filter.gear.loses) };
-    const off = leftOff(shot, filter.gear);
+    const off = leftOff(shot, film, filter.gear);
     if (backdrop?.screen?.panel?.value === 'lcd' && backdrop.brightness?.value !== 0) {
       report({ message: 'screen', data: { ...data, screen: quoted(backdrop.screen.name) }, at: filter.at, fixes: off });
       return;
@@ -61,10 +62,18 @@ function polariser({ camera }: Shot): { gear: Filter; at: Val<string> } | undefi
   return gear && at && { gear, at };
 }
 
-function leftOff({ camera }: Shot, filter: Filter): FixIdea[] {
+function leftOff(shot: Shot, film: Film, filter: Filter): FixIdea[] {
+  const { camera } = shot;
   const rest = camera.filterNames.map((name) => name.value).filter((name) => name !== filter.name);
   const text = rest.length === 0 ? 'none' : rest.length === 1 ? rest[0]! : `[${rest.join(', ')}]`;
-  return [set(`Leave ${quoted(filter.name)} off (${stopsText(filter.loses)} brighter)`, [camera, 'filters', text])];
+  const pay = payment(shot, film, filter.loses);
+  // Another filter in its place would be written over by this change.
+  const byIso = pay && pay.changes.every(([, key]) => key === 'iso') ? pay : undefined;
+  const title = ['Leave', quoted(filter.name), 'off', ...(byIso?.what.map((what) => `and set ${what}`) ?? [])].join(
+    ' ',
+  );
+  const price = brighterText(filter.loses + (byIso?.gain ?? 0));
+  return [set(`${title} (${price})`, [camera, 'filters', text], ...(byIso?.changes ?? []))];
 }
 
 /** The height from which the camera looks down at that angle, at the distance that it has. */

@@ -1,9 +1,11 @@
 import { blurInPlaneMm, gapForBlurMm } from '../../calc/optics.ts';
 import { fromCamera } from '../../calc/geometry.ts';
 import { cameraPose, type LensMoment, lensAt, subjectPlace, tiltDeg } from '../../core/derived/optics.ts';
-import type { Backdrop, Shot } from '../../core/film.ts';
+import type { Backdrop, Film, Shot } from '../../core/film.ts';
 import { defineRule, set } from '../../core/rule.ts';
-import { apertureText, lengthText, quoted } from '../../core/say.ts';
+import { apertureText, brighterText, lengthText, listText, quoted } from '../../core/say.ts';
+import { payment } from '../exposure/pay.ts';
+import { holds, marks, sharpnessAt, strictest } from './sharp.ts';
 
 export default defineRule({
   id: 'backdrop-too-sharp',
@@ -24,7 +26,7 @@ export default defineRule({
     taken:
       '{shot}: {behind} behind the product the backdrop is blurred by {blur} only; creases in {material} (taken as {texture}, not stated) show below {wanted}. Hang it farther back, or steam it.',
   },
-  shot(shot, { limits, report }) {
+  shot(shot, { film, limits, report }) {
     const { backdrop } = shot;
     const textureMm = backdrop && textureOf(backdrop);
     // Looking steeply down, the surface is the backdrop.
@@ -38,13 +40,13 @@ export default defineRule({
     if (blur >= wanted * (1 - 1e-6)) return;
     const more = (gapForBlurMm(opening, wanted) - (atMm - lens.focusMm)) / lookBack(shot);
     const behind = `${Math.ceil((backdrop.behind.value + more) / 10 - 1e-6)} cm`;
-    const fixes = [
+    const fixes = () => [
       set(`Hang the backdrop ${behind} behind (blurred by ${lengthText(wanted)}, but it must be larger)`, [
         backdrop,
         'behind',
         behind,
       ]),
-      ...wider(shot, lens, (atMm - lens.focusMm) / wanted),
+      ...wider(shot, film, lens, (atMm - lens.focusMm) / wanted),
     ];
     const data = {
       shot: shot.name,
@@ -85,12 +87,18 @@ function lookBack(shot: Shot): number {
   return cameraPose(shot, 0)?.forward.z ?? 0;
 }
 
-/** A wider stop that blurs it enough: opening × gap ÷ focus = wanted. */
-function wider(shot: Shot, lens: LensMoment, gapPerBlur: number) {
-  const n = Math.floor(((lens.focalMm * gapPerBlur) / lens.focusMm) * 10) / 10;
+/** A wider stop that blurs it enough (opening × gap ÷ focus = wanted) and still holds the subject sharp. */
+function wider(shot: Shot, film: Film, lens: LensMoment, gapPerBlur: number) {
+  const most = (lens.focalMm * gapPerBlur) / lens.focusMm;
+  const n = marks.filter((mark) => mark <= most * (1 + 1e-6)).at(-1);
   const range = shot.camera.lens?.aperture?.value;
-  if (!range || n < range.from || n >= lens.fNumber!) return [];
-  return [
-    set(`Set aperture to ${apertureText(n)} (the texture is blurred away)`, [shot.camera, 'aperture', apertureText(n)]),
-  ];
+  const closest = strictest(shot, film);
+  const sharp = closest && sharpnessAt(shot, film, 0, closest.zoom);
+  if (n === undefined || !range || n < range.from || n >= lens.fNumber!) return [];
+  if (sharp && !holds(sharp, lens.focusMm, n)) return [];
+  const gain = 2 * Math.log2(lens.fNumber! / n);
+  const pay = payment(shot, film, gain);
+  const what = listText([`aperture to ${apertureText(n)}`, ...(pay?.what ?? [])]);
+  const title = `Set ${what} (the texture is blurred away, ${brighterText(gain + (pay?.gain ?? 0))})`;
+  return [set(title, [shot.camera, 'aperture', apertureText(n)], ...(pay?.changes ?? []))];
 }

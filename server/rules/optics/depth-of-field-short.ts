@@ -3,7 +3,8 @@ import { sharpZone, tiltDeg } from '../../core/derived/optics.ts';
 import { showingsOf, still, trial, tryShot } from '../../core/derived/showings.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { apertureText, brighterText, lengthText, num, pixelsText } from '../../core/say.ts';
+import { apertureText, brighterText, lengthText, listText, num, pixelsText } from '../../core/say.ts';
+import { payment } from '../exposure/pay.ts';
 import { deliverablesText, floor2, subjectText, zoomText } from '../framing/words.ts';
 import {
   bestFocus,
@@ -110,7 +111,7 @@ function fixes(shot: Shot, film: Film, found: Sharpness, pixels: number): FixIde
   const stands = !distance || distance.value.from === distance.value.to;
   const choices = [
     stands ? refocus(shot, found) : undefined,
-    stopDown(shot, found, pixels, stands),
+    stopDown(shot, film, found, { pixels, refocused: stands }),
     stands ? backAndCrop(shot, film, found) : undefined,
     frontOnly(shot, film, found),
   ];
@@ -125,7 +126,12 @@ function refocus(shot: Shot, found: Sharpness): FixIdea | undefined {
   return set(`Set focus to ${text} (front and back are sharp)`, [shot.camera, 'focus', text]);
 }
 
-function stopDown(shot: Shot, found: Sharpness, pixels: number, refocused: boolean): FixIdea | undefined {
+function stopDown(
+  shot: Shot,
+  film: Film,
+  found: Sharpness,
+  { pixels, refocused }: { pixels: number; refocused: boolean },
+): FixIdea | undefined {
   const { lens, wanted } = found;
   const best = bestFocus(found);
   if (!refocused || lens.fNumber >= best.fNumber * (1 - 1e-6)) return undefined;
@@ -133,9 +139,12 @@ function stopDown(shot: Shot, found: Sharpness, pixels: number, refocused: boole
   if (n === undefined) return undefined;
   const [text, focus] = [apertureText(n), focusText(best.focusMm)];
   const disc = airyDiscMm(effectiveFNumber(n, magnification(lens.focalMm, best.focusMm))) * pixels;
-  const price = `${brighterText(2 * Math.log2(lens.fNumber / n))}${disc > 2.5 ? ', and diffraction starts to show' : ''}`;
-  const title = `Set aperture to ${text} and focus to ${focus} (all ${lengthText(wanted.farMm - wanted.nearMm)} sharp, ${price})`;
-  return set(title, [shot.camera, 'aperture', text], [shot.camera, 'focus', focus]);
+  const gain = 2 * Math.log2(lens.fNumber / n);
+  const pay = payment(shot, film, gain);
+  const price = `${brighterText(gain + (pay?.gain ?? 0))}${disc > 2.5 ? ', and diffraction starts to show' : ''}`;
+  const what = listText([`aperture to ${text}`, `focus to ${focus}`, ...(pay?.what ?? [])]);
+  const title = `Set ${what} (all ${lengthText(wanted.farMm - wanted.nearMm)} sharp, ${price})`;
+  return set(title, [shot.camera, 'aperture', text], [shot.camera, 'focus', focus], ...(pay?.changes ?? []));
 }
 
 /** For a lens with one aperture: k times farther and k times more zoom is the same picture with k times the depth. */

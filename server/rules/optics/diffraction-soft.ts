@@ -1,8 +1,9 @@
 import { airyDiscMm, effectiveFNumber, fNumberForAiryMm, magnification } from '../../calc/optics.ts';
 import { lensAt } from '../../core/derived/optics.ts';
 import type { Film, Shot } from '../../core/film.ts';
-import { defineRule, set } from '../../core/rule.ts';
-import { apertureText, brighterText, num } from '../../core/say.ts';
+import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { apertureText, brighterText, listText, num } from '../../core/say.ts';
+import { payment } from '../exposure/pay.ts';
 import { deliverablesText } from '../framing/words.ts';
 import { holds, marks, pixelsOnSensor, sharpnessAt, strictest } from './sharp.ts';
 
@@ -20,7 +21,7 @@ export default defineRule({
     },
   },
   messages: {
-    soft: '{shot}: {aperture} (in effect {effective} so near) spreads a point over {pixels} pixels of {deliverables}. {wider} would spread it over {better} and still hold the subject sharp.',
+    soft: '{shot}: {aperture}{effective} spreads a point over {pixels} pixels of {deliverables}. {wider} would spread it over {better} and still hold the subject sharp.',
   },
   shot(shot, { film, limits, report }) {
     const lens = lensAt(shot, 0);
@@ -40,7 +41,7 @@ export default defineRule({
       data: {
         shot: shot.name,
         aperture: apertureText(lens.fNumber),
-        effective: apertureText(effectiveFNumber(lens.fNumber, m)),
+        effective: effectiveText(lens.fNumber, m),
         pixels: num(spread(lens.fNumber), 1),
         deliverables: deliverablesText(finest.showing),
         wider: apertureText(n),
@@ -48,16 +49,24 @@ export default defineRule({
       },
       at: aperture,
       explainedBy: ['deep-focus', 'soft-picture'],
-      fixes: [
-        set(`Set aperture to ${apertureText(n)} (${brighterText(2 * Math.log2(lens.fNumber / n))})`, [
-          shot.camera,
-          'aperture',
-          apertureText(n),
-        ]),
-      ],
+      fixes: () => [widerStop(shot, film, lens.fNumber!, n)],
     });
   },
 });
+
+/** Near, a lens acts as if stopped down more: said where it makes a difference. */
+function effectiveText(fNumber: number, m: number): string {
+  const text = apertureText(effectiveFNumber(fNumber, m));
+  return text === apertureText(fNumber) ? '' : ` (in effect ${text} so near)`;
+}
+
+function widerStop(shot: Shot, film: Film, now: number, to: number): FixIdea {
+  const gain = 2 * Math.log2(now / to);
+  const pay = payment(shot, film, gain);
+  const what = listText([`aperture to ${apertureText(to)}`, ...(pay?.what ?? [])]);
+  const title = `Set ${what} (${brighterText(gain + (pay?.gain ?? 0))})`;
+  return set(title, [shot.camera, 'aperture', apertureText(to)], ...(pay?.changes ?? []));
+}
 
 /** The showing with the fewest recorded pixels for each delivered one has the finest detail. */
 function finestOf(shot: Shot, film: Film) {

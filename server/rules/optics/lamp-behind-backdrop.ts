@@ -1,9 +1,10 @@
 import { subtract, type Vec3 } from '../../calc/geometry.ts';
+import { distanceGain } from '../../calc/light.ts';
 import { type Hung, hungBackdrop } from '../../core/derived/behind.ts';
-import { lampPosition } from '../../core/derived/light.ts';
+import { lampPosition, lampSize } from '../../core/derived/light.ts';
 import type { Film, LampPlace } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { lengthText, quoted } from '../../core/say.ts';
+import { lengthText, percentText, quoted } from '../../core/say.ts';
 
 export default defineRule({
   id: 'lamp-behind-backdrop',
@@ -61,7 +62,19 @@ function fixes(middle: Vec3, lamp: LampPlace, hung: Hung): FixIdea[] {
   for (let mm = Math.floor(lamp.distance.value.from / 10) * 10; mm >= 200; mm -= 10) {
     if (!reaches(mm)) continue;
     const text = lengthText(mm);
-    return [set(`Set distance to ${text} (in front of the backdrop, and brighter)`, [lamp, 'distance', text])];
+    const size = lampSize(lamp);
+    const brighter = distanceGain(size, mm / 1000) / distanceGain(size, lamp.distance.value.from / 1000);
+    const level = Math.round(((lamp.level?.value.from ?? 1) / brighter) * 100) / 100;
+    const title = `Set distance of ${quoted(lamp.name)} to ${text}`;
+    if (lamp.measured || level < (lamp.lamp?.level?.value.from ?? 0.05))
+      return [set(`${title} (in front of the backdrop, and brighter)`, [lamp, 'distance', text])];
+    return [
+      set(
+        `${title} and its level to ${percentText(level)} (in front of the backdrop, as bright as it was meant)`,
+        [lamp, 'distance', text],
+        [lamp, 'level', percentText(level)],
+      ),
+    ];
   }
   return [];
 }

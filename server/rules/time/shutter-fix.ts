@@ -1,13 +1,11 @@
 /** Fixes that set a shutter, with what it costs in light and what pays for that. */
-import { markedIsos, nearestMark } from '../../calc/exposure.ts';
-import { exposureError } from '../../core/derived/light.ts';
 import { shutterSeconds } from '../../core/derived/time.ts';
 import { angleInFilm, isWhole, type Stepping } from '../../core/derived/shutters.ts';
 import type { Camera, Film, Shot } from '../../core/film.ts';
 import { type FixIdea, set } from '../../core/rule.ts';
-import { angleText, brighterText, listText, quoted, shutterText } from '../../core/say.ts';
-import type { Seconds, Stops } from '../../core/units.ts';
-import { filtersText, neutralFilter } from '../exposure/pay.ts';
+import { angleText, brighterText, listText, shutterText } from '../../core/say.ts';
+import type { Seconds } from '../../core/units.ts';
+import { payment } from '../exposure/pay.ts';
 
 type Change = readonly [Camera, string, string];
 
@@ -31,40 +29,4 @@ export function shutterFix(shot: Shot, film: Film, step: Stepping, timeS: Second
     ...changes,
     ...(pay?.changes ?? []),
   );
-}
-
-export interface Payment {
-  readonly what: readonly string[];
-  /** Stops that it gives; minus takes away. */
-  readonly gain: Stops;
-  readonly changes: readonly Change[];
-}
-
-/** What brings the exposure back within a stop; undefined where nothing is needed or nothing would do. */
-export function payment(shot: Shot, film: Film, gain: Stops): Payment | undefined {
-  const { iso, body } = shot.camera;
-  const before = exposureError(shot, 0);
-  if (before === undefined || typeof iso?.value !== 'number') return undefined;
-  const off = before + gain;
-  if (Math.abs(off) <= 1 || Math.abs(off) <= Math.abs(before)) return undefined;
-  // Under the base highlights burn out; over two stops above it noise shows.
-  const base = body?.baseIso?.value;
-  const range = body?.iso?.value;
-  const least = Math.min(iso.value, Math.max(base ?? 0, range?.from ?? 0));
-  const most = Math.max(iso.value, Math.min((base ?? iso.value / 4) * 4, range?.to ?? Infinity));
-  const wanted = nearestMark(iso.value * 2 ** -off, markedIsos);
-  const to = Math.min(most, Math.max(least, wanted));
-  const byIso: Stops = Math.log2(to / iso.value);
-  const left = off + byIso;
-  const filter = Math.abs(left) > 1 ? neutralFilter(shot, film, left, 1) : undefined;
-  if (Math.abs(left) > 1 && !filter) return undefined;
-  const isoToo = to !== iso.value;
-  return {
-    what: [isoToo ? `ISO to ${to}` : '', filter ? `filter ${quoted(filter.name)}` : ''].filter(Boolean),
-    gain: byIso - (filter?.loses ?? 0),
-    changes: [
-      ...(isoToo ? [[shot.camera, 'iso', String(to)] as const] : []),
-      ...(filter ? [[shot.camera, 'filters', filtersText(shot, filter)] as const] : []),
-    ],
-  };
 }

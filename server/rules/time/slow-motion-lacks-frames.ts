@@ -3,7 +3,7 @@ import { shutterSeconds, stepOf } from '../../core/derived/time.ts';
 import { steadyShuttersS } from '../../core/derived/shutters.ts';
 import type { Film, Mode, Piece, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { payment } from './shutter-fix.ts';
+import { payment } from '../exposure/pay.ts';
 import { brighterText, listText, num, percentText, rasterText, shutterText } from '../../core/say.ts';
 
 export default defineRule({
