@@ -300,11 +300,11 @@ function stopsScale(shot: Shot, top: number, notes: { exposure: readonly Noted[]
     return { body, bottom: y + 34, words: [words] };
   }
   const bottom = y + levels.length * 26;
+  body.push(...plannedLine(shot, axis, bottom));
   for (const one of levels) {
     body.push(...levelRow(one, y));
     y += 26;
   }
-  body.push(...plannedLine(shot, axis, bottom));
   return { body, bottom: bottom + 30, words: levels.map((one) => `${one.name}: ${one.words}`) };
 }
 

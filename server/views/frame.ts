@@ -242,7 +242,7 @@ function finishedPanel(scene: Scene, showing: Showing): Panel {
     ...(piece && { piece }),
     head: names,
     sub: `${say.rasterText(raster)} · ${zoomWords(first, last)}`,
-    foot: [pixelWords(first, last, deliverable), sharpWords(shot, showing)].filter(Boolean),
+    foot: [pixelWords(first, last, deliverable), sharpWords(scene, showing)].filter(Boolean),
     draw: (frame) => {
       const flat =
         pose && first.edges ? mapper(first.edges, frame, wayOf(shot, piece), piece?.straightenDeg ?? 0) : undefined;
@@ -264,19 +264,22 @@ function zoomWords(first: View, last: View): string {
 
 function pixelWords(first: View, last: View, deliverable: Deliverable): string {
   const least = Math.min(first.scale, last.scale);
-  const spare =
-    least >= 1 ? `${say.num(least, 2)} times the pixels it needs` : `enlarged by ${say.percentText(1 / least - 1)}`;
   const px = pxPerMmAt(last, deliverable);
-  return px ? `${spare}, ${say.num(px)} px a mm` : spare;
+  return px ? `${spareWords(least)}, ${say.num(px)} px a mm` : spareWords(least);
+}
+
+function spareWords(scale: number): string {
+  if (Math.abs(scale - 1) < 0.005) return 'just the pixels it needs';
+  return scale > 1 ? `${say.num(scale, 2)} times the pixels it needs` : `enlarged by ${say.percentText(1 / scale - 1)}`;
 }
 
 /** The sharp zone against the subject. */
-function sharpWords(shot: Shot, { views, turns, piece }: Showing): string {
+function sharpWords({ shot, film }: Scene, { views, turns, piece }: Showing): string {
   const lens = lensAt(shot, views[0].actionMoment);
   const zone = lens && sharpZone(lens, piece ? views[0].zoom : 1);
   const pose = cameraPose(shot, views[0].actionMoment);
   if (!zone || !pose || !piece) return '';
-  const corners = subjectCorners(shot, { product: {} } as Film, turns[0]!);
+  const corners = subjectCorners(shot, film, turns[0]!);
   const end = zone.farMm === Infinity ? 'on' : `to ${say.lengthText(zone.farMm)}`;
   if (!corners) return `sharp from ${say.lengthText(zone.nearMm)} ${end}`;
   const { nearMm, farMm } = depthOf(pose, corners);

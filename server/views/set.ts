@@ -36,6 +36,8 @@ export interface Side {
 export interface Scale {
   readonly pxPerMm: number;
   readonly bottom: number;
+  /** Where drawing is allowed. */
+  readonly page: Frame;
   place(point: Vec3): Point;
 }
 
@@ -56,7 +58,9 @@ export function scaleFor(points: readonly Vec3[], side: Side, tallest = usualTal
     const { right: x, up } = side.flat(point);
     return { x: pageWidth / 2 + (x - middle) * pxPerMm, y: top + room.y + (high - up) * pxPerMm };
   };
-  return { pxPerMm, place, bottom: top + 2 * room.y + (high - low) * pxPerMm };
+  const bottom = top + 2 * room.y + (high - low) * pxPerMm;
+  const page = { x: margin, y: top - 8, width: pageWidth - 2 * margin, height: bottom - top + 8 };
+  return { pxPerMm, place, page, bottom };
 }
 
 interface Thing extends Place {
@@ -84,12 +88,11 @@ export function drawSet(source: Source, scene: Scene, side: Side, tallest?: numb
   const circuit = circuitOf(shot, scene.film);
   const power: Place = { ranges: circuit?.ranges ?? [] };
   const { noted, at } = assign(source, [...things, head, power], shot.name);
-  const page = { x: margin, y: top - 8, width: pageWidth - 2 * margin, height: scale.bottom - top + 8 };
   const labels = things.flatMap((thing) => (thing.label ? { ...thing.label, noted: at(thing) } : []));
   const placed = placeLabels(
     labels,
-    things.flatMap((thing) => thing.covers ?? []),
-    page,
+    [...things.flatMap((thing) => thing.covers ?? []), ...guideCovers(scene, side, scale)],
+    scale.page,
   );
   const foot = footOf(scale, circuit, at(power));
   return {
@@ -100,7 +103,7 @@ export function drawSet(source: Source, scene: Scene, side: Side, tallest?: numb
     height: foot.bottom,
     body: [
       heading(`${shot.name}: the set ${side.words}`, subtitle(shot), shot, at(head)),
-      ...guides(scene, side, scale, page),
+      ...guides(scene, side, scale),
       ...things.flatMap((thing) => thing.drawn),
       ...placed.map((one) => one.drawn),
       ...foot.body,
@@ -135,7 +138,7 @@ function everything({ camera, lamps, hung, surface, product, productEnd, middle,
 }
 
 /** Centre lines through the product, and where the angles are. */
-function guides(scene: Scene, side: Side, { place }: Scale, page: Frame): El[] {
+function guides(scene: Scene, side: Side, { place, page }: Scale): El[] {
   const { middle, shot } = scene;
   const centre = place(middle);
   const dashes = { stroke: ink.faint, 'stroke-width': 0.8, 'stroke-dasharray': '14 4 2 4' };
@@ -157,6 +160,18 @@ function guides(scene: Scene, side: Side, { place }: Scale, page: Frame): El[] {
     note({ x: page.x + page.width, y: centre.y - 4 }, 'camera right 270°', 'end'),
     note({ x: centre.x + 5, y: page.y + 10 }, '180°', 'start'),
     note({ x: centre.x + 5, y: bottom - 2 }, cameraSide, 'start'),
+  ];
+}
+
+/** Where the words of the guides stand. */
+function guideCovers({ middle }: Scene, side: Side, { place, page }: Scale): Cover[] {
+  if (side.from === 'side') return [];
+  const { x, y } = place(middle);
+  return [
+    { x, y: page.y + page.height - 14, width: 70, height: 14 },
+    { x, y: page.y, width: 36, height: 12 },
+    { x: page.x, y: y - 14, width: 90, height: 18 },
+    { x: page.x + page.width - 100, y: y - 14, width: 100, height: 18 },
   ];
 }
 
@@ -278,9 +293,9 @@ function backdropLine({ screenName, material, size, screen }: Backdrop): LabelLi
   return [{ words: `${name}, ${known?.text ?? 'size not said'}`, range: size ?? screenName ?? material }];
 }
 
-function sightOf({ camera, shot }: Scene, side: Side, { place }: Scale): Thing | undefined {
+function sightOf({ camera, shot }: Scene, side: Side, scale: Scale): Thing | undefined {
   if (!camera || camera.sees.length === 0) return undefined;
-  const outline = seenOutline(camera, side, place);
+  const outline = seenOutline(camera, side, scale);
   const { focal } = shot.camera;
   return {
     ranges: [focal, shot.camera.lensName],
@@ -292,9 +307,9 @@ function sightOf({ camera, shot }: Scene, side: Side, { place }: Scale): Thing |
   };
 }
 
-/** From above all that is seen, from the side what is seen in the middle of the picture. */
-function seenOutline({ sees, section }: SceneCamera, side: Side, place: (point: Vec3) => Point): Point[] {
-  return side.from === 'above' ? hull(sees.map(place)) : section.map(place);
+/** From above all that is seen, from the side what is seen in the middle of the picture; as far as the page goes. */
+function seenOutline({ sees, section }: SceneCamera, side: Side, { place, page }: Scale): Point[] {
+  return clipped(side.from === 'above' ? hull(sees.map(place)) : section.map(place), cornersOf(page));
 }
 
 function cameraLines(camera: SceneCamera, shot: Shot): LabelLine[] {
@@ -319,10 +334,10 @@ function lensLine({ lens }: SceneCamera, shot: Shot): LabelLine[] {
   return [{ words, range: shot.camera.lensName ?? shot.camera.focal }];
 }
 
-function sharpOf({ camera, shot }: Scene, side: Side, { place }: Scale): Thing | undefined {
+function sharpOf({ camera, shot }: Scene, side: Side, scale: Scale): Thing | undefined {
   if (!camera?.sharp || !camera.zone) return undefined;
   const { zone } = camera;
-  const outline = clipped(seenOutline(camera, side, place), hull(camera.sharp.map(place)));
+  const outline = clipped(seenOutline(camera, side, scale), hull(camera.sharp.map(scale.place)));
   if (outline.length < 3) return undefined;
   const { aperture, focus } = shot.camera;
   const end = zone.farMm === Infinity ? 'on' : `to ${say.lengthText(zone.farMm)}`;
