@@ -4,6 +4,7 @@ import type { LanguageClient } from 'vscode-languageclient/node';
 import { noticeFinished } from './finished.ts';
 import { fixAllSafe } from './fixAll.ts';
 import { newSpec } from './newSpec.ts';
+import { Pictures } from './pictures.ts';
 import { createClient, restart } from './start.ts';
 import { showStatus } from './status.ts';
 import { provideTasks } from './tasks.ts';
@@ -13,12 +14,16 @@ let client: LanguageClient | undefined;
 export async function activate(context: vscode.ExtensionContext): Promise<void> {
   const started = createClient(context);
   client = started;
+  const pictures = new Pictures(context, started);
   context.subscriptions.push(
     showStatus(started),
+    pictures,
     noticeFinished(),
     provideTasks(context.asAbsolutePath('dist/cli.cjs')),
     vscode.commands.registerCommand('shootSpec.newSpec', newSpec),
     vscode.commands.registerCommand('shootSpec.fixAll', fixAllSafe),
+    vscode.commands.registerCommand('shootSpec.showPictures', () => pictures.show()),
+    vscode.commands.registerCommand('shootSpec.savePicture', () => pictures.save()),
     vscode.commands.registerCommand('shootSpec.showLog', () => started.outputChannel.show()),
     vscode.commands.registerCommand('shootSpec.restart', () => restart(started)),
   );

@@ -1,6 +1,6 @@
 /**
  * Bundles the three programs into dist/: client.cjs (the extension), server.cjs (the language server), cli.cjs (the
- * command line), and the pages of the rules into pages.json. `--watch` builds again after each change;
+ * command line), panel.js and panel.css (the page of the pictures), and the pages of the rules into pages.json. `--watch` builds again after each change;
  * `--tests` also bundles the suite that runs inside an extension host into out/.
  */
 import fs from 'node:fs';
@@ -17,6 +17,7 @@ const largestBytes = {
   'dist/client.cjs': 700_000,
   'dist/server.cjs': 1_200_000,
   'dist/cli.cjs': 1_000_000,
+  'dist/panel.js': 60_000,
   'dist/pdf.cjs': 250_000,
 };
 
@@ -57,6 +58,17 @@ const programs = [
     platform: 'browser',
     alias: { fontkit: './server/pdf/nothing.ts', 'png-js': './server/pdf/nothing.ts' },
   },
+  {
+    ...common,
+    platform: 'browser',
+    target: 'chrome120',
+    format: 'iife',
+    define: {},
+    banner: {},
+    entryPoints: ['client/panel/panel.ts'],
+    outfile: 'dist/panel.js',
+  },
+  { ...common, define: {}, banner: {}, entryPoints: ['client/panel/panel.css'], outfile: 'dist/panel.css' },
 ];
 
 const suite = {

@@ -14,6 +14,7 @@ const stages = [
   ['format', 'npx', ['prettier', '--check', '--log-level=warn', '.']],
   ['lint', 'npx', ['eslint', '.', '--max-warnings=0']],
   ['types', 'npx', ['tsc']],
+  ['types-of-the-panel', 'npx', ['tsc', '-p', 'client/panel']],
   ['layers', 'npx', ['depcruise', 'server', 'client', '--config', '.dependency-cruiser.cjs']],
   ['dead-code', 'npx', ['knip']],
   ['pages', 'node', ['scripts/docs.mjs', '--check']],

@@ -19,8 +19,10 @@ import type { Settings, SeverityOrNone } from './core/settings.ts';
 import { type OpenFile, OpenFiles } from './documents.ts';
 import { type HintKind, hintKinds } from './features/hints.ts';
 import { actionCapabilities, actionCommands, registerActions, runActionCommand } from './handlers/actions.ts';
+import { completionCapabilities, registerCompletion } from './handlers/completion.ts';
 import { readHints, registerHints } from './handlers/hints.ts';
 import { fileOperations, navigationCapabilities, registerNavigation } from './handlers/navigation.ts';
+import { registerPictures } from './handlers/pictures.ts';
 import { registerReading } from './handlers/reading.ts';
 import { RepoChecks, repoCommands } from './handlers/repo.ts';
 import { type Known, type Open, type Session, targetOf } from './handlers/session.ts';
@@ -74,6 +76,7 @@ export function serve(connection: Connection): void {
         documentSymbolProvider: true,
         ...actionCapabilities,
         executeCommandProvider: { commands: [...actionCommands, ...repoCommands] },
+        ...completionCapabilities,
         ...navigationCapabilities,
         inlayHintProvider: true,
         workspace: { workspaceFolders: { supported: true, changeNotifications: true }, fileOperations },
@@ -268,9 +271,11 @@ export function serve(connection: Connection): void {
   );
   const repoChecks = new RepoChecks(session);
   registerActions(session);
+  registerCompletion(session);
   registerReading(session);
   registerNavigation(session);
   registerHints(session);
+  registerPictures(session);
   connection.listen();
 }
 

@@ -25,7 +25,10 @@ export function checkShot(shot: Shot, film: Film, rules: readonly Rule[], settin
   });
   const speaking = new Set(raised.map(({ rule }) => rule.id));
   return raised
-    .filter(({ rule }) => !(rule.yieldsTo as readonly string[] | undefined)?.some((id) => speaking.has(id)))
+    .filter(({ rule, one }) => {
+      const causes = [...((rule.yieldsTo as readonly string[]) ?? []), ...(one.yieldsTo ?? [])];
+      return !causes.some((id) => speaking.has(id));
+    })
     .flatMap(({ rule, one }) => {
       const severity = settings.severity(rule, one.severity);
       return severity === 'none'

@@ -143,8 +143,8 @@ function yieldToCauses(raised: readonly Raised[]): Raised[] {
       speaking.set(about, rules.add(one.rule.id));
     }
   }
-  return raised.filter(({ rule, about, shot }) => {
-    const causes: readonly string[] = rule.yieldsTo ?? [];
+  return raised.filter(({ rule, report, about, shot }) => {
+    const causes: readonly string[] = [...((rule.yieldsTo as readonly string[]) ?? []), ...(report.yieldsTo ?? [])];
     return !causes.some((id) => speaking.get(about)?.has(id) || (shot && speaking.get(shot)?.has(id)));
   });
 }

@@ -36,6 +36,12 @@ export interface CheckResult {
   readonly dependsOn: readonly string[];
 }
 
+export interface Trial {
+  readonly film: Film;
+  /** Their fixes are for a text that is nowhere. */
+  readonly findings: readonly Finding[];
+}
+
 export class Checker {
   #kits = new Map<string, { text: string; doc: Doc }>();
   #settings = new Map<string, { text: string; settings: Settings }>();
@@ -93,6 +99,19 @@ export class Checker {
       findings: cap(accepted.findings.sort(byPlace), doc),
       silenced: [...checked.silenced, ...accepted.silenced],
       dependsOn: [...settings.files, ...kits.paths, ...proofs],
+    };
+  }
+
+  /**
+   * Checks a spec's tree as it would be with other values. No text is read for it and the kits are read once, so that
+   * many values can be tried; what the schema says of them is not asked.
+   */
+  trials(root: Node | undefined, settings: Settings): (changed: Node) => Trial {
+    const kits = loadKits(root, settings, this.host, (path, text) => this.#parseKit(path, text));
+    const kit = resolveKit(kits.sources, kits.complete);
+    return (changed) => {
+      const film = resolveFilm(changed, { kit, region: settings.region, exists: (path) => this.host.exists(path) });
+      return { film, findings: checkFilm(film, this.rules, settings, '').findings };
     };
   }
 

@@ -431,6 +431,7 @@ export interface Deliverable extends Named {
   readonly loudness?: Val<number>;
   readonly truePeak?: Val<number>;
   readonly sampleRate: Hertz;
+  readonly sampleRateAt?: Val<Hertz>;
   readonly keepClear: { readonly top: Share; readonly bottom: Share; readonly left: Share; readonly right: Share };
   readonly viewedOn: string;
   readonly viewedOnAt?: Val<string>;

@@ -90,6 +90,8 @@ export interface Report<M extends Record<string, string>, K extends keyof M & st
   readonly fixes?: readonly FixIdea[] | (() => readonly FixIdea[]);
   /** The on-purpose words that explain this finding away. */
   readonly explainedBy?: readonly PurposeWord[];
+  /** Rules besides the rule's own to which this one finding yields. */
+  readonly yieldsTo?: readonly string[];
   /** The shot whose on-purpose words count and whose findings yield, when the visited thing is not it or its piece. */
   readonly shot?: Shot;
 }

@@ -50,6 +50,12 @@ export function kelvinText(kelvin: number): string {
   return `${Math.round(kelvin)} K`;
 }
 
+/** `once`, `twice`, `3 times`, `0.5 times`. */
+export function timesText(times: number, digits = 1): string {
+  const text = num(times, digits);
+  return text === '1' ? 'once' : text === '2' ? 'twice' : `${text} times`;
+}
+
 /** `1 pixel`, `1.5 pixels`. */
 export function pixelsText(pixels: number, digits = 1): string {
   const text = num(pixels, digits);

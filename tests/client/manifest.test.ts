@@ -35,7 +35,8 @@ describe('the manifest', () => {
 
   it('declares the languages that the code checks, starts with them, and sets how they are written', () => {
     expect(contributes.languages.map(({ id }: { id: string }) => id)).toEqual(languageIds);
-    expect(manifest.activationEvents).toEqual(languageIds.map((id) => `onLanguage:${id}`));
+    const panel = 'onWebviewPanel:shootSpec.pictures';
+    expect(manifest.activationEvents).toEqual([...languageIds.map((id) => `onLanguage:${id}`), panel]);
     for (const id of languageIds) {
       expect(contributes.configurationDefaults[`[${id}]`]).toMatchObject({
         'editor.insertSpaces': true,

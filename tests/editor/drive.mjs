@@ -39,8 +39,10 @@ const steps = [
   ['undo brings the finding back', undoes],
   ['says why a shutter is wrong, in numbers, and sets it right', fixesShutter],
   ['saves the fixed file', saves],
+  ['finds settings that work, and takes them over', findsSettings],
   ['marks the spec when its kit is edited', followsKit],
   ['asks for a name, a kit and a region, and writes a new spec', asksForNewSpec],
+  ['leads through a first film', leadsThrough],
 ];
 let passed = 0;
 let failed = 0;
@@ -149,6 +151,41 @@ async function saves() {
   const text = () => fs.readFileSync(path.join(folder, spec), 'utf8');
   for (let i = 0; i < 50 && text().includes('shuter'); i++) await page.waitForTimeout(100);
   assert.match(text(), /^ {2}shutter: 1\/50 s$/m);
+}
+
+/** A lens that is far too wide open: the settings that mend it stand in the menu with their price. */
+async function findsSettings() {
+  const place = await wordBox('30°');
+  await page.mouse.click(place.x + place.width - 1, place.y + place.height / 2);
+  await page.keyboard.type(', aperture: f/2');
+  await page.keyboard.press('Escape');
+  await page.locator('.squiggly-warning').first().waitFor();
+  await page.keyboard.press('Control+Shift+R');
+  const row = page.locator('.action-widget .monaco-list-row', { hasText: /Make `turned` work: f\// }).first();
+  await row.waitFor();
+  await picture('settings');
+  await clickMoving(row);
+  await page.locator('.squiggly-warning').first().waitFor({ state: 'detached' });
+  await runCommand('File: Revert File');
+  await lineWith('camera: { angle: 30°, shutter: 1/50 s }').waitFor();
+}
+
+async function leadsThrough() {
+  await runCommand('Welcome: Open Walkthrough...');
+  await page.keyboard.type('A first finished film plan');
+  await page.locator('.quick-input-list .monaco-list-row', { hasText: 'A first finished film plan' }).first().waitFor();
+  await page.keyboard.press('Enter');
+  await page.locator('.getting-started-step', { hasText: 'Write a first spec' }).first().waitFor();
+  await page.waitForTimeout(1000); // Only for the picture: the page slides in.
+  await picture('walkthrough');
+}
+
+async function runCommand(title) {
+  await page.keyboard.press('F1');
+  await page.locator('.quick-input-widget input').first().waitFor();
+  await page.keyboard.type(title);
+  await page.locator('.quick-input-list .monaco-list-row', { hasText: title }).first().waitFor();
+  await page.keyboard.press('Enter');
 }
 
 /** The kit is edited beside the spec, without saving: the spec's mark comes at once. */

@@ -140,6 +140,21 @@ describe('the sheet', () => {
     ]);
   });
 
+  test('draws the set again where a shot has another', () => {
+    const { result, film: resolved } = checked(`set-ups: { wide: { build: 30 min } }
+shots:
+  one: { set-up: wide, record: 12 s }
+  same: { set-up: wide, record: 12 s, camera: { iso: 200 } }
+  nearer: { set-up: wide, record: 12 s, camera: { distance: 40 cm } }
+cut: [{ shot: one, length: 10 s }]
+`);
+    const titles = sheetOf(result, resolved).blocks.flatMap((one) => (one.kind === 'picture' ? one.picture.title : []));
+    expect(titles.filter((one) => one.endsWith('from above'))).toEqual([
+      'one: the set from above',
+      'nearer: the set from above',
+    ]);
+  });
+
   test('has every take to tick off', () => {
     const takes = blocks().flatMap((one) => (one.kind === 'ticks' && one.inRow ? [[one.title, one.items.length]] : []));
     expect(takes).toEqual([

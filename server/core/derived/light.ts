@@ -3,11 +3,12 @@ import { luxWanted, midGreyCdM2, screenStops, stopsOver } from '../../calc/expos
 import { angleBetweenDeg, directionOf, placeAt, subtract, type Vec3 } from '../../calc/geometry.ts';
 import { candelaFromLumens, cosineShare, type LampSize, luxAt1m, luxFromCandela, luxOnFace } from '../../calc/light.ts';
 import { magnification } from '../../calc/optics.ts';
+import { rateFps } from '../../calc/rate.ts';
 import type { LampPlace, Shot } from '../film.ts';
 import { along } from '../resolve/shots.ts';
 import type { Lux, Share, Stops } from '../units.ts';
 import { once, onceAt } from './memo.ts';
-import { cameraPose, lensAt, subjectPlace } from './optics.ts';
+import { cameraPose, hasAperture, lensAt, subjectPlace } from './optics.ts';
 import { shutterSeconds } from './time.ts';
 
 /** What shines: the modifier's face where one is put on, else the lamp's own. */
@@ -34,12 +35,13 @@ export const outputLuxAt1m = once(({ lamp }: LampPlace): Lux | undefined => {
   }
 });
 
-/** Where a lamp stands at a moment of the action, around the middle of the product. */
+/** Where a lamp stands at a moment of the action, around the middle of the product; undefined for a place that can't be. */
 export function lampPosition(lamp: LampPlace, productMiddleMm: number, moment: number): Vec3 | undefined {
   const distance = along(lamp.distance?.value, moment);
   const angle = along(lamp.angle?.value, moment);
   if (distance === undefined || angle === undefined) return undefined;
   const height = along(lamp.height?.value, moment) ?? productMiddleMm;
+  if (Math.abs(height - productMiddleMm) > distance * (1 + 1e-6)) return undefined;
   return placeAt(angle, distance, height - productMiddleMm, { x: 0, y: productMiddleMm, z: 0 });
 }
 
@@ -75,7 +77,7 @@ export const faceLight = onceAt((shot: Shot, moment: number): FaceLight => {
     .map((lamp) => {
       const at = lampPosition(lamp, middle.y, moment);
       const offFaceDeg = at ? angleBetweenDeg(subtract(at, middle), normal) : 0;
-      const lux = lamp.measured?.value ?? computedLux(lamp, offFaceDeg, moment);
+      const lux = lamp.measured?.value ?? (at ? computedLux(lamp, offFaceDeg, moment) : undefined);
       if (lux === undefined) complete = false;
       return { lamp, lux: lux ?? 0, offFaceDeg };
     });
@@ -91,6 +93,16 @@ function strongest(lamps: readonly LampLight[]): LampLight | undefined {
   return lamps.reduce<LampLight | undefined>((best, one) => (one.lux > (best?.lux ?? 0) ? one : best), undefined);
 }
 
+/** Part of its full light; undefined for what its kit can't be set to. */
+export function levelAt({ level, lamp }: LampPlace, moment: number): Share | undefined {
+  const share = along(level?.value, moment) ?? 1;
+  const range = lamp?.level?.value;
+  if (share > 1 + 1e-6) return undefined;
+  // A lamp at 0 % is put out, which needs no dimmer.
+  const outside = range && level && share > 0 && (share < range.from - 1e-6 || share > range.to + 1e-6);
+  return outside ? undefined : share;
+}
+
 function computedLux(lamp: LampPlace, offFaceDeg: number, moment: number): Lux | undefined {
   const lux = headOnLux(lamp, moment);
   return lux === undefined ? undefined : lux * cosineShare(offFaceDeg);
@@ -100,23 +112,25 @@ function computedLux(lamp: LampPlace, offFaceDeg: number, moment: number): Lux |
 const headOnLux = onceAt((lamp: LampPlace, moment: number): Lux | undefined => {
   const at1m = outputLuxAt1m(lamp);
   const distanceMm = along(lamp.distance?.value, moment);
-  if (at1m === undefined || !distanceMm) return undefined;
+  const level = levelAt(lamp, moment);
+  if (at1m === undefined || !distanceMm || level === undefined) return undefined;
   return luxOnFace({
     ...lampSize(lamp),
     luxAt1m: at1m,
-    level: along(lamp.level?.value, moment) ?? 1,
+    level,
     distanceM: distanceMm / 1000,
     angleDeg: 0,
     lostStops: lamp.modifiers.reduce((sum, modifier) => sum + modifier.loses, 0),
   });
 });
 
-/** The camera's settings as an exposure; undefined where any of them is automatic or not known. */
+/** The camera's settings as an exposure; undefined where any of them is automatic, not known, or none that the camera has. */
 export const exposureSettings = once((shot: Shot) => {
-  const { aperture, iso, filters } = shot.camera;
+  const { aperture, iso, filters, rate } = shot.camera;
   const timeS = shutterSeconds(shot);
   if (timeS === undefined || typeof aperture?.value !== 'number' || typeof iso?.value !== 'number' || iso.value <= 0)
     return undefined;
+  if ((rate && timeS * rateFps(rate.value) > 1 + 1e-6) || !hasAperture(shot.camera)) return undefined;
   const lens = lensAt(shot, 0);
   return {
     fNumber: aperture.value,

@@ -57,9 +57,17 @@ const lensOnce = onceAt((shot: Shot, moment: number): LensMoment | undefined => 
   const focus = camera.focus?.value;
   const start = camera.distance!.value.from;
   const focusMm = typeof focus === 'object' ? along(focus, moment)! : focus === 'locked' ? start : distanceMm;
-  const fNumber = typeof camera.aperture?.value === 'number' ? camera.aperture.value : undefined;
+  const fNumber = typeof camera.aperture?.value === 'number' && hasAperture(camera) ? camera.aperture.value : undefined;
   return focusMm > focalMm ? { focalMm, distanceMm, focusMm, fNumber, sensor } : undefined;
 });
+
+/** Has the lens the aperture that is said? A tenth of a stop is forgiven; true where the kit does not tell. */
+export function hasAperture({ aperture, lens }: Camera): boolean {
+  const range = lens?.aperture?.value;
+  if (!range || typeof aperture?.value !== 'number') return true;
+  const [least, most] = [Math.min(range.from, range.to), Math.max(range.from, range.to)];
+  return aperture.value >= least * 0.965 && aperture.value <= most * 1.035;
+}
 
 /** Width and height of the whole recorded picture at a distance from the lens. */
 export function fieldAt(lens: LensMoment, atMm: Mm): { widthMm: Mm; heightMm: Mm } {

@@ -4,7 +4,7 @@ import { beamShare, cosineShare, distanceGain } from '../../calc/light.ts';
 import type { LampPlace, Shot } from '../film.ts';
 import { along } from '../resolve/shots.ts';
 import type { Lux } from '../units.ts';
-import { lampPosition, lampSize, outputLuxAt1m } from './light.ts';
+import { lampPosition, lampSize, levelAt, outputLuxAt1m } from './light.ts';
 
 export interface WallLight {
   readonly lamps: readonly { readonly lamp: LampPlace; readonly lux: Lux }[];
@@ -42,7 +42,7 @@ function aimedLux(lamp: LampPlace, middle: Vec3, moment: number): Lux | undefine
   const distance = along(lamp.distance?.value, moment);
   const angle = along(lamp.angle?.value, moment);
   const at1m = outputLuxAt1m(lamp);
-  if (!distance || angle === undefined || at1m === undefined) return undefined;
+  if (!distance || angle === undefined || at1m === undefined || levelAt(lamp, moment) === undefined) return undefined;
   const at = placeAt(angle, distance, (along(lamp.height?.value, moment) ?? middle.y) - middle.y, middle);
   const cosine = cosineShare(offWallDeg(at, middle));
   return at1m * strength(lamp, moment) * distanceGain(lampSize(lamp), distance / 1000) * cosine;
@@ -53,7 +53,7 @@ function spillLux(lamp: LampPlace, shot: Shot, middle: Vec3, moment: number): Lu
   const product = { x: 0, y: shot.subject.heightMm, z: 0 };
   const at = lampPosition(lamp, product.y, moment);
   const distance = along(lamp.distance?.value, moment);
-  if (!at || !distance) return undefined;
+  if (!at || !distance || levelAt(lamp, moment) === undefined) return undefined;
   const size = lampSize(lamp);
   const at1m = lamp.measured
     ? measuredAt1m(lamp, at, product, distance)
@@ -72,7 +72,7 @@ function measuredAt1m(lamp: LampPlace, at: Vec3, product: Vec3, distanceMm: numb
 
 function strength(lamp: LampPlace, moment: number): number {
   const lost = lamp.modifiers.reduce((sum, modifier) => sum + modifier.loses, 0);
-  return (along(lamp.level?.value, moment) ?? 1) * 2 ** -lost;
+  return (levelAt(lamp, moment) ?? 1) * 2 ** -lost;
 }
 
 function offWallDeg(at: Vec3, middle: Vec3): number {

@@ -42,11 +42,19 @@ export const whitesOf = once((shot: Shot): Whites => {
 });
 
 function lampWhite(lamp: LampPlace, share: Share): White | undefined {
-  if (lamp.colour || lamp.fields.said('colour') || !lamp.temperature) return undefined;
+  if (lamp.colour || lamp.fields.said('colour') || !lamp.temperature || !hasTemperature(lamp)) return undefined;
   const warms = lamp.modifiers.reduce((sum, modifier) => sum + modifier.warms, 0);
   const { from, to } = lamp.temperature.value;
   const ends = { from: mired(from) + warms, to: mired(to) + warms };
   return { lamp, share, temperature: lamp.temperature, warms, mired: ends };
+}
+
+/** What a lamp can't be set to is said by itself; which white it gives then is not known. */
+function hasTemperature({ lamp, temperature }: LampPlace): boolean {
+  const range = lamp?.temperature?.value;
+  const { from, to } = temperature!.value;
+  const inside = (kelvin: Kelvin) => !range || (kelvin >= range.from - 1 && kelvin <= range.to + 1);
+  return inside(from) && inside(to);
 }
 
 function roomWhite(room: Room | undefined, share: Share): White[] {

@@ -299,6 +299,7 @@ export function resolveDeliverable(
     loudness: f.read('loudness', u.loudnessLufs),
     truePeak: f.read('true-peak', u.truePeakDbtp),
     sampleRate: f.number('sample-rate', u.hertz, 48_000),
+    sampleRateAt: f.read('sample-rate', u.hertz),
     keepClear: { top: clear('top'), bottom: clear('bottom'), left: clear('left'), right: clear('right') },
     viewedOn: f.word('viewed-on', usualView(shownOn)),
     viewedOnAt: f.text('viewed-on'),

@@ -259,7 +259,8 @@ function subjectOf(own: Fields, at: Range, product: Product): Subject {
     name: named?.value ?? 'product',
     start: place.start,
     end: place.end,
-    box: product.size?.value,
+    // Of a part that is defined nowhere nothing is known.
+    box: named && named.value !== 'product' ? undefined : product.size?.value,
     heightMm: productMiddle,
   };
 }

@@ -42,6 +42,8 @@ export interface Field {
   readonly names: readonly string[];
   /** What the names below it are names of. */
   readonly defines?: string;
+  /** Keys of which a block has one and no more; empty where any may stand together. */
+  readonly oneOf: readonly string[];
   /** What happens when it is left out. */
   readonly default?: string;
 }
@@ -107,7 +109,8 @@ export function rootOf(kind: FileKind): RawField {
   return schemas[kind];
 }
 
-function rawAt(kind: FileKind, path: FieldPath): RawField | undefined {
+/** The field at a path as the schema has it. */
+export function rawAt(kind: FileKind, path: FieldPath): RawField | undefined {
   let here: RawField | undefined = schemas[kind];
   for (const step of path) here = here && below(kind, here, step);
   return here;
@@ -186,6 +189,7 @@ function toField(raw: RawField, key: string, required: boolean): Field {
     special: raw['x-special'] ?? [],
     words: raw.enum ?? raw.items?.enum ?? [],
     names: typeof names === 'string' ? [names] : names,
+    oneOf: raw['x-one-of'] ?? [],
     ...(raw['x-quantity'] !== undefined && { quantity: raw['x-quantity'] }),
     ...(raw['x-unit'] !== undefined && { unit: raw['x-unit'] }),
     ...(raw['x-ends'] !== undefined && { ends: raw['x-ends'] }),

@@ -28,6 +28,8 @@ export default defineRule({
       const name = quoted(item.value);
       const near = nearest(item.value, [...shown])?.word;
       if (!shown.has(item.value)) {
+        // A subject that is no part of the product is a slip of its own.
+        if (near !== undefined && isUndefinedSubject(near, film)) continue;
         if (near === undefined) report({ message: 'nowhere', data: { item: name }, at: item });
         else
           report({
@@ -47,6 +49,11 @@ export default defineRule({
     }
   },
 });
+
+function isUndefinedSubject(name: string, { shots, product }: Film): boolean {
+  if (name === 'product' || product.parts.has(name)) return false;
+  return [...shots.values()].some((shot) => shot.subject.name === name);
+}
 
 /** The deliverables that show it too briefly or not at all; none where there is no cut yet. */
 function tooBrief(film: Film, item: string, leastS: number): { deliverable: string; seenS: number }[] {

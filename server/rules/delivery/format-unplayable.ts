@@ -1,8 +1,21 @@
 import { isProfileOf, type CodecProfile } from '../../calc/codec.ts';
 import type { Deliverable, Film } from '../../core/film.ts';
-import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { listText } from '../../core/say.ts';
+import { type Context, defineRule, type FixIdea, type Limit, set } from '../../core/rule.ts';
+import { listText, num } from '../../core/say.ts';
 import { codecNames, isForPlayers, levelled } from './stream.ts';
+
+const messages = {
+  player:
+    '{deliverable}: {codec} {what} does not play on most phones. {usual} plays everywhere; keep the rest for a master.',
+  hdr: '{deliverable}: {space} is shown wrongly on ordinary screens, and no other deliverable for {uses} is in bt709.',
+  profileOf: '{deliverable}: {codec} has no profile `{profile}`.',
+  profileHolds: '{deliverable}: the profile `{profile}` holds no {what}. Change one of them.',
+  container: '{deliverable}: {container} does not take {codec}; it takes {takes}.',
+  soundRate: '{deliverable}: sound at {rate} {why}. Deliver 48 kHz.',
+  thin: '{deliverable}: broadcasters usually want 4:2:2, and 4:2:0 is planned: ask before you render.',
+} as const;
+
+type Ctx = Context<typeof messages, Record<string, Limit>>;
 
 export default defineRule({
   id: 'format-unplayable',
@@ -13,16 +26,9 @@ export default defineRule({
     'Rec. ITU-T H.264 annex A and H.265 annex A (profiles)',
     'common practice, no source (what players decode)',
     'EBU R 124 (4:2:2 in HD broadcast; from memory)',
+    'sampling theorem; 48 kHz for sound with picture: AES5, from memory',
   ],
-  messages: {
-    player:
-      '{deliverable}: {codec} {what} does not play on most phones. {usual} plays everywhere; keep the rest for a master.',
-    hdr: '{deliverable}: {space} is shown wrongly on ordinary screens, and no other deliverable for {uses} is in bt709.',
-    profileOf: '{deliverable}: {codec} has no profile `{profile}`.',
-    profileHolds: '{deliverable}: the profile `{profile}` holds no {what}.',
-    container: '{deliverable}: {container} does not take {codec}; it takes {takes}.',
-    thin: '{deliverable}: broadcasters usually want 4:2:2, and 4:2:0 is planned: ask before you render.',
-  },
+  messages,
   deliverable(deliverable, { film, report }) {
     const { name, codec, profile, chroma, bits } = deliverable;
     const data = { deliverable: name, codec: codecNames[codec] ?? codec };
@@ -44,14 +50,17 @@ export default defineRule({
       const wrong = !isProfileOf(codec, profile.value as CodecProfile);
       const lacks = wrong ? undefined : lacking(profile.value, bits, chroma);
       const texts = { ...data, profile: profile.value };
-      const fixes = profileFix(deliverable);
+      const fault = isForPlayers(deliverable) ? forPlayers(deliverable) : undefined;
+      const fixes = [...(lacks && fault ? fault.fixes : []), ...profileFix(deliverable)];
       if (wrong) report({ message: 'profileOf', data: texts, at: profile, severity: 'error', fixes });
       else if (lacks)
         report({ message: 'profileHolds', data: { ...texts, what: lacks }, at: profile, severity: 'error', fixes });
     }
+    checkSoundRate(deliverable, report);
     if (isForPlayers(deliverable)) {
       const fault = forPlayers(deliverable);
-      if (fault) {
+      // What the profile does not hold either has been said.
+      if (fault && !cannotBeCoded(deliverable)) {
         const at = (fault.key === 'bits' ? deliverable.bitsAt : deliverable.chromaAt) ?? deliverable;
         report({ message: 'player', data: { ...data, what: fault.what, usual: fault.usual }, at, fixes: fault.fixes });
       }
@@ -69,6 +78,25 @@ export default defineRule({
     }
   },
 });
+
+/** Sound for picture is 48 kHz in broadcast; on the web 44.1 kHz and more keep all that is heard. */
+function checkSoundRate(deliverable: Deliverable, report: Ctx['report']): void {
+  const { sampleRateAt: rate, sound, name } = deliverable;
+  if (!rate || sound === 'none') return;
+  const broadcast = deliverable.shownOn.includes('broadcast');
+  if (broadcast ? rate.value === 48_000 : rate.value >= 44_100) return;
+  const why = broadcast
+    ? 'is refused by broadcasters'
+    : `holds nothing over ${num(rate.value / 2000)} kHz, so it is dull`;
+  const fixes = [set('Set sample rate to 48 kHz', [deliverable, 'sample-rate', '48 kHz'])];
+  report({ message: 'soundRate', data: { deliverable: name, rate: rate.text, why }, at: rate, fixes });
+}
+
+/** Is the profile one of the codec that does not hold the planned bits or chroma? */
+function cannotBeCoded({ codec, profile, bits, chroma }: Deliverable): boolean {
+  if (!profile || !levelled(codec) || !isProfileOf(codec, profile.value as CodecProfile)) return false;
+  return lacking(profile.value, bits, chroma) !== undefined;
+}
 
 /** Codecs that a container takes where it takes not all of them. */
 const containerTakes: Readonly<Record<string, readonly string[]>> = {

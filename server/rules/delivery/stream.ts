@@ -21,8 +21,9 @@ export function streamOf(deliverable: Deliverable): Stream | undefined {
     codec,
     profile,
     tier,
-    widthPx: raster.value.width,
-    heightPx: raster.value.height,
+    // An odd side is a finding of its own; what can be coded is even.
+    widthPx: raster.value.width - (raster.value.width % 2),
+    heightPx: raster.value.height - (raster.value.height % 2),
     fps: rateFps(rate.value),
     bitrateBps: bitrate?.value,
   };

@@ -1,9 +1,26 @@
 import { exposureError, faceLight, wantedLux } from '../../core/derived/light.ts';
-import type { Shot } from '../../core/film.ts';
-import { defineRule } from '../../core/rule.ts';
-import { apertureText, listText, luxText, quoted, shutterText, stopsText } from '../../core/say.ts';
+import { halfFrameS, stepping } from '../../core/derived/shutters.ts';
+import type { Film, Shot } from '../../core/film.ts';
+import { type Context, defineRule } from '../../core/rule.ts';
+import { apertureText, listText, luxText, num, quoted, shutterText, stopsText } from '../../core/say.ts';
 import { shutterSeconds } from '../../core/derived/time.ts';
 import { exposureFixes } from './pay.ts';
+
+const allowed = {
+  allow: { quantity: 'stops', default: '1 stop', meaning: 'How far the exposure may be from what is meant.' },
+} as const;
+
+const messages = {
+  bright:
+    '{shot}: {lamps} {give} {found} where {settings}{planned} want {wanted}: {stops} too bright. Turn lamps down, put a filter on the lens or lower the ISO.',
+  dark: '{shot}: {lamps} {give} {found} where {settings}{planned} want {wanted}: {stops} too dark. Bring lamps nearer or up, open the lens or raise the ISO.',
+  unlit:
+    '{shot}: no lamp is lit and the room gives no light, so nothing will be seen. Name the lamps under `lit`: one that changes is only lit where it is named.',
+  screen:
+    '{shot}: metered for the backdrop, whose white, {nits} cd/m², comes out {found} middle grey where {planned} is planned: {stops} too {side}. Change `exposure`, or {how}.',
+} as const;
+
+type Ctx = Context<typeof messages, typeof allowed>;
 
 export default defineRule({
   id: 'exposure-off',
@@ -14,19 +31,15 @@ export default defineRule({
     'ISO 2720 (incident light, C = 250)',
     'inverse square law and cosine law; configuration factor of a parallel rectangle (Siegel and Howell)',
   ],
-  limits: {
-    allow: { quantity: 'stops', default: '1 stop', meaning: 'How far the exposure may be from what is meant.' },
-  },
-  messages: {
-    bright:
-      '{shot}: {lamps} {give} {found} where {settings}{planned} want {wanted}: {stops} too bright. Turn lamps down, put a filter on the lens or lower the ISO.',
-    dark: '{shot}: {lamps} {give} {found} where {settings}{planned} want {wanted}: {stops} too dark. Bring lamps nearer or up, open the lens or raise the ISO.',
-    unlit:
-      '{shot}: no lamp is lit and the room gives no light, so nothing will be seen. Name the lamps under `lit`: one that changes is only lit where it is named.',
-  },
-  shot(shot, { film, limits, report }) {
+  limits: allowed,
+  messages,
+  shot(shot, context) {
+    const { film, limits, report } = context;
     const { camera } = shot;
-    if (camera.meter === 'backdrop') return;
+    if (camera.meter === 'backdrop') {
+      checkBackdrop(shot, context);
+      return;
+    }
     if (isUnlit(shot)) {
       report({ message: 'unlit', data: { shot: shot.name }, at: shot, explainedBy: ['silhouette', 'low-key'] });
       return;
@@ -55,9 +68,45 @@ export default defineRule({
       at: camera.iso,
       fixes: () => exposureFixes(shot, film, error),
       explainedBy: error > 0 ? ['high-key'] : ['low-key', 'silhouette'],
+      yieldsTo: isOfShutter(shot, film, error, limits.allow) ? ['shutter-off-half-frame', 'splash-not-frozen'] : [],
     });
   },
 });
+
+/** Metered for a screen, its white must come out as far over middle grey as planned. */
+function checkBackdrop(shot: Shot, { film, limits, report }: Ctx): void {
+  const { backdrop, camera } = shot;
+  const error = exposureError(shot, 0);
+  const white = backdrop?.screen?.white?.value;
+  if (error === undefined || white === undefined || Math.abs(error) <= limits.allow - 0.05) return;
+  const planned = camera.exposure?.value ?? 0;
+  const found = error + planned;
+  report({
+    message: 'screen',
+    data: {
+      shot: shot.name,
+      nits: num(white * (backdrop?.brightness?.value ?? 1), 0),
+      found: Math.abs(found) < 0.05 ? 'as' : `${stopsText(found)} ${found > 0 ? 'over' : 'under'}`,
+      planned: camera.exposure?.text ?? '0 stops (nothing said)',
+      stops: stopsText(error),
+      side: error > 0 ? 'bright' : 'dark',
+      how: error > 0 ? 'turn the screen down' : 'open the lens',
+    },
+    at: camera.exposure ?? camera.iso ?? shot,
+    fixes: () => exposureFixes(shot, film, error),
+    explainedBy: error > 0 ? ['high-key'] : ['low-key'],
+    yieldsTo: ['screen-tone-off'],
+  });
+}
+
+/** Would half a frame make it right? Then the shutter is to blame, where a rule says so. */
+function isOfShutter(shot: Shot, film: Film, error: number, allow: number): boolean {
+  const step = stepping(shot, film);
+  const timeS = shutterSeconds(shot);
+  if (!step || timeS === undefined) return false;
+  const half = Math.min(halfFrameS(step), 1 / step.fps);
+  return Math.abs(error + Math.log2(half / timeS)) <= allow + 1e-6;
+}
 
 /** What is off through the whole take: light that changes on purpose may pass through the right amount. */
 function leastError(shot: Shot): number | undefined {

@@ -1,5 +1,5 @@
 import { distanceForGainM, distanceGain, luxOnFace } from '../../calc/light.ts';
-import { lampSize, outputLuxAt1m } from '../../core/derived/light.ts';
+import { lampSize, levelAt, outputLuxAt1m } from '../../core/derived/light.ts';
 import type { LampPlace, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, luxText, percentText, quoted, stopsText } from '../../core/say.ts';
@@ -18,7 +18,7 @@ export default defineRule({
     allow: { quantity: 'stops', default: '0.5 stops', meaning: 'How far the ratio may be from what is wanted.' },
   },
   messages: {
-    off: '{shot}: {key} gives {keyLux} and {fill} {fillLux}, {found} apart where the plan says {wanted}. {fill} should give {should}.',
+    off: '{shot}: {key} gives {keyLux} and {fill} {fillLux}, {found} where the plan says {wanted}. {fill} should give {should}.',
     reversed:
       '{shot}: {fill} is the fill and gives {fillLux}, more than the {keyLux} of {key}, which is the key. Turn it down, or exchange their roles.',
   },
@@ -46,7 +46,7 @@ export default defineRule({
 });
 
 function apart(stops: Stops): string {
-  return stops < -0.05 ? `${stopsText(stops)} the wrong way` : stopsText(stops);
+  return `${stopsText(stops)} apart${stops < -0.05 ? ', the wrong way round,' : ''}`;
 }
 
 /** The lamp of a role that gives most, measured toward the lamp, as a meter in the hand is pointed. */
@@ -64,7 +64,8 @@ function luxToward(lamp: LampPlace): Lux | undefined {
   const distanceMm = lamp.distance?.value.from;
   if (at1m === undefined || !distanceMm) return undefined;
   const lostStops = lamp.modifiers.reduce((sum, modifier) => sum + modifier.loses, 0);
-  const level = lamp.level?.value.from ?? 1;
+  const level = levelAt(lamp, 0);
+  if (level === undefined) return undefined;
   return luxOnFace({ ...lampSize(lamp), luxAt1m: at1m, level, distanceM: distanceMm / 1000, angleDeg: 0, lostStops });
 }
 

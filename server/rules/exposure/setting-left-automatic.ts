@@ -29,10 +29,11 @@ export default defineRule({
         fixes: lockFix(shot, locks),
       });
     }
-    const unsaid = unsaidOf(shot);
+    const unsaid = unsaidOf(shot, film);
     if (unsaid.length === 0) return;
     const at = outermostCamera(shot);
-    const alike = (other: Shot) => samePlace(outermostCamera(other), at) && unsaidOf(other).join() === unsaid.join();
+    const alike = (other: Shot) =>
+      samePlace(outermostCamera(other), at) && unsaidOf(other, film).join() === unsaid.join();
     const sharers = shotsLike(shot, film, alike);
     const locks = lockValues(shot, film, unsaid);
     report({
@@ -79,8 +80,12 @@ function cutTogether(shot: Shot, film: Film): boolean {
   return shot.pieces.length > 0 && film.cut.some((piece) => piece.shot && piece.shot !== shot);
 }
 
-function unsaidOf(shot: Shot): Setting[] {
-  return settings.filter((setting) => !value(shot, setting) && !shot.camera.fields.said(setting));
+function unsaidOf(shot: Shot, film: Film): Setting[] {
+  // A lens with one aperture says it in a kit: one that can't be read may.
+  return settings.filter(
+    (setting) =>
+      !value(shot, setting) && !shot.camera.fields.said(setting) && (setting !== 'aperture' || film.kit.complete),
+  );
 }
 
 /** Shots that share a setting are spoken of together, the one with most movement for all. */

@@ -26,6 +26,7 @@ export default defineRule({
   messages: {
     small:
       'The letters of {part} ({letters}) are {pixels} pixels high at best in {deliverable}, in {shot}; on {viewing} reading takes {wanted}. Show it from nearer, or repeat the words as a title.',
+    away: 'The letters of {part} cannot be read in {deliverable}: {shot} sees them edge on. Turn them to the camera, or repeat the words as a title.',
   },
   film(film, { limits, report }) {
     for (const part of film.product.parts.values()) {
@@ -35,7 +36,7 @@ export default defineRule({
         const wanted = wantedPx(deliverable, limits.minutes);
         if (!best || wanted === undefined || best.pixels >= wanted * (1 - 1e-6)) continue;
         report({
-          message: 'small',
+          message: best.pixels < 1 ? 'away' : 'small',
           data: {
             part: quoted(part.name),
             letters: part.letters.text,

@@ -22,8 +22,11 @@ export default defineRule({
     small:
       '{shot}: in {deliverables}, {subject} fills at most {width} of the width and {height} of the height: {pixels} pixels of {of}. Its detail will be hard to see: go nearer, or zoom in.',
   },
+  yieldsTo: ['edges-empty'],
   shot(shot, { film, limits, report }) {
-    if (hasTitle(shot, film)) return;
+    // A spare shot may be zoomed into later: the cut does not tell.
+    const spare = film.cut.length > 0 && shot.pieces.length === 0;
+    if (spare || hasTitle(shot, film)) return;
     const small = [...largest(shot, film)].filter(([, seen]) => isSmall(seen, limits.least));
     const [first] = small;
     if (!first) return;

@@ -1,7 +1,7 @@
 import { distanceForFieldMm, fieldMm } from '../../calc/optics.ts';
 import { sensorUsed } from '../../core/derived/optics.ts';
 import { tryShot } from '../../core/derived/showings.ts';
-import type { Film, Lens, Shot } from '../../core/film.ts';
+import type { Camera, Film, Lens, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, quoted } from '../../core/say.ts';
 import { fits } from '../../core/resolve/kit.ts';
@@ -30,7 +30,7 @@ export default defineRule({
       nearest: lengthText(fromFront),
       focus: lengthText(wanted),
     };
-    const ownFocus = typeof focus?.value === 'object';
+    const ownFocus = typeof focus?.value === 'object' && !isTooNearForAny(shot.camera);
     const common = { at: (ownFocus ? focus : distance) ?? shot, fixes: () => fixes(shot, film) };
     // A long lens whose front-to-sensor distance is not known may still reach.
     const unsure = !lens.fields.said('front-to-sensor') && (lens.focal?.value.from ?? 0) > 12;
@@ -45,12 +45,22 @@ function hasCloseUp(shot: Shot): boolean {
 }
 
 /** The nearest focus that the shot asks for, from the front of the lens. */
-function nearestWanted({ camera: { focus, distance } }: Shot): number | undefined {
+function nearestWanted({ camera }: Shot): number | undefined {
+  const { focus, distance } = camera;
   const value = focus?.value;
-  if (typeof value === 'object') return Math.min(value.from, value.to);
+  if (typeof value === 'object' && !isTooNearForAny(camera)) return Math.min(value.from, value.to);
   if (!distance) return undefined;
   const { from, to } = distance.value;
   return value === 'locked' ? from : Math.min(from, to);
+}
+
+/** At its focal length and nearer a lens makes no picture of the subject, wherever it is focused. */
+function isTooNearForAny({ distance, focal }: Camera): boolean {
+  return (
+    distance !== undefined &&
+    focal !== undefined &&
+    Math.min(distance.value.from, distance.value.to) <= focal.value.from
+  );
 }
 
 function nearestFromFront(lens: Lens): number {
@@ -61,7 +71,7 @@ function fixes(shot: Shot, film: Film): FixIdea[] {
   const { lens, focus, distance, focal } = shot.camera;
   if (!distance || distance.value.from !== distance.value.to) return [];
   const cm = Math.ceil(nearestFromFront(lens!) / 10 - 1e-6);
-  if (typeof focus?.value === 'object') {
+  if (typeof focus?.value === 'object' && !isTooNearForAny(shot.camera)) {
     return [set(`Set focus to ${cm} cm (the nearest of this lens)`, [shot.camera, 'focus', `${cm} cm`])];
   }
   const sensor = sensorUsed(shot);

@@ -3,7 +3,7 @@ import { angleInFilm, steadyShuttersS } from '../../core/derived/shutters.ts';
 import { moves, shutterSeconds } from '../../core/derived/time.ts';
 import type { Deliverable, Film, Piece, Shot, Val } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { listText, num, percentText, quoted } from '../../core/say.ts';
+import { listText, num, percentText, quoted, timesText } from '../../core/say.ts';
 import { canRecord } from './rates.ts';
 import { shutterFix } from './shutter-fix.ts';
 
@@ -15,12 +15,12 @@ export default defineRule({
   sources: ['arithmetic on exact fractions', 'ITU-R BT.709-6 (60, 30 and 24 Hz, and these ÷ 1.001)'],
   messages: {
     recorded:
-      '{shot}: recorded at {rate} for a {edit} film, so {what}, {times} times a second, and what moves jumps. Record at {edit}, or play it at a speed that uses every frame.',
-    held: '{shot}: recorded at {rate} for a {edit} film, so each frame is shown {count} times: it moves less smoothly than the rest.',
+      '{shot}: recorded at {rate} for a {edit} film, so {what}, {times} a second, and what moves jumps. Record at {edit}, or play it at a speed that uses every frame.',
+    held: '{shot}: recorded at {rate} for a {edit} film, so each frame is shown {count}: it moves less smoothly than the rest.',
     slips:
       '{shot}: recorded at {rate} for a {edit} film, so {what} every {every} s. Record at {edit}, or play it at a speed that uses every frame.',
     delivered:
-      '{deliverable}: {rate} out of a {edit} timeline, so {what}, {times} times a second, and what moves jumps. Deliver at {edit}, or cut at {rate}.',
+      '{deliverable}: {rate} out of a {edit} timeline, so {what}, {times} a second, and what moves jumps. Deliver at {edit}, or cut at {rate}.',
     deliveredSlips:
       '{deliverable}: {rate} out of a {edit} timeline, so {what} every {every} s. Deliver at {edit}, or cut at {rate}.',
     noTimeline:
@@ -51,7 +51,7 @@ export default defineRule({
     const held = conform(edit.value, rate.value);
     if (held.whole) {
       const fixes = recordAt(shot, film, edit);
-      report({ message: 'held', data: { ...data, count: held.nearest }, at: rate, severity: 'info', fixes });
+      report({ message: 'held', data: { ...data, count: timesText(held.nearest) }, at: rate, severity: 'info', fixes });
       return;
     }
     const fixes = [...recordAt(shot, film, edit), ...playAt(shot, plain, edit.value)];
@@ -59,7 +59,7 @@ export default defineRule({
     if (slips(joint)) {
       report({ message: 'slips', data: { ...all, every: everyText(joint) }, at: rate, severity: 'info', fixes });
     } else {
-      report({ message: 'recorded', data: { ...all, times: timesText(joint) }, at: rate, fixes });
+      report({ message: 'recorded', data: { ...all, times: slipsText(joint) }, at: rate, fixes });
     }
   },
   deliverable(deliverable, { film, report }) {
@@ -76,7 +76,7 @@ export default defineRule({
       const every = everyText(joint);
       report({ message: 'deliveredSlips', data: { ...data, every }, at: rate, severity: 'info', fixes });
     } else {
-      report({ message: 'delivered', data: { ...data, times: timesText(joint) }, at: rate, fixes });
+      report({ message: 'delivered', data: { ...data, times: slipsText(joint) }, at: rate, fixes });
     }
   },
 });
@@ -92,8 +92,8 @@ function whatHappens(from: Rate, to: Rate): string {
   return rateFps(from) > rateFps(to) ? 'a frame is dropped' : 'a frame is shown twice';
 }
 
-function timesText({ slipEveryS }: Conform): string {
-  return num(1 / slipEveryS, 1);
+function slipsText({ slipEveryS }: Conform): string {
+  return timesText(1 / slipEveryS);
 }
 
 function everyText({ slipEveryS }: Conform): string {

@@ -26,7 +26,7 @@ export default defineRule({
     blinks:
       '{shot}: the light of {screen} pulses {hz} times a second{assumed}, and {shutter} holds {pulses} of its pulses: it flickers by up to {swing}{bands}. {way}',
     steps:
-      '{shot}: {screen} shows a moving picture at {refresh} and the camera records {rate}: its steps are uneven {times} times a second. {way}',
+      '{shot}: {screen} shows a moving picture at {refresh} and the camera records {rate}: its steps are uneven {times} a second. {way}',
     tears:
       '{shot}: {screen} takes {draw} to draw a picture and {shutter} is shorter: the line between the old picture and the new one shows. Use {draw} or longer.',
   },

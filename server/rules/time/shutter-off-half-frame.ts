@@ -32,7 +32,7 @@ export default defineRule({
     played:
       '{shot}: {shutter} at {rate}, played at {speed} in a {edit} film, is {angle} where 180° is usual: what moves will {look}. {way}',
   },
-  yieldsTo: ['rate-foreign-to-region'],
+  yieldsTo: ['rate-foreign-to-region', 'splash-not-frozen'],
   shot(shot, { film, limits, report }) {
     const timeS = shutterSeconds(shot);
     const { rate, shutter } = shot.camera;

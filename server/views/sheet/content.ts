@@ -153,7 +153,7 @@ function setUpBlocks({ work }: SetUpPart, heading: string, film: Film, source: S
     { kind: 'picture', picture: drawSide(source, film, first, bothOnAPage) },
     lampTable(work.shots),
     ...placeBlocks(first, film),
-    ...work.shots.flatMap((shot) => shotBlocks(shot, film, source)),
+    ...work.shots.flatMap((shot) => shotBlocks(shot, first, film, source)),
     ...findingBlocks(others, number!, 'To put right before it is built'),
   ];
 }
@@ -230,7 +230,8 @@ function lampTable(shots: readonly Shot[]): SheetBlock {
   };
 }
 
-function shotBlocks(shot: Shot, film: Film, source: Source): SheetBlock[] {
+/** The set is drawn again where camera, lamps or backdrop do not stand as in the first shot. */
+function shotBlocks(shot: Shot, first: Shot, film: Film, source: Source): SheetBlock[] {
   const { action, takes } = shot;
   const what = [action?.what?.value, shot.fields.text('notes')?.value.trim()].filter(Boolean).join(' ');
   const ticks = Array.from({ length: Math.min(takes, 40) }, (_, index) => `${index + 1}`);
@@ -244,8 +245,17 @@ function shotBlocks(shot: Shot, film: Film, source: Source): SheetBlock[] {
       items: [...ticks, 'best: ___'],
       inRow: true,
     },
+    ...(standsAs(shot) === standsAs(first)
+      ? []
+      : [{ kind: 'picture', picture: drawAbove(source, film, shot, bothOnAPage) } as const]),
     { kind: 'picture', picture: drawFrame(source, film, shot) },
   ];
+}
+
+function standsAs({ camera, lit, backdrop, subject }: Shot): string {
+  const { distance, height, angle, slide, lens } = camera;
+  const places = [distance, height, angle, slide, backdrop?.behind, backdrop?.size].map((val) => val?.text);
+  return JSON.stringify([places, lens?.name, subject.name, lit.map((lamp) => lamp.name)]);
 }
 
 function settings(shot: Shot): [string, string][] {

@@ -1,0 +1,74 @@
+/** Puts a drawing into the page, element by element: only what draws is taken over, and nothing that acts or loads. */
+import type { Part, Spot } from './messages.ts';
+
+const svgSpace = 'http://www.w3.org/2000/svg';
+
+/** `title` and `desc` are left out: the page says both itself. */
+const elements: ReadonlySet<string> = new Set(['svg', 'g', 'path', 'rect', 'circle', 'line', 'text']);
+
+const attributes: ReadonlySet<string> = new Set(
+  (
+    'viewBox width height x y x1 y1 x2 y2 cx cy r rx d transform fill fill-opacity stroke stroke-width stroke-opacity ' +
+    'stroke-dasharray stroke-linejoin stroke-linecap paint-order opacity font-size font-weight font-family font-style ' +
+    'text-anchor data-start data-end data-file'
+  ).split(' '),
+);
+
+/** The drawing as elements of this page; undefined when it is no drawing. */
+export function drawn(svg: string): SVGSVGElement | undefined {
+  const root = new DOMParser().parseFromString(svg, 'image/svg+xml').documentElement;
+  const copy = root.localName === 'svg' ? copied(root) : undefined;
+  return copy instanceof SVGSVGElement ? copy : undefined;
+}
+
+function copied(from: Element): SVGElement | undefined {
+  if (from.namespaceURI !== svgSpace || !elements.has(from.localName)) return undefined;
+  const to = document.createElementNS(svgSpace, from.localName) as SVGElement;
+  for (const { name, value } of from.attributes) {
+    // A colour or a path may not point anywhere.
+    if (attributes.has(name) && !/url\s*\(/i.test(value)) to.setAttribute(name, value);
+  }
+  for (const child of from.childNodes) {
+    const inside = child instanceof Element ? copied(child) : child instanceof Text ? child.data : undefined;
+    if (inside !== undefined) to.append(inside);
+  }
+  return to;
+}
+
+/** What of the plan an element shows; undefined for what comes from none of its places. */
+export function spotOf(target: EventTarget | null): Spot | undefined {
+  const element = target instanceof Element ? target.closest('[data-start]') : null;
+  if (!element) return undefined;
+  const file = element.getAttribute('data-file') ?? undefined;
+  return { start: Number(element.getAttribute('data-start')), end: Number(element.getAttribute('data-end')), file };
+}
+
+/** All elements that show one place. */
+export function elementsOf(svg: SVGSVGElement, { start, end, file }: Spot): SVGGElement[] {
+  const found = svg.querySelectorAll<SVGGElement>(`[data-start="${start}"][data-end="${end}"]`);
+  return [...found].filter((one) => (one.getAttribute('data-file') ?? undefined) === file);
+}
+
+/** Says under the mouse what a thing is. */
+export function nameParts(svg: SVGSVGElement, parts: readonly Part[]): void {
+  for (const part of parts) {
+    for (const element of elementsOf(svg, part)) {
+      const title = document.createElementNS(svgSpace, 'title');
+      title.textContent = part.words;
+      element.prepend(title);
+    }
+  }
+}
+
+/** Draws a line round what shows a place, and takes the lines before away. */
+export function outlineParts(svg: SVGSVGElement, spot: Spot | undefined): void {
+  for (const old of svg.querySelectorAll('.outline')) old.remove();
+  for (const element of spot ? elementsOf(svg, spot) : []) {
+    const { x, y, width, height } = element.getBBox();
+    const rect = document.createElementNS(svgSpace, 'rect');
+    const size = { x: x - 4, y: y - 4, width: width + 8, height: height + 8, rx: 3 };
+    for (const [name, value] of Object.entries(size)) rect.setAttribute(name, String(value));
+    rect.setAttribute('class', 'outline');
+    svg.append(rect);
+  }
+}

@@ -1,0 +1,126 @@
+/** What the panel and the extension say to each other, and what the server answers. Plain data only. */
+
+/** A place of a text: of the spec, or of the kit that `file` names by its path from the repo's root. */
+export interface Spot {
+  readonly start: number;
+  readonly end: number;
+  readonly file?: string;
+}
+
+/** Something of the spec that is drawn, in words. */
+export interface Part extends Spot {
+  readonly words: string;
+}
+
+export interface Found extends Spot {
+  readonly number: number;
+  readonly severity: 'error' | 'warning' | 'info' | 'hint';
+  readonly rule: string;
+  readonly message: string;
+  /** Its mark as it stands in the picture, as SVG. */
+  readonly mark: string;
+}
+
+/** A way of looking at the plan. */
+export interface View {
+  readonly name: string;
+  readonly title: string;
+  readonly about: 'shot' | 'film';
+  readonly summary: string;
+}
+
+/** What the server draws of a plan. Every place is one of the newest text. */
+export interface Picture {
+  readonly version: number;
+  /** The text can't be read just now, and this is drawn from the last one that could. */
+  readonly old: boolean;
+  readonly view: string;
+  readonly title: string;
+  readonly description: string;
+  readonly svg: string;
+  readonly shot?: string;
+  readonly views: readonly View[];
+  readonly shots: readonly string[];
+  readonly deliverables: readonly string[];
+  readonly findings: readonly Found[];
+  readonly parts: readonly Part[];
+  /** The cursor in the text. */
+  readonly here?: number;
+  readonly root: string;
+}
+
+/** What the person chose, kept over reloads. */
+export interface Kept {
+  readonly uri?: string;
+  readonly view?: string;
+  /** A shot to stay at; without it the cursor is followed. */
+  readonly shot?: string;
+  readonly deliverable?: string;
+  readonly zoom: number;
+}
+
+export type ToPanel =
+  | { readonly kind: 'show'; readonly picture: Picture; readonly kept: Kept; readonly file: string }
+  /** There is nothing to draw; `words` say why. */
+  | { readonly kind: 'empty'; readonly words: string };
+
+export type FromPanel =
+  | { readonly kind: 'ready' }
+  | { readonly kind: 'kept'; readonly kept: Kept }
+  | { readonly kind: 'go'; readonly spot: Spot }
+  | { readonly kind: 'save' };
+
+/** What was kept, from wherever it was kept: what is not as it should be counts as not said. */
+export function readKept(from: unknown): Kept {
+  const { uri, view, shot, deliverable, zoom } = isObject(from) ? from : {};
+  const word = (value: unknown) => (typeof value === 'string' ? value : undefined);
+  return {
+    uri: word(uri),
+    view: word(view),
+    shot: word(shot),
+    deliverable: word(deliverable),
+    zoom: typeof zoom === 'number' ? nearestZoom(zoom) : 1,
+  };
+}
+
+/** A message of the panel; undefined for what is none. */
+export function readMessage(from: unknown): FromPanel | undefined {
+  if (!isObject(from)) return undefined;
+  const { kind } = from;
+  if (kind === 'ready' || kind === 'save') return { kind };
+  if (kind === 'kept') return { kind, kept: readKept(from['kept']) };
+  const spot = kind === 'go' ? readSpot(from['spot']) : undefined;
+  return spot && { kind: 'go', spot };
+}
+
+/** Only places inside the repo: a path that climbs or starts at a root is none. */
+function readSpot(from: unknown): Spot | undefined {
+  if (!isObject(from)) return undefined;
+  const { start, end, file } = from;
+  if (!isOffset(start) || !isOffset(end)) return undefined;
+  if (file === undefined) return { start, end };
+  const inside = typeof file === 'string' && file.endsWith('.yaml') && !/^[/\\]|\\|:|(^|\/)\.\.(\/|$)/.test(file);
+  return inside ? { start, end, file } : undefined;
+}
+
+function isOffset(value: unknown): value is number {
+  return typeof value === 'number' && Number.isInteger(value) && value >= 0;
+}
+
+function isObject(value: unknown): value is Record<string, unknown> {
+  return value !== null && typeof value === 'object';
+}
+
+/** 1 is as wide as the panel. */
+const zooms = [0.5, 0.67, 0.8, 1, 1.25, 1.5, 2, 2.5, 3, 4, 6, 8] as const;
+
+/** The next larger (`way` 1) or smaller (−1) zoom; the largest and the smallest stay. */
+export function nextZoom(zoom: number, way: 1 | -1): number {
+  const next = way > 0 ? zooms.find((one) => one > zoom + 1e-6) : zooms.findLast((one) => one < zoom - 1e-6);
+  return next ?? nearestZoom(zoom);
+}
+
+function nearestZoom(zoom: number): number {
+  const off = (one: number) => Math.abs(Math.log(one / zoom));
+  return zoom > 0 ? zooms.reduce((best: number, one) => (off(one) < off(best) ? one : best), 1) : 1;
+}

@@ -1,0 +1,269 @@
+/** The panel of pictures beside the text: asks the server for them, and takes the person from them to the text. */
+import { randomBytes } from 'node:crypto';
+import * as vscode from 'vscode';
+import { State } from 'vscode-languageclient/node';
+import type { LanguageClient } from 'vscode-languageclient/node';
+import { Latest } from './latest.ts';
+import { type Kept, type Picture, readKept, readMessage, type Spot, type ToPanel } from './panel/messages.ts';
+import { pageHtml } from './panel/page.ts';
+
+const viewType = 'shootSpec.pictures';
+const specLanguage = 'shoot-spec';
+const memory = 'pictures';
+
+export class Pictures implements vscode.Disposable, vscode.WebviewPanelSerializer {
+  readonly #context: vscode.ExtensionContext;
+  readonly #client: LanguageClient;
+  readonly #listeners: vscode.Disposable[];
+  #shown: Panel | undefined;
+
+  constructor(context: vscode.ExtensionContext, client: LanguageClient) {
+    this.#context = context;
+    this.#client = client;
+    this.#listeners = [
+      vscode.window.registerWebviewPanelSerializer(viewType, this),
+      vscode.window.onDidChangeActiveTextEditor((editor) => this.#shown?.follow(editor)),
+      vscode.window.onDidChangeTextEditorSelection(({ textEditor }) => this.#shown?.changed(textEditor.document.uri)),
+      vscode.workspace.onDidChangeTextDocument(({ document }) => this.#shown?.changed(document.uri)),
+      vscode.languages.onDidChangeDiagnostics(({ uris }) => uris.forEach((uri) => this.#shown?.changed(uri))),
+      client.onDidChangeState(({ newState }) => newState === State.Running && this.#shown?.changed()),
+    ];
+  }
+
+  /** Opens the panel beside the plan in front, or brings it to light. */
+  show(): void {
+    const editor = specEditor();
+    if (!editor) {
+      void vscode.window.showInformationMessage(
+        vscode.l10n.t('Open a shoot spec first: the pictures are drawn from it.'),
+      );
+      return;
+    }
+    if (this.#shown) {
+      this.#shown.panel.reveal(undefined, true);
+      this.#shown.follow(editor);
+      return;
+    }
+    const beside = { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true };
+    const panel = vscode.window.createWebviewPanel(viewType, vscode.l10n.t('Pictures'), beside);
+    const { shot: _, ...remembered } = readKept(this.#context.workspaceState.get(memory));
+    this.#open(panel, { ...remembered, uri: editor.document.uri.toString() });
+  }
+
+  /** After a reload the panel shows what it showed before. */
+  deserializeWebviewPanel(panel: vscode.WebviewPanel, state: unknown): Promise<void> {
+    const kept = readKept(state);
+    this.#open(panel, { ...kept, uri: kept.uri ?? specEditor()?.document.uri.toString() });
+    return Promise.resolve();
+  }
+
+  /** Writes a picture of the plan in front to a file that the person chooses. */
+  async save(): Promise<void> {
+    const chosen = this.#shown?.kept ?? { uri: specEditor()?.document.uri.toString(), zoom: 1 };
+    if (chosen.uri !== undefined) await savePicture(this.#client, chosen);
+  }
+
+  dispose(): void {
+    for (const listener of this.#listeners) listener.dispose();
+    this.#shown?.panel.dispose();
+  }
+
+  #open(panel: vscode.WebviewPanel, kept: Kept): void {
+    const shown = new Panel(panel, kept, this.#context, this.#client);
+    this.#shown = shown;
+    panel.onDidDispose(() => {
+      shown.end();
+      if (this.#shown === shown) this.#shown = undefined;
+    });
+  }
+}
+
+class Panel {
+  readonly panel: vscode.WebviewPanel;
+  readonly #context: vscode.ExtensionContext;
+  readonly #client: LanguageClient;
+  readonly #latest: Latest;
+  #kept: Kept;
+  #picture: Picture | undefined;
+  /** The page's script runs and listens. */
+  #ready = false;
+
+  constructor(panel: vscode.WebviewPanel, kept: Kept, context: vscode.ExtensionContext, client: LanguageClient) {
+    this.panel = panel;
+    this.#kept = kept;
+    this.#context = context;
+    this.#client = client;
+    this.#latest = new Latest(
+      () => this.#ready && this.panel.visible,
+      () => this.#ask(),
+    );
+    panel.webview.onDidReceiveMessage((message) => this.#told(message));
+    panel.onDidChangeViewState(() => {
+      // A page that was hidden begins anew and says when it is ready; one that was only moved does not.
+      if (panel.visible) this.#latest.changed();
+    });
+    panel.webview.options = {
+      enableScripts: true,
+      localResourceRoots: [vscode.Uri.joinPath(context.extensionUri, 'dist')],
+    };
+    panel.iconPath = vscode.Uri.joinPath(context.extensionUri, 'client/icon.png');
+    panel.webview.html = this.#page();
+  }
+
+  get kept(): Kept {
+    return { ...this.#kept, shot: this.#kept.shot ?? this.#picture?.shot };
+  }
+
+  /** Another plan in front is shown; anything else in front leaves the panel as it is. */
+  follow(editor: vscode.TextEditor | undefined): void {
+    if (editor?.document.languageId !== specLanguage) return;
+    const uri = editor.document.uri.toString();
+    // A shot that was stayed at is one of the plan before.
+    if (uri !== this.#kept.uri) this.#keep({ ...this.#kept, uri, shot: undefined });
+    this.#latest.changed();
+  }
+
+  changed(uri?: vscode.Uri): void {
+    if (uri === undefined || uri.toString() === this.#kept.uri) this.#latest.changed();
+  }
+
+  end(): void {
+    this.#latest.end();
+  }
+
+  #page(): string {
+    const { webview } = this.panel;
+    const address = (name: string) =>
+      webview.asWebviewUri(vscode.Uri.joinPath(this.#context.extensionUri, 'dist', name)).toString();
+    const nonce = randomBytes(18).toString('base64url');
+    return pageHtml({ nonce, script: address('panel.js'), style: address('panel.css'), source: webview.cspSource });
+  }
+
+  #told(from: unknown): void {
+    const message = readMessage(from);
+    if (message?.kind === 'ready') this.#ready = true;
+    if (message?.kind === 'kept') this.#keep({ ...message.kept, uri: this.#kept.uri });
+    if (message?.kind === 'go') void this.#go(message.spot);
+    else if (message?.kind === 'save') void savePicture(this.#client, this.kept);
+    else this.#latest.changed();
+  }
+
+  #keep(kept: Kept): void {
+    this.#kept = kept;
+    void this.#context.workspaceState.update(memory, kept);
+  }
+
+  async #ask(): Promise<void> {
+    const { uri } = this.#kept;
+    const document = uri === undefined ? undefined : await opened(uri);
+    if (!document || uri === undefined || !this.#client.isRunning()) return;
+    const picture = await askFor<Picture>(this.#client, 'shootSpec/picture', {
+      ...this.#kept,
+      // Between shots the panel stays at the one it shows.
+      shot: this.#kept.shot ?? this.#picture?.shot,
+      position: this.#kept.shot === undefined ? cursorIn(document) : undefined,
+      uri,
+    });
+    if (uri !== this.#kept.uri) return;
+    const file = nameOf(document.uri);
+    if (picture) this.#picture = picture;
+    this.panel.title = picture ? picture.title : vscode.l10n.t('Pictures of {0}', file);
+    this.#post(
+      picture
+        ? { kind: 'show', picture, kept: this.#kept, file }
+        : {
+            kind: 'empty',
+            words: vscode.l10n.t('Nothing of {0} can be drawn yet: it needs a shot that can be read.', file),
+          },
+    );
+  }
+
+  #post(message: ToPanel): void {
+    void this.panel.webview.postMessage(message);
+  }
+
+  async #go({ start, end, file }: Spot): Promise<void> {
+    const { uri } = this.#kept;
+    if (uri === undefined || !this.#picture) return;
+    const target =
+      file === undefined ? vscode.Uri.parse(uri) : vscode.Uri.joinPath(vscode.Uri.parse(this.#picture.root), file);
+    const document = await vscode.workspace.openTextDocument(target);
+    const range = new vscode.Range(document.positionAt(start), document.positionAt(end));
+    const seen = vscode.window.visibleTextEditors.find((editor) => editor.document === document);
+    const viewColumn =
+      seen?.viewColumn ??
+      (this.panel.viewColumn === vscode.ViewColumn.One ? vscode.ViewColumn.Beside : vscode.ViewColumn.One);
+    await vscode.window.showTextDocument(document, { viewColumn, selection: range });
+  }
+}
+
+/** What a request of ours takes; a shot or a position chooses the shot. */
+interface Wish extends Omit<Kept, 'zoom' | 'uri'> {
+  readonly uri: string;
+  readonly position?: vscode.Position;
+}
+
+async function askFor<T>(client: LanguageClient, request: string, wish: Wish): Promise<T | undefined> {
+  const { uri, view, shot, deliverable, position } = wish;
+  const params = { textDocument: { uri }, view, shot, deliverable, position };
+  try {
+    return (await client.sendRequest<T | null>(request, params)) ?? undefined;
+  } catch {
+    return undefined; // The server is stopping or starting again; it is asked anew when it runs.
+  }
+}
+
+async function savePicture(client: LanguageClient, { uri, view, shot, deliverable }: Kept): Promise<void> {
+  if (uri === undefined) return;
+  const answer = await askFor<{ svg: string }>(client, 'shootSpec/pictureFile', { uri, view, shot, deliverable });
+  if (!answer) {
+    void vscode.window.showInformationMessage(vscode.l10n.t('There is nothing to draw in this plan yet.'));
+    return;
+  }
+  const spec = vscode.Uri.parse(uri);
+  const name = [nameOf(spec).replace(/\.shoot\.yaml$/, ''), shot, view ?? 'set-above'].filter(Boolean).join('-');
+  await writeWhere(spec, `${plainName(name)}.svg`, { [vscode.l10n.t('Picture')]: ['svg'] }, answer.svg);
+}
+
+/** Asks where, writes it, and offers to open it. */
+async function writeWhere(
+  spec: vscode.Uri,
+  name: string,
+  filters: Record<string, string[]>,
+  text: string,
+): Promise<void> {
+  const folder = spec.scheme === 'file' ? vscode.Uri.joinPath(spec, '..') : vscode.workspace.workspaceFolders?.[0]?.uri;
+  const defaultUri = folder && vscode.Uri.joinPath(folder, name);
+  const target = await vscode.window.showSaveDialog({ defaultUri, filters });
+  if (target) await vscode.workspace.fs.writeFile(target, new TextEncoder().encode(text));
+}
+
+/** A name that every file system takes. */
+function plainName(name: string): string {
+  return name.replace(/[^\p{L}\p{N}._-]+/gu, '-');
+}
+
+function specEditor(): vscode.TextEditor | undefined {
+  const { activeTextEditor: active, visibleTextEditors: all } = vscode.window;
+  return [active, ...all].find((editor) => editor?.document.languageId === specLanguage);
+}
+
+function cursorIn(document: vscode.TextDocument): vscode.Position | undefined {
+  const { activeTextEditor: active, visibleTextEditors: all } = vscode.window;
+  return [active, ...all].find((editor) => editor?.document === document)?.selection.active;
+}
+
+/** A plan that was closed is opened again without being shown, so that the server knows it. */
+async function opened(uri: string): Promise<vscode.TextDocument | undefined> {
+  const known = vscode.workspace.textDocuments.find((one) => one.uri.toString() === uri);
+  if (known) return known;
+  try {
+    return await vscode.workspace.openTextDocument(vscode.Uri.parse(uri));
+  } catch {
+    return undefined; // The file is gone.
+  }
+}
+
+function nameOf(uri: vscode.Uri): string {
+  return uri.path.split('/').at(-1) ?? '';
+}

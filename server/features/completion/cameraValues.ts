@@ -1,0 +1,155 @@
+/** Camera settings: those that camera and lens have, the likeliest first. */
+import { markedFNumbers, markedIsos } from '../../calc/exposure.ts';
+import { rateFps } from '../../calc/rate.ts';
+import { exposureError } from '../../core/derived/light.ts';
+import { mainsSwing, pulsedLights, pulsedSwing } from '../../core/derived/pulses.ts';
+import { halfFrameS, isSettable, steadyShuttersS, stepping } from '../../core/derived/shutters.ts';
+import { shutterAngle, shutterSeconds } from '../../core/derived/time.ts';
+import { trial } from '../../core/derived/showings.ts';
+import { whitesOf } from '../../core/derived/whites.ts';
+import type { Film, Shot } from '../../core/film.ts';
+import * as say from '../../core/say.ts';
+import { exposureNote, joined, nearestFirst, sharpNote, widthNote } from './notes.ts';
+import type { Values } from './values.ts';
+
+/** Shutter times as cameras mark them, one over each (common practice, no source). */
+const markedShutters = [24, 25, 30, 48, 50, 60, 80, 96, 100, 120, 125, 160, 200, 240, 250, 320, 400, 500, 1000, 2000];
+
+/** A swing of the brightness from which flicker is worth a word. */
+const seenSwing = 0.02;
+
+export const shutter: Values = {
+  texts({ film, shots: [shot] }) {
+    const step = shot && stepping(shot, film);
+    if (!shot || !step) return [];
+    const half = halfFrameS(step);
+    const marked = markedShutters.map((one) => 1 / one).filter((timeS) => isSettable(shot, timeS, step.fps));
+    const near = nearestFirst(marked, half);
+    const times = [...steadyShuttersS(shot, film, step, 40).slice(0, 3), ...near].map(say.shutterText);
+    return [...new Set(times)].slice(0, 8);
+  },
+  note({ film, shots: [shot] }) {
+    const angle = shot && shutterAngle(shot);
+    if (!shot || angle === undefined) return '';
+    return joined(say.angleText(angle), flicker(shot, film), exposureNote(shot));
+  },
+};
+
+function flicker(shot: Shot, film: Film): string {
+  const timeS = shutterSeconds(shot)!;
+  if ((mainsSwing(shot, film, timeS) ?? 0) >= seenSwing) return 'mains light flickers';
+  const pulsed = pulsedLights(shot).some((one) => pulsedSwing(one, timeS) >= seenSwing);
+  return pulsed ? 'pulsed light flickers' : 'no flicker';
+}
+
+/** Stops over what is planned with another setting; 0 where it is not known. */
+function errorWith(shot: Shot | undefined, change: Partial<Shot['camera']>): number {
+  const error = shot && exposureError({ ...shot, camera: { ...shot.camera, ...change } }, 0);
+  return error !== undefined && Number.isFinite(error) ? error : 0;
+}
+
+export const aperture: Values = {
+  texts({ shots: [shot] }) {
+    const range = shot?.camera.lens?.aperture?.value;
+    const marks = markedFNumbers.filter((n) => !range || (n >= range.from * 0.999 && n <= range.to * 1.001));
+    // A stop is the square root of two in the f-number.
+    const wanted = 5.6 * 2 ** (errorWith(shot, { aperture: trial(5.6) }) / 2);
+    return nearestFirst(marks, wanted).map(say.apertureText);
+  },
+  note: ({ shots: [shot] }) => joined(sharpNote(shot), exposureNote(shot)),
+};
+
+export const iso: Values = {
+  texts({ shots: [shot] }) {
+    const range = shot?.camera.body?.iso?.value;
+    const base = shot?.camera.body?.baseIso?.value;
+    const marks = markedIsos.filter((one) => !range || (one >= range.from && one <= range.to));
+    const wanted = 100 / 2 ** errorWith(shot, { iso: trial(100) });
+    return [...new Set([...nearestFirst(marks, wanted, 6), ...(base ? [base] : [])])].map(String);
+  },
+  note({ shots: [shot] }, text) {
+    const base = shot?.camera.body?.baseIso?.value;
+    if (!/^\d/.test(text)) return '';
+    const over = base ? Math.log2(Number(text) / base) : 0;
+    const noise = Math.abs(over) < 0.05 ? (base ? 'the base' : '') : `${say.stopsText(over)} ${over > 0 ? 'above' : 'below'} the base`;
+    return joined(exposureNote(shot), noise);
+  },
+};
+
+/** Where no light is known: lamps of filament, mixed rooms, daylight lamps, a cloudy sky (common practice, no source). */
+const usualWhites = [3200, 4300, 5000, 5600, 6500];
+
+export const whiteBalance: Values = {
+  texts({ shots: [shot] }) {
+    const whites = shot && whitesOf(shot);
+    const lights = whites ? [...(whites.key ? [whites.key] : []), ...whites.all] : [];
+    const neutral = lights.map(({ mired }) => Math.round(1e6 / mired.from / 10) * 10);
+    return [...new Set([...neutral, ...usualWhites])].slice(0, 8).map(say.kelvinText);
+  },
+  note({ shots: [shot] }, text) {
+    const whites = shot && whitesOf(shot);
+    const same = (one: { mired: { from: number } }) => Math.abs(1e6 / one.mired.from - Number.parseInt(text)) < 10;
+    const light = whites?.all.find((one) => same(one));
+    if (!light) return '';
+    const what = light.lamp ? `\`${light.lamp.name}\`` : 'the room';
+    return `the white of ${what}${light === whites?.key ? ', the key' : ''}`;
+  },
+};
+
+/** Distances over a table, in cm (common practice, no source). */
+const tableDistances = [30, 40, 50, 60, 80, 100, 120, 150, 200];
+
+export const distance: Values = {
+  texts({ shots: [shot] }) {
+    const { lens, distance: now } = shot?.camera ?? {};
+    const least = ((lens?.nearestFocus?.value ?? 0) - (lens?.frontToSensorMm ?? 0)) / 10;
+    const target = now ? now.value.from / 10 : 60;
+    const own = now && now.value.from === now.value.to ? [target] : [];
+    return nearestFirst([...own, ...tableDistances.filter((cm) => cm >= least)], target).map((cm) => `${say.num(cm)} cm`);
+  },
+  note: ({ shots: [shot] }) => joined(widthNote(shot), sharpNote(shot)),
+};
+
+export const focal: Values = {
+  texts({ shots: [shot] }) {
+    const range = shot?.camera.lens?.focal?.value;
+    if (!range) return [];
+    if (range.from === range.to) return [`${say.num(range.from)} mm`];
+    const steps = Array.from({ length: 6 }, (_, index) => range.from * (range.to / range.from) ** (index / 5));
+    return [...new Set(steps.map((mm) => `${Math.round(mm)} mm`))];
+  },
+  note: ({ shots: [shot] }) => joined(widthNote(shot), sharpNote(shot)),
+};
+
+export const raster: Values = {
+  texts: ({ shots: [shot] }) => [...new Set(shot?.camera.body?.modes.flatMap((mode) => mode.raster?.text ?? []))].slice(0, 8),
+  note: ({ shots: [shot] }) => modeNote(shot),
+};
+
+export const rate: Values = {
+  texts({ film, shots: [shot] }) {
+    const { body, raster: size } = shot?.camera ?? {};
+    const same = (text: string | undefined) => !size || text === size.text;
+    const rates = (body?.modes ?? []).filter((mode) => same(mode.raster?.text)).flatMap((mode) => mode.rates);
+    const edited = film.timeline.rate ? rateFps(film.timeline.rate.value) : 25;
+    const texts = new Map(rates.map((one) => [rateFps(one.value), one.text]));
+    return nearestFirst([...texts.keys()], edited).map((fps) => texts.get(fps)!);
+  },
+  note({ film, shots: [shot] }, text) {
+    const edited = film.timeline.rate?.value;
+    const times = edited ? Number(text) / rateFps(edited) : 1;
+    return joined(times > 1.01 ? `${say.num(times, 2)}× slow motion` : '', modeNote(shot));
+  },
+};
+
+function modeNote(shot: Shot | undefined): string {
+  const mode = shot?.camera.mode;
+  if (!mode) return '';
+  const { codec, bits, bitrate, crop } = mode;
+  return joined(codec, `${bits} bits`, bitrate?.text ?? '', crop > 1 ? `crops ${say.num(crop, 2)}×` : '');
+}
+
+export const refresh: Values = {
+  texts: ({ shots: [shot] }) => shot?.backdrop?.screen?.refreshes.map((one) => one.text) ?? [],
+  note: () => '',
+};

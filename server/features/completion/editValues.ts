@@ -1,0 +1,173 @@
+/** Film time, zoom, music and files: what falls on beats, cuts, pixels and levels. */
+import { framesPerBeat, tempo as tempoRate, wholeFrameTempos } from '../../calc/beats.ts';
+import { levelNames, lowestLevel } from '../../calc/codec.ts';
+import { bitsPerPixel } from '../../calc/data.ts';
+import { rateFps } from '../../calc/rate.ts';
+import { holdS } from '../../calc/reading.ts';
+import { beatOfFilmS, beatsText } from '../../core/derived/edit.ts';
+import { viewAt } from '../../core/derived/framing.ts';
+import type { Deliverable, Film, Piece } from '../../core/film.ts';
+import type { FieldPath } from '../../core/schema/fields.ts';
+import * as say from '../../core/say.ts';
+import { bitrateUnderCapBps, fileBytes } from '../../rules/delivery/file.ts';
+import { bitRateAbove, bitRateBelow, levelled, streamOf } from '../../rules/delivery/stream.ts';
+import { joined, nearestFirst } from './notes.ts';
+import type { Values } from './values.ts';
+
+export const tempo: Values = {
+  texts({ film }) {
+    const frames = film.timeline.rate?.value;
+    if (!frames) return [];
+    const now = film.music?.tempo?.value ?? 100;
+    const around = [1, 0.9, 1.1, 0.8, 1.25, 0.7, 1.4].flatMap((factor) => wholeFrameTempos(frames, now * factor));
+    // Only what can be written down exactly: a rounded tempo drifts.
+    const exact = around.filter((bpm) => Math.abs(bpm * 1000 - Math.round(bpm * 1000)) < 1e-6);
+    return nearestFirst(exact, now).map((bpm) => `${say.num(bpm, 3)} bpm`);
+  },
+  note({ film }, text) {
+    const frames = film.timeline.rate?.value;
+    if (!frames) return '';
+    const each = framesPerBeat(frames, tempoRate(Number.parseFloat(text)));
+    return `${say.num(each.num / each.den, 3)} frames a beat`;
+  },
+};
+
+/** Film time in beats where there is music and they come out even, else in seconds. */
+function timeText(film: Film, seconds: number): string {
+  const beat = beatOfFilmS(film);
+  const beats = beat ? seconds / beat : NaN;
+  if (Math.abs(beats * 2 - Math.round(beats * 2)) < 1e-6) return beatsText(Math.round(beats * 2) / 2);
+  return say.secondsText(seconds, 3);
+}
+
+export const length: Values = {
+  texts({ film, path }) {
+    const usual = beatOfFilmS(film)
+      ? [4, 8, 2, 16, 6, 12, 1].map(beatsText)
+      : [3, 2, 4, 1.5, 5, 6, 8].map((seconds) => say.secondsText(seconds));
+    const rest = restS(film, Number(path[1]));
+    return [...new Set([...(rest > 0 ? [timeText(film, rest)] : []), ...usual])];
+  },
+  note({ film, path }, text) {
+    const piece = film.cut[Number(path[1])];
+    if (piece?.lengthS === undefined) return '';
+    const inSeconds = text.endsWith(' s') ? '' : say.secondsText(piece.lengthS);
+    return joined(inSeconds, piece.endS === undefined ? '' : `ends at ${say.secondsText(piece.endS)}`);
+  },
+};
+
+/** What the other pieces leave of the film's promised length. */
+function restS(film: Film, index: number): number {
+  const whole = [...film.deliverables.values()].find((one) => one.lengthS !== undefined && !one.section)?.lengthS ?? 0;
+  const others = film.cut.filter((piece) => piece.index !== index);
+  return Math.round((whole - others.reduce((sum, piece) => sum + (piece.lengthS ?? 0), 0)) * 1000) / 1000;
+}
+
+export const zoom: Values = {
+  texts({ film, path }) {
+    const most = Math.floor(spare(film, film.cut[Number(path[1])], 1) * 100) / 100;
+    const steps = ['1.0', '1.0 to 1.1', '1.0 to 1.2', '1.2', '1.4', '2'];
+    const tightest = Number.isFinite(most) && most > 1 ? [say.num(most, 2), `1.0 to ${say.num(most, 2)}`] : [];
+    return [...new Set([...steps.slice(0, 3), ...tightest, ...steps.slice(3)])].slice(0, 8);
+  },
+  note({ film, path }, text) {
+    const scale = spare(film, film.cut[Number(path[1])], Number(text.split(' to ').at(-1)));
+    if (!Number.isFinite(scale)) return '';
+    return scale >= 1 - 1e-9 ? `${say.num(scale, 2)}× the pixels it needs` : `enlarged ${say.num(1 / scale, 2)}×`;
+  },
+};
+
+/** Recorded pixels for each delivered one at a zoom, in the deliverable that has the fewest; `Infinity` where none is known. */
+function spare(film: Film, piece: Piece | undefined, zoomBy: number): number {
+  if (!piece) return Infinity;
+  const still = { ...piece, zoom: { from: zoomBy, to: zoomBy } };
+  const scales = [...film.deliverables.values()].flatMap((one) => viewAt(still, one, 0)?.scale ?? []);
+  return Math.min(Infinity, ...scales);
+}
+
+/** The cuts, then the beats of bars between them. */
+export const at: Values = {
+  texts({ film, path }) {
+    const cuts = film.cut.flatMap((piece) => (piece.startS === undefined ? [] : [piece.startS]));
+    const from = path[0] === 'titles' ? endOfTitleBefore(film, Number(path[1])) : 0;
+    const next = [...new Set(cuts)].filter((one) => one >= from - 1e-6);
+    const free = from > 0 && !cuts.includes(from) ? [from] : [];
+    return [...new Set([...next, ...free].map((one) => timeText(film, one)))].slice(0, 8);
+  },
+  note({ film, path }) {
+    const atS = (path[0] === 'titles' ? film.titles : film.sounds)[Number(path[1])]?.atS;
+    const piece = film.cut.find((one) => atS !== undefined && Math.abs((one.startS ?? -1) - atS) < 1e-6);
+    if (!piece) return '';
+    const what = piece.shotName?.text ?? piece.footage?.text;
+    return what ? `where \`${what}\` starts` : 'at a cut';
+  },
+};
+
+function endOfTitleBefore(film: Film, index: number): number {
+  const before = film.titles[index - 1];
+  return before?.atS === undefined ? 0 : before.atS + (before.holdS ?? 0);
+}
+
+export const hold: Values = {
+  texts({ film, path }) {
+    const text = film.titles[Number(path[1])]?.text?.value;
+    const least = text ? Math.ceil(holdS(text) * 2) / 2 : 2;
+    return [least, least + 0.5, least + 1, least + 2].map((seconds) => say.secondsText(seconds));
+  },
+  note({ film, path }, text) {
+    const words = film.titles[Number(path[1])]?.text?.value;
+    return words && Number.parseFloat(text) >= holdS(words) ? 'long enough to read' : '';
+  },
+};
+
+function deliverableAt(film: Film, path: FieldPath): Deliverable | undefined {
+  return film.deliverables.get(String(path[1]));
+}
+
+/** Bits for each pixel from lean to lavish (common practice, no source); HEVC and its heirs take about 0.6 of them. */
+const bitsEach = [0.12, 0.1, 0.16, 0.2, 0.08, 0.3];
+
+/** The next of 1, 1.2, 1.6, 2, 2.5, 3, 4, 5, 6, 8 and their tenfolds. */
+function roundUp(value: number): number {
+  const ten = 10 ** Math.floor(Math.log10(value) + 1e-9);
+  return ten * ([1, 1.2, 1.6, 2, 2.5, 3, 4, 5, 6, 8].find((step) => step * ten >= value * 0.999) ?? 10);
+}
+
+export const bitrate: Values = {
+  texts({ film, path }) {
+    const one = deliverableAt(film, path);
+    if (!one?.raster || !one.rate) return [];
+    const { width, height } = one.raster.value;
+    const pixels = width * height * rateFps(one.rate.value) * (one.codec === 'h264' ? 1 : 0.6);
+    const cap = bitrateUnderCapBps(one, film);
+    const capped = cap === undefined ? [] : [bitRateBelow(cap)];
+    const round = bitsEach.map((bits) => bitRateAbove(roundUp(bits * pixels)));
+    return [...new Set([...capped, ...round])].slice(0, 8);
+  },
+  note({ film, path }) {
+    const one = deliverableAt(film, path);
+    if (!one?.raster || !one.rate || !one.bitrate) return '';
+    const { width, height } = one.raster.value;
+    const bytes = fileBytes(one, film);
+    const bits = bitsPerPixel(one.bitrate.value, width, height, rateFps(one.rate.value));
+    return joined(bytes ? `about ${say.bytesText(bytes)}` : '', `${say.num(bits, 3)} bits for each pixel`);
+  },
+};
+
+export const codecLevel: Values = {
+  texts({ film, path }) {
+    const one = deliverableAt(film, path);
+    if (!one || !levelled(one.codec)) return [];
+    const stream = streamOf(one);
+    const all = levelNames(one.codec).filter((name) => /^[\d.]+$/.test(name));
+    const lowest = stream && lowestLevel(stream)?.name;
+    return all.slice(lowest === undefined ? -4 : Math.max(0, all.indexOf(lowest))).slice(0, 4);
+  },
+  note({ film, path }, text) {
+    const one = deliverableAt(film, path);
+    const stream = one && streamOf(one);
+    const lowest = stream && lowestLevel(stream)?.name;
+    if (lowest === undefined) return '';
+    return lowest === text ? 'the lowest that holds it' : 'holds it with room to spare';
+  },
+};

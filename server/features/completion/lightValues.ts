@@ -1,0 +1,73 @@
+/** Lamps: levels, distances and temperatures that the lamp has, those that expose as planned first. */
+import { exposureError, faceLight } from '../../core/derived/light.ts';
+import type { Film, LampPlace, Shot } from '../../core/film.ts';
+import type { FieldPath } from '../../core/schema/fields.ts';
+import * as say from '../../core/say.ts';
+import { exposureNote, joined, nearestFirst } from './notes.ts';
+import type { Values } from './values.ts';
+
+function lampAt(film: Film, path: FieldPath): LampPlace | undefined {
+  return film.lamps.get(String(path[1]));
+}
+
+/** What the lamp gives now, against what would be needed of it for the exposure that is planned. */
+function wantedGain(shot: Shot | undefined, lamp: LampPlace | undefined): number {
+  const off = shot && exposureError(shot, 0);
+  if (!shot || off === undefined || !Number.isFinite(off)) return 1;
+  const light = faceLight(shot, 0);
+  const own = light.lamps.find((one) => one.lamp.name === lamp?.name)?.lux ?? 0;
+  const wanted = light.totalLux / 2 ** off - (light.totalLux - own);
+  return own > 0 && wanted > 0 ? wanted / own : 1;
+}
+
+const levels = [100, 80, 70, 60, 50, 40, 30, 25, 20, 15, 10];
+
+export const level: Values = {
+  texts({ film, path, shots: [shot] }) {
+    const lamp = lampAt(film, path);
+    const range = lamp?.lamp?.level?.value ?? { from: 0.01, to: 1 };
+    const wanted = Math.round((lamp?.level?.value.from ?? 1) * wantedGain(shot, lamp) * 100);
+    const has = (percent: number) => percent >= range.from * 100 - 1e-9 && percent <= range.to * 100 + 1e-9;
+    const target = Math.min(range.to * 100, Math.max(range.from * 100, wanted));
+    return nearestFirst([wanted, ...levels].filter(has), target).map((percent) => `${percent} %`);
+  },
+  note: lampNote,
+};
+
+const distances = [30, 40, 50, 60, 80, 100, 120, 150, 200];
+
+export const distance: Values = {
+  texts({ film, path, shots: [shot] }) {
+    const lamp = lampAt(film, path);
+    const now = lamp?.distance?.value.from ?? 700;
+    // Light falls with the square of the distance, as long as the lamp is small against it.
+    const wanted = Math.round(now / Math.sqrt(wantedGain(shot, lamp)) / 10);
+    return nearestFirst([...(lamp?.distance && wanted >= 20 ? [wanted] : []), ...distances], wanted).map((cm) => `${cm} cm`);
+  },
+  note: lampNote,
+};
+
+function lampNote({ film, path, shots: [shot] }: Parameters<Values['note']>[0]): string {
+  const lamp = lampAt(film, path);
+  const light = shot && lamp && faceLight(shot, 0).lamps.find((one) => one.lamp === lamp);
+  if (!light || light.lux <= 0) return exposureNote(shot);
+  return joined(exposureNote(shot), `${say.luxText(light.lux)}, ${say.percentText(light.share)} of the light`);
+}
+
+const whites = [2700, 3200, 4300, 5000, 5600, 6500];
+
+export const temperature: Values = {
+  texts({ film, path }) {
+    const lamp = lampAt(film, path);
+    const range = lamp?.lamp?.temperature?.value;
+    const ends = range ? [range.from, range.to] : [];
+    const others = [...film.lamps.values()].flatMap((one) => one.temperature?.value.from ?? []);
+    const balance = [...film.shots.values()].flatMap(({ camera }) => (typeof camera.whiteBalance?.value === 'number' ? camera.whiteBalance.value : []));
+    const has = (kelvin: number) => !range || (kelvin >= Math.min(...ends) && kelvin <= Math.max(...ends));
+    return [...new Set([...balance, ...others, ...whites, ...ends])].filter(has).slice(0, 8).map(say.kelvinText);
+  },
+  note({ film }, text) {
+    const same = [...film.shots.values()].some(({ camera }) => camera.whiteBalance?.value === Number.parseInt(text));
+    return same ? 'as the camera is set' : '';
+  },
+};

@@ -1,0 +1,166 @@
+/** A picture of the plan for somebody who edits it: which one, what can be chosen, and what of the text is seen in it. */
+import type { CheckResult } from '../core/checker.ts';
+import type { Node, Range } from '../core/document/node.ts';
+import type { Film, Shot } from '../core/film.ts';
+import type { Finding } from '../core/finding.ts';
+import { draw, type ViewKind, views } from '../views/index.ts';
+import { blockRange, mark, type Picture, pictureElement, pictureText } from '../views/picture.ts';
+import { el, type El, toText } from '../views/svg.ts';
+import type { Carry } from './carry.ts';
+import { cursorAt } from './cursor.ts';
+import { shotAt } from './solve/solve.ts';
+
+/** All of it may be left out: then it is the set from above of the first shot of the cut. */
+export interface Wanted {
+  readonly view?: string;
+  /** A place of the text that was checked. It chooses the shot, where it is at one. */
+  readonly offset?: number;
+  /** Where `offset` chooses none. */
+  readonly shot?: string;
+  readonly deliverable?: string;
+}
+
+export interface Spot extends Range {
+  readonly file?: string;
+}
+
+export interface Part extends Spot {
+  /** Where it is written and what is written there: `lamps › key › distance: 80 cm`. */
+  readonly words: string;
+}
+
+export interface Shown {
+  readonly view: string;
+  readonly shot?: string;
+  readonly title: string;
+  readonly description: string;
+  readonly views: readonly ViewKind[];
+  readonly shots: readonly string[];
+  readonly deliverables: readonly string[];
+  /** With colours as custom properties, and every place one of the newest text. */
+  readonly svg: string;
+  readonly findings: readonly (Spot &
+    Pick<Finding, 'rule' | 'severity' | 'message'> & { number: number; mark: string })[];
+  /** Everything of the plan that is drawn, in the order of the text, kits last. */
+  readonly parts: readonly Part[];
+}
+
+/** Undefined where there is nothing to draw: no spec that could be read, or no shot for a picture of one. */
+export function shownOf(result: CheckResult, wanted: Wanted, carry: Carry): Shown | undefined {
+  const picked = pick(result, wanted);
+  if (!picked) return undefined;
+  const { picture, film, shot, view } = picked;
+  const style = { themed: true, captions: false };
+  const now = (range: Spot): Range => (range.file === undefined ? carry.about(range) : range);
+  return {
+    view: view.name,
+    ...(shot && { shot: shot.name }),
+    title: picture.title,
+    description: picture.description,
+    views: views.map(({ name, title, about, summary }) => ({ name, title, about, summary })),
+    shots: [...film.shots.keys()],
+    deliverables: [...film.deliverables.keys()],
+    svg: toText(carried(pictureElement(picture, style), now), style),
+    findings: picture.noted.map(({ number, finding }) => {
+      const { rule, severity, message } = finding;
+      return { number, rule, severity, message, ...now(finding), mark: markText(number, severity) };
+    }),
+    parts: partsOf(picture, result).map((part) => ({ ...part, ...now(part) })),
+  };
+}
+
+/** The same picture to keep: one file that any viewer of SVG shows, with the findings in words. */
+export function standaloneOf(result: CheckResult, wanted: Wanted): string | undefined {
+  const picked = pick(result, wanted);
+  return picked && pictureText(picked.picture);
+}
+
+interface Picked {
+  readonly picture: Picture;
+  readonly film: Film;
+  readonly view: ViewKind;
+  readonly shot?: Shot;
+}
+
+function pick(result: CheckResult, wanted: Wanted): Picked | undefined {
+  const { film } = result;
+  const view = views.find(({ name }) => name === wanted.view) ?? views[0]!;
+  if (!film) return undefined;
+  const { shot, piece } = view.about === 'shot' ? shotOf(result, film, wanted) : {};
+  const deliverable = film.deliverables.has(wanted.deliverable ?? '') ? wanted.deliverable : undefined;
+  const picture = draw(view.name, result, { shot: shot?.name, piece, deliverable });
+  return picture && { film, view, shot, picture };
+}
+
+/** The shot at the place, or that of the piece of the cut there; else the one that is named, else the first of the film. */
+function shotOf(result: CheckResult, film: Film, { offset, shot }: Wanted): { shot?: Shot; piece?: number } {
+  if (offset !== undefined) {
+    const here = shotAt(result, offset);
+    if (here) return { shot: here };
+    const piece = film.cut.find((one) => holds(blockRange(one) ?? one, offset));
+    if (piece?.shot) return { shot: piece.shot, piece: piece.index };
+  }
+  const first = film.cut.find((piece) => piece.shot)?.shot ?? film.shots.values().next().value;
+  return { shot: film.shots.get(shot ?? '') ?? first };
+}
+
+function holds({ start, end }: Range, offset: number): boolean {
+  return start <= offset && offset <= end;
+}
+
+function markText(number: number, severity: Finding['severity']): string {
+  const size = { xmlns: 'http://www.w3.org/2000/svg', viewBox: '0 0 30 30', width: 30, height: 30 };
+  return toText(el('svg', size, [mark({ x: 15, y: 16 }, number, severity)]), { themed: true });
+}
+
+// -- what is drawn ---------------------------------------------------------------------------------------------------
+
+function spotOf({ attrs }: El): Spot | undefined {
+  const { 'data-start': start, 'data-end': end, 'data-file': file } = attrs;
+  if (typeof start !== 'number' || typeof end !== 'number') return undefined;
+  return { start, end, ...(typeof file === 'string' && { file }) };
+}
+
+/** The drawing with its places moved to the newest text. */
+function carried(element: El, now: (range: Spot) => Range): El {
+  const spot = spotOf(element);
+  const moved = spot && now(spot);
+  const attrs = moved ? { ...element.attrs, 'data-start': moved.start, 'data-end': moved.end } : element.attrs;
+  const children = element.children.map((one) => (typeof one === 'string' ? one : carried(one, now)));
+  return { name: element.name, attrs, children };
+}
+
+function partsOf({ body, noted }: Picture, { doc }: CheckResult): Part[] {
+  const spots = new Map<string, Spot>();
+  const collect = (element: El): void => {
+    const spot = spotOf(element);
+    if (spot) spots.set(keyOf(spot), spot);
+    for (const child of element.children) if (typeof child !== 'string') collect(child);
+  };
+  body.forEach(collect);
+  // Findings have a list of their own.
+  for (const { finding } of noted) spots.delete(keyOf(finding));
+  const order = (a: Spot, b: Spot) => (a.file ?? '').localeCompare(b.file ?? '') || a.start - b.start || b.end - a.end;
+  return [...spots.values()].sort(order).map((spot) => ({ ...spot, words: wordsFor(spot, doc.root, doc.text) }));
+}
+
+function keyOf({ start, end, file }: Spot): string {
+  return `${start} ${end} ${file ?? ''}`;
+}
+
+const longestWords = 60;
+
+function wordsFor(spot: Spot, root: Node | undefined, text: string): string {
+  if (spot.file !== undefined) return `in ${spot.file}`;
+  const at = cursorAt(root, spot.start);
+  const written = text.slice(spot.start, spot.end).replace(/\s+/g, ' ').trim();
+  if (!at) return shortened(written);
+  const path = at.path.map((step) => (typeof step === 'number' ? String(step + 1) : step)).join(' › ');
+  const value = at.onKey || at.range.start !== spot.start ? '' : `: ${written}`;
+  return shortened(`${path}${value}`);
+}
+
+function shortened(words: string): string {
+  const characters = [...words];
+  return characters.length > longestWords ? `${characters.slice(0, longestWords - 1).join('')}…` : words;
+}
