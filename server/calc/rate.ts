@@ -38,7 +38,7 @@ export function parseRate(written: string | number): Rate | undefined {
   const digits = decimal[2] ?? '';
   const fps = Number(text);
   const whole = Math.round(fps * 1.001);
-  const pulledDown = whole % 24 === 0 || whole % 30 === 0;
+  const pulledDown = whole > 0 && (whole % 24 === 0 || whole % 30 === 0);
   if (digits !== '' && pulledDown && !Number.isInteger(fps) && Math.abs(fps - whole / 1.001) < 0.01) {
     return rate(whole * 1000, 1001);
   }

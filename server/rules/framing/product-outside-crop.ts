@@ -25,6 +25,8 @@ export default defineRule({
   },
   messages: {
     cut: '{shot}: in {deliverables}, {subject} is cut off at the {sides}, by {by}: it takes {takes} {across}, and the picture shows {shows} there. Go farther back, or zoom less.',
+    round:
+      '{shot}: {subject} reaches past the camera, which stands {distance} from its middle: no picture shows it whole. Go farther back, or check its size.',
     aside:
       '{shot}: in {deliverables}, {subject} is cut off at the {sides}, by {by}, with {room} free on the other side. Move the picture over.',
     tight:
@@ -53,7 +55,10 @@ export default defineRule({
       const [low, high] = level ? (['left', 'right'] as const) : (['bottom', 'top'] as const);
       const opposite = { left: 'right', right: 'left', bottom: 'top', top: 'bottom' } as const;
       const room = -beyondEdge(over.outline, over.edges, opposite[side]);
-      if (over.beyond > 1e-9 && room > over.beyond) {
+      if (over.beyond === Infinity) {
+        const { shot: name, subject } = data;
+        report({ message: 'round', data: { shot: name, subject, distance: lengthText(distance) }, ...common });
+      } else if (over.beyond > 1e-9 && room > over.beyond) {
         const by = lengthText(over.beyond * distance);
         report({ message: 'aside', data: { ...data, by, room: lengthText(room * distance) }, ...common });
       } else if (over.beyond > 1e-9) {
