@@ -24,6 +24,7 @@ export async function activate(context: vscode.ExtensionContext): Promise<void> 
     vscode.commands.registerCommand('shootSpec.fixAll', fixAllSafe),
     vscode.commands.registerCommand('shootSpec.showPictures', () => pictures.show()),
     vscode.commands.registerCommand('shootSpec.savePicture', () => pictures.save()),
+    vscode.commands.registerCommand('shootSpec.saveSheet', () => pictures.saveSheet()),
     vscode.commands.registerCommand('shootSpec.showLog', () => started.outputChannel.show()),
     vscode.commands.registerCommand('shootSpec.restart', () => restart(started)),
   );

@@ -3,6 +3,7 @@ import { randomBytes } from 'node:crypto';
 import * as vscode from 'vscode';
 import { State } from 'vscode-languageclient/node';
 import type { LanguageClient } from 'vscode-languageclient/node';
+import { askFor, nameOf, savePicture, saveSheet } from './files.ts';
 import { Latest } from './latest.ts';
 import { type Kept, type Picture, readKept, readMessage, type Spot, type ToPanel } from './panel/messages.ts';
 import { pageHtml } from './panel/page.ts';
@@ -61,6 +62,12 @@ export class Pictures implements vscode.Disposable, vscode.WebviewPanelSerialize
   async save(): Promise<void> {
     const chosen = this.#shown?.kept ?? { uri: specEditor()?.document.uri.toString(), zoom: 1 };
     if (chosen.uri !== undefined) await savePicture(this.#client, chosen);
+  }
+
+  /** Writes the sheet for the set of the plan in front. */
+  async saveSheet(): Promise<void> {
+    const uri = specEditor()?.document.uri.toString() ?? this.#shown?.kept.uri;
+    if (uri !== undefined) await saveSheet(this.#client, uri);
   }
 
   dispose(): void {
@@ -197,52 +204,6 @@ class Panel {
   }
 }
 
-/** What a request of ours takes; a shot or a position chooses the shot. */
-interface Wish extends Omit<Kept, 'zoom' | 'uri'> {
-  readonly uri: string;
-  readonly position?: vscode.Position;
-}
-
-async function askFor<T>(client: LanguageClient, request: string, wish: Wish): Promise<T | undefined> {
-  const { uri, view, shot, deliverable, position } = wish;
-  const params = { textDocument: { uri }, view, shot, deliverable, position };
-  try {
-    return (await client.sendRequest<T | null>(request, params)) ?? undefined;
-  } catch {
-    return undefined; // The server is stopping or starting again; it is asked anew when it runs.
-  }
-}
-
-async function savePicture(client: LanguageClient, { uri, view, shot, deliverable }: Kept): Promise<void> {
-  if (uri === undefined) return;
-  const answer = await askFor<{ svg: string }>(client, 'shootSpec/pictureFile', { uri, view, shot, deliverable });
-  if (!answer) {
-    void vscode.window.showInformationMessage(vscode.l10n.t('There is nothing to draw in this plan yet.'));
-    return;
-  }
-  const spec = vscode.Uri.parse(uri);
-  const name = [nameOf(spec).replace(/\.shoot\.yaml$/, ''), shot, view ?? 'set-above'].filter(Boolean).join('-');
-  await writeWhere(spec, `${plainName(name)}.svg`, { [vscode.l10n.t('Picture')]: ['svg'] }, answer.svg);
-}
-
-/** Asks where, writes it, and offers to open it. */
-async function writeWhere(
-  spec: vscode.Uri,
-  name: string,
-  filters: Record<string, string[]>,
-  text: string,
-): Promise<void> {
-  const folder = spec.scheme === 'file' ? vscode.Uri.joinPath(spec, '..') : vscode.workspace.workspaceFolders?.[0]?.uri;
-  const defaultUri = folder && vscode.Uri.joinPath(folder, name);
-  const target = await vscode.window.showSaveDialog({ defaultUri, filters });
-  if (target) await vscode.workspace.fs.writeFile(target, new TextEncoder().encode(text));
-}
-
-/** A name that every file system takes. */
-function plainName(name: string): string {
-  return name.replace(/[^\p{L}\p{N}._-]+/gu, '-');
-}
-
 function specEditor(): vscode.TextEditor | undefined {
   const { activeTextEditor: active, visibleTextEditors: all } = vscode.window;
   return [active, ...all].find((editor) => editor?.document.languageId === specLanguage);
@@ -262,8 +223,4 @@ async function opened(uri: string): Promise<vscode.TextDocument | undefined> {
   } catch {
     return undefined; // The file is gone.
   }
-}
-
-function nameOf(uri: vscode.Uri): string {
-  return uri.path.split('/').at(-1) ?? '';
 }

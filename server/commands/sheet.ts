@@ -1,5 +1,6 @@
 /** `shootspec sheet`: a spec as a sheet to take on set, HTML or PDF by the name of the file. */
 import type { Paper } from '../pdf/index.ts';
+import { usualPaper } from '../pdf/paper.ts';
 import { sheetOf } from '../views/sheet/content.ts';
 import { sheetHtml } from '../views/sheet/html.ts';
 import type { Sheet } from '../views/sheet/blocks.ts';
@@ -24,11 +25,6 @@ export async function sheet(args: string[]): Promise<number> {
   if (kind === 'html') writeOutput(output, sheetHtml(made));
   else writeOutput(output, await pdf(made, paper));
   return 0;
-}
-
-/** Letter is the usual paper of North America and a few more (common practice, no source). */
-function usualPaper(country: string | undefined): Paper {
-  return country !== undefined && ['US', 'CA', 'MX', 'PH'].includes(country) ? 'letter' : 'a4';
 }
 
 /** A program of its own, so that nothing else carries what writes PDF. */

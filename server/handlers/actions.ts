@@ -100,9 +100,12 @@ interface Later {
   readonly solve: { readonly uri: string; readonly version: number; readonly shot: string };
 }
 
+/** So long an answer may wait for settings: editors take their own next question for a new one and drop the first. */
+const patienceMs = 80;
+
 /**
- * Somebody who asks gets the settings in the title. An editor that asks by itself at each step of the cursor gets the
- * offer only, and the work is done when it is taken up.
+ * The settings in the title where they are found by now; else the offer only, and the work is done when it is taken up.
+ * An editor that asks by itself at each step of the cursor starts the search, so that they are known when somebody asks.
  */
 async function solving(
   session: Session,
@@ -116,12 +119,15 @@ async function solving(
   if (!shot || result.doc.broken || !needsSolving(result, shot, means(session, open))) return [];
   const { uri, version } = open.file;
   const action = { title: `Find settings that work for ${quoted(shot.name)}`, kind: rewrite };
-  if (context.triggerKind === CodeActionTriggerKind.Automatic && resolvesEdits(session)) {
+  const search = answerFor(session, open, shot);
+  if (resolvesEdits(session)) {
+    const isAutomatic = context.triggerKind === CodeActionTriggerKind.Automatic;
+    if (!isAutomatic && !search.done) await within(search.answer, patienceMs);
     const data: Later = { solve: { uri, version, shot: shot.name } };
-    return [{ ...action, data }];
+    if (!search.done) return [{ ...action, data }];
   }
-  const answer = await answerFor(session, open, shot, token);
-  if (!answer) return [];
+  const answer = await search.answer;
+  if (!answer || token.isCancellationRequested) return [];
   if (answer.kind === 'settings')
     return [{ ...action, title: answer.title, edit: editOf(session, open, answer.edits) }];
   const { title, reason } = answer;
@@ -135,29 +141,47 @@ async function resolve(session: Session, action: CodeAction, token: Cancellation
   const open = later && session.at(later.uri);
   const shot = open?.current.result.film?.shots.get(later?.shot ?? '');
   if (!later || !open || !shot || open.file.version !== later.version) return action;
-  const answer = await answerFor(session, open, shot, token);
+  const answer = await answerFor(session, open, shot).answer;
   if (answer?.kind === 'settings') return { ...action, edit: editOf(session, open, answer.edits) };
   const reason = answer?.reason ?? `No other settings do better for ${quoted(shot.name)}.`;
   if (!token.isCancellationRequested) void session.connection.window.showInformationMessage(reason);
   return action;
 }
 
-const answers = new WeakMap<CheckResult, Map<string, Answer | undefined>>();
+interface Search {
+  readonly answer: Promise<Answer | undefined>;
+  done: boolean;
+}
 
-/** Found once for each text. */
-async function answerFor(
-  session: Session,
-  open: Open,
-  shot: Shot,
-  token: CancellationToken,
-): Promise<Answer | undefined> {
+const searches = new WeakMap<CheckResult, Map<string, Search>>();
+
+/** One search for each text and shot, in slices; given up when the text is another one. */
+function answerFor(session: Session, open: Open, shot: Shot): Search {
   const { result } = open.current;
-  const known = answers.get(result) ?? new Map<string, Answer | undefined>();
-  answers.set(result, known);
-  if (known.has(shot.name)) return known.get(shot.name);
-  const done = await inSlices(solve(result, shot, means(session, open)), token);
-  if (done) known.set(shot.name, done.value);
-  return done?.value;
+  const known = searches.get(result) ?? new Map<string, Search>();
+  searches.set(result, known);
+  const before = known.get(shot.name);
+  if (before) return before;
+  const stop = {
+    get isCancellationRequested() {
+      return session.ended || session.known(open.file.uri)?.result !== result;
+    },
+  };
+  const search: Search = {
+    done: false,
+    answer: inSlices(solve(result, shot, means(session, open)), stop).then((found) => {
+      search.done = true;
+      return found?.value;
+    }),
+  };
+  known.set(shot.name, search);
+  return search;
+}
+
+async function within(work: Promise<unknown>, mostMs: number): Promise<void> {
+  let timer: NodeJS.Timeout | undefined;
+  await Promise.race([work, new Promise<void>((late) => (timer = setTimeout(late, mostMs)))]);
+  clearTimeout(timer);
 }
 
 function means(session: Session, { current: { place } }: Open) {

@@ -33,7 +33,10 @@ export function registerCompletion(session: Session): void {
       const offset = lines.offset(position, session.units);
       const items = completionsAt({ ...askOf(session, current), text: file.text, lines, offset });
       const counted = { lines, units: session.units };
-      return { isIncomplete: items.some((one) => one.kind === 'value'), items: items.map((one, at) => toItem(one, at, counted, session)) };
+      return {
+        isIncomplete: items.some((one) => one.kind === 'value'),
+        items: items.map((one, at) => toItem(one, at, counted, session)),
+      };
     }) as Parameters<typeof session.connection.onCompletion>[0],
   );
 }
@@ -55,7 +58,12 @@ const kinds: Readonly<Record<Item['kind'], CompletionItemKind>> = {
   block: CompletionItemKind.Snippet,
 };
 
-function toItem(item: Item, index: number, { lines, units }: { lines: LineMap; units: Session['units'] }, { client }: Session): CompletionItem {
+function toItem(
+  item: Item,
+  index: number,
+  { lines, units }: { lines: LineMap; units: Session['units'] },
+  { client }: Session,
+): CompletionItem {
   const takesSnippets = client.textDocument?.completion?.completionItem?.snippetSupport === true;
   const newText = item.isSnippet && !takesSnippets ? plain(item.text) : item.text;
   return {

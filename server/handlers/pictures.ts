@@ -1,17 +1,29 @@
-/** Wires the pictures of a plan to the protocol, by requests of our own. */
+/** Wires the pictures of a plan, and its sheet, to the protocol, by requests of our own. */
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
 import type { Position } from 'vscode-languageserver';
 import { URI } from 'vscode-uri';
+import type { CheckResult } from '../core/checker.ts';
 import { type Shown, shownOf, standaloneOf } from '../features/pictures.ts';
+import { usualPaper } from '../pdf/paper.ts';
+import { sheetOf } from '../views/sheet/content.ts';
+import { sheetText } from '../views/sheet.ts';
 import { type Asked, offsetOf, type Reading, readingOf, type Session } from './session.ts';
 
 export const pictureRequest = 'shootSpec/picture';
 export const pictureFileRequest = 'shootSpec/pictureFile';
+
+export const sheetFileRequest = 'shootSpec/sheetFile';
 
 interface AskedPicture extends Asked {
   readonly position?: Position;
   readonly view?: string;
   readonly shot?: string;
   readonly deliverable?: string;
+}
+
+interface AskedSheet extends Asked {
+  readonly as?: 'html' | 'pdf';
 }
 
 /** `old`: the text can't be read just now, and this is drawn from the last one that could. */
@@ -50,6 +62,25 @@ export function registerPictures(session: Session): void {
       return svg === undefined ? null : { svg };
     }),
   );
+
+  connection.onRequest(
+    sheetFileRequest,
+    ready(async (asked: AskedSheet): Promise<{ html: string } | { pdfBase64: string } | null> => {
+      const result = specAt(session, asked)?.result;
+      if (!result?.film) return null;
+      if (asked.as === 'pdf') return { pdfBase64: Buffer.from(await pdfOf(result)).toString('base64') };
+      const html = sheetText(result);
+      return html === undefined ? null : { html };
+    }),
+  );
+}
+
+/** A program of its own beside ours, so that the server carries nothing that writes PDF. */
+async function pdfOf(result: CheckResult): Promise<Uint8Array> {
+  const film = result.film!;
+  const program = pathToFileURL(join(import.meta.dirname, 'pdf.cjs')).href;
+  const loaded = (await import(/* @vite-ignore */ program)) as { default: typeof import('../pdf/index.ts') };
+  return loaded.default.sheetPdf(sheetOf(result, film), usualPaper(film.region?.value.country));
 }
 
 function specAt(session: Session, { textDocument }: Asked): Reading | undefined {

@@ -4,7 +4,7 @@ import type { CancellationToken } from 'vscode-languageserver';
 /** Runs piece by piece, letting waiting messages in between; undefined where it was cancelled. */
 export async function inSlices<T>(
   work: Generator<void, T>,
-  token: CancellationToken,
+  token: Pick<CancellationToken, 'isCancellationRequested'>,
 ): Promise<{ readonly value: T } | undefined> {
   for (;;) {
     const step = work.next();

@@ -104,7 +104,9 @@ describe('words and names', () => {
 
   it('that are used and nowhere defined are offered where they are defined', () => {
     expect(told(completions('cut:\n  - shot: turn\nshots:\n  ‸\n'))[0]).toBe('turn: named under `shot`');
-    expect(taken('music: { track: tune }\nrights:\n  ‸\n', 'tune')).toBe('music: { track: tune }\nrights:\n  tune:\n    \n');
+    expect(taken('music: { track: tune }\nrights:\n  ‸\n', 'tune')).toBe(
+      'music: { track: tune }\nrights:\n  tune:\n    \n',
+    );
     expect(offered('deliver: { film: {}, story: {} }\ncut:\n  - zoom-by: { film: 0.9, ‸ }\n')).toEqual(['story']);
   });
 
@@ -159,7 +161,9 @@ describe('a broken file', () => {
   const good = spec('shots:\n  box: { record: 12 s, turn: { speed: 2 rpm } }\n');
 
   it('is helped with keys, words and names', () => {
-    const broken = good.replace('cut:\n', 'music: { tempo: [\ncut:\n').replace('{ shot: box, length: 10 s }', '{ shot: ‸');
+    const broken = good
+      .replace('cut:\n', 'music: { tempo: [\ncut:\n')
+      .replace('{ shot: box, length: 10 s }', '{ shot: ‸');
     expect(offered(broken, { good })).toEqual(['box']);
     expect(offered('room: { light: [\ncamera:\n  is‸\n')).toContain('iso');
   });

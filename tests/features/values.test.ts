@@ -15,8 +15,13 @@ describe('at `shutter`', () => {
   it('half a frame is first, with angle, flicker and exposure; what stutters or smears is last, with the reason', () => {
     const all = found(turning('shutter: ‸'));
     // 360° × 25 × 1/50 s (definition of the shutter angle).
-    expect(all[0]).toMatchObject({ label: '1/50 s', detail: expect.stringMatching(/^180° · no flicker · [\d.]+ stop/) });
-    expect(all.find((one) => one.label === '1/25 s')!.detail).toMatch(/^360° · .*· warning: box: 1\/25 s at 25 is 360°/);
+    expect(all[0]).toMatchObject({
+      label: '1/50 s',
+      detail: expect.stringMatching(/^180° · no flicker · [\d.]+ stop/),
+    });
+    expect(all.find((one) => one.label === '1/25 s')!.detail).toMatch(
+      /^360° · .*· warning: box: 1\/25 s at 25 is 360°/,
+    );
     const warned = all.map((one) => one.warned !== undefined);
     expect(warned.indexOf(true)).toBeGreaterThan(0);
     expect(warned.slice(warned.indexOf(true))).not.toContain(false);
@@ -25,12 +30,19 @@ describe('at `shutter`', () => {
 
   it('only what the camera has is offered', () => {
     // The kit's camera goes from 1/8000 s to 1/24 s.
-    const longest = Math.max(...labels(found(turning('shutter: ‸'))).flatMap((text) => (text === 'auto' ? [] : [1 / Number(text.slice(2, -2))])));
+    const longest = Math.max(
+      ...labels(found(turning('shutter: ‸'))).flatMap((text) =>
+        text === 'auto' ? [] : [1 / Number(text.slice(2, -2))],
+      ),
+    );
     expect(longest).toBeLessThanOrEqual(1 / 24);
   });
 
   it('mains light that flickers is said', () => {
-    const text = turning('shutter: ‸').replace('lamps:\n', 'lamps:\n  bulb: { use: bare, distance: 60 cm, angle: 0°, role: accent }\n');
+    const text = turning('shutter: ‸').replace(
+      'lamps:\n',
+      'lamps:\n  bulb: { use: bare, distance: 60 cm, angle: 0°, role: accent }\n',
+    );
     const kit = `title: Bulbs\nlamps:\n  bare: { output: 5000 lm, temperature: 5000 K, pulses: mains, kind: fluorescent }\n`;
     const all = completions(text.replace('kit: kits/camera.kit.yaml', 'kit: [kits/camera.kit.yaml, bulb.kit.yaml]'), {
       files: { 'bulb.kit.yaml': kit },
@@ -45,7 +57,9 @@ describe('at `shutter`', () => {
 describe('at other settings of the camera', () => {
   it('ISO comes nearest to what exposes as planned first, with how far it is above the base', () => {
     const [first] = found(turning('iso: ‸'));
-    expect(first!.detail).toMatch(/^(?:exposed as planned|0\.[0-2] stop (?:over|under)) · [\d.]+ stops? above the base$/);
+    expect(first!.detail).toMatch(
+      /^(?:exposed as planned|0\.[0-2] stop (?:over|under)) · [\d.]+ stops? above the base$/,
+    );
     expect(found(turning('iso: ‸')).find((one) => one.label === '200')!.detail).toContain('the base');
   });
 
@@ -91,7 +105,9 @@ describe('at a lamp', () => {
     spec(`lamps:\n  key: { use: panel, temperature: 5000 K, ${fields}, angle: 45°, height: 40 cm, role: key }\n`);
 
   it('the level that exposes as planned is first', () => {
-    expect(told(found(key('level: ‸, distance: 60 cm')))[0]).toMatch(/^53 %: exposed as planned · \d+ lx, 100 % of the light$/);
+    expect(told(found(key('level: ‸, distance: 60 cm')))[0]).toMatch(
+      /^53 %: exposed as planned · \d+ lx, 100 % of the light$/,
+    );
   });
 
   it('a distance that cannot be is an error, one that is too far too dark', () => {
@@ -120,14 +136,17 @@ describe('in the edit', () => {
   });
 
   it('titles start at cuts', () => {
-    const text = 'cut:\n  - { shot: box, length: 4 s }\n  - { shot: box, length: 6 s }\ntitles:\n  - { text: Hello there, at: ‸, hold: 3 s }\n';
+    const text =
+      'cut:\n  - { shot: box, length: 4 s }\n  - { shot: box, length: 6 s }\ntitles:\n  - { text: Hello there, at: ‸, hold: 3 s }\n';
     expect(told(found(spec(text)))).toEqual(['0 s: where `box` starts', '4 s: where `box` starts']);
     const beats = found(spec(`music: { tempo: 100 bpm }\n${text.replace('4 s', '8 beats')}`));
     expect(labels(beats)).toContain('8 beats');
   });
 
   it('a zoom says how many pixels are left: 3840 ÷ 1920 ÷ zoom', () => {
-    expect(detail(spec('cut:\n  - { shot: box, length: 10 s, zoom: ‸ }\n'), '1.0 to 1.2')).toMatch(/^1\.67× the pixels/);
+    expect(detail(spec('cut:\n  - { shot: box, length: 10 s, zoom: ‸ }\n'), '1.0 to 1.2')).toMatch(
+      /^1\.67× the pixels/,
+    );
   });
 
   it('a bitrate is enough for the picture and keeps the file under its cap', () => {
@@ -155,7 +174,10 @@ describe('what is offered without a warning', () => {
       const text = marked.replace('‸', label);
       const at = text.indexOf(`${key}: ${label}`) + key.length + 2;
       const about = checkSpec(text).findings.filter((one) => one.start === at);
-      expect(about.map((one) => one.message), label).toEqual([]);
+      expect(
+        about.map((one) => one.message),
+        label,
+      ).toEqual([]);
     }
     expect(before(marked.replace('‸', clean(marked)[0] ?? '25')).length).toBeLessThan(6);
   });

@@ -45,7 +45,15 @@ export function expectSound({ kind, text, files }: Text): CheckResult {
 /** All of the findings but their fixes, which take work to find. */
 function saidBy(findings: readonly Finding[]): string {
   return JSON.stringify(
-    findings.map(({ rule, severity, message, start, end, related, shots }) => [rule, severity, message, start, end, related, shots]),
+    findings.map(({ rule, severity, message, start, end, related, shots }) => [
+      rule,
+      severity,
+      message,
+      start,
+      end,
+      related,
+      shots,
+    ]),
   );
 }
 

@@ -30,7 +30,7 @@ describe('white-balance-off-lamp', () => {
     ]);
     expect(findings(at('5600 K', '5000 K'), rule)[0]?.severity).toBe('info');
     expect(findings(at('5600 K', '6500 K'), rule)[0]?.severity).toBe('info');
-    expect(findings(at('5600 K', '6550 K'), rule)[0]?.severity).toBe('warning');
+    expect(findings(at('6550 K', '5600 K'), rule)[0]?.severity).toBe('warning');
     // 100 K is 9.5 mired at 3200 K and 3.1 at 5600 K.
     expect(messages(at('3200 K', '3300 K'), rule)).toEqual([]);
     expect(messages(at('3200 K', '3350 K'), rule)).toHaveLength(1);

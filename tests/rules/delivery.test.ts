@@ -214,7 +214,7 @@ describe('format-unplayable', () => {
   test('a profile of another codec, and one that holds too little', () => {
     expect(messages(as('codec: h265, profile: high'), rule)).toEqual(['film: HEVC has no profile `high`.']);
     expect(messages(as('codec: h265, bits: 10, profile: main'), rule)).toEqual([
-      'film: the profile `main` holds no 10 bits.',
+      'film: the profile `main` holds no 10 bits. Change one of them.',
     ]);
     expect(messages(as('codec: h265, bits: 10, profile: main-10'), rule)).toEqual([]);
     expectFixesToClear(as('codec: h265, bits: 10, profile: main'), rule, 1);

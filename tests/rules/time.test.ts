@@ -375,7 +375,7 @@ cut:
     ['60', '25', 'the step from frame to frame is uneven, 5 times a second'],
     ['24', '23.976', 'a frame is dropped every 41.7 s'],
     ['30', '29.97', 'a frame is dropped every 33.4 s'],
-    ['25', '50', 'each frame is shown 2 times'],
+    ['25', '50', 'each frame is shown twice'],
   ])('%s for %s: %s', (recorded, edit, words) => {
     expect(messages(joint(recorded, edit), rule)[0]).toContain(words);
   });
@@ -505,7 +505,7 @@ ${wide(camera)}`);
   test('says how uneven, and what the kit can do', () => {
     const text = screen('refresh: 60 Hz, footage: clouds');
     expect(messages(text, rule)).toEqual([
-      'wide: `monitor` shows a moving picture at 60 Hz and the camera records 25: its steps are uneven 10 times a second. Set the screen to 50 Hz.',
+      'wide: `monitor` shows a moving picture at 60 Hz and the camera records 25: its steps are uneven 10 a second. Set the screen to 50 Hz.',
     ]);
     for (const one of Object.values(fixed(text, rule))) expect(messages(one, rule)).toEqual([]);
   });

@@ -74,6 +74,23 @@ describe('settings that work', () => {
     expect(edits(taken)[0]!.edits).toHaveLength(1);
   });
 
+  test('what was found while the cursor stood there is in the title when somebody asks', async () => {
+    await client.initialize(repo.root, resolving);
+    const { text } = split(noisy);
+    await asked(noisy, { triggerKind: CodeActionTriggerKind.Automatic });
+    const line = text.split('\n').findIndex((one) => one.includes('3200'));
+    const position = { line, character: 10 };
+    const ask = () =>
+      client.request<CodeAction[]>('textDocument/codeAction', {
+        textDocument: { uri },
+        range: { start: position, end: position },
+        context: { diagnostics: [], triggerKind: CodeActionTriggerKind.Invoked },
+      });
+    await expect
+      .poll(async () => (await ask()).map((one) => one.title), { timeout: 10_000 })
+      .toContain('Make `box` work: f/8, 1/50 s, ISO 500: 2.7 stops less noise');
+  });
+
   test('what cannot be had is a disabled action with its reason', async () => {
     await client.initialize(repo.root, resolving);
     const actions = await asked(impossible, { only: ['refactor.rewrite'] });

@@ -23,7 +23,8 @@ class Body {
     return map.pairs
       .map(({ key, value }) => {
         const name = namesOwn ? this.stop(key.text) : key.text;
-        const isBlock = value.kind === 'map' || (value.kind === 'list' && value.items.some((item) => item.kind !== 'scalar'));
+        const isBlock =
+          value.kind === 'map' || (value.kind === 'list' && value.items.some((item) => item.kind !== 'scalar'));
         return `${indent}${name}:${isBlock ? '\n' : ' '}${this.lines(value, `${indent}  `, false)}`;
       })
       .join('\n');

@@ -71,7 +71,12 @@ export const iso: Values = {
     const base = shot?.camera.body?.baseIso?.value;
     if (!/^\d/.test(text)) return '';
     const over = base ? Math.log2(Number(text) / base) : 0;
-    const noise = Math.abs(over) < 0.05 ? (base ? 'the base' : '') : `${say.stopsText(over)} ${over > 0 ? 'above' : 'below'} the base`;
+    const noise =
+      Math.abs(over) < 0.05
+        ? base
+          ? 'the base'
+          : ''
+        : `${say.stopsText(over)} ${over > 0 ? 'above' : 'below'} the base`;
     return joined(exposureNote(shot), noise);
   },
 };
@@ -105,7 +110,9 @@ export const distance: Values = {
     const least = ((lens?.nearestFocus?.value ?? 0) - (lens?.frontToSensorMm ?? 0)) / 10;
     const target = now ? now.value.from / 10 : 60;
     const own = now && now.value.from === now.value.to ? [target] : [];
-    return nearestFirst([...own, ...tableDistances.filter((cm) => cm >= least)], target).map((cm) => `${say.num(cm)} cm`);
+    return nearestFirst([...own, ...tableDistances.filter((cm) => cm >= least)], target).map(
+      (cm) => `${say.num(cm)} cm`,
+    );
   },
   note: ({ shots: [shot] }) => joined(widthNote(shot), sharpNote(shot)),
 };
@@ -122,7 +129,8 @@ export const focal: Values = {
 };
 
 export const raster: Values = {
-  texts: ({ shots: [shot] }) => [...new Set(shot?.camera.body?.modes.flatMap((mode) => mode.raster?.text ?? []))].slice(0, 8),
+  texts: ({ shots: [shot] }) =>
+    [...new Set(shot?.camera.body?.modes.flatMap((mode) => mode.raster?.text ?? []))].slice(0, 8),
   note: ({ shots: [shot] }) => modeNote(shot),
 };
 

@@ -159,8 +159,17 @@ function blockItems(field: Field, spot: Spot): Item[] {
   const base = { kind: 'block' as const, isSnippet: true, more: false, start: spot.start, end: spot.end, filter: '' };
   const blank = spot.needsBlank ? ' ' : '';
   const braces = field.shape === 'lines' ? '[{ $1 }]' : '{ $1 }';
-  const items: Item[] = [{ ...base, label: braces.replace(' $1 ', '  '), detail: `${field.title} on one line`, text: `${blank}${braces}`, more: true }];
-  const body = example === undefined || spot.flow ? undefined : blockSnippet(example, spot.column + 2, field.shape === 'named');
+  const items: Item[] = [
+    {
+      ...base,
+      label: braces.replace(' $1 ', '  '),
+      detail: `${field.title} on one line`,
+      text: `${blank}${braces}`,
+      more: true,
+    },
+  ];
+  const body =
+    example === undefined || spot.flow ? undefined : blockSnippet(example, spot.column + 2, field.shape === 'named');
   if (body === undefined) return items;
   return [...items, { ...base, label: 'with an example', detail: field.title, text: `\n${body}$0` }];
 }

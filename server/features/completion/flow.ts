@@ -31,10 +31,19 @@ export function flowPlace(text: string, from: number, offset: number): FlowPlace
   const isKey = top.open === '{' && top.key === undefined;
   const start = skipBlanks(text, top.token, offset);
   const end = endOfToken(text, offset, start, isKey);
-  const path = frames.flatMap((frame): (string | number)[] => (frame.open === '[' ? [frame.index] : frame.key === undefined ? [] : [frame.key]));
+  const path = frames.flatMap((frame): (string | number)[] =>
+    frame.open === '[' ? [frame.index] : frame.key === undefined ? [] : [frame.key],
+  );
   const siblings = new Map(top.pairs);
   if (top.open === '{') readOn(text, end, top, siblings);
-  return { path, kind: isKey ? 'key' : 'value', start, end, siblings, hasColon: isKey && /^\s*:/.test(text.slice(end, end + 40)) };
+  return {
+    path,
+    kind: isKey ? 'key' : 'value',
+    start,
+    end,
+    siblings,
+    hasColon: isKey && /^\s*:/.test(text.slice(end, end + 40)),
+  };
 }
 
 /** Reads up to an offset; undefined when that is in a comment or when the first bracket was closed before. */
@@ -48,35 +57,47 @@ function read(text: string, from: number, offset: number, frames: Frame[]): numb
   return at;
 }
 
-/** Reads one character, quoted text or comment; answers where the next one starts. */
+/** Reads one character, quoted text or comment; answers where the next one starts, undefined inside a comment. */
 function step(text: string, at: number, offset: number, frames: Frame[]): number | undefined {
   const one = text[at]!;
   const top = frames.at(-1);
   const isStart = top === undefined || text.slice(top.token, at).trim() === '';
+  if ((one === '"' || one === "'") && isStart) return Math.min(endOfQuote(text, at), offset);
+  if (one === '#' && /\s/.test(text[at - 1] ?? ' ')) {
+    const end = text.slice(at).search(/[\r\n]/);
+    return end < 0 || at + end >= offset ? undefined : at + end;
+  }
   if ((one === '{' || one === '[') && isStart) {
     frames.push({ open: one, index: 0, key: undefined, token: at + 1, pairs: new Map() });
-  } else if (top && (one === '}' || one === ']')) {
+  } else if (top) inside(text, at, frames, top);
+  return at + 1;
+}
+
+/** A character that closes or parts what the innermost bracket holds. */
+function inside(text: string, at: number, frames: Frame[], top: Frame): void {
+  const one = text[at];
+  if (one === '}' || one === ']') {
     finish(text, top, at);
     frames.pop();
     const outer = frames.at(-1);
     if (outer?.key !== undefined) outer.pairs.set(outer.key, '{}');
-  } else if (top && one === ',') {
+  } else if (one === ',') {
     finish(text, top, at);
     Object.assign(top, { index: top.index + 1, key: undefined, token: at + 1 });
-  } else if (top?.open === '{' && top.key === undefined && one === ':' && /^(?:[\s,}\]]|$)/.test(text.slice(at + 1, at + 2))) {
+  } else if (
+    one === ':' &&
+    top.open === '{' &&
+    top.key === undefined &&
+    /^(?:[\s,}\]]|$)/.test(text.slice(at + 1, at + 2))
+  ) {
     top.key = unquoted(text.slice(top.token, at));
     top.token = at + 1;
-  } else if ((one === '"' || one === "'") && isStart) {
-    return Math.min(endOfQuote(text, at), offset);
-  } else if (one === '#' && /\s/.test(text[at - 1] ?? ' ')) {
-    const end = text.slice(at).search(/[\r\n]/);
-    return end < 0 || at + end >= offset ? undefined : at + end;
   }
-  return at + 1;
 }
 
 function finish(text: string, frame: Frame, at: number): void {
-  if (frame.key !== undefined && !frame.pairs.has(frame.key)) frame.pairs.set(frame.key, text.slice(frame.token, at).trim());
+  if (frame.key !== undefined && !frame.pairs.has(frame.key))
+    frame.pairs.set(frame.key, text.slice(frame.token, at).trim());
   else if (frame.key === undefined && frame.open === '{') {
     const key = unquoted(text.slice(frame.token, at));
     if (key !== '') frame.pairs.set(key, '');

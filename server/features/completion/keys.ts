@@ -1,5 +1,12 @@
 /** Names that may stand before a colon: fields with their meaning, names of the user's own, and whole blocks. */
-import { childrenOf, type Field, fieldAt, type FieldPath, fieldMarkdown, type FileKind } from '../../core/schema/fields.ts';
+import {
+  childrenOf,
+  type Field,
+  fieldAt,
+  type FieldPath,
+  fieldMarkdown,
+  type FileKind,
+} from '../../core/schema/fields.ts';
 import { limitsFor } from './limitKeys.ts';
 import { blockSnippet } from './blocks.ts';
 import type { Item } from './item.ts';
@@ -23,7 +30,14 @@ export function frameOf(spot: Spot, dash: boolean): Frame {
   const moves = !spot.flow && !spot.hasDash && spot.start - spot.lineStart !== spot.column;
   const before = `${spot.needsBlank ? ' ' : ''}${moves ? ' '.repeat(spot.column) : ''}${dash ? '- ' : ''}`;
   const column = spot.column + (dash ? 2 : 0);
-  return { start: moves ? spot.lineStart : spot.start, end: spot.end, before, column, flow: spot.flow, hasColon: spot.hasColon };
+  return {
+    start: moves ? spot.lineStart : spot.start,
+    end: spot.end,
+    before,
+    column,
+    flow: spot.flow,
+    hasColon: spot.hasColon,
+  };
 }
 
 /** The fields of a block that are not there yet, those that it needs first. */
@@ -51,10 +65,15 @@ function keyItem(field: Field, frame: Frame): Item {
   };
 }
 
-function behindKey(field: Field, name: string, { before, column, flow, hasColon }: Frame): { text: string; isSnippet: boolean } {
+function behindKey(
+  field: Field,
+  name: string,
+  { before, column, flow, hasColon }: Frame,
+): { text: string; isSnippet: boolean } {
   if (hasColon) return { text: before + name, isSnippet: false };
   if (!field.isBlock) return { text: `${before}${name}: `, isSnippet: false };
-  if (flow) return { text: `${escapeSnippet(name)}: ${field.shape === 'lines' ? '[{ $1 }]' : '{ $1 }'}`, isSnippet: true };
+  if (flow)
+    return { text: `${escapeSnippet(name)}: ${field.shape === 'lines' ? '[{ $1 }]' : '{ $1 }'}`, isSnippet: true };
   const dash = field.shape === 'lines' ? '- ' : '';
   return { text: `${before}${name}:\n${' '.repeat(column + 2)}${dash}`, isSnippet: false };
 }

@@ -49,14 +49,19 @@ function sources(kinds: readonly string[], here: Here): { places: Places; root: 
 
 /** Things that are shown may be parts; a track may not. */
 function refersTo({ names }: Field, id: Id): boolean {
-  return names.some((name) => id.kinds.includes(name) || (name === 'shown-thing' && sameKind(name, id.kinds[0]!) && id.kinds[0] !== 'right'));
+  return names.some(
+    (name) =>
+      id.kinds.includes(name) || (name === 'shown-thing' && sameKind(name, id.kinds[0]!) && id.kinds[0] !== 'right'),
+  );
 }
 
 /** `focal 25 mm · aperture f/1.7 to f/22`: the first plain values of the block that the name stands over. */
 function whatOf(root: Node | undefined, id: Id): string {
   const block = at(root, [...(parents[id.kinds[0]!] ?? [id.key]), id.name]);
   if (block?.kind !== 'map') return kindWord(id.kinds[0]!);
-  const plain = block.pairs.filter(({ key, value }) => value.kind === 'scalar' && value.text !== '' && !unsaying.has(key.text));
+  const plain = block.pairs.filter(
+    ({ key, value }) => value.kind === 'scalar' && value.text !== '' && !unsaying.has(key.text),
+  );
   const facts = plain.slice(0, 3).map(({ key, value }) => `${key.text} ${value.kind === 'scalar' ? value.text : ''}`);
   return facts.length > 0 ? facts.join(' · ') : kindWord(id.kinds[0]!);
 }

@@ -42,7 +42,9 @@ export const distance: Values = {
     const now = lamp?.distance?.value.from ?? 700;
     // Light falls with the square of the distance, as long as the lamp is small against it.
     const wanted = Math.round(now / Math.sqrt(wantedGain(shot, lamp)) / 10);
-    return nearestFirst([...(lamp?.distance && wanted >= 20 ? [wanted] : []), ...distances], wanted).map((cm) => `${cm} cm`);
+    return nearestFirst([...(lamp?.distance && wanted >= 20 ? [wanted] : []), ...distances], wanted).map(
+      (cm) => `${cm} cm`,
+    );
   },
   note: lampNote,
 };
@@ -62,7 +64,9 @@ export const temperature: Values = {
     const range = lamp?.lamp?.temperature?.value;
     const ends = range ? [range.from, range.to] : [];
     const others = [...film.lamps.values()].flatMap((one) => one.temperature?.value.from ?? []);
-    const balance = [...film.shots.values()].flatMap(({ camera }) => (typeof camera.whiteBalance?.value === 'number' ? camera.whiteBalance.value : []));
+    const balance = [...film.shots.values()].flatMap(({ camera }) =>
+      typeof camera.whiteBalance?.value === 'number' ? camera.whiteBalance.value : [],
+    );
     const has = (kelvin: number) => !range || (kelvin >= Math.min(...ends) && kelvin <= Math.max(...ends));
     return [...new Set([...balance, ...others, ...whites, ...ends])].filter(has).slice(0, 8).map(say.kelvinText);
   },

@@ -18,7 +18,8 @@ export interface Line {
   readonly key?: KeyPart;
 }
 
-const keyPattern = /^(?:"((?:[^"\\]|\\.)*)"|'((?:[^']|'')*)'|([^\s#&*!|>'"%@`[\]{},:-][^:#[\]{},]*?|-[^\s:#[\]{},][^:#[\]{},]*?))\s*:(?=\s|$)/;
+const keyPattern =
+  /^(?:"((?:[^"\\]|\\.)*)"|'((?:[^']|'')*)'|([^\s#&*!|>'"%@`[\]{},:-][^:#[\]{},]*?|-[^\s:#[\]{},][^:#[\]{},]*?))\s*:(?=\s|$)/;
 
 export function readLine(line: string): Line {
   const first = /^[ \t\ufeff]*/.exec(line)![0].length;
@@ -35,7 +36,13 @@ export function readLine(line: string): Line {
   if (!match) return { first, blank, comment: false, dashes };
   const after = at + match[0].length;
   const text = (match[1] ?? match[2] ?? match[3])!;
-  return { first, blank, comment: false, dashes, key: { column: at, text, after, value: valueText(line.slice(after)) } };
+  return {
+    first,
+    blank,
+    comment: false,
+    dashes,
+    key: { column: at, text, after, value: valueText(line.slice(after)) },
+  };
 }
 
 /** The value without a comment behind it; quotes stay. */

@@ -131,12 +131,15 @@ class Scan {
   #inBlock(row: number, column: number, whole: string, start: number): Spot | undefined {
     const line = this.#line(row);
     if (line.key && column >= line.key.after) return this.#value(row, line, whole, start, column);
-    const wordColumn = line.key?.column ?? (line.dashes.length > 0 ? afterDash(whole, line) : Math.min(line.first, column));
+    const wordColumn =
+      line.key?.column ?? (line.dashes.length > 0 ? afterDash(whole, line) : Math.min(line.first, column));
     if (column < wordColumn) return undefined;
     const dash = line.dashes.at(-1);
     const around = dash === undefined ? this.#parent(row, wordColumn) : this.#item(row, dash, line.dashes.slice(0, -1));
     if (!around) return undefined;
-    const end = line.key ? line.key.column + rawKeyLength(whole, line) : wordColumn + valueText(whole.slice(wordColumn)).length;
+    const end = line.key
+      ? line.key.column + rawKeyLength(whole, line)
+      : wordColumn + valueText(whole.slice(wordColumn)).length;
     const siblings = this.#siblings(row, around, dash === undefined ? wordColumn : undefined);
     const childColumn = siblings.column ?? (around.line < 0 ? 0 : (around.moved ?? stepIn(around, wordColumn)));
     return {

@@ -33,7 +33,11 @@ export interface Base {
 const nowhere = Number.MAX_SAFE_INTEGER;
 
 /** Undefined where values can't be tried: nothing could be read yet, or the file is too long for what they bear on. */
-export function tryValues({ result, trials }: Base, spot: Spot, texts: readonly string[]): readonly Tried[] | undefined {
+export function tryValues(
+  { result, trials }: Base,
+  spot: Spot,
+  texts: readonly string[],
+): readonly Tried[] | undefined {
   const { root } = result.doc;
   const whole = root && written(root, spot);
   const tree = whole && result.film && inReach(result, result.film, whole, spot.path);
@@ -43,7 +47,8 @@ export function tryValues({ result, trials }: Base, spot: Spot, texts: readonly 
   const without = count(bare);
   const before = new Set(bare.map((one) => one.message));
   const all = texts.slice(0, mostTried).map((text) => ({ text, ...trial(put(tree, spot.path, text)) }));
-  const least = (rule: string) => Math.min(without.get(rule) ?? 0, ...all.map((one) => count(one.findings).get(rule) ?? 0));
+  const least = (rule: string) =>
+    Math.min(without.get(rule) ?? 0, ...all.map((one) => count(one.findings).get(rule) ?? 0));
   return all.map(({ text, film, findings: said }) => {
     const counts = count(said);
     const caused = said.filter(
@@ -148,7 +153,9 @@ function inReach(result: CheckResult, film: Film, tree: Node, path: FieldPath): 
   // The value's own line stays at its place in the list, which is why the lines before it stay as well.
   return change(few, ['cut'], (node) => {
     if (node?.kind !== 'list') return emptyList;
-    const items = node.items.map((item) => (item === own || names.has(scalarText(child(item, 'shot')) ?? '') ? item : emptyMap));
+    const items = node.items.map((item) =>
+      item === own || names.has(scalarText(child(item, 'shot')) ?? '') ? item : emptyMap,
+    );
     return { ...node, items: own ? items : items.filter((item) => item !== emptyMap) };
   });
 }

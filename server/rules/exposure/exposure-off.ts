@@ -78,7 +78,7 @@ function checkBackdrop(shot: Shot, { film, limits, report }: Ctx): void {
   const { backdrop, camera } = shot;
   const error = exposureError(shot, 0);
   const white = backdrop?.screen?.white?.value;
-  if (error === undefined || white === undefined || Math.abs(error) <= limits.allow - 0.05) return;
+  if (error === undefined || white === undefined || Math.abs(error) <= limits.allow + 1e-6) return;
   const planned = camera.exposure?.value ?? 0;
   const found = error + planned;
   report({

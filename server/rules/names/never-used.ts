@@ -2,6 +2,8 @@ import type { Film, LampPlace, SetUp } from '../../core/film.ts';
 import { defineRule } from '../../core/rule.ts';
 import { listText, quoted } from '../../core/say.ts';
 import { everythingShown } from '../../core/derived/shown.ts';
+import { nearest } from '../../core/nearest.ts';
+import { strayNames } from './uses.ts';
 
 export default defineRule({
   id: 'never-used',
@@ -20,7 +22,8 @@ export default defineRule({
   film(film, { report }) {
     if (film.cut.length > 0) {
       for (const shot of film.shots.values()) {
-        if (shot.pieces.length === 0) report({ message: 'shot', data: { name: quoted(shot.name) }, at: shot, shot });
+        if (shot.pieces.length === 0 && !isSlipOf(shot.name, film))
+          report({ message: 'shot', data: { name: quoted(shot.name) }, at: shot, shot });
       }
     }
     if (film.shots.size > 0) {
@@ -29,7 +32,8 @@ export default defineRule({
     }
     const filmed = new Set([...film.shots.values()].map((shot) => shot.setUpName?.value));
     for (const one of film.setUps.values()) {
-      if (!filmed.has(one.name)) report({ message: 'setUp', data: { name: quoted(one.name) }, at: one });
+      if (!filmed.has(one.name) && !isSlipOf(one.name, film))
+        report({ message: 'setUp', data: { name: quoted(one.name) }, at: one });
     }
     for (const one of unplanned(film)) {
       const shots = [...film.shots.values()].filter((shot) => shot.setUp === one).map((shot) => quoted(shot.name));
@@ -39,11 +43,16 @@ export default defineRule({
     const covered = covers(film);
     for (const one of film.rights.values()) {
       const general = one.kind?.value === 'place';
-      if (!general && !covered.has(one.name))
+      if (!general && !covered.has(one.name) && !isSlipOf(one.name, film))
         report({ message: 'right', data: { name: quoted(one.name) }, at: one, severity: 'hint' });
     }
   },
 });
+
+/** Is a name written somewhere that is defined nowhere, and is this the one that was meant? That slip is said there. */
+function isSlipOf(name: string, film: Film): boolean {
+  return strayNames(film).some((stray) => nearest(stray, [name]) !== undefined);
+}
 
 /** Set-ups that no day names, where every day says its order: they are never filmed. */
 function unplanned({ schedule, setUps }: Film): SetUp[] {
@@ -56,7 +65,7 @@ function unplanned({ schedule, setUps }: Film): SetUp[] {
 function unlit(film: Film): LampPlace[] {
   const lit = new Set([...film.shots.values()].flatMap((shot) => shot.lit.map((lamp) => lamp.name)));
   const bases = new Set([...film.lamps.values()].map((lamp) => lamp.movedFrom?.value));
-  return [...film.lamps.values()].filter((lamp) => !lit.has(lamp.name) && !bases.has(lamp.name));
+  return [...film.lamps.values()].filter(({ name }) => !lit.has(name) && !bases.has(name) && !isSlipOf(name, film));
 }
 
 function why({ changes, movedFrom }: LampPlace): string {

@@ -1,4 +1,5 @@
 /** Every name in a spec that must be defined somewhere else: in the spec itself, or as gear in a kit. */
+import { once } from '../../core/derived/memo.ts';
 import type { Range } from '../../core/document/node.ts';
 import type { Film, Val } from '../../core/film.ts';
 import { Fields } from '../../core/resolve/fields.ts';
@@ -24,6 +25,21 @@ export interface NameUse extends Range {
   /** The name of a lamp place that is looked up as a lamp because `use` is not said. */
   readonly isPlace?: boolean;
 }
+
+/** Names of shots, set-ups, lamp places and rights that are used and defined nowhere. */
+export const strayNames = once((film: Film): readonly string[] => {
+  const defined: Partial<Record<NameKind, ReadonlyMap<string, unknown>>> = {
+    shot: film.shots,
+    'set-up': film.setUps,
+    'lamp-place': film.lamps,
+    right: film.rights,
+  };
+  const used = nameUses(film).filter(({ kind, name }) => defined[kind] && !defined[kind].has(name));
+  // What needs a paper, because a person is seen or the brief says so, is a use of the right of its name.
+  const needed = [...film.shots.values()].flatMap((shot) => shot.people).concat(film.brief?.needsRights ?? []);
+  const strays = needed.filter((val) => !film.rights.has(val.value)).map((val) => val.value);
+  return [...new Set([...used.map(({ name }) => name), ...strays])];
+});
 
 /** In the order of the text, each place once. */
 export function nameUses(film: Film): NameUse[] {

@@ -2,12 +2,12 @@ import { deliverablesOf, type RightUse, rightUses, usesByRight } from '../../cor
 import type { Film } from '../../core/film.ts';
 import { type Context, defineRule, type Limit } from '../../core/rule.ts';
 import { quoted } from '../../core/say.ts';
-import { notAdvice, paperFault, shownText } from './words.ts';
+import { nearRight, notAdvice, paperFault, shownText } from './words.ts';
 
 const messages = {
   noTrack: 'The {what} names no `track`, so no paper covers it in {where}. {closing}',
   noRight:
-    '{name} needs a paper, as the brief says, and there is none under `rights`. It is seen in {where}. {closing}',
+    '{name} needs a paper, as the brief says, and there is none under `rights`.{near} It is seen in {where}. {closing}',
   unnamed: '{name}: no paper is named in `proof`, and it is used in {where}. {closing}',
   badPath: '{name}: the path of its paper {fault}, so nobody can look it up. {closing}',
   noFile: '{name}: there is no file {proof} in this folder, so nothing shows that it may be used in {where}. {closing}',
@@ -42,7 +42,8 @@ function checkUnnamed(film: Film, { report }: Ctx): void {
       const all = usesByRight(film).get(use.name) ?? [];
       // People have a finding of their own.
       if (all.some((one) => one.as === 'person')) continue;
-      const data = { name: quoted(use.name), where: shownText(deliverablesOf(all)), closing: notAdvice };
+      const near = nearRight(use.name, film);
+      const data = { name: quoted(use.name), near, where: shownText(deliverablesOf(all)), closing: notAdvice };
       report({ message: 'noRight', data, at: use.at });
     }
   }

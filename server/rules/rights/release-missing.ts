@@ -2,7 +2,7 @@ import { deliverablesOf, type RightUse, rightUses } from '../../core/derived/rig
 import type { Film } from '../../core/film.ts';
 import { defineRule } from '../../core/rule.ts';
 import { quoted } from '../../core/say.ts';
-import { paperFault, shownText } from './words.ts';
+import { nearRight, paperFault, shownText } from './words.ts';
 
 const closing = 'For a child, whoever has custody signs. Local law decides; this is not legal advice.';
 
@@ -13,7 +13,7 @@ export default defineRule({
   severity: 'error',
   sources: ['common practice, no source; local law decides'],
   messages: {
-    none: '{name} can be recognised in {where}, and there is no right of that name with `kind: release`. {closing}',
+    none: '{name} can be recognised in {where}, and there is no right of that name with `kind: release`.{near} {closing}',
     otherKind:
       '{name} can be recognised in {where}, but the right of that name is about {kind}, not a release. {closing}',
     unnamed: '{name}: the release names no paper in `proof`; it is seen in {where}. {closing}',
@@ -26,7 +26,7 @@ export default defineRule({
       const right = film.rights.get(name);
       const at = uses[0]!.at;
       if (!right) {
-        report({ message: 'none', data, at });
+        report({ message: 'none', data: { ...data, near: nearRight(name, film) }, at });
       } else if (right.kind && right.kind.value !== 'release') {
         // Somebody's mark or artwork of the same name has a paper of its own kind.
         report({ message: 'otherKind', data: { ...data, kind: quoted(right.kind.value) }, at: right.kind });

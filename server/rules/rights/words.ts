@@ -1,6 +1,8 @@
 /** Words that the rights rules share. */
 import type { Deliverable } from '../../core/film.ts';
 import { listText, quoted } from '../../core/say.ts';
+import { usesByRight } from '../../core/derived/rights.ts';
+import { nearest } from '../../core/nearest.ts';
 import { pathFault } from '../../core/paths.ts';
 import type { Film, Right } from '../../core/film.ts';
 
@@ -33,6 +35,14 @@ export function shownText(deliverables: readonly Deliverable[]): string {
   });
   const most = 3;
   return listText([...texts.slice(0, most), ...(texts.length > most ? [`${texts.length - most} more`] : [])]);
+}
+
+/** The right that was likely meant by a name that has none: ` There is `hand`: is that the same thing?`, or nothing. */
+export function nearRight(name: string, film: Film): string {
+  const used = usesByRight(film);
+  const free = [...film.rights.keys()].filter((one) => !used.has(one));
+  const near = nearest(name, free)?.word;
+  return near === undefined ? '' : ` There is ${quoted(near)}: is that the same thing?`;
 }
 
 export function namesText(deliverables: readonly Deliverable[]): string {

@@ -1,0 +1,78 @@
+/** Files that are made of a plan: a picture, and the sheet for the set. The server makes them, the person says where to. */
+import * as vscode from 'vscode';
+import type { LanguageClient } from 'vscode-languageclient/node';
+import type { Kept } from './panel/messages.ts';
+
+/** What a request of ours takes; a position or a shot chooses the shot. */
+interface Wish {
+  readonly uri: string;
+  readonly view?: string;
+  readonly shot?: string;
+  readonly deliverable?: string;
+  readonly position?: vscode.Position;
+  readonly as?: 'html' | 'pdf';
+}
+
+/** Undefined where there is nothing to draw, and while the server does not run. */
+export async function askFor<T>(client: LanguageClient, request: string, wish: Wish): Promise<T | undefined> {
+  const { uri, view, shot, deliverable, position, as } = wish;
+  const params = { textDocument: { uri }, view, shot, deliverable, position, as };
+  try {
+    return (await client.sendRequest<T | null>(request, params)) ?? undefined;
+  } catch (error) {
+    client.warn(`${request} was not answered.`, error, false);
+    return undefined;
+  }
+}
+
+export async function savePicture(client: LanguageClient, { uri, view, shot, deliverable }: Kept): Promise<void> {
+  if (uri === undefined) return;
+  const answer = await askFor<{ svg: string }>(client, 'shootSpec/pictureFile', { uri, view, shot, deliverable });
+  if (!answer) return nothingToDraw();
+  const name = `${[baseName(uri), shot, view ?? 'set-above'].filter(Boolean).join('-')}.svg`;
+  const target = await askWhere(uri, name, { [vscode.l10n.t('Picture')]: ['svg'] });
+  if (target) await write(target, new TextEncoder().encode(answer.svg));
+}
+
+/** HTML or PDF, as the name ends that the person gives. */
+export async function saveSheet(client: LanguageClient, uri: string): Promise<void> {
+  const filters = { [vscode.l10n.t('Page for any browser')]: ['html'], [vscode.l10n.t('Paper')]: ['pdf'] };
+  const target = await askWhere(uri, `${baseName(uri)}-sheet.html`, filters);
+  if (!target) return;
+  const as = target.path.toLowerCase().endsWith('.pdf') ? 'pdf' : 'html';
+  const answer = await askFor<{ html?: string; pdfBase64?: string }>(client, 'shootSpec/sheetFile', { uri, as });
+  if (!answer) return nothingToDraw();
+  const { html = '', pdfBase64 } = answer;
+  await write(target, pdfBase64 === undefined ? new TextEncoder().encode(html) : Buffer.from(pdfBase64, 'base64'));
+}
+
+async function askWhere(uri: string, name: string, filters: Record<string, string[]>): Promise<vscode.Uri | undefined> {
+  const spec = vscode.Uri.parse(uri);
+  const folder = spec.scheme === 'file' ? vscode.Uri.joinPath(spec, '..') : vscode.workspace.workspaceFolders?.[0]?.uri;
+  return vscode.window.showSaveDialog({ defaultUri: folder && vscode.Uri.joinPath(folder, plainName(name)), filters });
+}
+
+async function write(target: vscode.Uri, bytes: Uint8Array): Promise<void> {
+  await vscode.workspace.fs.writeFile(target, bytes);
+  vscode.window.setStatusBarMessage(vscode.l10n.t('Wrote {0}', nameOf(target)), 4000);
+}
+
+function nothingToDraw(): void {
+  void vscode.window.showInformationMessage(
+    vscode.l10n.t('Nothing can be drawn yet: the plan needs a shot that can be read.'),
+  );
+}
+
+/** The last part of an address. */
+export function nameOf(uri: vscode.Uri): string {
+  return uri.path.split('/').at(-1) ?? '';
+}
+
+function baseName(uri: string): string {
+  return nameOf(vscode.Uri.parse(uri)).replace(/\.shoot\.yaml$/, '');
+}
+
+/** A name that every file system takes. */
+function plainName(name: string): string {
+  return name.replace(/[^\p{L}\p{N}._-]+/gu, '-');
+}

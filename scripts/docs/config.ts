@@ -1,0 +1,55 @@
+/** The schema of the settings file with every rule in it, so that any editor that reads schemas completes and checks them. */
+import type { Limit, Rule } from '../../server/core/rule.ts';
+import { rules } from '../../server/rules/index.ts';
+
+const number = String.raw`^[+-]?\d+(?:\.\d+)?`;
+
+/** How each kind of limit is written; the reader of the settings (server/core/limits.ts) has the last word. */
+const forms: Readonly<Record<Limit['quantity'], object>> = {
+  number: { type: 'number' },
+  angle: { type: 'string', pattern: `${number}°$` },
+  share: { type: 'string', pattern: `${number} %$` },
+  stops: { type: 'string', pattern: `${number} stops?$` },
+  mired: { type: 'string', pattern: `${number} mired$` },
+  length: { type: 'string', pattern: `${number} (?:mm|cm|m|in|ft)$` },
+  'real-time': { type: 'string', pattern: `${number} (?:ms|s|min|h)$` },
+  pace: { type: 'string', pattern: `${number} wpm$` },
+  power: { type: 'string', pattern: `${number} k?W$` },
+};
+
+interface ConfigSchema {
+  readonly properties: Readonly<Record<string, object>>;
+}
+
+/** The schema as written, with the rules as they are. What was made before is made anew. */
+export function withRules(schema: ConfigSchema): object {
+  const all = [...rules].sort((a, b) => (a.id < b.id ? -1 : 1));
+  const made = {
+    $comment: 'Made by `npm run docs` from the rules.',
+    properties: Object.fromEntries(all.map((rule) => [rule.id, forRule(rule)])),
+  };
+  return { ...schema, properties: { ...schema.properties, rules: { ...schema.properties['rules'], allOf: [made] } } };
+}
+
+function forRule({ id, family, summary, severity, limits }: Rule): object {
+  const named = Object.entries((limits ?? {}) as Record<string, Limit>);
+  const isCare = family === 'care';
+  return {
+    title: id,
+    description: `${summary} Usually: ${severity}.`,
+    type: 'object',
+    additionalProperties: false,
+    properties: {
+      // A rule about harm is lowered to info at most.
+      severity: { enum: ['error', 'warning', 'info', ...(isCare ? [] : ['hint', 'none'])], default: severity },
+      reason: { type: 'string', minLength: 1 },
+      ...Object.fromEntries(named.map(([name, limit]) => [name, forLimit(limit)])),
+    },
+    if: { required: ['severity'], properties: { severity: { const: 'none' } } },
+    then: { required: ['reason'] },
+  };
+}
+
+function forLimit({ quantity, default: usual, meaning }: Limit): object {
+  return { description: meaning, ...forms[quantity], default: quantity === 'number' ? Number(usual) : usual };
+}
