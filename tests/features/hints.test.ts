@@ -45,7 +45,10 @@ describe('beside its line stands', () => {
     expect(hinted(film, ['depthOfField'])[0]).toMatch(/^ {2}box:«sharp 11\.8 cm»/);
     const following = film.replace('focus: locked', 'focus: follow');
     expect(hinted(following, ['depthOfField'])[0]).toMatch(/^ {2}box:«sharp 65 mm to 11\.8 cm»/);
-    expect(hinted(film, ['exposure'])[1]).toMatch(/^ {2}slow:«(?:[\d.]+ stops? (?:over|under)|exposed as planned)»/);
+    // 1/50 s does not fit into a frame of 1/100 s, so nothing is said of its exposure.
+    expect(hinted(film, ['exposure'])).toHaveLength(1);
+    const faster = film.replace('rate: 100,', 'rate: 100, shutter: 1/200 s,');
+    expect(hinted(faster, ['exposure'])[1]).toMatch(/^ {2}slow:«(?:[\d.]+ stops? (?:over|under)|exposed as planned)»/);
   });
 
   it('spare pixels of a zoom at its tightest: 3840 ÷ 1.4 ÷ 1920', () => {

@@ -53,7 +53,8 @@ export const aperture: Values = {
     const range = shot?.camera.lens?.aperture?.value;
     const marks = markedFNumbers.filter((n) => !range || (n >= range.from * 0.999 && n <= range.to * 1.001));
     // A stop is the square root of two in the f-number.
-    const wanted = 5.6 * 2 ** (errorWith(shot, { aperture: trial(5.6) }) / 2);
+    const [start = 5.6] = nearestFirst(marks, 5.6);
+    const wanted = start * 2 ** (errorWith(shot, { aperture: trial(start) }) / 2);
     return nearestFirst(marks, wanted).map(say.apertureText);
   },
   note: ({ shots: [shot] }) => joined(sharpNote(shot), exposureNote(shot)),
@@ -64,7 +65,9 @@ export const iso: Values = {
     const range = shot?.camera.body?.iso?.value;
     const base = shot?.camera.body?.baseIso?.value;
     const marks = markedIsos.filter((one) => !range || (one >= range.from && one <= range.to));
-    const wanted = 100 / 2 ** errorWith(shot, { iso: trial(100) });
+    // One that the camera has, for with another no exposure is known.
+    const start = base ?? marks[0] ?? 100;
+    const wanted = start / 2 ** errorWith(shot, { iso: trial(start) });
     return [...new Set([...nearestFirst(marks, wanted, 6), ...(base ? [base] : [])])].map(String);
   },
   note({ shots: [shot] }, text) {
