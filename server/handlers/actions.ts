@@ -169,10 +169,13 @@ function answerFor(session: Session, open: Open, shot: Shot): Search {
   };
   const search: Search = {
     done: false,
-    answer: inSlices(solve(result, shot, means(session, open)), stop).then((found) => {
-      search.done = true;
-      return found?.value;
-    }),
+    answer: inSlices(solve(result, shot, means(session, open)), stop)
+      .then((found) => found?.value)
+      .catch((error: unknown) => {
+        session.connection.console.error(`settings for ${shot.name}: ${String(error)}`);
+        return undefined;
+      })
+      .finally(() => (search.done = true)),
   };
   known.set(shot.name, search);
   return search;
