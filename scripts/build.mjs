@@ -24,6 +24,18 @@ const largestBytes = {
 // The sources are modules and the bundles are not: there, a module's own address is that of the bundle.
 const bundleUrl = "const bundleUrl=require('node:url').pathToFileURL(__filename).href;";
 
+/** The rules in the schema of the settings are for other editors: the programs have the rules themselves. */
+const withoutRules = {
+  name: 'without-rules',
+  setup({ onLoad }) {
+    onLoad({ filter: /[\\/]config\.schema\.json$/ }, ({ path: file }) => {
+      const schema = JSON.parse(fs.readFileSync(file, 'utf8'));
+      delete schema.properties.rules.allOf;
+      return { contents: JSON.stringify(schema), loader: 'json' };
+    });
+  },
+};
+
 const common = {
   absWorkingDir: root,
   bundle: true,
@@ -39,6 +51,7 @@ const common = {
   minify: !watch,
   sourcemap: watch,
   metafile: true,
+  plugins: [withoutRules],
 };
 
 const programs = [

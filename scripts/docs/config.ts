@@ -17,6 +17,11 @@ const forms: Readonly<Record<Limit['quantity'], object>> = {
   power: { type: 'string', pattern: `${number} k?W$` },
 };
 
+const reasonWithNone = {
+  if: { required: ['severity'], properties: { severity: { const: 'none' } } },
+  then: { required: ['reason'] },
+};
+
 interface ConfigSchema {
   readonly properties: Readonly<Record<string, object>>;
 }
@@ -24,11 +29,11 @@ interface ConfigSchema {
 /** The schema as written, with the rules as they are. What was made before is made anew. */
 export function withRules(schema: ConfigSchema): object {
   const all = [...rules].sort((a, b) => (a.id < b.id ? -1 : 1));
-  const made = {
-    $comment: 'Made by `npm run docs` from the rules.',
-    properties: Object.fromEntries(all.map((rule) => [rule.id, forRule(rule)])),
-  };
-  return { ...schema, properties: { ...schema.properties, rules: { ...schema.properties['rules'], allOf: [made] } } };
+  const made = [
+    { $comment: 'Made by `npm run docs` from the rules.', additionalProperties: reasonWithNone },
+    { properties: Object.fromEntries(all.map((rule) => [rule.id, forRule(rule)])) },
+  ];
+  return { ...schema, properties: { ...schema.properties, rules: { ...schema.properties['rules'], allOf: made } } };
 }
 
 function forRule({ id, family, summary, severity, limits }: Rule): object {
@@ -42,11 +47,9 @@ function forRule({ id, family, summary, severity, limits }: Rule): object {
     properties: {
       // A rule about harm is lowered to info at most.
       severity: { enum: ['error', 'warning', 'info', ...(isCare ? [] : ['hint', 'none'])], default: severity },
-      reason: { type: 'string', minLength: 1 },
+      reason: true,
       ...Object.fromEntries(named.map(([name, limit]) => [name, forLimit(limit)])),
     },
-    if: { required: ['severity'], properties: { severity: { const: 'none' } } },
-    then: { required: ['reason'] },
   };
 }
 
