@@ -1,5 +1,5 @@
 /** From what a rule wants changed to text edits, at the place where the change does what it says and no more. */
-import { insertPair, removePair } from './document/edits.ts';
+import { applyEdits, insertPair, removePair } from './document/edits.ts';
 import type { MapNode, Node } from './document/node.ts';
 import type { Block, Film } from './film.ts';
 import type { Edit, Fix } from './finding.ts';
@@ -37,7 +37,15 @@ export function materialise(idea: FixIdea, alike: readonly FixIdea[], film: Film
     if (!own) return undefined;
     edits.push(...removePair(text, own, key));
   }
-  return edits.length > 0 ? { title: idea.title, edits, safe: idea.safe ?? false } : undefined;
+  const once = withoutRepeats(edits);
+  if (once.length === 0 || applyEdits(text, once) === undefined) return undefined;
+  return { title: idea.title, edits: once, safe: idea.safe ?? false };
+}
+
+/** Two blocks that share a value through `*name` ask for one change of it. */
+function withoutRepeats(edits: readonly Edit[]): Edit[] {
+  const same = (a: Edit, b: Edit) => a.start < a.end && a.start === b.start && a.end === b.end && a.text === b.text;
+  return edits.filter((edit, index) => !edits.slice(0, index).some((other) => same(edit, other)));
 }
 
 /** Several findings may ask for one change of one block (each deliverable of one shot): it is written once. */

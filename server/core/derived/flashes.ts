@@ -54,11 +54,15 @@ export const flashRuns = once((film: Film): readonly FlashRun[] =>
 );
 
 /** The frames of a deliverable that a piece fills: cuts go to the nearest frame, counted from the film's start. */
+/** Of a rate that no screen has, no more are looked at. */
+const mostFrames = 100_000;
+
 function shownFrames({ startS, endS }: Piece, { sectionS }: Deliverable, fps: number): number {
   if (startS === undefined || endS === undefined) return 0;
   const from = Math.max(startS, sectionS?.from ?? 0);
   const to = Math.min(endS, sectionS?.to ?? Infinity, from + mostS);
-  return Math.max(0, Math.floor(to * fps + 0.5 + 1e-6) - Math.floor(from * fps + 0.5 + 1e-6));
+  const count = Math.floor(to * fps + 0.5 + 1e-6) - Math.floor(from * fps + 0.5 + 1e-6);
+  return Math.max(0, Math.min(mostFrames, count));
 }
 
 function effectRuns(piece: Piece, deliverable: Deliverable, fps: number): FlashRun[] {

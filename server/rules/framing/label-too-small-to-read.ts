@@ -120,7 +120,8 @@ function nearer(film: Film, part: Part, deliverable: Deliverable, best: Best, wa
   const { distance, lens } = best.shot.camera;
   if (!distance || distance.value.from !== distance.value.to) return [];
   const nearest = Math.max(50, (lens?.nearestFocus?.value ?? 0) - (lens?.frontToSensorMm ?? 0));
-  for (let cm = Math.ceil(distance.value.from / 10) - 1; cm * 10 >= nearest; cm--) {
+  // Nobody films a label from farther off than 10 m, so nothing beyond is tried.
+  for (let cm = Math.ceil(Math.min(distance.value.from, 10_000) / 10) - 1; cm * 10 >= nearest; cm--) {
     const tried = tryShot(best.shot, { camera: { distance: still(cm * 10) } });
     if ((pixelsIn(film, tried, part, deliverable) ?? 0) < wanted) continue;
     const title = `Set distance of ${quoted(best.shot.name)} to ${cm} cm (its letters can be read in ${quoted(deliverable.name)})`;

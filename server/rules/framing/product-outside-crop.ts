@@ -189,7 +189,8 @@ function lessZoom(where: Showing, film: Film, spare: number): FixIdea | undefine
   const { piece } = where;
   if (!piece?.zoomAt) return undefined;
   const top = Math.max(piece.zoom.from, piece.zoom.to);
-  for (let most = floor2(top - 0.01); most >= 1; most = floor2(most - 0.01)) {
+  // Nobody zooms in 20 times, so nothing beyond is tried.
+  for (let most = floor2(Math.min(top, 20) - 0.01); most >= 1; most = floor2(most - 0.01)) {
     const factor = piece.zoomBy.get(where.deliverables[0].name)?.value ?? 1;
     if (worst(withZoom(where, most * factor)!, film, spare).past > 0) continue;
     const text = zoomText({ from: Math.min(piece.zoom.from, most), to: Math.min(piece.zoom.to, most) });

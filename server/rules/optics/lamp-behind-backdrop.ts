@@ -51,6 +51,9 @@ export function hides(hung: Hung, lamp: Vec3, target: Vec3): boolean {
   return Math.abs(x) < hung.halfWidthMm && y > hung.bottomMm && y < hung.topMm;
 }
 
+/** No lamp of a table stands farther off, so nothing beyond is tried. */
+const farthestMm = 10_000;
+
 /** As far away as it can stand in front of the backdrop, 5 cm from it. */
 function fixes(middle: Vec3, lamp: LampPlace, hung: Hung): FixIdea[] {
   if (lamp.changes || !lamp.distance) return [];
@@ -59,7 +62,7 @@ function fixes(middle: Vec3, lamp: LampPlace, hung: Hung): FixIdea[] {
     const at = lampPosition(moved, middle.y, 0);
     return at && at.z <= hung.behindMm - 50;
   };
-  for (let mm = Math.floor(lamp.distance.value.from / 10) * 10; mm >= 200; mm -= 10) {
+  for (let mm = Math.floor(Math.min(lamp.distance.value.from, farthestMm) / 10) * 10; mm >= 200; mm -= 10) {
     if (!reaches(mm)) continue;
     const text = lengthText(mm);
     const size = lampSize(lamp);

@@ -26,7 +26,8 @@ export default defineRule({
   },
   shot(shot, { film, limits, report }) {
     const ratio = ratioOf(shot, film);
-    if (ratio === undefined || ratio <= limits.ratio * (1 + 1e-6)) return;
+    // A product that reaches past the camera is cut off, and no shape can be told.
+    if (ratio === undefined || ratio === Infinity || ratio <= limits.ratio * (1 + 1e-6)) return;
     report({
       message: 'near',
       data: {
@@ -56,7 +57,7 @@ function fixes(shot: Shot, film: Film, allowed: number): FixIdea[] {
   const { distance } = shot.camera;
   if (!distance || distance.value.from !== distance.value.to) return [];
   const from = distance.value.from;
-  for (let cm = Math.floor(from / 10) + 1; cm * 10 <= from * 4; cm++) {
+  for (let cm = Math.floor(from / 10) + 1; cm * 10 <= from * 4; cm += Math.max(1, Math.floor(cm / 100))) {
     const ratio = ratioOf(tryShot(shot, { camera: { distance: still(cm * 10) } }), film);
     if (ratio === undefined || ratio > allowed) continue;
     const smaller = num((cm * 10) / from, 2);

@@ -90,7 +90,7 @@ function hasSteady(shot: Shot, film: Film, step: Stepping, allow: number): boole
 function why(step: Stepping, mainsHz: number): string {
   const pulse = 1 / lampRippleHz(mainsHz);
   if (pulse * step.fps > 1 + 1e-9) return `${shutterText(pulse)}, one pulse, is longer than the frame`;
-  const most = Math.floor(lampRippleHz(mainsHz) / step.fps + 1e-9);
+  const most = Math.min(10_000, Math.floor(lampRippleHz(mainsHz) / step.fps + 1e-9));
   const nearest = Array.from({ length: most }, (_, index) => (index + 1) * pulse).sort(
     (a, b) => Math.abs(angleInFilm(a, step) - 180) - Math.abs(angleInFilm(b, step) - 180),
   )[0]!;
