@@ -12,6 +12,7 @@ export class Latest {
 
   constructor(
     private readonly isSeen: () => boolean,
+    /** Never fails. */
     private readonly ask: () => Promise<void>,
   ) {}
 

@@ -47,8 +47,8 @@ export class Pictures implements vscode.Disposable, vscode.WebviewPanelSerialize
     }
     const beside = { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true };
     const panel = vscode.window.createWebviewPanel(viewType, vscode.l10n.t('Pictures'), beside);
-    const { shot: _, ...remembered } = readKept(this.#context.workspaceState.get(memory));
-    this.#open(panel, { ...remembered, uri: editor.document.uri.toString() });
+    const remembered = readKept(this.#context.workspaceState.get(memory));
+    this.#open(panel, { ...remembered, shot: undefined, uri: editor.document.uri.toString() });
   }
 
   /** After a reload the panel shows what it showed before. */
@@ -148,11 +148,19 @@ class Panel {
 
   #told(from: unknown): void {
     const message = readMessage(from);
-    if (message?.kind === 'ready') this.#ready = true;
-    if (message?.kind === 'kept') this.#keep({ ...message.kept, uri: this.#kept.uri });
-    if (message?.kind === 'go') void this.#go(message.spot);
+    if (message?.kind === 'ready') {
+      this.#ready = true;
+      this.#latest.changed();
+    } else if (message?.kind === 'kept') this.#choose({ ...message.kept, uri: this.#kept.uri });
+    else if (message?.kind === 'go') void this.#go(message.spot);
     else if (message?.kind === 'save') void savePicture(this.#client, this.kept);
-    else this.#latest.changed();
+  }
+
+  /** The page zooms by itself; for anything else it needs another picture. */
+  #choose(kept: Kept): void {
+    const { view, shot, deliverable } = this.#kept;
+    this.#keep(kept);
+    if (view !== kept.view || shot !== kept.shot || deliverable !== kept.deliverable) this.#latest.changed();
   }
 
   #keep(kept: Kept): void {
@@ -194,7 +202,8 @@ class Panel {
     if (uri === undefined || !this.#picture) return;
     const target =
       file === undefined ? vscode.Uri.parse(uri) : vscode.Uri.joinPath(vscode.Uri.parse(this.#picture.root), file);
-    const document = await vscode.workspace.openTextDocument(target);
+    const document = await opened(target.toString());
+    if (!document) return;
     const range = new vscode.Range(document.positionAt(start), document.positionAt(end));
     const seen = vscode.window.visibleTextEditors.find((editor) => editor.document === document);
     const viewColumn =
@@ -214,7 +223,7 @@ function cursorIn(document: vscode.TextDocument): vscode.Position | undefined {
   return [active, ...all].find((editor) => editor?.document === document)?.selection.active;
 }
 
-/** A plan that was closed is opened again without being shown, so that the server knows it. */
+/** A file that was closed is opened again without being shown, so that the server knows it. */
 async function opened(uri: string): Promise<vscode.TextDocument | undefined> {
   const known = vscode.workspace.textDocuments.find((one) => one.uri.toString() === uri);
   if (known) return known;

@@ -46,17 +46,23 @@ window.addEventListener('message', ({ data }: MessageEvent<ToPanel>) => {
 
 function show(next: Picture, choices: Kept, file: string): void {
   picture = next;
-  kept = choices;
+  kept = merged(choices);
   host.setState(kept);
   say(page.title, next.title);
   say(page.note, next.old ? `${file} can't be read just now. This is drawn from what it said before.` : '');
   say(page.description, next.description);
   showViews(next);
-  showChoices(next, choices);
+  showChoices(next, kept);
   showPicture(next);
   showFindings(next.findings);
   showParts(next);
   showZoom();
+}
+
+/** What was chosen here meanwhile counts, but for a shot of another plan. */
+function merged(choices: Kept): Kept {
+  if (!kept) return choices;
+  return { ...kept, uri: choices.uri, shot: kept.uri === choices.uri ? kept.shot : choices.shot };
 }
 
 /** Words that stay are not written again, so that nothing reads them aloud twice. */
@@ -109,7 +115,7 @@ function options(select: HTMLSelectElement, choices: readonly (readonly [string,
     select.dataset['choices'] = wanted;
     select.replaceChildren(...choices.map(([value, words]) => element('option', words, { value })));
   }
-  select.value = chosen;
+  select.value = choices.some(([value]) => value === chosen) ? chosen : '';
 }
 
 function showPicture(next: Picture): void {

@@ -1,6 +1,6 @@
 /** A picture of the plan for somebody who edits it: which one, what can be chosen, and what of the text is seen in it. */
 import type { CheckResult } from '../core/checker.ts';
-import type { Node, Range } from '../core/document/node.ts';
+import type { Range } from '../core/document/node.ts';
 import type { Film, Shot } from '../core/film.ts';
 import type { Finding } from '../core/finding.ts';
 import { draw, type ViewKind, views } from '../views/index.ts';
@@ -130,34 +130,45 @@ function carried(element: El, now: (range: Spot) => Range): El {
   return { name: element.name, attrs, children };
 }
 
-function partsOf({ body, noted }: Picture, { doc }: CheckResult): Part[] {
-  const spots = new Map<string, Spot>();
+function partsOf({ body }: Picture, { doc }: CheckResult): Part[] {
+  const seen = new Map<string, { spot: Spot; letters: string }>();
   const collect = (element: El): void => {
     const spot = spotOf(element);
-    if (spot) spots.set(keyOf(spot), spot);
+    const key = spot && `${spot.start} ${spot.end} ${spot.file ?? ''}`;
+    if (spot && key !== undefined && !seen.has(key)) seen.set(key, { spot, letters: lettersIn(element) });
     for (const child of element.children) if (typeof child !== 'string') collect(child);
   };
   body.forEach(collect);
-  // Findings have a list of their own.
-  for (const { finding } of noted) spots.delete(keyOf(finding));
-  const order = (a: Spot, b: Spot) => (a.file ?? '').localeCompare(b.file ?? '') || a.start - b.start || b.end - a.end;
-  return [...spots.values()].sort(order).map((spot) => ({ ...spot, words: wordsFor(spot, doc.root, doc.text) }));
+  return [...seen.values()]
+    .sort(({ spot: a }, { spot: b }) => order(a.file ?? '', b.file ?? '') || a.start - b.start || b.end - a.end)
+    .map(({ spot, letters }) => ({ ...spot, words: wordsFor(spot, letters, doc) }));
 }
 
-function keyOf({ start, end, file }: Spot): string {
-  return `${start} ${end} ${file ?? ''}`;
+function order(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
+}
+
+function lettersIn({ name, children }: El): string {
+  if (name === 'text') return children.filter((one) => typeof one === 'string').join('');
+  const inside = children.flatMap((one) => (typeof one === 'string' ? [] : lettersIn(one)));
+  return inside.filter(Boolean).join(' ');
 }
 
 const longestWords = 60;
 
-function wordsFor(spot: Spot, root: Node | undefined, text: string): string {
-  if (spot.file !== undefined) return `in ${spot.file}`;
+function wordsFor(spot: Spot, letters: string, { root, text }: CheckResult['doc']): string {
+  if (spot.file !== undefined) return shortened(letters ? `${letters} (in ${spot.file})` : `in ${spot.file}`);
+  const written = text.slice(spot.start, spot.end);
+  const said = written.replace(/\s+/g, ' ').trim();
   const at = cursorAt(root, spot.start);
-  const written = text.slice(spot.start, spot.end).replace(/\s+/g, ' ').trim();
-  if (!at) return shortened(written);
-  const path = at.path.map((step) => (typeof step === 'number' ? String(step + 1) : step)).join(' › ');
-  const value = at.onKey || at.range.start !== spot.start ? '' : `: ${written}`;
-  return shortened(`${path}${value}`);
+  if (at) return shortened(pathWords(at.path) + (at.onKey || at.range.start !== spot.start ? '' : `: ${said}`));
+  // A block in braces, or a line of a list: its first key is inside.
+  const inside = cursorAt(root, spot.start + (/[\p{L}\p{N}"']/u.exec(written)?.index ?? 0));
+  return shortened(inside ? `${pathWords(inside.path.slice(0, -1))}: ${said}` : said);
+}
+
+function pathWords(path: readonly (string | number)[]): string {
+  return path.map((step) => (typeof step === 'number' ? String(step + 1) : step)).join(' › ');
 }
 
 function shortened(words: string): string {
