@@ -5,6 +5,7 @@ import { applyEdits } from '../core/document/edits.ts';
 import type { Range } from '../core/document/node.ts';
 import type { Edit, Finding, Fix } from '../core/finding.ts';
 import { atLeast } from '../core/settings.ts';
+import { firstNew } from './news.ts';
 
 export interface Action {
   readonly title: string;
@@ -63,13 +64,9 @@ function same(a: Finding, b: Finding): boolean {
   return a.rule === b.rule && a.message === b.message;
 }
 
-/** Is there a rule as serious as the finding's of which the fix makes more? The finding's own rule may say less of the same. */
+/** Does the fix make more of something as serious, on this shot or another? The finding's own rule may say less of the same. */
 function startsAnother(finding: Finding, before: readonly Finding[], after: readonly Finding[]): boolean {
-  const counts = new Map<string, number>();
-  for (const one of before) counts.set(one.rule, (counts.get(one.rule) ?? 0) - 1);
-  for (const one of after)
-    if (atLeast(one.severity, finding.severity)) counts.set(one.rule, (counts.get(one.rule) ?? 0) + 1);
-  return [...counts.values()].some((count) => count > 0);
+  return firstNew(before, after, (one) => atLeast(one.severity, finding.severity)) !== undefined;
 }
 
 /** All safe fixes that don't overlap, as one action; undefined when there are none. */

@@ -152,6 +152,20 @@ cut:
     expect(found.text).toContain('level: 40 %');
     expect(serious(found)).toEqual([]);
   });
+  test('a lamp that another shot needs as it is does not pay', () => {
+    const two = `lamps:
+  key: { use: panel, temperature: 5000 K, level: 55 %, distance: 60 cm, angle: 45°, height: 40 cm }
+shots:
+  box: { record: 12 s, camera: { aperture: f/2‸ } }
+  lid: { record: 12 s }
+cut:
+  - { shot: box, length: 5 s }
+  - { shot: lid, length: 5 s }
+`;
+    const found = solved(spec(two));
+    expect(found.answer?.kind).toBe('settings');
+    expect(found.after!.findings.filter((one) => one.rule === 'exposure-off')).toEqual([]);
+  });
 });
 
 describe('what cannot be had', () => {

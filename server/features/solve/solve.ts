@@ -13,6 +13,7 @@ import { materialise } from '../../core/fix.ts';
 import type { Rule } from '../../core/rule.ts';
 import { quoted } from '../../core/say.ts';
 import type { Settings } from '../../core/settings.ts';
+import { firstNew } from '../news.ts';
 import { type Change, costOf, ideaOf, priceText, settingsText, tryChange } from './change.ts';
 import {
   apertureChoices,
@@ -227,7 +228,11 @@ class Search {
     const left = this.#failing(shot, after.film).filter((one) => !untouched.some((kept) => kept.rule === one.rule));
     if (left.some(isSerious)) return {};
     const cleared = this.now.some(isSerious);
-    const inTheWay = firstNew(this.result.findings, after.findings, cleared ? 'warning' : 'info');
+    const inTheWay = firstNew(
+      this.result.findings,
+      after.findings,
+      (one) => isSerious(one) || (!cleared && one.severity === 'info'),
+    );
     return inTheWay ? { inTheWay } : { answer: { kind: 'settings', title: fix.title, edits: fix.edits } };
   }
 
@@ -280,22 +285,4 @@ function rest(message: string): string {
 /** White balance is not turned here, so it is no reason to turn anything. */
 function isLeftToCamera({ camera: { shutter, aperture, iso, focus } }: Shot): boolean {
   return [shutter, aperture, iso, focus].some((one) => one === undefined || one.value === 'auto');
-}
-
-/** The first finding of a rule that says more than before, as serious as asked or more. */
-function firstNew(
-  before: readonly Finding[],
-  after: readonly Finding[],
-  least: 'warning' | 'info',
-): Finding | undefined {
-  const counts = new Map<string, number>();
-  const counted = (one: Finding) => isSerious(one) || (least === 'info' && one.severity === 'info');
-  for (const one of before) if (counted(one)) counts.set(one.rule, (counts.get(one.rule) ?? 0) + 1);
-  for (const one of after) {
-    if (!counted(one)) continue;
-    const left = (counts.get(one.rule) ?? 0) - 1;
-    if (left < 0) return one;
-    counts.set(one.rule, left);
-  }
-  return undefined;
 }
