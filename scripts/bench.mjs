@@ -23,7 +23,7 @@ await build({
 });
 const { status } = (await import('node:child_process')).spawnSync(
   process.execPath,
-  [path.join(root, 'out/bench.mjs')],
+  [path.join(root, 'out/bench.mjs'), ...process.argv.slice(2)],
   { cwd: root, stdio: 'inherit' },
 );
 process.exitCode = status ?? 1;

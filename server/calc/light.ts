@@ -118,8 +118,3 @@ export function distanceForFallOffM(depthM: number, stops: number): number {
   const q = 2 ** (stops / 2);
   return (depthM / 2) * ((q + 1) / (q - 1));
 }
-
-/** Irradiance in W/m² of `lux` from light of the given luminous efficacy, lm/W. */
-export function irradianceWm2(lux: number, lumensPerWatt: number): number {
-  return lux / lumensPerWatt;
-}

@@ -101,19 +101,28 @@ function visit({ film, rule, settings, raised, usedWords }: Visit): void {
   rule.film?.(film, context);
   if (rule.shot)
     each(
-      film.shots.values(),
+      whole(film.shots.values()),
       (shot) => rule.shot?.(shot, context),
       (shot) => shot,
     );
   if (rule.piece)
     each(
-      film.cut,
+      film.cut.filter(({ shot }) => !shot || isWhole(shot)),
       (piece) => rule.piece?.(piece, context),
       (piece) => piece.shot,
     );
   if (rule.deliverable) each(film.deliverables.values(), (one) => rule.deliverable?.(one, context));
   if (rule.lamp) each(film.lamps.values(), (lamp) => rule.lamp?.(lamp, context));
   if (rule.title) each(film.titles, (title) => rule.title?.(title, context));
+}
+
+/** Of a shot whose set-up is defined nowhere half is not known: it is judged when that name is mended. */
+function isWhole({ setUpName, setUp }: Shot): boolean {
+  return setUpName === undefined || setUp !== undefined;
+}
+
+function whole(shots: Iterable<Shot>): Shot[] {
+  return [...shots].filter(isWhole);
 }
 
 /** Takes out what an on-purpose word explains. */

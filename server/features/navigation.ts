@@ -119,8 +119,8 @@ export function linksOf({ places, files }: Pick<Here, 'places' | 'files'>): Link
   );
 }
 
-export interface WorkspaceSymbol extends Place {
-  readonly path: string;
+export interface WorkspaceSymbol extends Range {
+  readonly file: RepoFile;
   readonly name: string;
   readonly kind: string;
   /** What it stands under: the film's title or the kit's. */
@@ -134,12 +134,13 @@ export function workspaceSymbols(files: RepoFiles, query: string): WorkspaceSymb
   const wanted = letters(query);
   return files
     .files()
-    .flatMap(({ path, doc, places }) => {
+    .flatMap((file) => {
+      const { path, doc, places } = file;
       const title = at(doc.root, ['title']);
       const within = title?.kind === 'scalar' && title.text ? title.text : path;
       return places.ids
         .filter((id) => id.defines && id.kinds[0] !== 'product' && wanted.test(id.name))
-        .map(({ start, end, name, kinds }) => ({ path, start, end, name, kind: kinds[0]!, within }));
+        .map(({ start, end, name, kinds }) => ({ file, start, end, name, kind: kinds[0]!, within }));
     })
     .slice(0, mostSymbols);
 }

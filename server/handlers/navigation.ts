@@ -167,11 +167,10 @@ export function registerNavigation(session: Session): void {
     connection.onWorkspaceSymbol,
     ready(({ query }: { query: string }): SymbolInformation[] =>
       session.repos.all().flatMap(({ root, files }) =>
-        workspaceSymbols(files, query).flatMap(({ path, start, end, name, kind, within }) => {
-          const lines = files.file(path)?.doc.lines;
-          if (!lines) return [];
-          const location = { uri: uriOf(root, path), range: lines.range({ start, end }, session.units) };
-          return [{ name, kind: symbolOf[kind] ?? SymbolKind.Object, location, containerName: within }];
+        workspaceSymbols(files, query).map(({ file, start, end, name, kind, within }) => {
+          const range = file.doc.lines.range({ start, end }, session.units);
+          const location = { uri: uriOf(root, file.path), range };
+          return { name, kind: symbolOf[kind] ?? SymbolKind.Object, location, containerName: within };
         }),
       ),
     ),

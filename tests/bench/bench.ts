@@ -3,15 +3,15 @@
  * `npm run bench` prints a table and exits with 1 when a ratio is over its goal.
  */
 import { spawnSync } from 'node:child_process';
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { availableParallelism, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { parseDocument } from 'yaml';
 import { Checker } from '../../server/core/checker.ts';
 import { rules } from '../../server/rules/index.ts';
 import { draw, pictureText, views } from '../../server/views/index.ts';
 import { Client, DiskRepo } from '../helpers/server.ts';
-import { memoryHost } from '../helpers/workspace.ts';
+import { kits, memoryHost } from '../helpers/workspace.ts';
 import { specOf } from './specs.ts';
 
 interface Row {
@@ -98,6 +98,91 @@ async function keystroke(): Promise<void> {
   });
 }
 
+/** Every request of an editor on a long file that is checked, and completion right after a key. */
+async function requests(): Promise<void> {
+  const text = specOf(5000);
+  const repo = new DiskRepo({ 'long.shoot.yaml': text });
+  const client = new Client();
+  await client.initialize(repo.root);
+  const uri = repo.uri('long.shoot.yaml');
+  await client.open(uri, text);
+  await client.findings(uri, (_, version) => version === 1);
+  const textDocument = { uri };
+  const lines = text.split('\n');
+  const place = (piece: string, more: number) => {
+    const line = lines.findLastIndex((one) => one.includes(piece));
+    return { line, character: lines[line]!.indexOf(piece) + more };
+  };
+  const [value, use, lamp] = [place('shutter: 1/50 s', 9), place('shot: shot-', 8), place('use: panel', 6)];
+  const screen = { start: { line: 4000, character: 0 }, end: { line: 4060, character: 0 } };
+  const asked: readonly (readonly [string, string, object])[] = [
+    ['hover', 'hover', { position: value }],
+    ['completion of a value', 'completion', { position: value }],
+    ['completion of a key', 'completion', { position: { ...value, character: 6 } }],
+    ['completion of a name', 'completion', { position: use }],
+    ['hints of a screenful', 'inlayHint', { range: screen }],
+    ['definition', 'definition', { position: use }],
+    ['references', 'references', { position: use, context: { includeDeclaration: true } }],
+    ['highlights', 'documentHighlight', { position: use }],
+    ['rename', 'rename', { position: use, newName: 'another' }],
+    ['rename of gear, through the repo', 'rename', { position: lamp, newName: 'another' }],
+    ['symbols', 'documentSymbol', {}],
+    ['folds', 'foldingRange', {}],
+    ['selections', 'selectionRange', { positions: [value] }],
+    ['links', 'documentLink', {}],
+    ['colours', 'documentColor', {}],
+  ];
+  for (const [what, method, params] of asked) {
+    const ask = () => client.request(`textDocument/${method}`, { textDocument, ...params });
+    rows.push({ what: `${what} in 5,000 lines`, ...(await beside(() => parse(text), ask)) });
+  }
+  rows.push({
+    what: 'symbols of a repo with 5,000 lines',
+    ...(await beside(
+      () => parse(text),
+      () => client.request('workspace/symbol', { query: 'shot-2' }),
+    )),
+  });
+  let version = 1;
+  rows.push({
+    what: 'a key typed in 5,000 lines, to the values for it',
+    ...(await beside(
+      () => parse(text),
+      () => {
+        const end = { line: value.line, character: lines[value.line]!.length };
+        const range = { start: value, end };
+        const changes = [{ range, text: ++version % 2 ? '1/50 s' : '1' }];
+        void client.connection.sendNotification('textDocument/didChange', {
+          textDocument: { uri, version },
+          contentChanges: changes,
+        });
+        return client.request('textDocument/completion', { textDocument, position: { ...value, character: 17 } });
+      },
+      // Longer than the check takes that a key starts.
+      700,
+    )),
+  });
+  await client.stop();
+  repo.remove();
+}
+
+/** The middle times of a request and of the floor, one after the other; the server is warm, and at rest for a while before each. */
+async function beside(
+  floor: () => void,
+  ask: () => Promise<unknown>,
+  restMs = 0,
+): Promise<Pick<Row, 'ms' | 'floor' | 'floorMs' | 'goal'>> {
+  const [times, floors]: [number[], number[]] = [[], []];
+  for (let run = 0; run < 15; run++) {
+    if (restMs > 0) await new Promise((later) => setTimeout(later, restMs));
+    floors.push(timed(floor));
+    const start = performance.now();
+    await ask();
+    times.push(performance.now() - start);
+  }
+  return { ms: middle(times), floor: 'yaml parse', floorMs: middle(floors), goal: 1 };
+}
+
 /** The pictures of one shot among 200, and of the whole film, right after a check; a frame of a 60 Hz screen is the floor. */
 function pictures(): void {
   const text = spec200();
@@ -140,10 +225,69 @@ function start(): void {
   rows.push({ what: '`shootspec check` of one small file', floor: 'an empty node process', goal: 2, ...times });
 }
 
-checkSpec();
-pictures();
-await keystroke();
-start();
+/**
+ * A thousand specs of 300 lines, each a little different, checked by the command on all cores. The floor is what one
+ * thread takes to parse them all, shared out over the cores. The memory of a run must not grow with the files.
+ */
+function manyFiles(): void {
+  const folder = mkdtempSync(join(tmpdir(), 'shoot-spec-bench-'));
+  mkdirSync(join(folder, 'kits'));
+  for (const [path, text] of Object.entries(kits)) writeFileSync(join(folder, path), text);
+  writeFileSync(join(folder, 'shootspec.yaml'), 'format: 1\n');
+  const text = specOf(300);
+  const texts = Array.from({ length: 1000 }, (_, index) => text.replace('first look', `look ${index}`));
+  for (const few of ['few', 'all']) mkdirSync(join(folder, few));
+  for (const [index, one] of texts.entries()) {
+    writeFileSync(join(folder, 'all', `${index}.shoot.yaml`), one);
+    if (index < 200) writeFileSync(join(folder, 'few', `${index}.shoot.yaml`), one);
+  }
+  const check = (path: string) => () =>
+    void spawnSync(process.execPath, [join(dist, 'cli.cjs'), 'check', '--format', 'github', path], { cwd: folder });
+  const { ms, floorMs } = interleaved(3, check('all'), () => texts.forEach(parse));
+  const cores = availableParallelism();
+  rows.push({
+    what: 'check of 1,000 specs of 300 lines',
+    ms,
+    floor: `yaml parse of them all on ${cores} cores`,
+    floorMs: floorMs / cores,
+    goal: 1.3,
+  });
+  const memory = (path: string) => mostMemoryKb(folder, path);
+  const [fewKb, allKb] = [memory('few'), memory('all')];
+  console.log(`     memory: ${Math.round(fewKb / 1000)} MB for 200 specs, ${Math.round(allKb / 1000)} MB for 1,000`);
+  rmSync(folder, { recursive: true });
+}
+
+/** The most that a run held at once, told by the process itself at its end. */
+function mostMemoryKb(folder: string, path: string): number {
+  const tell = "process.on('exit', () => process.stderr.write(process.resourceUsage().maxRSS + '\\n'))";
+  const { stderr } = spawnSync(
+    process.execPath,
+    [
+      '--import',
+      `data:text/javascript,${encodeURIComponent(tell)}`,
+      join(dist, 'cli.cjs'),
+      'check',
+      '--format',
+      'github',
+      path,
+    ],
+    { cwd: folder, encoding: 'utf8' },
+  );
+  return Number(/(\d+)\n$/.exec(stderr)?.[1] ?? 0);
+}
+
+const parts: Readonly<Record<string, () => void | Promise<void>>> = {
+  check: checkSpec,
+  pictures,
+  files: manyFiles,
+  keystroke,
+  requests,
+  start,
+};
+/** `npm run bench -- files start` runs these alone. */
+const wanted = process.argv.slice(2);
+for (const [name, part] of Object.entries(parts)) if (wanted.length === 0 || wanted.includes(name)) await part();
 for (const { what, ms, floor, floorMs, goal } of rows) {
   const ratio = ms / floorMs;
   console.log(

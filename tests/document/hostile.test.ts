@@ -66,7 +66,7 @@ function rangesOf(doc: Doc): Range[] {
     seen.add(node);
     ranges.push(node);
     if (node.kind === 'list') node.items.forEach(walk);
-    if (node.kind === 'map') for (const { key, value } of node.pairs) (walk(key), walk(value));
+    if (node.kind === 'map') node.pairs.flatMap(({ key, value }) => [key, value]).forEach(walk);
   };
   walk(doc.root);
   return ranges;

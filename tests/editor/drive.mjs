@@ -161,6 +161,7 @@ async function findsSettings() {
   await page.keyboard.press('Escape');
   await page.locator('.squiggly-warning').first().waitFor();
   await page.waitForTimeout(1000); // The settings are found by then, as when somebody reads the line first.
+  await page.keyboard.press('Escape'); // What completion offers for the aperture.
   await page.keyboard.press('Control+Shift+R');
   const row = page.locator('.action-widget .monaco-list-row', { hasText: /Make `turned` work: f\// }).first();
   await row.waitFor();

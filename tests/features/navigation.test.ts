@@ -142,7 +142,12 @@ describe('symbols of the repo', () => {
       ...own('‸title: Box\nshots:\n  crank-close: {}\nlamps:\n  key: {}\n'),
       'x/b.shoot.yaml': 'shots:\n  close: {}\n',
     });
-    const found = workspaceSymbols(here.files, 'cl').map(({ path, name, kind, within }) => [path, name, kind, within]);
+    const found = workspaceSymbols(here.files, 'cl').map(({ file, name, kind, within }) => [
+      file.path,
+      name,
+      kind,
+      within,
+    ]);
     expect(found.filter(([path]) => path!.endsWith('.shoot.yaml'))).toEqual([
       ['a.shoot.yaml', 'crank-close', 'shot', 'Box'],
       ['x/b.shoot.yaml', 'close', 'shot', 'x/b.shoot.yaml'],

@@ -8,7 +8,7 @@ const text = spec(`shots:
   box: { record: 12 s }
   lid:
     record: 12 s
-    camera: { distance: 40 cm, shutter: 1/200 s }
+    camera: { distance: 47 cm, shutter: 1/200 s }
     turn: { by: 90° }
 cut:
   - { shot: lid, length: 4 s }
@@ -30,11 +30,11 @@ describe('the shot', () => {
   });
 
   test.each([
-    ['at a shot', at('40 cm'), 'lid'],
+    ['at a shot', at('47 cm'), 'lid'],
     ['at another', at('record: 12 s') + 3, 'box'],
     ['at a piece of the cut', piece('shot: box'), 'box'],
   ])('follows the cursor %s', (_, offset, name) => {
-    expect(shown({ offset, shot: 'lid' }).shot).toBe(name);
+    expect(shown({ offset, shot: name === 'lid' ? 'box' : 'lid' }).shot).toBe(name);
   });
 
   test('stays where the cursor is at none', () => {
@@ -75,7 +75,7 @@ test('a part says where it is written and what is written there', () => {
   const words = shown({ view: 'set-above', shot: 'lid' }).parts.map((part) => part.words);
   expect(words).toContain('shots › lid');
   expect(words.some((one) => /^lamps › key/.test(one))).toBe(true);
-  expect(words).toContain('shots › lid › camera › distance: 40 cm');
+  expect(words).toContain('shots › lid › camera › distance: 47 cm');
   const inTime = shown({ view: 'timeline' }).parts.map((part) => part.words);
   expect(inTime).toContain('cut › 1: { shot: lid, length: 4 s }');
 });
@@ -94,9 +94,9 @@ test('every place of the picture moves with the text while it is broken', () => 
   const more = '"unclosed ';
   const now = text.replace('title: ', `title: ${more}`);
   const [before, after] = [shown({ shot: 'lid' }), shown({ shot: 'lid' }, now)];
-  const distance = (of: Shown) => of.parts.find(({ words }) => words.endsWith('distance: 40 cm'))!;
+  const distance = (of: Shown) => of.parts.find(({ words }) => words.endsWith('distance: 47 cm'))!;
   expect(distance(after).start).toBe(distance(before).start + more.length);
-  expect(now.slice(distance(after).start, distance(after).end)).toBe('40 cm');
+  expect(now.slice(distance(after).start, distance(after).end)).toBe('47 cm');
   expect(after.svg).toContain(`data-start="${distance(after).start}" data-end="${distance(after).end}"`);
 });
 

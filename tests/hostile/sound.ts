@@ -7,11 +7,6 @@ import { rules } from '../../server/rules/index.ts';
 import { checkerFor, kits } from '../helpers/workspace.ts';
 import type { Text } from './corpus.ts';
 
-/** How much is tried, as a multiple of what every run tries. */
-export const times = Math.max(1, Number(process.env['FUZZ_RUNS'] ?? 1) || 1);
-/** Fixed, so that a run says the same twice; `FUZZ_SEED=5` tries others. */
-export const seed = Number(process.env['FUZZ_SEED'] ?? 20_261_125) | 0;
-
 /** No check may take longer. */
 const mostMs = 1000;
 

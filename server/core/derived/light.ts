@@ -1,5 +1,5 @@
 /** The light on the subject of a shot, lamp by lamp, against what the settings want. */
-import { luxWanted, midGreyCdM2, screenStops, stopsOver } from '../../calc/exposure.ts';
+import { luxWanted, screenStops, stopsOver } from '../../calc/exposure.ts';
 import { angleBetweenDeg, directionOf, placeAt, subtract, type Vec3 } from '../../calc/geometry.ts';
 import { candelaFromLumens, cosineShare, type LampSize, luxAt1m, luxFromCandela, luxOnFace } from '../../calc/light.ts';
 import { magnification } from '../../calc/optics.ts';
@@ -94,7 +94,8 @@ function strongest(lamps: readonly LampLight[]): LampLight | undefined {
 }
 
 /** Part of its full light; undefined for what its kit can't be set to. */
-export function levelAt({ level, lamp }: LampPlace, moment: number): Share | undefined {
+export function levelAt({ level, lamp, fields }: LampPlace, moment: number): Share | undefined {
+  if (!level && fields.said('level')) return undefined;
   const share = along(level?.value, moment) ?? 1;
   const range = lamp?.level?.value;
   if (share > 1 + 1e-6) return undefined;
@@ -130,7 +131,7 @@ export const exposureSettings = once((shot: Shot) => {
   const timeS = shutterSeconds(shot);
   if (timeS === undefined || typeof aperture?.value !== 'number' || typeof iso?.value !== 'number' || iso.value <= 0)
     return undefined;
-  if ((rate && timeS * rateFps(rate.value) > 1 + 1e-6) || !hasAperture(shot.camera)) return undefined;
+  if ((rate && timeS * rateFps(rate.value) > 1 + 1e-6) || !hasAperture(shot.camera) || !hasIso(shot)) return undefined;
   const lens = lensAt(shot, 0);
   return {
     fNumber: aperture.value,
@@ -140,6 +141,13 @@ export const exposureSettings = once((shot: Shot) => {
     magnification: lens ? magnification(lens.focalMm, lens.distanceMm) : 0,
   };
 });
+
+/** Has the camera the ISO that is said? A tenth of a stop is forgiven; true where the kit does not tell. */
+export function hasIso({ camera: { iso, body } }: Shot): boolean {
+  const range = body?.iso?.value;
+  if (!range || typeof iso?.value !== 'number') return true;
+  return iso.value >= range.from * 0.93 && iso.value <= range.to * 1.07;
+}
 
 /** Lux that the settings want on the face, the planned offset (`exposure`) not counted. */
 export const wantedLux = once((shot: Shot): Lux | undefined => {
@@ -162,9 +170,3 @@ export function exposureError(shot: Shot, moment: number): Stops | undefined {
   if (wanted === undefined || !light.complete || light.totalLux <= 0) return undefined;
   return stopsOver(light.totalLux, wanted) - planned;
 }
-
-/** cd/m² that come out as middle grey. */
-export const midGrey = once((shot: Shot): number | undefined => {
-  const settings = exposureSettings(shot);
-  return settings && midGreyCdM2(settings);
-});

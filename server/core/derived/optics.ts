@@ -97,7 +97,7 @@ export function subjectPlace(shot: Shot): Vec3 {
   return { x: 0, y: shot.subject.heightMm, z: 0 };
 }
 
-/** Where the camera stands and looks at a moment; undefined without a distance. */
+/** Where the camera stands and looks at a moment; undefined without a distance, or for a place that can't be. */
 export function cameraPose(shot: Shot, moment: number): CameraPose | undefined {
   return poseOnce(shot, cameraMoves(shot) ? moment : 0);
 }
@@ -108,6 +108,7 @@ const poseOnce = onceAt((shot: Shot, moment: number): CameraPose | undefined => 
   if (!distance) return undefined;
   const target = subjectPlace(shot);
   const rise = lensHeightMm(shot, moment) - target.y;
+  if (Math.abs(rise) > distance * (1 + 1e-6)) return undefined;
   const pose = lookAt(placeAt(along(camera.angle?.value, moment) ?? 0, distance, rise, target), target);
   const slide = along(camera.slide?.value, moment) ?? 0;
   return slide

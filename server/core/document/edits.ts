@@ -31,7 +31,6 @@ export function quote(text: string): string {
 }
 
 function escaped(text: string): string {
-  // eslint-disable-next-line no-control-regex -- these are what needs an escape
   return JSON.stringify(text).replace(/[\x7f-\x9f\u2028\u2029\ufeff]/g, (character) => {
     return `\\u${character.charCodeAt(0).toString(16).padStart(4, '0')}`;
   });

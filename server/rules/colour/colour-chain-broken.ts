@@ -77,7 +77,8 @@ function shows(deliverable: Deliverable, shot: Shot): boolean {
 
 /** What comes out of the grade; undefined where neither it nor the edit says. */
 function gradedSpace({ grade, timeline }: Film): string | undefined {
-  return grade?.to || grade?.fields.said('to') ? grade.to?.value : timeline.colourSpace;
+  if (!grade?.to && !grade?.fields.said('to')) return timeline.colourSpace;
+  return grade.to && isSpace(grade.to.value) ? grade.to.value : undefined;
 }
 
 /** Nothing is said, rather than said and unreadable. */

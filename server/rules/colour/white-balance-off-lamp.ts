@@ -1,3 +1,4 @@
+import { mired } from '../../calc/temperature.ts';
 import { isBlackAndWhite, neutralMired, warmerBy, type White, whitesOf } from '../../core/derived/whites.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
@@ -21,14 +22,31 @@ export default defineRule({
   },
   messages: {
     off: '{shot}: the camera is set for {balance}, but {light} is {temperature}: the picture will be {apart} mired too {cast}. {matching} matches.',
+    screen:
+      '{shot}: the camera is set for {balance}, but it is exposed for {screen}, whose white is {temperature}: the picture on it will be {apart} mired too {cast}. {matching} matches.',
   },
   shot(shot, { film, limits, report }) {
     const balance = shot.camera.whiteBalance;
     const neutral = neutralMired(shot);
+    if (!balance || neutral === undefined || isBlackAndWhite(film)) return;
+    if (shot.camera.meter === 'backdrop') {
+      // What plays on a screen may be tinted a little; its white is the white of the picture all the same.
+      const off = screenOff(shot, neutral);
+      if (!off || Math.abs(off.warmer) <= limits.allow + 1e-6) return;
+      const { matching, screen, temperature } = off;
+      const apart = num(Math.abs(off.warmer), 0);
+      const data = { shot: shot.name, balance: balance.text, screen, temperature, apart, matching };
+      report({
+        message: 'screen',
+        data: { ...data, cast: off.warmer > 0 ? 'warm' : 'cool' },
+        at: balance,
+        explainedBy: [off.warmer > 0 ? 'warm-cast' : 'cool-cast'],
+        fixes: [set(`Set white balance to ${matching}`, [shot.camera, 'white-balance', matching])],
+      });
+      return;
+    }
     const { key } = whitesOf(shot);
-    if (!balance || neutral === undefined || !key || isBlackAndWhite(film)) return;
-    // A picture that is exposed for a screen has the screen's white, which is a matter of what plays on it.
-    if (shot.camera.meter === 'backdrop') return;
+    if (!key) return;
     const warmer = warmerBy(key, neutral);
     const apart = Math.abs(warmer);
     if (apart <= Math.min(limits.note, limits.allow) + 1e-6 || suitsAnother(shot, neutral, key)) return;
@@ -51,6 +69,20 @@ export default defineRule({
     });
   },
 });
+
+/** How much warmer a screen's white is than what comes out neutral; undefined where the backdrop is no screen of the kit. */
+function screenOff(shot: Shot, neutral: Mired) {
+  const screen = shot.backdrop?.screen;
+  if (!screen) return undefined;
+  const white = mired(screen.temperatureK);
+  const matching = kelvinText(matchingBalance(shot, white));
+  return {
+    warmer: white - neutral,
+    screen: quoted(screen.name),
+    temperature: kelvinText(screen.temperatureK),
+    matching,
+  };
+}
 
 /** Balanced for another light of the same face: the fault, if it is one, is that they are mixed. */
 function suitsAnother(shot: Shot, neutral: Mired, key: White): boolean {

@@ -29,7 +29,7 @@ export default defineRule({
       const near = nearest(item.value, [...shown])?.word;
       if (!shown.has(item.value)) {
         // A subject that is no part of the product is a slip of its own.
-        if (near !== undefined && isUndefinedSubject(near, film)) continue;
+        if (isSubjectMeant(item.value, film)) continue;
         if (near === undefined) report({ message: 'nowhere', data: { item: name }, at: item });
         else
           report({
@@ -50,9 +50,12 @@ export default defineRule({
   },
 });
 
-function isUndefinedSubject(name: string, { shots, product }: Film): boolean {
-  if (name === 'product' || product.parts.has(name)) return false;
-  return [...shots.values()].some((shot) => shot.subject.name === name);
+/** Does a shot have a subject that is defined nowhere and is likely this? */
+function isSubjectMeant(item: string, { shots, product }: Film): boolean {
+  const strays = [...shots.values()]
+    .map(({ subject }) => subject.name)
+    .filter((name) => name !== 'product' && !product.parts.has(name));
+  return strays.some((name) => nearest(name, [item]) !== undefined);
 }
 
 /** The deliverables that show it too briefly or not at all; none where there is no cut yet. */

@@ -1,6 +1,6 @@
 import { markedFNumbers, markedIsos, nearestMark, signalToNoise } from '../../calc/exposure.ts';
 import { viewAt } from '../../core/derived/framing.ts';
-import { faceLight } from '../../core/derived/light.ts';
+import { faceLight, hasIso } from '../../core/derived/light.ts';
 import { pictureRaster, sensorUsed } from '../../core/derived/optics.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
@@ -33,7 +33,7 @@ export default defineRule({
   shot(shot, { film, limits, report }) {
     const { iso, body } = shot.camera;
     const base = body?.baseIso?.value;
-    if (!iso || typeof iso.value !== 'number' || !base) return;
+    if (!iso || typeof iso.value !== 'number' || !base || !hasIso(shot)) return;
     const stops = Math.log2(iso.value / base);
     const data = { shot: shot.name, iso: iso.text, stops: stopsText(stops), base };
     if (stops < -0.1) {

@@ -81,10 +81,10 @@ function cutTogether(shot: Shot, film: Film): boolean {
 }
 
 function unsaidOf(shot: Shot, film: Film): Setting[] {
-  // A lens with one aperture says it in a kit: one that can't be read may.
+  // A lens with one aperture says it in a kit: one that can't be read may, and so may the one that is still to be named.
+  const open = !film.kit.complete || (!shot.camera.lens && film.kit.lenses.size > 0);
   return settings.filter(
-    (setting) =>
-      !value(shot, setting) && !shot.camera.fields.said(setting) && (setting !== 'aperture' || film.kit.complete),
+    (setting) => !value(shot, setting) && !shot.camera.fields.said(setting) && !(setting === 'aperture' && open),
   );
 }
 

@@ -75,24 +75,26 @@ interface Best {
   readonly pixels: number;
 }
 
-/** The shot that shows the part's letters largest in a deliverable; undefined where none shows it. */
+/** The shot that shows the part's letters largest in a deliverable; undefined where none shows it, or one can't be computed. */
 function bestOf(film: Film, part: Part, deliverable: Deliverable): Best | undefined {
   let best: Best | undefined;
   for (const shot of film.shots.values()) {
     if (!shot.shows.some((shown) => shown.value === part.name)) continue;
     const pixels = pixelsIn(film, shot, part, deliverable);
+    if (pixels === 'unknown') return undefined;
     if (pixels !== undefined && pixels > (best?.pixels ?? -1)) best = { shot, pixels };
   }
   return best;
 }
 
-function pixelsIn(film: Film, shot: Shot, part: Part, deliverable: Deliverable): number | undefined {
+function pixelsIn(film: Film, shot: Shot, part: Part, deliverable: Deliverable): number | 'unknown' | undefined {
   let most: number | undefined;
   for (const showing of showingsOf(shot, film)) {
     // A shot that the cut leaves out shows nothing to anybody.
     if (!showing.deliverables.includes(deliverable) || (film.cut.length > 0 && !showing.piece)) continue;
     const pixels = lettersPx(showing, part, deliverable);
-    if (pixels !== undefined && pixels > (most ?? -1)) most = pixels;
+    if (pixels === undefined) return 'unknown';
+    if (pixels > (most ?? -1)) most = pixels;
   }
   return most;
 }
@@ -123,7 +125,8 @@ function nearer(film: Film, part: Part, deliverable: Deliverable, best: Best, wa
   // Nobody films a label from farther off than 10 m, so nothing beyond is tried.
   for (let cm = Math.ceil(Math.min(distance.value.from, 10_000) / 10) - 1; cm * 10 >= nearest; cm--) {
     const tried = tryShot(best.shot, { camera: { distance: still(cm * 10) } });
-    if ((pixelsIn(film, tried, part, deliverable) ?? 0) < wanted) continue;
+    const pixels = pixelsIn(film, tried, part, deliverable);
+    if (typeof pixels !== 'number' || pixels < wanted) continue;
     const title = `Set distance of ${quoted(best.shot.name)} to ${cm} cm (its letters can be read in ${quoted(deliverable.name)})`;
     return [set(title, [best.shot.camera, 'distance', `${cm} cm`])];
   }

@@ -74,7 +74,7 @@ export default defineRule({
     if (bySight && hair) return;
     if (bySight) {
       const at = focus ?? shot.camera.distance ?? shot;
-      report({ message: 'focus', data: { ...data, best: focusText(best.focusMm) }, at, severity: 'info', ...common });
+      report({ message: 'focus', data: { ...data, best: focusText(best.focusMm) }, at, severity: note, ...common });
     } else {
       const far = zone.farMm === Infinity ? 'infinity' : focusText(zone.farMm);
       const ends = data.end.includes('and') ? `its ${data.end} are up to` : `its ${data.end} is`;

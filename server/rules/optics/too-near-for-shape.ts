@@ -24,6 +24,7 @@ export default defineRule({
   messages: {
     near: '{shot}: from {distance}, the nearest of {subject} is drawn {ratio} times as large as the farthest that is seen: its shape looks swollen. Go farther back and zoom in.',
   },
+  yieldsTo: ['nearer-than-lens-focuses'],
   shot(shot, { film, limits, report }) {
     const ratio = ratioOf(shot, film);
     // A product that reaches past the camera is cut off, and no shape can be told.

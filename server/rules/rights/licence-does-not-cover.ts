@@ -29,7 +29,7 @@ export default defineRule({
       // Own work and what belongs to everybody may be shown anywhere.
       if (right.owner !== 'licensed') continue;
       checkUses(right, deliverables, context);
-      checkTerritory(right, deliverables, context);
+      checkTerritory(right, deliverables, film, context);
     }
   },
 });
@@ -48,11 +48,12 @@ function checkUses(right: Right, deliverables: readonly Deliverable[], { report 
   });
 }
 
-function checkTerritory(right: Right, deliverables: readonly Deliverable[], { report }: Ctx): void {
+function checkTerritory(right: Right, deliverables: readonly Deliverable[], film: Film, { report }: Ctx): void {
   if (right.territory.length === 0) return;
   const missing = deliverables.flatMap((one) => {
     const outside = uncovered(one.territory, right.territory);
-    if (outside.length === 0) return [];
+    // What would say it is taken over from a deliverable that is not there.
+    if (outside.length === 0 || (one.like && !film.deliverables.has(one.like.value))) return [];
     const said = one.fields.said('territory') ? '' : ' (taken so, no `territory` is said)';
     const where = territoryText(outside).replace('the EEA', 'all of the EEA');
     return `${quoted(one.name)} is shown ${where}${said}`;

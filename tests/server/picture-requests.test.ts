@@ -1,0 +1,150 @@
+/** Asking the bundled server for pictures and the sheet, as the panel does and as it should not. */
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import type { Kept, Picture } from '../../client/panel/messages.ts';
+import { Client, DiskRepo } from '../helpers/server.ts';
+import { spec } from '../helpers/workspace.ts';
+
+const text = spec(`shots:
+  box: { record: 12 s }
+  lid:
+    record: 12 s
+    camera: { distance: 47 cm }
+cut:
+  - { shot: box, length: 4 s }
+  - { shot: lid, length: 6 s }
+`);
+
+let repo: DiskRepo;
+let client: Client;
+let uri: string;
+
+beforeEach(() => {
+  repo = new DiskRepo();
+  client = new Client();
+  uri = repo.uri('box.shoot.yaml');
+});
+
+afterEach(async () => {
+  await client.stop();
+  repo.remove();
+});
+
+type Asked = Partial<Omit<Kept, 'uri'>> & { position?: { line: number; character: number } };
+
+const ask = (asked: Asked = {}, of = uri) =>
+  client.request<Picture | null>('shootSpec/picture', { textDocument: { uri: of }, ...asked });
+
+function positionOf(words: string, on = text) {
+  const lines = on.slice(0, on.indexOf(words)).split('\n');
+  return { line: lines.length - 1, character: lines.at(-1)!.length };
+}
+
+describe('a picture', () => {
+  test('is drawn of the version that is open, with what can be chosen', async () => {
+    await client.initialize(repo.root);
+    await client.open(uri, text, 5);
+    const picture = (await ask())!;
+    expect(picture).toMatchObject({ version: 5, old: false, view: 'set-above', shot: 'box', shots: ['box', 'lid'] });
+    expect(picture.svg).toMatch(/^<svg /);
+    expect(picture.root).toBe(repo.uri('').replace(/\/$/, ''));
+  });
+
+  test('follows the position', async () => {
+    await client.initialize(repo.root);
+    await client.open(uri, text);
+    const picture = (await ask({ position: positionOf('47 cm'), shot: 'box', view: 'set-side' }))!;
+    expect(picture).toMatchObject({ shot: 'lid', view: 'set-side', here: text.indexOf('47 cm') });
+    const part = picture.parts.find(({ words }) => words.endsWith('distance: 47 cm'))!;
+    expect(text.slice(part.start, part.end)).toBe('47 cm');
+  });
+
+  test('changes with the text, without waiting for findings', async () => {
+    await client.initialize(repo.root);
+    await client.open(uri, text);
+    const before = (await ask({ shot: 'lid' }))!;
+    await client.change(uri, 2, text.replace('47 cm', '49 cm'));
+    const after = (await ask({ shot: 'lid' }))!;
+    expect(after.version).toBe(2);
+    expect(before.svg).toContain('>47 cm<');
+    expect(after.svg).toContain('>49 cm<');
+  });
+
+  test('stays while the text is broken, with its places moved, and follows the position there', async () => {
+    await client.initialize(repo.root);
+    await client.open(uri, text);
+    await ask();
+    const broken = text.replace('title: ', 'title: "{ not closed ');
+    await client.change(uri, 2, broken);
+    const picture = (await ask({ position: positionOf('47 cm', broken) }))!;
+    expect(picture).toMatchObject({ version: 2, old: true, shot: 'lid' });
+    const part = picture.parts.find(({ words }) => words.endsWith('distance: 47 cm'))!;
+    expect(broken.slice(part.start, part.end)).toBe('47 cm');
+  });
+
+  test('changes with a kit that is edited and not saved', async () => {
+    await client.initialize(repo.root);
+    await client.open(uri, text);
+    const kit = repo.uri('kits/camera.kit.yaml');
+    const before = (await ask({ view: 'colour' }))!;
+    await client.open(kit, 'title: Nothing\n', 1, 'shoot-kit');
+    expect((await ask({ view: 'colour' }))!.svg).not.toBe(before.svg);
+  });
+
+  test('is none of a file that is not open, of a kit, and of a plan that could never be read', async () => {
+    await client.initialize(repo.root);
+    expect(await ask()).toBeNull();
+    const kit = repo.uri('kits/camera.kit.yaml');
+    await client.open(kit, 'title: Nothing\n', 1, 'shoot-kit');
+    expect(await ask({}, kit)).toBeNull();
+    await client.open(uri, 'title: "\n');
+    expect(await ask()).toBeNull();
+  });
+
+  test('is not drawn before the session begins nor after it ends', async () => {
+    await expect(ask()).rejects.toThrow(/not been initialised/);
+    await client.initialize(repo.root);
+    await client.request('shutdown', {});
+    await expect(ask()).rejects.toThrow(/shut down/);
+  });
+
+  test.each([{ view: 7 }, { shot: ['box'] }, { position: { line: 1e9, character: -4 } }, { deliverable: '__proto__' }])(
+    'is drawn as usual where %j is asked',
+    async (odd) => {
+      await client.initialize(repo.root);
+      await client.open(uri, text);
+      expect((await ask(odd as unknown as Asked))!.shot).toBe('box');
+    },
+  );
+});
+
+describe('a file', () => {
+  test('is a picture with its own colours', async () => {
+    await client.initialize(repo.root);
+    await client.open(uri, text);
+    const { svg } = await client.request<{ svg: string }>('shootSpec/pictureFile', {
+      textDocument: { uri },
+      view: 'frame',
+      shot: 'lid',
+    });
+    expect(svg).toMatch(/^<svg /);
+    expect(svg).toContain('lid');
+    expect(svg).not.toContain('var(');
+  });
+
+  test('is the sheet, as a page or on paper', async () => {
+    await client.initialize(repo.root);
+    await client.open(uri, text);
+    const sheet = (as: string) =>
+      client.request<{ html?: string; pdfBase64?: string }>('shootSpec/sheetFile', { textDocument: { uri }, as });
+    expect((await sheet('html')).html).toMatch(/^<!doctype html>[^]*Music box, a first look/);
+    const pdf = Buffer.from((await sheet('pdf')).pdfBase64!, 'base64');
+    expect(pdf.subarray(0, 5).toString()).toBe('%PDF-');
+    expect(pdf.subarray(-8).toString()).toContain('%%EOF');
+  });
+
+  test('is none where there is no plan', async () => {
+    await client.initialize(repo.root);
+    for (const request of ['pictureFile', 'sheetFile'])
+      expect(await client.request(`shootSpec/${request}`, { textDocument: { uri } })).toBeNull();
+  });
+});
