@@ -78,7 +78,9 @@ function checkBackdrop(shot: Shot, { film, limits, report }: Ctx): void {
   const { backdrop, camera } = shot;
   const error = exposureError(shot, 0);
   const white = backdrop?.screen?.white?.value;
-  if (error === undefined || white === undefined || Math.abs(error) <= limits.allow + 1e-6) return;
+  // A black screen can't be metered for.
+  if (error === undefined || error === -Infinity || white === undefined) return;
+  if (Math.abs(error) <= limits.allow + 1e-6) return;
   const planned = camera.exposure?.value ?? 0;
   const found = error + planned;
   report({

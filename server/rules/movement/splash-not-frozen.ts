@@ -40,7 +40,7 @@ export default defineRule({
     const { shutter } = shot.camera;
     const timeS = shutterSeconds(shot);
     const shown = shownLargest(shot, film);
-    if (!speed || !shutter || timeS === undefined || !shown) return;
+    if (!speed || speed.value === 0 || !shutter || timeS === undefined || !shown) return;
     const [frozen, flows] = [meant('frozen-motion', shot), meant('flowing-motion', shot)];
     // Both at once is two words for different shots.
     if (frozen === flows) return;

@@ -34,7 +34,7 @@ export default defineRule({
         shot: shot.name,
         deliverables: deliverablesText(worst.showing),
         edges: edgesText(pastOf(worst, of)),
-        by: lengthText(by(worst, of)),
+        by: byText(by(worst, of)),
       };
       if (of === 'front') {
         const at = shot.surface?.size ?? shot;
@@ -53,6 +53,11 @@ export default defineRule({
     }
   },
 });
+
+/** Looking along the backdrop, or zoomed out to nothing, the picture goes on without end. */
+function byText(mm: number): string {
+  return mm > 1e5 ? 'more than 100 m' : lengthText(mm);
+}
 
 type Kind = 'backdrop' | 'front' | 'surface';
 
