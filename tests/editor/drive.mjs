@@ -72,6 +72,7 @@ async function marksUnknownKey() {
   await openFile(spec);
   const mark = page.locator('.squiggly-error').first();
   await mark.waitFor({ timeout: 60_000 });
+  await lineWith('375 MB of takes').waitFor(); // The hints come last, and draw the lines anew.
   const [place, word] = [await mark.boundingBox(), await wordBox('shuter')];
   // The squiggle stands under these six letters and no others; a pixel is lost to rounding.
   assert.ok(Math.abs(place.x - word.x) <= 1.5 && Math.abs(place.width - word.width) <= 3, 'the mark is under `shuter`');
