@@ -26,7 +26,7 @@ export function defineEditorTests(): void {
     it('finds the findings of files that are not open', findsUnopened);
     it('checks the whole repo by command', checksRepo);
     it('runs the check as a task, which fails as the check does', runsTask);
-    it('finds settings that work, and converts units', refactors);
+    it('writes a length in another unit', refactors);
     it('has a walkthrough whose every button works', walksThrough);
     it('writes a new spec in which nothing is wrong', writesNewSpec);
     it('does not write over a spec of the same name', keepsOldSpec);
