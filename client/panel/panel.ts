@@ -12,6 +12,8 @@ const host = acquireVsCodeApi();
 let kept: Kept | undefined;
 let picture: Picture | undefined;
 let svg: SVGSVGElement | undefined;
+/** The text that `svg` was made from. */
+let svgText = '';
 /** The part that the arrow keys are at. */
 let partAt = 0;
 
@@ -56,7 +58,6 @@ function show(next: Picture, choices: Kept, file: string): void {
   showPicture(next);
   showFindings(next.findings);
   showParts(next);
-  showZoom();
 }
 
 /** What was chosen here meanwhile counts, but for a shot of another plan. */
@@ -119,12 +120,19 @@ function options(select: HTMLSelectElement, choices: readonly (readonly [string,
 }
 
 function showPicture(next: Picture): void {
+  // Steps of the cursor mostly change nothing in it.
+  if (next.svg === svgText) return;
+  svgText = next.svg;
   const { scrollLeft, scrollTop } = page.picture;
   svg = drawn(next.svg);
   page.picture.replaceChildren(...(svg ? [svg] : []));
   svg?.setAttribute('role', 'img');
   svg?.setAttribute('aria-label', next.title);
   if (svg) nameParts(svg, next.parts);
+  // The box keeps the shape of the picture, however large that is in it.
+  const [, , width, height] = (svg?.getAttribute('viewBox') ?? '').split(' ');
+  page.picture.style.setProperty('aspect-ratio', `${Number(width) || 1} / ${Number(height) || 1}`);
+  showZoom();
   page.picture.scrollTo({ left: scrollLeft, top: scrollTop });
 }
 
