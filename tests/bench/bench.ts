@@ -242,7 +242,7 @@ function manyFiles(): void {
     if (index < 200) writeFileSync(join(folder, 'few', `${index}.shoot.yaml`), one);
   }
   const check = (path: string) => () =>
-    void spawnSync(process.execPath, [join(dist, 'cli.cjs'), 'check', '--format', 'github', path], { cwd: folder });
+    void spawnSync(process.execPath, [...checkArgs, path], { cwd: folder, stdio: 'ignore' });
   const { ms, floorMs } = interleaved(3, check('all'), () => texts.forEach(parse));
   const cores = availableParallelism();
   rows.push({
@@ -261,21 +261,16 @@ function manyFiles(): void {
 /** The most that a run held at once, told by the process itself at its end. */
 function mostMemoryKb(folder: string, path: string): number {
   const tell = "process.on('exit', () => process.stderr.write(process.resourceUsage().maxRSS + '\\n'))";
-  const { stderr } = spawnSync(
-    process.execPath,
-    [
-      '--import',
-      `data:text/javascript,${encodeURIComponent(tell)}`,
-      join(dist, 'cli.cjs'),
-      'check',
-      '--format',
-      'github',
-      path,
-    ],
-    { cwd: folder, encoding: 'utf8' },
-  );
+  const watched = ['--import', `data:text/javascript,${encodeURIComponent(tell)}`];
+  const { stderr } = spawnSync(process.execPath, [...watched, ...checkArgs, path], {
+    cwd: folder,
+    encoding: 'utf8',
+    stdio: ['ignore', 'ignore', 'pipe'],
+  });
   return Number(/(\d+)\n$/.exec(stderr)?.[1] ?? 0);
 }
+
+const checkArgs = [join(dist, 'cli.cjs'), 'check', '--format', 'github'];
 
 const parts: Readonly<Record<string, () => void | Promise<void>>> = {
   check: checkSpec,
