@@ -505,7 +505,7 @@ ${wide(camera)}`);
   test('says how uneven, and what the kit can do', () => {
     const text = screen('refresh: 60 Hz, footage: clouds');
     expect(messages(text, rule)).toEqual([
-      'wide: `monitor` shows a moving picture at 60 Hz and the camera records 25: its steps are uneven 10 a second. Set the screen to 50 Hz.',
+      'wide: `monitor` shows a moving picture at 60 Hz and the camera records 25: its steps are uneven 10 times a second. Set the screen to 50 Hz.',
     ]);
     for (const one of Object.values(fixed(text, rule))) expect(messages(one, rule)).toEqual([]);
   });

@@ -5,7 +5,7 @@ import { angleInFilm, stepping, steadyShuttersS } from '../../core/derived/shutt
 import { showsMovingScreen, shutterSeconds } from '../../core/derived/time.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { listText, num, percentText, quoted, shutterText } from '../../core/say.ts';
+import { listText, num, percentText, quoted, shutterText, timesText } from '../../core/say.ts';
 import type { Hertz, Seconds } from '../../core/units.ts';
 import { ratesOfRaster, stepsEvenly } from './rates.ts';
 import { shutterFix } from './shutter-fix.ts';
@@ -49,7 +49,7 @@ export default defineRule({
       const more = {
         refresh: refresh.text,
         rate: camera.rate.text,
-        times: num(unevenHz(refresh.value, fps), 1),
+        times: timesText(unevenHz(refresh.value, fps), 1),
         way: stepWay(others, camera.rate.text),
       };
       const fixes = refreshFixes(shot, film, others, refresh.value);
