@@ -1,6 +1,7 @@
 /** What the editor calls: starts the checker and registers the commands. Nothing is checked here. */
 import * as vscode from 'vscode';
 import type { LanguageClient } from 'vscode-languageclient/node';
+import type { Answers } from './files.ts';
 import { noticeFinished } from './finished.ts';
 import { fixAllSafe } from './fixAll.ts';
 import { newSpec } from './newSpec.ts';
@@ -23,8 +24,8 @@ export async function activate(context: vscode.ExtensionContext): Promise<void> 
     vscode.commands.registerCommand('shootSpec.newSpec', newSpec),
     vscode.commands.registerCommand('shootSpec.fixAll', fixAllSafe),
     vscode.commands.registerCommand('shootSpec.showPictures', () => pictures.show()),
-    vscode.commands.registerCommand('shootSpec.savePicture', () => pictures.save()),
-    vscode.commands.registerCommand('shootSpec.saveSheet', () => pictures.saveSheet()),
+    vscode.commands.registerCommand('shootSpec.savePicture', (answers?: Answers) => pictures.save(answers)),
+    vscode.commands.registerCommand('shootSpec.saveSheet', (answers?: Answers) => pictures.saveSheet(answers)),
     vscode.commands.registerCommand('shootSpec.showLog', () => started.outputChannel.show()),
     vscode.commands.registerCommand('shootSpec.restart', () => restart(started)),
   );

@@ -13,6 +13,13 @@ interface Wish {
   readonly as?: 'html' | 'pdf';
 }
 
+/** What a keyboard shortcut or another extension may say beforehand; only the rest is asked. */
+export interface Answers {
+  readonly to?: vscode.Uri;
+  readonly view?: string;
+  readonly shot?: string;
+}
+
 /** Undefined where there is nothing to draw, and while the server does not run. */
 export async function askFor<T>(client: LanguageClient, request: string, wish: Wish): Promise<T | undefined> {
   const { uri, view, shot, deliverable, position, as } = wish;
@@ -25,19 +32,20 @@ export async function askFor<T>(client: LanguageClient, request: string, wish: W
   }
 }
 
-export async function savePicture(client: LanguageClient, { uri, view, shot, deliverable }: Kept): Promise<void> {
+export async function savePicture(client: LanguageClient, chosen: Kept, answers: Answers = {}): Promise<void> {
+  const { uri, view, shot, deliverable } = { ...chosen, ...answers };
   if (uri === undefined) return;
   const answer = await askFor<{ svg: string }>(client, 'shootSpec/pictureFile', { uri, view, shot, deliverable });
   if (!answer) return nothingToDraw();
   const name = `${[baseName(uri), shot, view ?? 'set-above'].filter(Boolean).join('-')}.svg`;
-  const target = await askWhere(uri, name, { [vscode.l10n.t('Picture')]: ['svg'] });
+  const target = answers.to ?? (await askWhere(uri, name, { [vscode.l10n.t('Picture')]: ['svg'] }));
   if (target) await write(target, new TextEncoder().encode(answer.svg));
 }
 
 /** HTML or PDF, as the name ends that the person gives. */
-export async function saveSheet(client: LanguageClient, uri: string): Promise<void> {
+export async function saveSheet(client: LanguageClient, uri: string, answers: Answers = {}): Promise<void> {
   const filters = { [vscode.l10n.t('Page for any browser')]: ['html'], [vscode.l10n.t('Paper')]: ['pdf'] };
-  const target = await askWhere(uri, `${baseName(uri)}-sheet.html`, filters);
+  const target = answers.to ?? (await askWhere(uri, `${baseName(uri)}-sheet.html`, filters));
   if (!target) return;
   const as = target.path.toLowerCase().endsWith('.pdf') ? 'pdf' : 'html';
   const answer = await askFor<{ html?: string; pdfBase64?: string }>(client, 'shootSpec/sheetFile', { uri, as });

@@ -3,7 +3,7 @@ import { randomBytes } from 'node:crypto';
 import * as vscode from 'vscode';
 import { State } from 'vscode-languageclient/node';
 import type { LanguageClient } from 'vscode-languageclient/node';
-import { askFor, nameOf, savePicture, saveSheet } from './files.ts';
+import { type Answers, askFor, nameOf, savePicture, saveSheet } from './files.ts';
 import { Latest } from './latest.ts';
 import { type Kept, type Picture, readKept, readMessage, type Spot, type ToPanel } from './panel/messages.ts';
 import { pageHtml } from './panel/page.ts';
@@ -59,15 +59,15 @@ export class Pictures implements vscode.Disposable, vscode.WebviewPanelSerialize
   }
 
   /** Writes a picture of the plan in front to a file that the person chooses. */
-  async save(): Promise<void> {
+  async save(answers?: Answers): Promise<void> {
     const chosen = this.#shown?.kept ?? { uri: specEditor()?.document.uri.toString(), zoom: 1 };
-    if (chosen.uri !== undefined) await savePicture(this.#client, chosen);
+    if (chosen.uri !== undefined) await savePicture(this.#client, chosen, answers);
   }
 
   /** Writes the sheet for the set of the plan in front. */
-  async saveSheet(): Promise<void> {
+  async saveSheet(answers?: Answers): Promise<void> {
     const uri = specEditor()?.document.uri.toString() ?? this.#shown?.kept.uri;
-    if (uri !== undefined) await saveSheet(this.#client, uri);
+    if (uri !== undefined) await saveSheet(this.#client, uri, answers);
   }
 
   dispose(): void {

@@ -1,5 +1,6 @@
 /** A picture of the plan for somebody who edits it: which one, what can be chosen, and what of the text is seen in it. */
 import type { CheckResult } from '../core/checker.ts';
+import type { LineMap } from '../core/document/lines.ts';
 import type { Range } from '../core/document/node.ts';
 import type { Film, Shot } from '../core/film.ts';
 import type { Finding } from '../core/finding.ts';
@@ -97,15 +98,15 @@ function shotOf(result: CheckResult, film: Film, { offset, shot }: Wanted): { sh
   if (offset !== undefined) {
     const here = shotAt(result, offset);
     if (here) return { shot: here };
-    const piece = film.cut.find((one) => holds(blockRange(one) ?? one, offset));
+    const piece = film.cut.find((one) => onLinesOf(blockRange(one) ?? one, offset, result.doc.lines));
     if (piece?.shot) return { shot: piece.shot, piece: piece.index };
   }
   const first = film.cut.find((piece) => piece.shot)?.shot ?? film.shots.values().next().value;
   return { shot: film.shots.get(shot ?? '') ?? first };
 }
 
-function holds({ start, end }: Range, offset: number): boolean {
-  return start <= offset && offset <= end;
+function onLinesOf({ start, end }: Range, offset: number, lines: LineMap): boolean {
+  return lines.line(start) <= lines.line(offset) && lines.line(offset) <= lines.line(end);
 }
 
 function markText(number: number, severity: Finding['severity']): string {

@@ -33,6 +33,7 @@ describe('the shot', () => {
     ['at a shot', at('47 cm'), 'lid'],
     ['at another', at('record: 12 s') + 3, 'box'],
     ['at a piece of the cut', piece('shot: box'), 'box'],
+    ['at the dash before one', piece('- { shot: box'), 'box'],
   ])('follows the cursor %s', (_, offset, name) => {
     expect(shown({ offset, shot: name === 'lid' ? 'box' : 'lid' }).shot).toBe(name);
   });

@@ -4,11 +4,13 @@
  */
 import Mocha from 'mocha';
 import { defineEditorTests } from './editor.ts';
+import { definePictureTests } from './pictures.ts';
 
 export async function run(): Promise<void> {
   const mocha = new Mocha({ ui: 'bdd', timeout: 30_000, grep: process.env['ONLY_TEST'] });
   mocha.suite.emit('pre-require', globalThis, '', mocha);
   defineEditorTests();
+  definePictureTests();
   let passed = 0;
   const say = (line: string): void => console.log(`suite: ${line}`);
   const failed = await new Promise<number>((resolve) => {
