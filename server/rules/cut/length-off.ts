@@ -114,7 +114,7 @@ function fixes(
     if (text) ideas.push(set(`${verb} ${pieceName(piece)} to ${text}`, [piece, 'length', text]));
   }
   const promised = `${num(framesToS(frames, rate), 3)} s`;
-  const exact = nearestFrame(Number.parseFloat(promised), rate) === frames;
+  const exact = frames > 0 && nearestFrame(Number.parseFloat(promised), rate) === frames;
   if (exact) ideas.push(set(`Promise ${promised} instead (ask the client first)`, [deliverable, 'length', promised]));
   return ideas;
 }

@@ -111,6 +111,7 @@ function nearer(shot: Shot, film: Film, least: number): FixIdea[] {
     cm -= Math.max(1, Math.round(cm / 50))
   ) {
     const seen = sizes(cm * 10);
+    if (seen.length === 0) continue;
     const fills = Math.min(...seen.map((one) => Math.max(one.width, one.height)));
     const full = seen.some((one) => one.width > 0.9 || one.height > 0.9);
     if (full) return [];
