@@ -132,7 +132,8 @@ export class Revision {
       const entry = this.#entries.get(here);
       if (!entry) return { problem: 'missing' };
       if (entry.mode !== '120000') return entry;
-      here = posix.normalize(posix.join(posix.dirname(here), this.#text(entry.id)));
+      const target = this.#text(entry.id);
+      here = posix.isAbsolute(target) ? target : posix.join(posix.dirname(here), target);
       if (here.startsWith('..') || here.startsWith('/') || (root !== '' && !here.startsWith(`${root}/`)))
         return { problem: 'outside' };
     }

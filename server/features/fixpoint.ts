@@ -6,7 +6,7 @@ import { fixAll } from './actions.ts';
 /** A fix may make room for another one; more rounds than this no file needs. */
 const mostPasses = 10;
 
-/** The text after all safe fixes, and how many findings they were for. A round that breaks the file is not taken. */
+/** The text after all safe fixes, and how many rounds they took. A round that breaks the file is not taken. */
 export function fixToEnd(text: string, check: (text: string) => CheckResult): { text: string; passes: number } {
   let result = check(text);
   let passes = 0;
