@@ -430,8 +430,7 @@ export interface Deliverable extends Named {
   readonly soundAt?: Val<string>;
   readonly loudness?: Val<number>;
   readonly truePeak?: Val<number>;
-  readonly sampleRate: Hertz;
-  readonly sampleRateAt?: Val<Hertz>;
+  readonly sampleRate?: Val<Hertz>;
   readonly keepClear: { readonly top: Share; readonly bottom: Share; readonly left: Share; readonly right: Share };
   readonly viewedOn: string;
   readonly viewedOnAt?: Val<string>;

@@ -354,6 +354,15 @@ describe('loudness-off-target and true-peak-too-high', () => {
     expect(peaks('DE')).toEqual([]);
   });
 
+  test('where no country or the whole world is said, the region decides', () => {
+    const wanted = (fields: string, region: string) =>
+      messages(`${heard(`shown-on: broadcast, ${fields}loudness: -14 LUFS`)}`.replace('region: DE', region), loud)[0];
+    expect(wanted('', 'region: DE')).toMatch(/EBU R 128 wants -23/);
+    expect(wanted('', 'region: US')).toMatch(/ATSC A\/85 wants -24/);
+    expect(wanted('territory: worldwide, ', 'region: JP 60 Hz')).toMatch(/ARIB TR-B32 wants -24/);
+    expect(wanted('territory: DE, ', 'region: US')).toMatch(/EBU R 128 wants -23/);
+  });
+
   test('the web has a convention: −16 to −13 is silent, more is a note, none said a hint', () => {
     const severity = (fields: string) => findings(heard(fields), loud).map((one) => one.severity);
     expect(severity('loudness: -16 LUFS')).toEqual([]);
@@ -431,5 +440,28 @@ describe('kept sound', () => {
     expect(messages(play('sound: keep', 'microphone: clip-on, turn: { starts: 30° }'), rule)).toEqual([]);
     const slide = 'microphone: clip-on, camera: { support: slider, slide: 0 cm to 10 cm }';
     expect(messages(play('sound: keep', slide), rule)[0]).toMatch(/the slider `slider` runs/);
+  });
+});
+
+describe('format-unplayable, sound', () => {
+  const rule = 'format-unplayable';
+  const sound = (fields: string) =>
+    messages(file(`raster: 1920x1080, rate: 25, bitrate: 16 Mb/s, sound: stereo, ${fields}`), rule);
+
+  // 48 kHz for sound with picture: AES5, from memory. Half the rate is the highest tone: sampling theorem.
+  test('48 kHz in broadcast, 44.1 kHz and more on the web', () => {
+    expect(sound('sample-rate: 22 kHz')).toEqual([
+      'film: sound at 22 kHz holds nothing over 11 kHz, so it is dull. Deliver 48 kHz.',
+    ]);
+    expect(sound('sample-rate: 44.1 kHz')).toEqual([]);
+    expect(sound('shown-on: broadcast, chroma: 4:2:2, sample-rate: 44.1 kHz')).toEqual([
+      'film: sound at 44.1 kHz is refused by broadcasters. Deliver 48 kHz.',
+    ]);
+  });
+
+  test('what a profile does not hold is said once, with both ways out', () => {
+    const text = file('raster: 1920x1080, rate: 25, bitrate: 16 Mb/s, profile: high, bits: 10, sound: none');
+    expect(messages(text, rule)).toEqual(['film: the profile `high` holds no 10 bits. Change one of them.']);
+    expectFixesToClear(text, rule, 2);
   });
 });

@@ -516,3 +516,48 @@ test('the film without findings has none of these families', () => {
   const own = new Set([...exposureRules, ...timeRules].map((rule) => rule.id));
   expect(found.filter((rule) => own.has(rule))).toEqual([]);
 });
+
+describe('exposure-off and what else is wrong', () => {
+  const rule = 'exposure-off';
+
+  test('a value that the kit does not have is its own finding', () => {
+    expect(messages(box('iso: 25600'), rule)).toEqual([]);
+    expect(messages(box('aperture: f/1'), rule)).toEqual([]);
+    expect(messages(box('shutter: 1/20 s'), rule)).toEqual([]);
+  });
+
+  test('a shutter that is to blame speaks alone, unless it is meant', () => {
+    const spin = (words: string) =>
+      spec(`shots:
+  spin: { record: 12 s, camera: { shutter: 1/500 s }, turn: { speed: 0.5 rpm }${words} }
+cut:
+  - { shot: spin, length: 10 s }
+`);
+    expect(messages(spin(''), rule)).toEqual([]);
+    expect(messages(spin(''), 'shutter-off-half-frame')).toHaveLength(1);
+    expect(messages(spin(', on-purpose: staccato-motion'), rule)).toHaveLength(1);
+  });
+
+  test('no way goes under the base ISO of 200', () => {
+    const titles = Object.keys(fixed(box('iso: 500, aperture: f/4'), rule));
+    expect(titles.length).toBeGreaterThan(0);
+    for (const title of titles) {
+      const iso = /ISO to (\d+)/.exec(title)?.[1];
+      expect(Number(iso ?? 200), title).toBeGreaterThanOrEqual(200);
+    }
+  });
+
+  test('metered for a screen, its white is held against the plan', () => {
+    // ISO 2720, K = 12.5: f/8, 1/50 s, ISO 400 put 100 cd/m² at middle grey, so 250 cd/m² lie 1.3 stops over
+    // it, less 0.1 that the lens loses at a magnification of 0.04.
+    const screen = (exposure: string) =>
+      spec(`backdrop: { use: monitor, behind: 70 cm, picture: still, refresh: 50 Hz }
+shots:
+  box: { record: 12 s, camera: { meter: backdrop, exposure: ${exposure} } }
+`);
+    expect(messages(screen('+1 stop'), rule)).toEqual([]);
+    expect(messages(screen('-1 stop'), rule)[0]).toContain(
+      'whose white, 250 cd/m², comes out 1.2 stops over middle grey where -1 stop is planned: 2.2 stops too bright',
+    );
+  });
+});

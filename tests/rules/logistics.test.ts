@@ -483,3 +483,29 @@ describe('product-leaves-too-early', () => {
     ]);
   });
 });
+
+describe('due-before-shoot', () => {
+  const rule = 'due-before-shoot';
+  const dated = (due: string, more = '') =>
+    spec(`brief: { due: ${due} }\nschedule:\n  - { day: 2026-12-02 }\n  - { day: 2026-12-04 }\n${more}`);
+
+  test('after the last day it holds, on it there is no time, before it cannot be', () => {
+    expect(messages(dated('2026-12-05'), rule)).toEqual([]);
+    expect(findings(dated('2026-12-04'), rule).map((one) => one.severity)).toEqual(['warning']);
+    expect(messages(dated('2026-12-03'), rule)).toEqual([
+      'The files are owed on 2026-12-03, and filming goes on until 2026-12-04: 1 day too late. Film earlier, or ask for another date.',
+    ]);
+  });
+
+  test('a film that goes out before its files are owed', () => {
+    const text = dated('2026-12-10').replace('length: 10 s, codec', 'length: 10 s, published: 2026-12-08, codec');
+    expect(messages(text, rule)).toEqual([
+      'film: it goes out on 2026-12-08, and the files are owed on 2026-12-10 only. Ask the client which date holds.',
+    ]);
+    expect(messages(text.replace('due: 2026-12-10', 'due: 2026-12-08'), rule)).toEqual([]);
+  });
+
+  test('without a date or a schedule nothing is said', () => {
+    expect(messages(spec('brief: { due: 2026-12-03 }\n'), rule)).toEqual([]);
+  });
+});

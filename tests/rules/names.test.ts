@@ -270,3 +270,49 @@ shots:
 test('without a cut, shots are not called unused', () => {
   expect(messages(spec('cut: []\n'), 'never-used')).toEqual([]);
 });
+
+test('a set-up that is in the order of no day is named, where every day says its order', () => {
+  const plan = (days: string) =>
+    spec(`set-ups:
+  front: {}
+  above: { camera: { height: 40 cm } }
+shots:
+  box: { record: 12 s, set-up: front }
+  lid: { record: 12 s, set-up: above }
+cut:
+  - { shot: box, length: 5 s }
+  - { shot: lid, length: 5 s }
+schedule:
+${days}`);
+  const planned = '  - { day: 2026-12-02, order: front }\n';
+  expect(messages(plan(planned), 'never-used')).toEqual([
+    '`above` is in the `order` of no day, so no day has time for `lid`. Put it into the order of the day when it is filmed.',
+  ]);
+  expect(messages(plan(`${planned}  - { day: 2026-12-03 }\n`), 'never-used')).toEqual([]);
+  expect(messages(plan('  - { day: 2026-12-02, order: [front, above] }\n'), 'never-used')).toEqual([]);
+});
+
+test('what is unused because its name is misspelt elsewhere is said there alone', () => {
+  const text = spec(`shots:
+  box: { record: 12 s, people: hands }
+cut:
+  - { shot: boxx, length: 10 s }
+rights:
+  hand: { kind: release, shown-on: web, territory: worldwide, proof: rights/hand.pdf }
+`);
+  expect(messages(text, 'never-used')).toEqual([]);
+  expect(messages(text, 'name-not-defined')).toHaveLength(1);
+});
+
+test('a shot whose set-up is not there is not judged by half', () => {
+  const text = spec(`set-ups:
+  above: { camera: { way-up: upside-down } }
+shots:
+  box: { record: 12 s, set-up: abvoe }
+cut:
+  - { shot: box, length: 10 s, flip: upright }
+`);
+  expect(messages(text, 'mounted-upside-down')).toEqual([]);
+  expect(messages(text.replace('abvoe', 'above'), 'mounted-upside-down')).toEqual([]);
+  expect(messages(text, 'name-not-defined')).toHaveLength(1);
+});

@@ -81,7 +81,7 @@ export default defineRule({
 
 /** Sound for picture is 48 kHz in broadcast; on the web 44.1 kHz and more keep all that is heard. */
 function checkSoundRate(deliverable: Deliverable, report: Ctx['report']): void {
-  const { sampleRateAt: rate, sound, name } = deliverable;
+  const { sampleRate: rate, sound, name } = deliverable;
   if (!rate || sound === 'none') return;
   const broadcast = deliverable.shownOn.includes('broadcast');
   if (broadcast ? rate.value === 48_000 : rate.value >= 44_100) return;

@@ -2,6 +2,7 @@ import type { Rule } from '../../core/rule.ts';
 import batteryRunsOut from './battery-runs-out.ts';
 import cardsTooSmall from './cards-too-small.ts';
 import dayTooLong from './day-too-long.ts';
+import dueBeforeShoot from './due-before-shoot.ts';
 import gearDoesNotFit from './gear-does-not-fit.ts';
 import gearUsedTwice from './gear-used-twice.ts';
 import productLeavesTooEarly from './product-leaves-too-early.ts';
@@ -17,4 +18,5 @@ export const logisticsRules: readonly Rule[] = [
   batteryRunsOut,
   dayTooLong,
   productLeavesTooEarly,
+  dueBeforeShoot,
 ];
