@@ -34,13 +34,21 @@ export interface Near {
   readonly sure: boolean;
 }
 
+/** A word that can be written as it is; a name with other signs has its own finding, and is not spread. */
+export function isPlain(word: string): boolean {
+  return /^\w[\w./-]*$/.test(word);
+}
+
 /** The nearest of the words to a text, where one is near enough to be meant. */
 export function nearest(text: string, words: readonly string[]): Near | undefined {
   if (text.length > 40) return undefined;
   const key = asKey(text);
-  if (words.includes(key)) return { word: key, sure: true };
+  if (isPlain(key) && words.includes(key)) return { word: key, sure: true };
   const most = key.length <= 2 ? 0 : key.length <= 4 ? 1 : key.length <= 7 ? 2 : 3;
-  const ranked = words.map((word) => ({ word, edits: distance(key, word, most) })).filter(({ edits }) => edits <= most);
+  const ranked = words
+    .filter(isPlain)
+    .map((word) => ({ word, edits: distance(key, word, most) }))
+    .filter(({ edits }) => edits <= most);
   ranked.sort((a, b) => a.edits - b.edits);
   const [first, second] = ranked;
   if (!first) return undefined;

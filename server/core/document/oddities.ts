@@ -23,15 +23,21 @@ export function oddCharacters(text: string): Problem[] {
   for (const match of text.matchAll(oddRuns)) {
     const start = match.index === 0 && text[0] === '\ufeff' ? 1 : match.index;
     const end = match.index + match[0].length;
-    if (start < end) found.push(oddRun(text.slice(start, end), { start, end }));
+    if (start < end) found.push(oddRun(text, { start, end }));
     if (found.length === mostOdd) break;
   }
   return found;
 }
 
-function oddRun(run: string, place: Range): Problem {
+/** What a terminal takes together with the escape character before it, such as `[31m`. */
+const restOfSequence = /^\[[0-?]{0,16}[ -/]{0,4}[@-~]/;
+
+function oddRun(text: string, place: Range): Problem {
+  const run = text.slice(place.start, place.end);
+  const rest = run.endsWith('\x1b') ? (restOfSequence.exec(text.slice(place.end, place.end + 24))?.[0] ?? '') : '';
   const message = `${oddNames(run)} stands here, which cannot be seen. Delete it, or write what you mean.`;
-  const fix: Fix = { title: `Delete ${oddNames(run)}`, edits: [{ ...place, text: '' }], safe: false };
+  const title = `Delete ${oddNames(run)}${rest && ` and the \`${rest}\` that belongs to it`}`;
+  const fix: Fix = { title, edits: [{ start: place.start, end: place.end + rest.length, text: '' }], safe: false };
   const severity = seldomHarmful.test(run) ? 'warning' : 'error';
   return problem('odd-character', place, message, { severity, fixes: [fix] });
 }

@@ -3,7 +3,7 @@ import type { Edit } from '../../core/finding.ts';
 
 import { defineRule, type FixIdea } from '../../core/rule.ts';
 import { listText, quoted } from '../../core/say.ts';
-import { nearest } from '../../core/nearest.ts';
+import { isPlain, nearest } from '../../core/nearest.ts';
 import { type GearKind, type NameKind, nameUses, type NameUse } from './uses.ts';
 
 export default defineRule({
@@ -130,7 +130,7 @@ function some(names: readonly string[]): string {
 /** The nearest name at every place; where nothing is near, the only one that there is. */
 function fixes(uses: readonly NameUse[], { names }: Known): FixIdea[] {
   const meant = nearest(uses[0]!.name, names)?.word ?? (names.length === 1 ? names[0] : undefined);
-  if (meant === undefined) return [];
+  if (meant === undefined || !isPlain(meant)) return [];
   const edits = uses.map(({ start, end }): Edit => ({ start, end, text: meant }));
   const places = uses.length > 1 ? ` in ${uses.length} places` : '';
   return [{ title: `Write \`${meant}\`${places}`, edits }];
