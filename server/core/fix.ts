@@ -42,9 +42,9 @@ export function materialise(idea: FixIdea, alike: readonly FixIdea[], film: Film
   return { title: idea.title, edits: once, safe: idea.safe ?? false };
 }
 
-/** Two blocks that share a value through `*name` ask for one change of it. */
+/** Two blocks that share a value through `*name` ask for one change of it, and several findings for one block to be added. */
 function withoutRepeats(edits: readonly Edit[]): Edit[] {
-  const same = (a: Edit, b: Edit) => a.start < a.end && a.start === b.start && a.end === b.end && a.text === b.text;
+  const same = (a: Edit, b: Edit) => a.start === b.start && a.end === b.end && a.text === b.text;
   return edits.filter((edit, index) => !edits.slice(0, index).some((other) => same(edit, other)));
 }
 

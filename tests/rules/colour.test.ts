@@ -217,6 +217,8 @@ describe('colour-chain-broken', () => {
     expect(messages(text, rule)).toEqual([
       'one and two: recorded in log, delivered in bt709 as `film` and `story`, and no grade stands between: it will look grey and flat. Grade it to bt709, or record that.',
     ]);
+    // Asked for by four findings, written once.
+    expect(fixed(text, rule)['Grade to bt709']?.match(/^grade:/gm)).toHaveLength(1);
   });
 
   test('a deliverable that does not use the shot is left out', () => {
