@@ -183,7 +183,9 @@ export function serve(connection: Connection): void {
     if (before) clearTimeout(before.timer);
     const since = before?.since ?? now;
     const delay = Math.max(0, Math.min(settleMs, since + longestWaitMs - now));
-    waiting.set(uri, { since, timer: setTimeout(() => push(uri), delay) });
+    // What is asked right after a key, such as completion, has come by then and is answered first.
+    const pushSoon = () => setImmediate(() => setImmediate(() => push(uri)));
+    waiting.set(uri, { since, timer: setTimeout(pushSoon, delay) });
   }
 
   function push(uri: string): void {

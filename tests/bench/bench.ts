@@ -158,23 +158,22 @@ async function requests(): Promise<void> {
         });
         return client.request('textDocument/completion', { textDocument, position: { ...value, character: 17 } });
       },
-      // Longer than the check takes that a key starts.
-      700,
+      () => client.findings(uri, (_, pushed) => pushed === version),
     )),
   });
   await client.stop();
   repo.remove();
 }
 
-/** The middle times of a request and of the floor, one after the other; the server is warm, and at rest for a while before each. */
+/** The middle times of a request and of the floor, one after the other; `rest` waits until the server is at rest again. */
 async function beside(
   floor: () => void,
   ask: () => Promise<unknown>,
-  restMs = 0,
+  rest: () => Promise<unknown> = () => Promise.resolve(),
 ): Promise<Pick<Row, 'ms' | 'floor' | 'floorMs' | 'goal'>> {
   const [times, floors]: [number[], number[]] = [[], []];
   for (let run = 0; run < 15; run++) {
-    if (restMs > 0) await new Promise((later) => setTimeout(later, restMs));
+    await rest();
     floors.push(timed(floor));
     const start = performance.now();
     await ask();

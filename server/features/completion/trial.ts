@@ -32,7 +32,18 @@ export interface Base {
 /** Characters that are in no text, so that a finding about the tried value is known by them. */
 const nowhere = Number.MAX_SAFE_INTEGER;
 
+/** What was tried on a text that could be read; it goes with what is known of that text. */
+const known = new WeakMap<CheckResult, Map<string, readonly Tried[] | undefined>>();
+
 /** Undefined where values can't be tried: nothing could be read yet, or the file is too long for what they bear on. */
+export function tryValues(base: Base, spot: Spot, texts: readonly string[]): readonly Tried[] | undefined {
+  const tried = known.get(base.result) ?? new Map<string, readonly Tried[] | undefined>();
+  known.set(base.result, tried);
+  const key = JSON.stringify([spot.path, [...spot.siblings], spot.listCount, texts]);
+  if (!tried.has(key)) tried.set(key, tryAll(base, spot, texts));
+  return tried.get(key);
+}
+
 export function tryValues(
   { result, trials }: Base,
   spot: Spot,
