@@ -44,11 +44,7 @@ export function tryValues(base: Base, spot: Spot, texts: readonly string[]): rea
   return tried.get(key);
 }
 
-export function tryValues(
-  { result, trials }: Base,
-  spot: Spot,
-  texts: readonly string[],
-): readonly Tried[] | undefined {
+function tryAll({ result, trials }: Base, spot: Spot, texts: readonly string[]): readonly Tried[] | undefined {
   const { root } = result.doc;
   const whole = root && written(root, spot);
   const tree = whole && result.film && inReach(result, result.film, whole, spot.path);
