@@ -51,9 +51,12 @@ export class Pictures implements vscode.Disposable, vscode.WebviewPanelSerialize
     this.#open(panel, { ...remembered, shot: undefined, uri: editor.document.uri.toString() });
   }
 
-  /** After a reload the panel shows what it showed before. */
+  /**
+   * After a reload the panel shows what it showed before. Our own memory is asked first: a browser that is reloaded may
+   * lose what the page kept last.
+   */
   deserializeWebviewPanel(panel: vscode.WebviewPanel, state: unknown): Promise<void> {
-    const kept = readKept(state);
+    const kept = readKept(this.#context.workspaceState.get(memory) ?? state);
     this.#open(panel, { ...kept, uri: kept.uri ?? specEditor()?.document.uri.toString() });
     return Promise.resolve();
   }

@@ -38,11 +38,14 @@ export function pageHtml({ nonce, script, style, source }: PageNeeds): string {
 <h1 id="title"></h1>
 <p id="note" role="status"></p>
 <div role="tabpanel" id="picture" tabindex="0" aria-labelledby="title" aria-describedby="description"></div>
-<p id="description"></p>
 <h2 id="findings-head"></h2>
 <ul id="findings" aria-labelledby="findings-head"></ul>
 <h2 id="parts-head">What is drawn, and where it is written</h2>
 <ul id="parts" role="listbox" tabindex="0" aria-labelledby="parts-head"></ul>
+<details>
+<summary>The picture in words</summary>
+<p id="description"></p>
+</details>
 </main>
 <main id="nothing"><h1 id="why">Waiting for the plan</h1></main>
 <script nonce="${nonce}" src="${script}"></script>

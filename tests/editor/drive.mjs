@@ -8,6 +8,7 @@ import path from 'node:path';
 import assert from 'node:assert/strict';
 import { openBrowser, packageExtension, root, startEditor } from '../../scripts/editor.mjs';
 import { installEditor } from '../../scripts/setup-editor.mjs';
+import { panelSteps } from './drive-panel.mjs';
 
 const limitMs = 20_000;
 const spec = 'music-box.shoot.yaml';
@@ -43,6 +44,7 @@ const steps = [
   ['marks the spec when its kit is edited', followsKit],
   ['asks for a name, a kit and a region, and writes a new spec', asksForNewSpec],
   ['leads through a first film', leadsThrough],
+  ...panelSteps({ page, editor, parent, openFile, picture, runCommand, lineWith }),
 ];
 let passed = 0;
 let failed = 0;

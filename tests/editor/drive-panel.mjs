@@ -1,0 +1,152 @@
+/**
+ * The steps of drive.mjs in the panel of pictures: opened, followed, clicked, zoomed, reloaded and read in every kind of
+ * theme, as a person would. They work on a copy of the sample workspace.
+ */
+import fs from 'node:fs';
+import path from 'node:path';
+import assert from 'node:assert/strict';
+import axe from 'axe-core';
+import { root } from '../../scripts/editor.mjs';
+
+const spec = 'first-draft.shoot.yaml';
+
+/** `tools`: what drive.mjs does itself: { page, editor, parent, openFile, picture, runCommand, lineWith }. */
+export function panelSteps(tools) {
+  const { page, editor, parent, openFile, picture, runCommand, lineWith } = tools;
+  const films = path.join(parent, 'films');
+
+  return [
+    ['shows the pictures of a plan beside it', opens],
+    ['follows the cursor to another shot', followsCursor],
+    ['draws anew while somebody types, and while the text is broken', drawsLive],
+    ['goes to the text from a click in the picture', goesToText],
+    ['shows the frame, and zooms by keys and wheel', zooms],
+    ['shows the same after a reload', survivesReload],
+    ['is legible in every kind of theme', isLegible],
+  ];
+
+  /** The page of the panel lies in a frame in a frame. */
+  function panel() {
+    return page.frameLocator('iframe.webview').frameLocator('iframe#active-frame');
+  }
+
+  function titled(title) {
+    return panel().locator('h1#title', { hasText: title }).waitFor({ state: 'attached' });
+  }
+
+  async function goTo(words) {
+    await page.locator('.monaco-editor').first().click();
+    await page.keyboard.press('Control+f');
+    await page.locator('.find-widget.visible').waitFor();
+    await page.keyboard.press('Control+a');
+    await page.keyboard.type(words);
+    await page.keyboard.press('Enter');
+    await page.keyboard.press('Escape');
+  }
+
+  async function opens() {
+    fs.cpSync(path.join(root, 'sample-workspace'), films, { recursive: true });
+    await page.setViewportSize({ width: 1500, height: 940 });
+    await page.goto(editor.url(films));
+    await page.locator('.monaco-workbench').waitFor({ timeout: 60_000 });
+    await openFile(spec);
+    await page.locator('.squiggly-warning, .squiggly-error').first().waitFor({ timeout: 60_000 });
+    await page.locator('.editor-actions a[aria-label^="Show the Pictures of This Plan"]').click();
+    await titled('the set from above');
+    await runCommand('View: Toggle Primary Side Bar Visibility');
+    await goTo('  spin:');
+    await titled('spin: the set from above');
+    await page.waitForTimeout(1000); // Only for the picture: notices go.
+    await picture('panel');
+  }
+
+  async function followsCursor() {
+    await goTo('  winding:');
+    await titled('winding: the set from above');
+    await goTo('  spin:');
+    await titled('spin: the set from above');
+  }
+
+  async function drawsLive() {
+    const size = panel().locator('#picture svg text', { hasText: '9 x 6 x 7 cm' });
+    await size.first().waitFor();
+    await goTo('9 x 6 x 7');
+    await page.keyboard.type('9 x 6 x 8'); // What was found is selected.
+    await panel().locator('#picture svg text', { hasText: '9 x 6 x 8 cm' }).first().waitFor();
+    await page.keyboard.type('"');
+    await page.keyboard.press('Home');
+    await page.keyboard.type('"');
+    await panel().locator('#note', { hasText: "can't be read just now" }).waitFor();
+    await panel().locator('#picture svg').waitFor();
+    await runCommand('File: Revert File');
+    await size.first().waitFor();
+    await panel().locator('#note:empty').waitFor({ state: 'attached' });
+  }
+
+  async function goesToText() {
+    await goTo('title:');
+    await panel().locator('#picture svg text', { hasText: '9 x 6 x 7 cm' }).first().click();
+    await page.locator('.statusbar-item', { hasText: /Ln \d+, Col \d+ \(12 selected\)/ }).waitFor();
+    await lineWith('size: 9 x 6 x 7 cm').waitFor();
+    const finding = panel().locator('#findings button').first();
+    await finding.focus();
+    await page.keyboard.press('Enter');
+    await page.locator('.statusbar-item', { hasText: '(5 selected)' }).waitFor(); // The distance, 60 cm.
+    await goTo('  spin:');
+  }
+
+  async function zooms() {
+    await panel()
+      .locator('[role=tab]', { hasText: /^Frame$/ })
+      .click();
+    await titled('spin: the frame');
+    await picture('panel-frame');
+    await page.keyboard.press('+');
+    await page.keyboard.press('+');
+    await panel().locator('#fit', { hasText: '150 %' }).waitFor();
+    const box = await panel().locator('#picture').boundingBox();
+    await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
+    await page.keyboard.down('Control');
+    await page.mouse.wheel(0, 100);
+    await page.keyboard.up('Control');
+    await panel().locator('#fit', { hasText: '125 %' }).waitFor();
+  }
+
+  async function survivesReload() {
+    await page.waitForTimeout(1500); // The editor keeps its state a moment later.
+    await page.reload();
+    await titled('the frame');
+    await panel().locator('#fit', { hasText: '125 %' }).waitFor();
+    await panel().locator('#picture').press('0');
+  }
+
+  async function isLegible() {
+    for (const [theme, file] of [
+      ['Light Modern', undefined],
+      ['Dark High Contrast', 'panel-high-contrast'],
+      ['Light High Contrast', undefined],
+      ['Dark Modern', undefined],
+    ]) {
+      await page.locator('.monaco-editor').first().click();
+      await page.keyboard.press('Control+k');
+      await page.keyboard.press('Control+t');
+      await page.locator('.quick-input-widget input[placeholder^="Select Color Theme"]').waitFor();
+      await page.keyboard.type(theme);
+      await page.locator('.quick-input-list .monaco-list-row.focused', { hasText: theme }).waitFor();
+      await page.keyboard.press('Enter');
+      await page.waitForTimeout(500); // The colours come a moment later.
+      assert.deepEqual(await faults(), [], theme);
+      if (file) await picture(file);
+    }
+  }
+
+  /** What axe finds wrong in the panel's own page. */
+  async function faults() {
+    const frame = await (await panel().locator('html').elementHandle()).ownerFrame();
+    await frame.evaluate(axe.source);
+    return frame.evaluate(async () => {
+      const { violations } = await globalThis.axe.run({ runOnly: ['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa'] });
+      return violations.map(({ id, nodes }) => `${id}: ${nodes[0].html}`);
+    });
+  }
+}
