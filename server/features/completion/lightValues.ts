@@ -1,5 +1,6 @@
 /** Lamps: levels, distances and temperatures that the lamp has, those that expose as planned first. */
 import { exposureError, faceLight } from '../../core/derived/light.ts';
+import { still } from '../../core/derived/showings.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
 import type { FieldPath } from '../../core/schema/fields.ts';
 import * as say from '../../core/say.ts';
@@ -10,12 +11,14 @@ function lampAt(film: Film, path: FieldPath): LampPlace | undefined {
   return film.lamps.get(String(path[1]));
 }
 
-/** What the lamp gives now, against what would be needed of it for the exposure that is planned. */
-function wantedGain(shot: Shot | undefined, lamp: LampPlace | undefined): number {
-  const off = shot && exposureError(shot, 0);
-  if (!shot || off === undefined || !Number.isFinite(off)) return 1;
-  const light = faceLight(shot, 0);
-  const own = light.lamps.find((one) => one.lamp.name === lamp?.name)?.lux ?? 0;
+/** What would be needed of a lamp for the exposure that is planned, against what it gives with a setting; 1 where it is not known. */
+function wantedGain(shot: Shot | undefined, lamp: LampPlace | undefined, setting: Partial<LampPlace>): number {
+  if (!shot || !lamp) return 1;
+  const tried = { ...shot, lit: shot.lit.map((one) => (one.name === lamp.name ? { ...one, ...setting } : one)) };
+  const off = exposureError(tried, 0);
+  if (off === undefined || !Number.isFinite(off)) return 1;
+  const light = faceLight(tried, 0);
+  const own = light.lamps.find((one) => one.lamp.name === lamp.name)?.lux ?? 0;
   const wanted = light.totalLux / 2 ** off - (light.totalLux - own);
   return own > 0 && wanted > 0 ? wanted / own : 1;
 }
@@ -26,7 +29,7 @@ export const level: Values = {
   texts({ film, path, shots: [shot] }) {
     const lamp = lampAt(film, path);
     const range = lamp?.lamp?.level?.value ?? { from: 0.01, to: 1 };
-    const wanted = Math.round((lamp?.level?.value.from ?? 1) * wantedGain(shot, lamp) * 100);
+    const wanted = Math.round(range.to * wantedGain(shot, lamp, { level: still(range.to) }) * 100);
     const has = (percent: number) => percent >= range.from * 100 - 1e-9 && percent <= range.to * 100 + 1e-9;
     const target = Math.min(range.to * 100, Math.max(range.from * 100, wanted));
     return nearestFirst([wanted, ...levels].filter(has), target).map((percent) => `${percent} %`);
@@ -41,7 +44,7 @@ export const distance: Values = {
     const lamp = lampAt(film, path);
     const now = lamp?.distance?.value.from ?? 700;
     // Light falls with the square of the distance, as long as the lamp is small against it.
-    const wanted = Math.round(now / Math.sqrt(wantedGain(shot, lamp)) / 10);
+    const wanted = Math.round(now / Math.sqrt(wantedGain(shot, lamp, { distance: still(now) })) / 10);
     return nearestFirst([...(lamp?.distance && wanted >= 20 ? [wanted] : []), ...distances], wanted).map(
       (cm) => `${cm} cm`,
     );
