@@ -1,4 +1,5 @@
 /** Completion: a text with a cursor in, what is offered or the text after taking it out. */
+import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { completions, labels, taken, told } from '../helpers/complete.ts';
 import { spec } from '../helpers/workspace.ts';
@@ -178,5 +179,22 @@ describe('a broken file', () => {
   it('says so where nothing could be read yet', () => {
     const found = completions('room: {\ncamera:\n  shutter: ‸\n');
     expect(told(found)[0]).toMatch(/^1\/50 s: not checked: the file cannot be read/);
+  });
+});
+
+describe('anywhere in the sample films, whole or cut off', () => {
+  const folder = new URL('../../sample-workspace/', import.meta.url);
+  const samples = readdirSync(folder).filter((name) => name.endsWith('.shoot.yaml'));
+
+  it.each(samples)('%s: what is offered replaces characters of the cursor’s own line', (name) => {
+    const text = readFileSync(new URL(name, folder), 'utf8');
+    for (let at = 5; at < text.length; at += 211) {
+      for (const rest of [text.slice(at), '']) {
+        for (const { start, end, label } of completions(`${text.slice(0, at)}‸${rest}`, { good: text })) {
+          expect(start <= at && at <= end, `${label} at ${at}`).toBe(true);
+          expect((text.slice(0, at) + rest).slice(start, end), `${label} at ${at}`).not.toMatch(/[\r\n]/);
+        }
+      }
+    }
   });
 });
