@@ -16,6 +16,7 @@ import type { Range } from './core/document/node.ts';
 import type { Edit, Finding, Severity } from './core/finding.ts';
 import type { Action } from './features/actions.ts';
 import type { OutlineEntry } from './features/outline.ts';
+import { oneLine } from './formats/escape.ts';
 
 export const source = 'shoot spec';
 
@@ -53,14 +54,14 @@ export function toDiagnostic(finding: Finding, target: Target): Diagnostic {
     const lines = one.file === undefined ? target.lines : target.linesOf(one.file);
     if (!lines) return [];
     const uri = one.file === undefined ? target.uri : URI.file(join(target.root, one.file)).toString();
-    return [{ location: { uri, range: lines.range(one, target.units) }, message: one.message }];
+    return [{ location: { uri, range: lines.range(one, target.units) }, message: oneLine(one.message) }];
   });
   return {
     range: toRange(finding, target),
     severity: severityOf[finding.severity],
     code: finding.rule,
     source,
-    message: finding.message,
+    message: oneLine(finding.message),
     ...(related.length > 0 && { relatedInformation: related }),
   };
 }
@@ -73,7 +74,7 @@ export function toTextEdit(edit: Edit, target: Counted): TextEdit {
 export function toCodeAction(action: Action, target: Target): CodeAction {
   const edits = action.edits.map((edit) => toTextEdit(edit, target));
   return {
-    title: action.title,
+    title: oneLine(action.title),
     kind: action.kind === 'fix-all' ? fixAllKind : CodeActionKind.QuickFix,
     ...(action.finding && { diagnostics: [toDiagnostic(action.finding, target)] }),
     ...(action.preferred && { isPreferred: true }),
@@ -92,8 +93,8 @@ const symbolOf: Readonly<Record<OutlineEntry['kind'], SymbolKind>> = {
 
 export function toSymbol(entry: OutlineEntry, target: Counted): DocumentSymbol {
   return {
-    name: entry.name,
-    detail: entry.detail,
+    name: oneLine(entry.name),
+    detail: oneLine(entry.detail),
     kind: symbolOf[entry.kind],
     range: toRange(entry.range, target),
     selectionRange: toRange(entry.at, target),

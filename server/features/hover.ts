@@ -3,6 +3,7 @@ import type { CheckResult } from '../core/checker.ts';
 import type { Range } from '../core/document/node.ts';
 import type { Film } from '../core/film.ts';
 import { fieldAt, fieldMarkdown } from '../core/schema/fields.ts';
+import { oneLine } from '../formats/escape.ts';
 import { cursorAt } from './cursor.ts';
 import { deliverableNumbers, filmNumbers, lampNumbers, musicNumbers, pieceNumbers, shotNumbers } from './numbers.ts';
 
@@ -66,7 +67,9 @@ function whyText(rule: string, page: string | undefined): string | undefined {
   return why && `**${rule}**\n\n${why}`;
 }
 
-/** Names and texts of the user's own must stay text in Markdown. */
+/** Names and texts of the user's own must stay text in Markdown, addresses in them too. */
 function escape(text: string): string {
-  return text.replace(/[\\*_{}[\]<>#!|~]/g, '\\$&');
+  return oneLine(text)
+    .replace(/[\\*_{}[\]<>#!|~&]/g, '\\$&')
+    .replace(/@|:(?=\/\/)|(?<=\bwww)\.|(?<=\bmailto):/gi, (sign) => `&#${sign.charCodeAt(0)};`);
 }
