@@ -252,7 +252,8 @@ export function fieldMarkdown(field: Field): string {
   if (field.required) facts.push('Needed');
   else if (field.default) facts.push(`Left out: ${field.default}`);
   if (field.examples[0]) facts.push(`Example: \`${field.key ? `${field.key}: ` : ''}${field.examples[0]}\``);
-  const name = field.key && field.key !== field.title ? ` · \`${field.key}\`` : '';
+  // The name of a thing is the user's own, and may hold what acts in Markdown.
+  const name = field.key !== field.title && /^[\w-]+$/.test(field.key) ? ` · \`${field.key}\`` : '';
   return [`**${field.title}**${name}`, field.description, facts.map((fact) => `- ${fact}`).join('\n')]
     .filter(Boolean)
     .join('\n\n');
