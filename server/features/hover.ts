@@ -70,6 +70,6 @@ function whyText(rule: string, page: string | undefined): string | undefined {
 /** Names and texts of the user's own must stay text in Markdown, addresses in them too. */
 function escape(text: string): string {
   return oneLine(text)
-    .replace(/[\\*_{}[\]<>#!|~&]/g, '\\$&')
+    .replace(/[\\*_{}[\]<>#!|~&]|`(?=``)/g, '\\$&')
     .replace(/@|:(?=\/\/)|(?<=\bwww)\.|(?<=\bmailto):/gi, (sign) => `&#${sign.charCodeAt(0)};`);
 }
