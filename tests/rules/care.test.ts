@@ -186,7 +186,7 @@ care: { circuit: ${circuit}, also-on-circuit: ${also} }
   test('15 A at 120 V takes 1800 VA, and 1440 for 3 hours or more (NEC 210.20(A), Art. 100)', () => {
     // (65 + 65 + 1170) / 0.9 = 1444 VA.
     expect(messages(plan('US', '15 A', '1170 W'), rule)).toEqual([
-      'box: 1444 VA at once on a circuit of 15 A at 120 V, which takes 1440 VA (80 % of its rating, because the day is 4 h, 3 h or more). ' +
+      'box: 1444 VA at once on a circuit of 15 A at 120 V, which takes 1440 VA (80 % of its rating, because it carries that for 4 h, and from 3 h on that counts). ' +
         `Move \`key\` (72 VA) to another circuit. ${electric}`,
     ]);
     expect(findings(plan('US', '15 A', '1170 W', '10:00 to 12:30'), rule).map((one) => one.severity)).toEqual(['info']);
@@ -486,7 +486,7 @@ supports: { arm: { ${support} } }
     const files = kit('load: 5 kg, reach: 90 cm, foot: 35 cm, weight: 3 kg');
     const found = findings(plan(), rule, files);
     expect(found.map((one) => one.severity)).toEqual(['error']);
-    expect(found[0]?.message).toContain('2.3 kg 90 cm out on `arm` (3 kg with feet 35 cm wide of the column)');
+    expect(found[0]?.message).toContain('2.3 kg 90 cm out on `arm` (3 kg, its feet 35 cm from the column)');
     expect(found[0]?.message).toContain('what holds it level is 0.83 times what tips it');
     expect(found[0]?.message).toContain('A bag of 2.5 kg at the column');
     const weighted = findings(plan('care: { precautions: stands-weighted }\n'), rule, files);

@@ -397,7 +397,7 @@ ${more}`);
   test('a free lamp of the kit takes the place at the same light', () => {
     const better = '  c: { output: 1000 lx at 1 m, temperature: 3000 K to 6500 K, duv: 0.002 }\n';
     const fixes = fixed(lit(two), rule, kit('0.001', '0.007', better));
-    expect(Object.keys(fixes)).toEqual(['Use `c` at 50 % for `b` (same light)']);
+    expect(Object.keys(fixes)).toEqual(['Use `c` at 50 % for `b` (the same light)']);
     const after = Object.values(fixes)[0]!;
     expect(messages(after, rule, kit('0.001', '0.007', better))).toEqual([]);
     expect(messages(after, 'setting-not-in-kit', kit('0.001', '0.007', better))).toEqual([]);

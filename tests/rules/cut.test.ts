@@ -579,7 +579,7 @@ describe('music-too-short', () => {
     expect(messages(text, rule)).toEqual([
       'The music is 30.4 s long and starts 12 s in, so it ends after 18.4 s; the film runs 20 s: 1.6 s of silence at the end. Started 10.2 s in, it lasts.',
     ]);
-    expect(Object.keys(fixed(text, rule))).toEqual(['Start the music 10.2 s in, on beat 17 of it']);
+    expect(Object.keys(fixed(text, rule))).toEqual(['Start the music 10.2 s in (on its beat 17)']);
     expectFixesToClear(text, rule);
   });
 

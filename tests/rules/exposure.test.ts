@@ -224,7 +224,7 @@ cut:
 
   test('says the noise, and what the kit says', () => {
     expect(messages(lit(6400), rule)[0]).toBe(
-      'box: ISO 6400 is 5 stops over the base of 200, and the kit calls it noisy above 3200: middle grey has about 23 times its noise in a picture of 1080 lines (40 looks clean). More light or a wider aperture allows less.',
+      'box: ISO 6400 is 5 stops over the base of 200, and the kit calls it noisy above 3200: middle grey is about 23 times its noise in a picture of 1080 lines (40 looks clean). More light or a wider aperture allows less.',
     );
   });
 

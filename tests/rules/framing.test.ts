@@ -40,7 +40,7 @@ describe('zoom-outruns-raster', () => {
     expect(messages(text, rule)).toEqual([
       'box: zoom 1.4 leaves 867 recorded pixels for a width of 1080 in `story`: the picture is enlarged 1.24 times and will look soft. Zoom less, or film nearer.',
     ]);
-    expect(cures(text, rule)).toEqual({ 'Set zoom to 1 to 1.12 in every deliverable (no pixel is enlarged)': [] });
+    expect(cures(text, rule)).toEqual({ 'Set zoom to `1 to 1.12` in every deliverable (no pixel is enlarged)': [] });
   });
 
   test('offers a factor for one deliverable where its edges stay filled', () => {
@@ -148,7 +148,7 @@ describe('product-outside-crop', () => {
 
   test('points at the zoom when that is what cuts it, else at the distance', () => {
     expect(marked(spec(cut(', zoom: 1 to 3.4')), rule)).toEqual(['1 to 3.4']);
-    expect(Object.keys(cures(spec(cut(', zoom: 1 to 3.4')), rule))[0]).toMatch(/^Set zoom to 1 to 2\.\d+ \(all of/);
+    expect(Object.keys(cures(spec(cut(', zoom: 1 to 3.4')), rule))[0]).toMatch(/^Set zoom to `1 to 2\.\d+` \(all of/);
     expect(marked(spec(camera('distance: 18 cm')), rule)).toEqual(['18 cm']);
   });
 

@@ -19,7 +19,7 @@ cut:
 `);
     expect(messages(text, rule)).toEqual([
       'splash: `phone` has no mode with 3840x2160 at 120, 10 bits: each may exist, but not all at once. ' +
-        'Nearest: 3840x2160 at 60, 1920x1080 at 120, 8 bits or 3840x2160 at 30.',
+        'Nearest: 3840x2160 at 60; 1920x1080 at 120, 8 bits; 3840x2160 at 30.',
     ]);
     expect(marked(text, rule)).toEqual(['120']);
     const fixes = fixed(text, rule);
@@ -215,7 +215,7 @@ describe('gear-does-not-fit', () => {
     const text = spec(`${both}shots:
   box: { record: 12 s, camera: { use: cam, lens: tele } }
 `);
-    expect(messages(text, rule)).toEqual(['box: `tele` fits `phone`, not `cam`.']);
+    expect(messages(text, rule)).toEqual(['box: `tele` fits `phone`, not `cam`. Use one that fits.']);
     const fixes = fixed(text, rule);
     expect(Object.keys(fixes)).toEqual(['Use `normal` (25 mm)', 'Use `macro` (45 mm)']);
     expect(fixes['Use `normal` (25 mm)']).toContain('lens: normal');
@@ -292,7 +292,7 @@ describe('set-up-order-wasteful', () => {
 
   test('A-C-D-B needs 115 minutes, A-B-C-D 62.5 (all 24 orders tried by hand)', () => {
     expect(messages(four('a, c, d, b'), rule)).toEqual([
-      'Day 1: `a`, `c`, `d`, `b` takes about 1 h 55 min of changes, `a`, `b`, `c`, `d` about 1 h 3 min, 46 % less. The cut stays as it is.',
+      'Day 1: in the order `a`, `c`, `d`, `b`, changes take about 1 h 55 min; in the order `a`, `b`, `c`, `d` about 1 h 3 min, 46 % less. The cut stays as it is.',
     ]);
   });
 
@@ -313,7 +313,7 @@ describe('set-up-order-wasteful', () => {
     // 14.5 + 5 + 52.5 = 72 against 10 + 4.5 + 5 = 19.5.
     const text = four('a, c, d, b').replace('  d: { lit', '  d: { build: 5 min, lit');
     expect(messages(text, rule)).toEqual([
-      expect.stringContaining('about 1 h 12 min of changes, `a`, `b`, `c`, `d` about 20 min'),
+      expect.stringContaining('changes take about 1 h 12 min; in the order `a`, `b`, `c`, `d` about 20 min'),
     ]);
   });
 
@@ -341,7 +341,7 @@ describe('cards-too-small', () => {
   test('64 takes of 20 s at 150 Mb/s are 26.9 GB, 96 are 40.4, and 32 GB give 30.4', () => {
     expect(messages(plan(64, day('')), rule, files)).toEqual([]);
     expect(messages(plan(96, day('')), rule, files)).toEqual([
-      'Day 1: 96 takes on `cam` are about 40.4 GB, and `small` has 30.4 GB of use (95 % of 32 GB). ' +
+      'Day 1: 96 takes on `cam` fill about 40.4 GB, and `small` has room for 30.4 GB (95 % of 32 GB). ' +
         'One more card of 32 GB, or empty them during the day, in two copies.',
     ]);
   });
@@ -359,7 +359,7 @@ describe('cards-too-small', () => {
     expect(messages(plan(650, ''), rule, files)).toEqual([]);
     expect(messages(plan(652, ''), rule, files)).toEqual([
       expect.stringContaining(
-        'All shots: 652 takes on `cam` are about 274.3 GB, and 2 × `fast` and `small` have 273.6 GB of use',
+        'All shots: 652 takes on `cam` fill about 274.3 GB, and 2 × `fast` and `small` have room for 273.6 GB',
       ),
     ]);
   });

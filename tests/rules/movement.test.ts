@@ -111,7 +111,7 @@ describe('move-judders', () => {
     expect(marked(text, rule)).toEqual(['1 to 1.4']);
     expect(messages(push('length: 1.34 s, zoom: 1 to 1.4'), rule)).toEqual([]);
     expect(messages(push('length: 1.3 s, zoom: 1 to 1.4'), rule)).toHaveLength(1);
-    expect(expectEveryFixClears(text, rule)).toEqual(['Set zoom to 1 to 1.24']);
+    expect(expectEveryFixClears(text, rule)).toEqual(['Set zoom to `1 to 1.24`']);
   });
 
   test('before plain paper the outline of the product is what moves', () => {
@@ -229,7 +229,7 @@ shots:\n  spin: { record: 60 s, turn: { ${turn} } }\ncut: [{ shot: spin, length:
     expect(messages(loop('30.04 s', 'speed: 2 rpm'), rule)).toEqual([]);
     const open = loop('20 s', 'speed: 2 rpm');
     expect(messages(open, rule)).toEqual([
-      '`film`: from the first frame to the last the product turns by 240°, which is 120° from where it began: the loop jumps. A whole round is 360°.',
+      'film: from the first frame to the last the product turns by 240°, which is 120° from where it began: the loop jumps. A whole round is 360°.',
     ]);
     expect(marked(open, rule)).toEqual(['seamless']);
     expect(expectEveryFixClears(open, rule)).toEqual(['Turn at 3 rpm']);
@@ -279,7 +279,7 @@ supports: { rail: { travel: 40 cm, speed: 2 mm/s to 40 mm/s } }
     ]);
     expect(findings(text('39.2 cm'), rule, kit)[0]?.severity).toBe('warning');
     const fixes = fixed(text('42 cm'), rule, kit);
-    expect(Object.keys(fixes)).toEqual(['Slide 37.3 cm']);
+    expect(Object.keys(fixes)).toEqual(['Slide 37.3 cm instead of 42 cm']);
     expect(messages(Object.values(fixes)[0]!, rule, kit)).toEqual([]);
   });
 

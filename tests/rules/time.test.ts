@@ -214,8 +214,8 @@ describe('region-has-two-mains', () => {
   test('both halves are offered, volts kept', () => {
     const fixes = fixed(spec('region: JP 100 V\n'), rule);
     expect(Object.keys(fixes)).toEqual([
-      'Set region to JP 100 V 50 Hz, the east',
-      'Set region to JP 100 V 60 Hz, the west',
+      'Set region to JP 100 V 50 Hz (the east)',
+      'Set region to JP 100 V 60 Hz (the west)',
     ]);
     for (const one of Object.values(fixes)) expect(messages(one, rule)).toEqual([]);
   });

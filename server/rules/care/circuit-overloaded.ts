@@ -38,7 +38,9 @@ export default defineRule({
       circuit: circuit.text,
       volts: num(volts),
       limit: num(limit, 0),
-      why: continuous ? ` (80 % of its rating, because the day is ${num(hours)} h, 3 h or more)` : '',
+      why: continuous
+        ? ` (80 % of its rating, because it carries that for ${num(hours)} h, and from 3 h on that counts)`
+        : '',
       open: openText(film, load),
       ...careful(film, 'electric').data,
     };

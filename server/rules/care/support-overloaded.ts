@@ -10,7 +10,7 @@ import { careful } from './closing.ts';
 const messages = {
   over: '{shot}: {load} on {gear}, which carries {rating}. Take a stronger one, or less on it.{said} {closing}',
   near: '{shot}: {load} on {gear}, which carries {rating}: {share} of it. Tighten everything twice.{said} {closing}',
-  tips: '{shot}: {load} {reach} out on {gear} ({own} with feet {foot} wide of the column): what holds it level is {margin} times what tips it, and 1.5 is the least for a nudge. A bag of {bag} kg at the column, or a shorter reach.{said} {closing}',
+  tips: '{shot}: {load} {reach} out on {gear} ({own}, its feet {foot} from the column): what holds it level is {margin} times what tips it, and 1.5 is the least for a nudge. A bag of {bag} kg at the column, or a shorter reach.{said} {closing}',
 } as const;
 
 type Ctx = Context<typeof messages, { near: Limit; margin: Limit }>;

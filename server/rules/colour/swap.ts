@@ -28,7 +28,7 @@ export function swapFixes(place: LampPlace, film: Film, suits: (lamp: KitLamp) =
 
 function swap(place: LampPlace, lamp: KitLamp, level: Share, white: Kelvin): FixIdea {
   const text = percentText(level);
-  const title = `Use ${quoted(lamp.name)} at ${text} for ${quoted(place.name)} (same light)`;
+  const title = `Use ${quoted(lamp.name)} at ${text} for ${quoted(place.name)} (the same light)`;
   const temperature = place.fields.said('temperature') ? [] : ([[place, 'temperature', kelvinText(white)]] as const);
   return set(title, [place, 'use', lamp.name], [place, 'level', text], ...temperature);
 }

@@ -130,10 +130,10 @@ function fixes(film: Film, { piece, frame, nearest }: Cut, { frames }: Grid): Fi
   const side = nearest > frame ? 'later' : 'earlier';
   return [
     set(
-      `Cut at frame ${nearest}, ${moved} ${side}; the next piece gets ${nearest > frame ? 'shorter' : 'longer'}`,
+      `Cut at frame ${nearest} (${moved} ${side}, the next piece gets ${nearest > frame ? 'shorter' : 'longer'})`,
       [piece, 'length', own],
       [next, 'length', rest],
     ),
-    set(`Cut at frame ${nearest}, ${moved} ${side}; all that follows moves along`, [piece, 'length', own]),
+    set(`Cut at frame ${nearest} (${moved} ${side}, all that follows moves along)`, [piece, 'length', own]),
   ];
 }

@@ -88,7 +88,7 @@ function shorter(piece: Piece, film: Film, mostS: number): FixIdea[] {
     return text ? [[piece, key, text] as const] : [];
   });
   if (changes.length === 0) return [];
-  return [set(`Shorten to ${[...new Set(changes.map(([, key, text]) => `${text} (${key})`))].join(', ')}`, ...changes)];
+  return [set(`Set ${listText([...new Set(changes.map(([, key, text]) => `${key} to ${text}`))])}`, ...changes)];
 }
 
 function dissolves(film: Film): { from: number; to: number }[] {

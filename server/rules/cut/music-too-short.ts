@@ -58,6 +58,6 @@ function trimFix(music: Music, trimS: number): FixIdea[] {
   // Milliseconds, and never later than what fits.
   const text = `${num(Math.floor(trimS * 1000 + 1e-6) / 1000, 3)} s`;
   const beat = music.tempo ? (trimS - music.firstBeatS) / (60 / music.tempo.value) : -1;
-  const place = beat > -1e-6 ? `, on beat ${num(beat, 0)} of it` : '';
+  const place = beat > -1e-6 ? ` (on its beat ${num(beat, 0)})` : '';
   return [set(`Start the music ${text} in${place}`, [music, 'trim', text])];
 }

@@ -36,7 +36,7 @@ export default defineRule({
         const texts = { code: quoted(timecodeText(code)), rate: rateText };
         if (fault === 'no-drop-frame-at-this-rate') {
           const text = timecodeText({ ...code, drop: false });
-          report({ message: 'noDrop', data: texts, at, fixes: [write(at, text, `Write ${text}, non-drop`)] });
+          report({ message: 'noDrop', data: texts, at, fixes: [write(at, text, `Write ${text} (non-drop)`)] });
         } else if (fault === 'dropped-number') {
           const next = timecodeText(nextLegalTimecode(code, rate));
           report({

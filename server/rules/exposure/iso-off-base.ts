@@ -26,7 +26,7 @@ export default defineRule({
   },
   messages: {
     noisy:
-      '{shot}: ISO {iso} is {stops} over the base of {base}{above}: middle grey has about {snr} times its noise in a picture of 1080 lines ({clean} looks clean). More light or a wider aperture allows less.',
+      '{shot}: ISO {iso} is {stops} over the base of {base}{above}: middle grey is about {snr} times its noise in a picture of 1080 lines ({clean} looks clean). More light or a wider aperture allows less.',
     low: '{shot}: ISO {iso} is {stops} under the base of {base}: highlights burn out that much earlier. Use {base} with a filter or less light.',
   },
   yieldsTo: ['exposure-off'],

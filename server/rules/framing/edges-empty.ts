@@ -2,7 +2,7 @@ import { type Showing, showingsOf } from '../../core/derived/showings.ts';
 import type { Piece } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { angleText, num, percentText, quoted } from '../../core/say.ts';
-import { byDeliverable, ceil2, deliverablesText, zoomText } from './words.ts';
+import { byDeliverable, ceil2, deliverablesText, zoomText, zoomTitle } from './words.ts';
 
 export default defineRule({
   id: 'edges-empty',
@@ -70,7 +70,7 @@ function raiseZoom(showing: Showing, piece: Piece): FixIdea {
   const to = Math.max(piece.zoom.to, ceil2(last.leastZoom / factor));
   const fixed = piece.zoom.from === piece.zoom.to ? { from: Math.max(from, to), to: Math.max(from, to) } : { from, to };
   const text = zoomText(fixed);
-  return set(`Set zoom to ${text} (corners and edges are filled)`, [piece, 'zoom', text]);
+  return set(`Set zoom to ${zoomTitle(text)} (corners and edges are filled)`, [piece, 'zoom', text]);
 }
 
 function straight(piece: Piece): FixIdea | undefined {

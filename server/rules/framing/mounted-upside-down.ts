@@ -18,7 +18,7 @@ export default defineRule({
     hangs:
       '{shot}: the camera hangs upside down and the cut does not turn the picture: it is delivered on its head. Turn it in the edit, and lock the orientation of a phone so that it does not turn by itself.',
     turned:
-      '{shot}: the cut turns the picture upright, but the camera is not upside down: it is delivered on its head.',
+      '{shot}: the cut turns the picture upright, but the camera is not upside down: it is delivered on its head. Leave the picture as it is, or hang the camera so.',
   },
   piece(piece, { limits, report }) {
     const { shot, flip } = piece;

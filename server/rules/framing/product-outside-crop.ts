@@ -5,7 +5,7 @@ import type { View } from '../../core/derived/framing.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, listText, num, percentText } from '../../core/say.ts';
-import { byDeliverable, deliverablesText, floor2, subjectText, zoomText } from './words.ts';
+import { byDeliverable, deliverablesText, floor2, subjectText, zoomText, zoomTitle } from './words.ts';
 
 const sides = ['left', 'right', 'bottom', 'top'] as const;
 type Side = (typeof sides)[number];
@@ -194,7 +194,11 @@ function lessZoom(where: Showing, film: Film, spare: number): FixIdea | undefine
     const factor = piece.zoomBy.get(where.deliverables[0].name)?.value ?? 1;
     if (worst(withZoom(where, most * factor)!, film, spare).past > 0) continue;
     const text = zoomText({ from: Math.min(piece.zoom.from, most), to: Math.min(piece.zoom.to, most) });
-    return set(`Set zoom to ${text} (all of ${subjectText(where.shot)} is in the picture)`, [piece, 'zoom', text]);
+    return set(`Set zoom to ${zoomTitle(text)} (all of ${subjectText(where.shot)} is in the picture)`, [
+      piece,
+      'zoom',
+      text,
+    ]);
   }
   return undefined;
 }

@@ -19,6 +19,11 @@ export function zoomText({ from, to }: Ends): string {
   return from === to ? num(from, 3) : `${num(from, 3)} to ${num(to, 3)}`;
 }
 
+/** The same in a title, where a push is marked as one value. */
+export function zoomTitle(text: string): string {
+  return text.includes(' to ') ? quoted(text) : text;
+}
+
 /** The block of a piece that holds a number for each deliverable, as a place for a fix. */
 export function byDeliverable(piece: Piece, key: 'zoom-by' | 'shift-by'): Block {
   return { start: piece.start, end: piece.end, fields: piece.fields.block(key) };

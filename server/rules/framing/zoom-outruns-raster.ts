@@ -6,7 +6,7 @@ import type { Film, Piece, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { num, quoted, rasterText } from '../../core/say.ts';
 import { sameRate } from '../../calc/rate.ts';
-import { byDeliverable, deliverablesText, floor2, zoomText } from './words.ts';
+import { byDeliverable, deliverablesText, floor2, zoomText, zoomTitle } from './words.ts';
 
 export default defineRule({
   id: 'zoom-outruns-raster',
@@ -98,7 +98,7 @@ function lowerZoom(showing: Showing, piece: Piece, film: Film): FixIdea | undefi
   if (most * by < leastZoom(showing) - 1e-6) return undefined;
   const text = zoomText({ from: Math.min(piece.zoom.from, most), to: Math.min(piece.zoom.to, most) });
   const where = film.deliverables.size > 1 ? ' in every deliverable' : '';
-  return set(`Set zoom to ${text}${where} (no pixel is enlarged)`, [piece, 'zoom', text]);
+  return set(`Set zoom to ${zoomTitle(text)}${where} (no pixel is enlarged)`, [piece, 'zoom', text]);
 }
 
 /** A larger raster of the kit at the same rate, the smallest that does. */

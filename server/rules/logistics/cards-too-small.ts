@@ -6,7 +6,7 @@ import { bytesText, listText, num, percentText, quoted } from '../../core/say.ts
 import type { Bytes, Share } from '../../core/units.ts';
 
 const messages = {
-  full: '{day}: {takes} on {camera} are about {needed}, and {cards} {hold} {usable} of use ({share} of {size}).{more}',
+  full: '{day}: {takes} on {camera} fill about {needed}, and {cards} {hold} room for {usable} ({share} of {size}).{more}',
 } as const;
 
 type Ctx = Context<typeof messages, { usable: Limit }>;

@@ -4,11 +4,11 @@ import { type Context, defineRule, type FixIdea, type Limit, set } from '../../c
 import { lengthText, listText, quoted, stopsText } from '../../core/say.ts';
 
 const messages = {
-  lens: '{shot}: {gear} fits {fit}, not {to}.',
+  lens: '{shot}: {gear} fits {fit}, not {to}. Use one that fits.',
   filter: '{shot}: {gear} fits {fit}, not {to}. The lens needs one of its own, or {stops} less light.',
-  colourFilter: '{shot}: {gear} fits {fit}, not {to}.',
+  colourFilter: '{shot}: {gear} fits {fit}, not {to}. Use one that fits.',
   // Places that take the same value over are joined like shots.
-  modifier: '{shot}: {gear} fits {fit}, not {to}.',
+  modifier: '{shot}: {gear} fits {fit}, not {to}. Use one that fits.',
   card: '{gear} fits {fit}, and no shot of this day is filmed with that.',
   battery: '{gear} fits {fit}, and nothing of this day runs on it.',
 } as const;

@@ -19,7 +19,7 @@ export default defineRule({
   },
   messages: {
     order:
-      'Day {number}: {written} takes about {minutes} of changes, {best} about {bestMinutes}, {share} less. The cut stays as it is.',
+      'Day {number}: in the order {written}, changes take about {minutes}; in the order {best} about {bestMinutes}, {share} less. The cut stays as it is.',
   },
   film(film, { limits, report }) {
     for (const plan of dayPlans(film)) {

@@ -70,10 +70,8 @@ function checkMode(shot: Shot, { report }: Ctx): void {
   const { body, mode } = shot.camera;
   if (!body || body.modes.length === 0 || mode) return;
   const rows = nearestRows(shot, body);
-  const nearest = say.listText(
-    rows.map((row) => row.text),
-    'or',
-  );
+  // Each has commas of its own.
+  const nearest = rows.map((row) => row.text).join('; ');
   report({
     message: 'mode',
     data: { shot: shot.name, camera: say.quoted(body.name), asked: askedText(shot.camera), nearest },

@@ -120,7 +120,13 @@ function shorter(shot: Shot, part: number): FixIdea[] {
   const cm = towardZero(((to - from) * part) / 10, 1);
   if (cm === 0) return [];
   const text = moveText({ from, to: from + cm * 10 });
-  return [set(`Slide ${num(Math.abs(cm), 1)} cm`, [shot.camera, 'slide', text])];
+  return [
+    set(`Slide ${num(Math.abs(cm), 1)} cm instead of ${num(Math.abs(to - from) / 10, 1)} cm`, [
+      shot.camera,
+      'slide',
+      text,
+    ]),
+  ];
 }
 
 /** Supports of the kit that travel far and fast enough, hold the camera and reach its height. */

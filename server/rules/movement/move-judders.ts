@@ -212,7 +212,7 @@ function fixes(piece: Piece, shot: Shot, film: Film, { kind, allowed, steps, lon
   });
   if (to === undefined) return [];
   const text = key === 'zoom' ? ends(num(now.from, 3), num(to, 3)) : ends(percentText(now.from, 1), percentText(to, 1));
-  return [set(`Set ${key} to ${text}`, [piece, key, text])];
+  return [set(`Set ${key} to ${quoted(text)}`, [piece, key, text])];
 }
 
 /** Halves the way to the end until it holds: to 0.01, written toward the start; undefined where nothing is left. */

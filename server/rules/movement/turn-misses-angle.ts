@@ -6,7 +6,7 @@ import type { Deliverable, Film, Piece, Shot, Turn } from '../../core/film.ts';
 import { filmSeconds } from '../../core/resolve/edit.ts';
 import { along } from '../../core/resolve/shots.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { angleText, num, quoted } from '../../core/say.ts';
+import { angleText, num } from '../../core/say.ts';
 import * as u from '../../core/units.ts';
 import type { Degrees, Seconds } from '../../core/units.ts';
 import { turnInPiece } from './words.ts';
@@ -63,7 +63,7 @@ export default defineRule({
     report({
       message: 'open',
       data: {
-        deliverable: quoted(one.name),
+        deliverable: one.name,
         found: angleText(round.turned, 0),
         off: angleText(off, 0),
         whole: angleText(whole),

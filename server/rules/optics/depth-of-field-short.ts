@@ -11,7 +11,9 @@ import {
   focusStepped,
   focusText,
   holds,
+  isFlat,
   isSharp,
+  liesText,
   markedAperture,
   mustBeSharp,
   pixelsOnSensor,
@@ -39,9 +41,9 @@ export default defineRule({
   },
   messages: {
     short:
-      '{shot}: {aperture} focused at {focus} holds {near} to {far} sharp, and what is seen of {subject} runs from {from} to {to}: {ends} {blur} soft in {deliverables}{estimated}. Stop down, go farther back, or ask for less to be sharp.',
+      '{shot}: {aperture} focused at {focus} holds {near} to {far} sharp, and what is seen of {subject} {lies}: {ends} {blur} soft in {deliverables}{estimated}. Stop down, go farther back, or ask for less to be sharp.',
     focus:
-      '{shot}: {aperture} focused at {focus} leaves the {end} of {subject} {blur} soft in {deliverables}; focused at {best} it holds all that is seen of it, {from} to {to}{estimated}.',
+      '{shot}: {aperture} focused at {focus} leaves the {end} of {subject} {blur} soft in {deliverables}; focused at {best} it holds all that is seen of it{span}{estimated}.',
   },
   yieldsTo: ['nearer-than-lens-focuses'],
   shot(shot, { film, limits, report }) {
@@ -64,8 +66,8 @@ export default defineRule({
       end: endText(found, tiltDeg(shot, 0)),
       blur: pixelsText(worstBlurMm(found) * pixels),
       deliverables: deliverablesText(closest.showing),
-      from: focusText(wanted.nearMm),
-      to: focusText(wanted.farMm),
+      lies: liesText(wanted),
+      span: isFlat(wanted) ? '' : `, ${focusText(wanted.nearMm)} to ${focusText(wanted.farMm)}`,
       estimated:
         magnification(lens.focalMm, lens.focusMm) > 0.2 ? ' (estimated: so near, the length of the lens counts)' : '',
     };

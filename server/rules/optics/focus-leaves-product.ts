@@ -9,6 +9,7 @@ import { deliverablesText, subjectText } from '../framing/words.ts';
 import {
   focusText,
   isSharp,
+  liesText,
   mustBeSharp,
   pixelsOnSensor,
   type Sharpness,
@@ -32,7 +33,7 @@ export default defineRule({
   },
   messages: {
     leaves:
-      '{shot}: focused at {focus}, {near} to {far} is sharp when {subject} is worst off; it then runs from {from} to {to} and is {blur} soft in {deliverables}. It was sharp when the move started: pull focus during the move.',
+      '{shot}: focused at {focus}, {near} to {far} is sharp when {subject} is worst off; it then {lies} and is {blur} soft in {deliverables}. It was sharp when the move started: pull focus during the move.',
   },
   yieldsTo: ['nearer-than-lens-focuses', 'depth-of-field-short'],
   shot(shot, { film, limits, report }) {
@@ -62,8 +63,7 @@ export default defineRule({
         focus: focusText(worst.lens.focusMm),
         near: focusText(zone.nearMm),
         far: zone.farMm === Infinity ? 'infinity' : focusText(zone.farMm),
-        from: focusText(worst.wanted.nearMm),
-        to: focusText(worst.wanted.farMm),
+        lies: liesText(worst.wanted),
         blur: pixelsText(worstBlurMm(worst) * pixelsOnSensor(shot, worst.lens, closest.scale)),
         deliverables: deliverablesText(closest.showing),
       },

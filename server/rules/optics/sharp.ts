@@ -115,6 +115,17 @@ export function focusText(mm: Mm): string {
   return stepped < 100 ? `${num(stepped, 1)} mm` : `${num(stepped / 10, 2)} cm`;
 }
 
+/** Is it as near as far, as the tape tells? */
+export function isFlat({ nearMm, farMm }: Span): boolean {
+  return focusText(nearMm) === focusText(farMm);
+}
+
+/** `runs from 43 cm to 45 cm`, `lies at 42 cm`. */
+export function liesText(span: Span): string {
+  const near = focusText(span.nearMm);
+  return isFlat(span) ? `lies at ${near}` : `runs from ${near} to ${focusText(span.farMm)}`;
+}
+
 /** Third-stop marks of lenses. */
 export const marks = [
   1, 1.1, 1.2, 1.4, 1.6, 1.8, 2, 2.2, 2.5, 2.8, 3.2, 3.5, 4, 4.5, 5, 5.6, 6.3, 7.1, 8, 9, 10, 11, 13, 14, 16, 18, 20,

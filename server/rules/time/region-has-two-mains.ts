@@ -31,7 +31,7 @@ export default defineRule({
 });
 
 function sayHz(region: { text: string; start: number; end: number }, country: string, hz: number): FixIdea {
-  const part = country === 'JP' ? (hz === 50 ? ', the east' : ', the west') : '';
+  const part = country === 'JP' ? (hz === 50 ? ' (the east)' : ' (the west)') : '';
   const text = `${region.text} ${hz} Hz`;
   return { title: `Set region to ${text}${part}`, edits: [{ start: region.start, end: region.end, text }] };
 }
