@@ -3,7 +3,7 @@
  * finding of what several shots share.
  */
 import type { Range } from './document/node.ts';
-import type { Film, Shot, Val } from './film.ts';
+import type { Film, Piece, Shot, Val } from './film.ts';
 import type { Finding, Fix, Related, Severity } from './finding.ts';
 import { materialise } from './fix.ts';
 import { limitsOf } from './limits.ts';
@@ -40,8 +40,10 @@ interface Raised {
 export function checkFilm(film: Film, rules: readonly Rule[], settings: Settings, text: string): Checked {
   const raised: Raised[] = [];
   const usedWords = new Set<Val<string>>();
+  const shots = [...film.shots.values()].filter(isWhole);
+  const pieces = film.cut.filter(({ shot }) => !shot || isWhole(shot));
   for (const rule of rules) {
-    if (settings.severity(rule) !== 'none') visit({ film, rule, settings, raised, usedWords });
+    if (settings.severity(rule) !== 'none') visit({ film, shots, pieces, rule, settings, raised, usedWords });
   }
   const { shown, explained } = explain(raised, film, usedWords);
   const kept = yieldToCauses(shown);
@@ -68,13 +70,15 @@ export function byPlace(a: Finding, b: Finding): number {
 
 interface Visit {
   readonly film: Film;
+  readonly shots: readonly Shot[];
+  readonly pieces: readonly Piece[];
   readonly rule: Rule;
   readonly settings: Settings;
   readonly raised: Raised[];
   readonly usedWords: Set<Val<string>>;
 }
 
-function visit({ film, rule, settings, raised, usedWords }: Visit): void {
+function visit({ film, shots, pieces, rule, settings, raised, usedWords }: Visit): void {
   const limits = limitsOf(rule as Rule & { limits?: Record<string, Limit> }, settings.limits(rule.id));
   // One context for all visits of a rule: they come one after the other, and there are many.
   let about: object = film;
@@ -101,13 +105,13 @@ function visit({ film, rule, settings, raised, usedWords }: Visit): void {
   rule.film?.(film, context);
   if (rule.shot)
     each(
-      whole(film.shots.values()),
+      shots,
       (shot) => rule.shot?.(shot, context),
       (shot) => shot,
     );
   if (rule.piece)
     each(
-      film.cut.filter(({ shot }) => !shot || isWhole(shot)),
+      pieces,
       (piece) => rule.piece?.(piece, context),
       (piece) => piece.shot,
     );
@@ -119,10 +123,6 @@ function visit({ film, rule, settings, raised, usedWords }: Visit): void {
 /** Of a shot whose set-up is defined nowhere half is not known: it is judged when that name is mended. */
 function isWhole({ setUpName, setUp }: Shot): boolean {
   return setUpName === undefined || setUp !== undefined;
-}
-
-function whole(shots: Iterable<Shot>): Shot[] {
-  return [...shots].filter(isWhole);
 }
 
 /** Takes out what an on-purpose word explains. */

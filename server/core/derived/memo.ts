@@ -1,21 +1,49 @@
-/** Computes a value once for each resolved shot (or piece, lamp …); forgotten with it. */
+/**
+ * Values that are computed once for each resolved shot (or piece, lamp …) and forgotten with it.
+ *
+ * They are kept on the object itself and not in a WeakMap: a long film has tens of thousands of them, and weak tables of
+ * that size cost more to collect than the values cost to compute.
+ */
+const memory: unique symbol = Symbol('computed');
+
+interface Memory {
+  /** A copy of a shot (`{ ...shot }`, to try a change) carries the memory of its original along, and must not use it. */
+  readonly owner: object;
+  readonly values: unknown[];
+}
+
+let kinds = 0;
+
+/** What is known of `key`, by the number of the kind of value. */
+function valuesOf(key: object): unknown[] {
+  const holder = key as { [memory]?: Memory };
+  let known = holder[memory];
+  if (known?.owner !== key) holder[memory] = known = { owner: key, values: [] };
+  return known.values;
+}
+
+/** Stands for a value that was computed and is undefined. */
+const nothing = Symbol('nothing');
+
 export function once<K extends object, V>(compute: (key: K) => V): (key: K) => V {
-  const known = new WeakMap<K, { value: V }>();
+  const kind = kinds++;
   return (key) => {
-    let entry = known.get(key);
-    if (!entry) known.set(key, (entry = { value: compute(key) }));
-    return entry.value;
+    const values = valuesOf(key);
+    let value = values[kind];
+    if (value === undefined) {
+      value = compute(key);
+      values[kind] = value === undefined ? nothing : value;
+    }
+    return (value === nothing ? undefined : value) as V;
   };
 }
 
 /** The same for values that change along the action: once for each moment (0 its start, 1 its end). */
 export function onceAt<K extends object, V>(compute: (key: K, moment: number) => V): (key: K, moment: number) => V {
-  const known = new WeakMap<K, Map<number, { value: V }>>();
+  const moments = once<K, Map<number, V>>(() => new Map());
   return (key, moment) => {
-    let moments = known.get(key);
-    if (!moments) known.set(key, (moments = new Map()));
-    let entry = moments.get(moment);
-    if (!entry) moments.set(moment, (entry = { value: compute(key, moment) }));
-    return entry.value;
+    const known = moments(key);
+    if (!known.has(moment)) known.set(moment, compute(key, moment));
+    return known.get(moment) as V;
   };
 }
