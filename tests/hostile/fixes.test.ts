@@ -1,0 +1,168 @@
+/** Every fix that spoilt specs are offered, made on its own: it must do what it says and nothing else. */
+import { afterAll, describe, expect } from 'vitest';
+import type { CheckResult } from '../../server/core/checker.ts';
+import { applyEdits } from '../../server/core/document/edits.ts';
+import type { Node, Range } from '../../server/core/document/node.ts';
+import type { Doc } from '../../server/core/document/parse.ts';
+import type { Finding, Fix } from '../../server/core/finding.ts';
+import { schemaRules } from '../../server/core/schema/check.ts';
+import { holds } from '../../server/features/actions.ts';
+import { fixToEnd } from '../../server/features/fixpoint.ts';
+import { checkerFor } from '../helpers/workspace.ts';
+import { corpus, type Text } from './corpus.ts';
+import { fuzz } from './fuzz.ts';
+import { times } from './sound.ts';
+
+const ofSchema: ReadonlySet<string> = new Set(schemaRules);
+/** What these take out, change or quote may be a comment: it is what they are about. */
+const aboutComments: ReadonlySet<string> = new Set([
+  'text-cut-by-hash',
+  'odd-character',
+  'accept-unused',
+  'accept-unknown',
+  'accept-without-reason',
+]);
+
+/** These mend the form before anyone asks what the text means, so what they make of it may still mean nothing. */
+const aboutForm: ReadonlySet<string> = new Set([
+  ...schemaRules,
+  'text-cut-by-hash',
+  'comma-in-braces',
+  'odd-character',
+]);
+
+const made = { fixes: 0, holding: 0, passes: 0 };
+
+describe('one by one', () => {
+  fuzz('spoilt texts', corpus, 1500, tryFixes, true);
+  fuzz('texts spoilt without care', corpus, 500, tryFixes);
+});
+
+describe('safe fixes until there is none left', () => {
+  fuzz('spoilt texts', corpus, 1000, ({ kind, text, files }) => {
+    const checker = checkerFor(files);
+    const check = (now: string) => checker.checkAs(kind, now);
+    const { text: end, passes } = fixToEnd(text, check);
+    made.passes += passes;
+    if (passes >= 10) throw new Error(`not done after ${passes} passes`);
+    // Doing it again changes nothing.
+    if (fixToEnd(end, check).text !== end) throw new Error('not at its end');
+  });
+});
+
+afterAll(() => {
+  expect(made.fixes).toBeGreaterThanOrEqual(5000 * Math.min(1, times));
+  expect(made.holding).toBeGreaterThan(2000);
+  expect(made.passes).toBeGreaterThan(50);
+});
+
+function tryFixes({ kind, text, files }: Text): void {
+  const checker = checkerFor(files);
+  const before = checker.checkAs(kind, text);
+  for (const finding of before.findings) {
+    for (const fix of finding.fixes) {
+      made.fixes++;
+      try {
+        tryFix(fix, finding, before, (now) => checker.checkAs(kind, now));
+      } catch (error) {
+        throw new Error(`${finding.rule}: ${fix.title}: ${(error as Error).message}\n${JSON.stringify(fix.edits)}`);
+      }
+    }
+  }
+}
+
+function tryFix(fix: Fix, finding: Finding, before: CheckResult, check: (text: string) => CheckResult): void {
+  const { text } = before.doc;
+  const now = applyEdits(text, fix.edits);
+  if (now === undefined) throw new Error('its edits overlap');
+  const after = check(now);
+  if (!before.doc.broken && after.doc.broken) throw new Error(`can't be read after it: ${after.findings[0]?.message}`);
+  expectOtherLineEnds(text, fix);
+  if (!before.doc.broken) {
+    if (!aboutComments.has(finding.rule)) expectComments(before.doc, after.doc, fix);
+    expectOthersKept(before.doc, after.doc, fix);
+  }
+  const holding = holds(fix, finding, before, check);
+  if (!before.doc.broken && (holding || !aboutForm.has(finding.rule))) expectReadable(before, after, fix);
+  if (!holding) return;
+  made.holding++;
+  const like = (all: readonly Finding[]) =>
+    all.filter(({ rule, message }) => rule === finding.rule && message === finding.message).length;
+  if (like(after.findings) >= like(before.findings)) throw new Error('its finding is still there');
+}
+
+/** A fix brings no kind of line end that the file does not have. */
+function expectOtherLineEnds(text: string, fix: Fix): void {
+  const had = new Set(text.match(/\r\n|\n|\r/g));
+  if (had.size === 0) return;
+  for (const edit of fix.edits)
+    for (const end of edit.text.match(/\r\n|\n|\r/g) ?? [])
+      if (!had.has(end)) throw new Error(`brings ${JSON.stringify(end)}`);
+}
+
+/** A comment goes only with the line that is taken out. */
+function expectComments(before: Doc, after: Doc, fix: Fix): void {
+  const left = after.comments.map((one) => one.text);
+  for (const comment of before.comments) {
+    const taken = fix.edits.some((edit) => edit.text === '' && edit.start <= comment.start && edit.end >= comment.end);
+    const at = left.indexOf(comment.text);
+    if (at >= 0) left.splice(at, 1);
+    else if (!taken) throw new Error(`loses the comment \`${comment.text}\``);
+  }
+}
+
+/** Every value that no edit touches is still there, under the same names. */
+function expectOthersKept(before: Doc, after: Doc, fix: Fix): void {
+  const left = new Map<string, number>();
+  for (const { said } of values(after.root)) left.set(said, (left.get(said) ?? 0) + 1);
+  for (const { said, ranges } of values(before.root)) {
+    if (ranges.some((range) => fix.edits.some((edit) => edit.start <= range.end && edit.end >= range.start))) continue;
+    const count = left.get(said) ?? 0;
+    if (count === 0) throw new Error(`changes \`${said}\``);
+    left.set(said, count - 1);
+  }
+}
+
+interface Value {
+  /** Names on the way and the text. */
+  readonly said: string;
+  /** The value, and the names on the way to it. */
+  readonly ranges: readonly Range[];
+}
+
+function* values(
+  node: Node | undefined,
+  names: readonly string[] = [],
+  ranges: readonly Range[] = [],
+): Generator<Value> {
+  if (!node) return;
+  if (node.alias !== undefined || node.kind === 'scalar')
+    yield {
+      said: [...names, node.alias === undefined && node.kind === 'scalar' ? node.text : '*'].join(' > '),
+      ranges: [...ranges, node],
+    };
+  else if (node.kind === 'list') for (const item of node.items) yield* values(item, [...names, '-'], ranges);
+  else for (const { key, value } of node.pairs) yield* values(value, [...names, key.text], [...ranges, key]);
+}
+
+/** What a fix writes is as the format wants it: no new finding about the form stands where it wrote. */
+function expectReadable(before: CheckResult, after: CheckResult, fix: Fix): void {
+  const count = (rule: string, { findings }: CheckResult) => findings.filter((one) => one.rule === rule).length;
+  const wrote = written(fix);
+  for (const { rule, message, start, end } of after.findings) {
+    if (!ofSchema.has(rule) || !wrote.some((range) => range.start < end && range.end > start)) continue;
+    if (count(rule, after) > count(rule, before)) throw new Error(`writes what can't be read: ${message}`);
+  }
+}
+
+/** Where the new texts stand once they are written. */
+function written(fix: Fix): Range[] {
+  let moved = 0;
+  return [...fix.edits]
+    .sort((a, b) => a.start - b.start)
+    .map(({ start, end, text }) => {
+      const range = { start: start + moved, end: start + moved + text.length };
+      moved += text.length - (end - start);
+      return range;
+    });
+}

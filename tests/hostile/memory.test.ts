@@ -1,0 +1,73 @@
+/** A server that is used all day must not grow: measured from outside, where the system says what it holds. */
+import { readFileSync } from 'node:fs';
+import { expect, test } from 'vitest';
+import { Client, DiskRepo } from '../helpers/server.ts';
+import { sampleFiles } from './corpus.ts';
+
+const edits = 10_000;
+const openings = 500;
+const mostGrowthMb = 20;
+
+test.runIf(process.platform === 'linux')(
+  `${edits} edits and ${openings} openings make the server no more than ${mostGrowthMb} MB larger`,
+  async () => {
+    const repo = new DiskRepo(sampleFiles);
+    const client = new Client();
+    await client.initialize(repo.root);
+    const uri = repo.uri('music-box.shoot.yaml');
+    let version = 1;
+    await client.open(uri, sampleFiles['music-box.shoot.yaml']!, version);
+
+    /** A letter typed into the title, or taken out again. */
+    const type = async (count: number): Promise<void> => {
+      for (let edit = 0; edit < count; edit++) {
+        const start = { line: 1, character: 8 };
+        const end = edit % 2 === 0 ? start : { line: 1, character: 9 };
+        await client.connection.sendNotification('textDocument/didChange', {
+          textDocument: { uri, version: ++version },
+          contentChanges: [{ range: { start, end }, text: edit % 2 === 0 ? 'x' : '' }],
+        });
+        // An answer now and then, so that texts are read and not only kept.
+        if (edit % 20 === 0) await client.request('textDocument/documentSymbol', { textDocument: { uri } });
+      }
+    };
+    const openAndClose = async (count: number): Promise<void> => {
+      for (let opening = 0; opening < count; opening++) {
+        const other = repo.uri(`films/film-${opening}.shoot.yaml`);
+        await client.open(other, sampleFiles['tea-pour.shoot.yaml']!);
+        await client.request('textDocument/hover', {
+          textDocument: { uri: other },
+          position: { line: 3, character: 2 },
+        });
+        await client.connection.sendNotification('textDocument/didClose', { textDocument: { uri: other } });
+        client.pushed.length = 0;
+      }
+    };
+    const rest = async (): Promise<void> => {
+      await new Promise((later) => setTimeout(later, 300));
+    };
+
+    // The machine code and the usual heap of a server that works come first.
+    await type(2500);
+    await openAndClose(120);
+    await rest();
+    const before = heldMb(client.process.pid!);
+    let least = Infinity;
+    await type(edits);
+    await openAndClose(openings);
+    // What the last round left behind is collected as work goes on.
+    for (let round = 0; round < 5; round++) {
+      await type(200);
+      await rest();
+      least = Math.min(least, heldMb(client.process.pid!));
+    }
+    await client.stop();
+    repo.remove();
+    expect(least - before).toBeLessThan(mostGrowthMb);
+  },
+  180_000,
+);
+
+function heldMb(pid: number): number {
+  return Number(/^VmRSS:\s*(\d+) kB/m.exec(readFileSync(`/proc/${pid}/status`, 'utf8'))![1]) / 1024;
+}
