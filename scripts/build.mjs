@@ -3,10 +3,12 @@
  * command line), panel.js and panel.css (the page of the pictures), and the pages of the rules into pages.json. `--watch` builds again after each change;
  * `--tests` also bundles the suite that runs inside an extension host into out/.
  */
+import { spawnSync } from 'node:child_process';
 import fs from 'node:fs';
 import path from 'node:path';
 import { build, context } from 'esbuild';
 import { globSync } from 'tinyglobby';
+import { plainYaml } from './plain-yaml.mjs';
 
 const root = path.resolve(import.meta.dirname, '..');
 const watch = process.argv.includes('--watch');
@@ -16,7 +18,7 @@ const withTests = process.argv.includes('--tests');
 const largestBytes = {
   'dist/client.cjs': 700_000,
   'dist/server.cjs': 1_300_000,
-  'dist/cli.cjs': 1_100_000,
+  'dist/command.cjs': 1_100_000,
   'dist/panel.js': 60_000,
   'dist/pdf.cjs': 250_000,
 };
@@ -51,15 +53,16 @@ const common = {
   minify: !watch,
   sourcemap: watch,
   metafile: true,
-  plugins: [withoutRules],
+  plugins: [withoutRules, plainYaml],
 };
 
 const programs = [
   { ...common, entryPoints: ['client/extension.ts'], outfile: 'dist/client.cjs', external: ['vscode'] },
   { ...common, entryPoints: ['server/main.ts'], outfile: 'dist/server.cjs' },
+  { ...common, entryPoints: ['server/cli.ts'], outfile: 'dist/command.cjs' },
   {
     ...common,
-    entryPoints: ['server/cli.ts'],
+    entryPoints: ['server/start.ts'],
     outfile: 'dist/cli.cjs',
     banner: { js: `#!/usr/bin/env node\n${bundleUrl}` },
   },
@@ -101,6 +104,17 @@ if (watch) {
   const results = await Promise.all([...programs, ...(withTests ? [suite] : [])].map((options) => build(options)));
   reportSizes(results);
   fs.chmodSync(path.join(root, 'dist/cli.cjs'), 0o755);
+  compileCommand();
+}
+
+/** Leaves the engine's compiled form of the command beside it, as it is after a check: see server/start.ts. */
+function compileCommand() {
+  const compiled = path.join(root, 'dist/command.cache');
+  fs.rmSync(compiled, { force: true });
+  const env = { ...process.env, SHOOTSPEC_WRITE_COMPILED: '1' };
+  const sample = path.join(root, 'sample-workspace/clay-whistle.shoot.yaml');
+  spawnSync(process.execPath, [path.join(root, 'dist/cli.cjs'), 'check', sample], { env, stdio: 'ignore' });
+  if (!fs.existsSync(compiled)) throw new Error('the command did not leave its compiled form');
 }
 
 /** The pages are read only when somebody asks why, so they are a file of their own and not in the bundles. */

@@ -5,7 +5,7 @@ import { sheetOf } from '../views/sheet/content.ts';
 import { sheetHtml } from '../views/sheet/html.ts';
 import type { Sheet } from '../views/sheet/blocks.ts';
 import { checkedSpec } from './spec-file.ts';
-import { beside, oneOf, parse, UsageError } from './usage.ts';
+import { load, oneOf, parse, UsageError } from './usage.ts';
 import { writeOutput } from './write.ts';
 
 const example = 'shootspec sheet music-box.shoot.yaml -o music-box.html';
@@ -28,7 +28,6 @@ export async function sheet(args: string[]): Promise<number> {
 }
 
 /** A program of its own, so that nothing else carries what writes PDF. */
-async function pdf(made: Sheet, paper: Paper): Promise<Uint8Array> {
-  const loaded = (await import(/* @vite-ignore */ beside('pdf.cjs'))) as { default: typeof import('../pdf/index.ts') };
-  return loaded.default.sheetPdf(made, paper);
+function pdf(made: Sheet, paper: Paper): Promise<Uint8Array> {
+  return (load('pdf.cjs') as typeof import('../pdf/index.ts')).sheetPdf(made, paper);
 }

@@ -1,5 +1,6 @@
 /** What all commands share: reading their arguments, saying what is wrong with them, printing. */
 import { readFileSync, realpathSync } from 'node:fs';
+import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { parseArgs } from 'node:util';
 
@@ -44,7 +45,12 @@ export function beside(name: string): string {
   return join(dirname(bundle()), name);
 }
 
-/** The bundle that is running. */
+/** Another bundle of the package, loaded when it is needed. */
+export function load(name: string): unknown {
+  return createRequire(bundle())(beside(name));
+}
+
+/** The program that was started. */
 export function bundle(): string {
   return realpathSync(process.argv[1]!);
 }

@@ -12,7 +12,7 @@ import { rules } from '../../server/rules/index.ts';
 import { draw, pictureText, views } from '../../server/views/index.ts';
 import { Client, DiskRepo } from '../helpers/server.ts';
 import { kits, memoryHost } from '../helpers/workspace.ts';
-import { specOf } from './specs.ts';
+import { specOf, specOfShots } from './specs.ts';
 
 interface Row {
   readonly what: string;
@@ -54,7 +54,7 @@ function checkSpec(): void {
   const text = specOf(300);
   const checker = new Checker(memoryHost({}), rules);
   const run = () => void checker.checkAs('shoot', text);
-  for (let warm = 0; warm < 60; warm++) {
+  for (let warm = 0; warm < 400; warm++) {
     run();
     parse(text);
   }
@@ -74,7 +74,7 @@ async function keystroke(): Promise<void> {
   const uri = repo.uri('long.shoot.yaml');
   await client.open(uri, text);
   await client.findings(uri, (_, version) => version === 1);
-  const line = text.split('\n').findIndex((one) => one.includes('notes: The crank'));
+  const line = text.split('\n').findIndex((one) => one.includes('The felt is borrowed'));
   const times: number[] = [];
   const floors: number[] = [];
   for (let version = 2; version < 40; version++) {
@@ -184,7 +184,7 @@ async function beside(
 
 /** The pictures of one shot among 200, and of the whole film, right after a check; a frame of a 60 Hz screen is the floor. */
 function pictures(): void {
-  const text = spec200();
+  const text = specOfShots(200);
   const checker = new Checker(memoryHost({}), rules);
   const about = { shot: 'a shot', film: 'the film' } as const;
   for (const kind of ['shot', 'film'] as const) {
@@ -203,11 +203,6 @@ function pictures(): void {
       goal: 1,
     });
   }
-}
-
-/** Ten lines a shot, and the head. */
-function spec200(): string {
-  return specOf(2000 + specOf(1).split('\n').length - 10);
 }
 
 function start(): void {

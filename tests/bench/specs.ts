@@ -1,24 +1,44 @@
-/** Specs of any length, as people write them: the base film with as many shots and pieces as it takes. */
+/** Specs of any length, as people write them: the base film with as many shots, pieces and titles as it takes. */
 import { spec } from '../helpers/workspace.ts';
 
+/** Near and far by turns, as shots are cut together. */
 const shot = (index: number) => `  shot-${index}:
+    # The crank comes to rest at the front.
+    set-up: ${index % 2 ? 'near' : 'wide'}
+    shows: [crank, name-plate]
     takes: 3
+    reset: 2 min
     record: 14 s
-    camera:                       # nearer than the rest
-      distance: ${55 + (index % 20)} cm
+    camera: # a little higher each time
       height: ${8 + (index % 5)} cm
-      shutter: 1/50 s
-    turn: { starts: ${(index * 7) % 360}°, speed: 1 rpm }
-    notes: The crank comes to rest at the front.
+      focus: locked
+    turn:
+      starts: ${(index * 47) % 360}°
+      speed: 0.5 rpm
+    notes: |
+      Wipe the lid before each take.
+      The felt is borrowed; no tape on it.
 `;
 
-const piece = (index: number) => `  - { shot: shot-${index}, length: 2 s, from: 2 s, zoom: 1.0 to 1.${index % 5} }\n`;
+const piece = (index: number) => `  - shot: shot-${index}
+    length: 2 s
+    from: 2 s
+    zoom: 1.0 to 1.0${index % 5}
+`;
 
-/** Every shot takes nine lines and its piece one more. */
+const head = `set-ups:
+  wide: { build: 40 min, camera: { distance: 82 cm } }
+  near: { build: 30 min, camera: { distance: 66 cm } }
+`;
+
+/** Every shot takes 16 lines and its piece four more. */
 export function specOf(lines: number): string {
-  const head = spec('shots: {}\ncut: []\n').split('\n').length - 3;
-  const count = Math.max(1, Math.round((lines - head) / 10));
+  const fixed = spec(`${head}shots: {}\ncut: []\n`).split('\n').length - 3;
+  return specOfShots(Math.max(1, Math.round((lines - fixed) / 20)));
+}
+
+export function specOfShots(count: number): string {
   const all = Array.from({ length: count }, (_, index) => index);
   const deliver = `deliver:\n  film: { raster: 1920x1080, rate: 25, length: ${count * 2} s, codec: h264, bitrate: 16 Mb/s, sound: none }\n`;
-  return spec(`${deliver}shots:\n${all.map(shot).join('')}cut:\n${all.map(piece).join('')}`);
+  return spec(`${deliver}${head}shots:\n${all.map(shot).join('')}cut:\n${all.map(piece).join('')}`);
 }

@@ -1,4 +1,5 @@
 import { distanceForGainM, distanceGain, luxOnFace } from '../../calc/light.ts';
+import { once } from '../../core/derived/memo.ts';
 import { lampSize, levelAt, outputLuxAt1m } from '../../core/derived/light.ts';
 import type { LampPlace, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
@@ -27,20 +28,20 @@ export default defineRule({
     if (!key || !fill) return;
     const found = Math.log2(key.lux / fill.lux);
     const wanted = shot.keyToFill?.value;
-    const data = {
+    const data = () => ({
       shot: shot.name,
       key: quoted(key.lamp.name),
       keyLux: luxText(key.lux),
       fill: quoted(fill.lamp.name),
       fillLux: luxText(fill.lux),
-    };
+    });
     const at = fill.lamp.level ?? fill.lamp;
     if (wanted !== undefined) {
       if (Math.abs(found - wanted) <= limits.allow + 1e-6) return;
       const more = { found: apart(found), wanted: stopsText(wanted), should: luxText(key.lux / 2 ** wanted) };
-      report({ message: 'off', data: { ...data, ...more }, at, fixes: fillBy(fill.lamp, found - wanted) });
+      report({ message: 'off', data: { ...data(), ...more }, at, fixes: fillBy(fill.lamp, found - wanted) });
     } else if (found < -0.1) {
-      report({ message: 'reversed', data, at, fixes: fillBy(fill.lamp, found - 1) });
+      report({ message: 'reversed', data: data(), at, fixes: fillBy(fill.lamp, found - 1) });
     }
   },
 });
@@ -58,7 +59,8 @@ function strongest(shot: Shot, role: string): { lamp: LampPlace; lux: Lux } | un
   return all.reduce((best, one) => (one.lux! > best.lux! ? one : best)) as { lamp: LampPlace; lux: Lux };
 }
 
-function luxToward(lamp: LampPlace): Lux | undefined {
+/** The same for every shot that lights the lamp. */
+const luxToward = once((lamp: LampPlace): Lux | undefined => {
   if (lamp.measured) return lamp.measured.value;
   const at1m = outputLuxAt1m(lamp);
   const distanceMm = lamp.distance?.value.from;
@@ -67,7 +69,7 @@ function luxToward(lamp: LampPlace): Lux | undefined {
   const level = levelAt(lamp, 0);
   if (level === undefined) return undefined;
   return luxOnFace({ ...lampSize(lamp), luxAt1m: at1m, level, distanceM: distanceMm / 1000, angleDeg: 0, lostStops });
-}
+});
 
 /** The fill by its level, else by its distance: the key stays, so that the exposure holds. */
 function fillBy(fill: LampPlace, stops: Stops): FixIdea[] {

@@ -42,7 +42,7 @@ export const strayNames = once((film: Film): readonly string[] => {
 });
 
 /** In the order of the text, each place once. */
-export function nameUses(film: Film): NameUse[] {
+export const nameUses = once((film: Film): readonly NameUse[] => {
   const found = new Map<number, NameUse>();
   const add = (kind: NameKind, vals: readonly (Val<string> | undefined)[]) => {
     for (const val of vals) {
@@ -53,7 +53,7 @@ export function nameUses(film: Film): NameUse[] {
   for (const [kind, vals] of [...inShots(film), ...inEdit(film), ...inSchedule(film)]) add(kind, vals);
   for (const use of inLamps(film)) found.set(use.start, use);
   return [...found.values()].sort((a, b) => a.start - b.start);
-}
+});
 
 type Group = readonly [NameKind, readonly (Val<string> | undefined)[]];
 
