@@ -299,8 +299,10 @@ class SchemaCheck {
     const where = place.pair ? `in \`${place.pair.key.text}\`` : 'at the top of the file';
     const shown = quoted(text.length > 60 ? `${text.slice(0, 59)}…` : text);
     const message = `${shown} means nothing ${where}. ${this.#whatInstead(near?.word, free === true, text, names)}`;
-    const fixes = free ? replace(pair.key, near.word, near.sure) : [];
-    const slip = free && near.sure ? { key: pair.key, means: near.word } : undefined;
+    // A word that means something elsewhere is no slip of the keys: `weight` in `camera` need not be `height`.
+    const sure = near?.sure === true && blocksWith(this.#kind, text).length === 0;
+    const fixes = free ? replace(pair.key, near.word, sure) : [];
+    const slip = free && sure ? { key: pair.key, means: near.word } : undefined;
     this.#report('unknown-key', pair.key, message, fixes, slip);
   }
 
