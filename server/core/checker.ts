@@ -7,13 +7,13 @@ import { byPlace, checkFilm, type Silenced } from './check.ts';
 import { type Doc, parseDocument } from './document/parse.ts';
 import { asMeant } from './document/as-meant.ts';
 import type { Node, Range } from './document/node.ts';
-import type { Film } from './film.ts';
+import type { Film, Kit } from './film.ts';
 import type { Finding } from './finding.ts';
 import type { Host } from './host.ts';
 import { kitFindings, loadKits } from './kits.ts';
 import { type FileKind, kindOf } from './paths.ts';
 import { resolveFilm } from './resolve/film.ts';
-import { resolveKit } from './resolve/kit.ts';
+import { type KitSource, resolveKit } from './resolve/kit.ts';
 import type { Rule } from './rule.ts';
 import { checkSchema, schemaRules } from './schema/check.ts';
 import { Settings } from './settings.ts';
@@ -44,6 +44,7 @@ export interface Trial {
 
 export class Checker {
   #kits = new Map<string, { text: string; doc: Doc }>();
+  #kit: { readonly sources: readonly KitSource[]; readonly complete: boolean; readonly kit: Kit } | undefined;
   #settings = new Map<string, { text: string; settings: Settings }>();
 
   constructor(
@@ -84,7 +85,7 @@ export class Checker {
   #checkSpec(doc: Doc, root: Node, own: readonly Finding[], settings: Settings): CheckResult {
     const kits = loadKits(root, settings, this.host, (path, text) => this.#parseKit(path, text));
     const film = resolveFilm(root, {
-      kit: resolveKit(kits.sources, kits.complete),
+      kit: this.#kitOf(kits.sources, kits.complete),
       region: settings.region,
       exists: (path) => this.host.exists(path),
     });
@@ -108,7 +109,7 @@ export class Checker {
    */
   trials(root: Node | undefined, settings: Settings): (changed: Node) => Trial {
     const kits = loadKits(root, settings, this.host, (path, text) => this.#parseKit(path, text));
-    const kit = resolveKit(kits.sources, kits.complete);
+    const kit = this.#kitOf(kits.sources, kits.complete);
     return (changed) => {
       const film = resolveFilm(changed, { kit, region: settings.region, exists: (path) => this.host.exists(path) });
       return { film, findings: checkFilm(film, this.rules, settings, '').findings };
@@ -142,6 +143,21 @@ export class Checker {
   /** Is this the name of a rule, or of a check of the core? */
   knows(rule: string): boolean {
     return this.rules.some((one) => one.id === rule) || coreChecks.has(rule);
+  }
+
+  /** The gear of the kits; the same object while their texts are the same. */
+  #kitOf(sources: readonly KitSource[], complete: boolean): Kit {
+    const known = this.#kit;
+    const same =
+      known?.complete === complete &&
+      known.sources.length === sources.length &&
+      sources.every(
+        ({ file, root }, index) => known.sources[index]!.file === file && known.sources[index]!.root === root,
+      );
+    if (same) return known.kit;
+    const kit = resolveKit(sources, complete);
+    this.#kit = { sources, complete, kit };
+    return kit;
   }
 
   #parseKit(path: string, text: string): Doc {
