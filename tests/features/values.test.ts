@@ -184,7 +184,7 @@ describe('what is offered without a warning', () => {
 });
 
 describe('in a long file', () => {
-  const long = specOf(5000).replace('shutter: 1/50 s\n    turn', 'shutter: ‸\n    turn');
+  const long = specOf(5000).replace('each time\n', 'each time\n      shutter: ‸\n');
 
   it('values of a shot are tried on that shot', () => {
     const { text } = split(long);
