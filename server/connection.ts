@@ -130,6 +130,7 @@ export function serve(connection: Connection): void {
     waiting.delete(textDocument.uri);
     const place = known.get(textDocument.uri)?.place;
     known.delete(textDocument.uri);
+    if (place?.path !== undefined) place.files.forget(place.path);
     if (!pulls(client)) void connection.sendDiagnostics({ uri: textDocument.uri, diagnostics: [] });
     // Others read this file from the disk again, where it may be different.
     if (place && place.kind !== 'shoot') othersChanged();

@@ -30,10 +30,18 @@ export class RepoFiles {
     this.#known.set(path, doc);
   }
 
+  /** What is not asked for again soon need not be held. */
+  forget(path: string): void {
+    this.#known.delete(path);
+  }
+
   file(path: string): RepoFile | undefined {
     const kind = kindOf(path);
     const read = kind && this.host.read(path);
-    if (!kind || !read || 'problem' in read) return undefined;
+    if (!kind || !read || 'problem' in read) {
+      this.forget(path);
+      return undefined;
+    }
     const before = this.#known.get(path);
     const doc = before?.text === read.text ? before : parseDocument(read.text);
     this.#known.set(path, doc);

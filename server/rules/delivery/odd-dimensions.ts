@@ -19,8 +19,9 @@ export default defineRule({
     const odd = oddSides(width, height, chroma as Chroma);
     if (odd.length === 0) return;
     const even = rasterText({
-      width: odd.includes('width') ? evenBelow(width) : width,
-      height: odd.includes('height') ? evenBelow(height) : height,
+      // Of a side of one pixel nothing would be left.
+      width: odd.includes('width') ? Math.max(2, evenBelow(width)) : width,
+      height: odd.includes('height') ? Math.max(2, evenBelow(height)) : height,
     });
     report({
       message: 'odd',
