@@ -50,8 +50,9 @@ export class Client {
   readonly pushed: PublishDiagnosticsParams[] = [];
   #waiting: (() => void)[] = [];
 
-  constructor() {
-    this.process = spawn(process.execPath, [bundle, '--stdio'], { stdio: ['pipe', 'pipe', 'pipe'] });
+  /** @param nodeArgs for Node itself */
+  constructor(nodeArgs: readonly string[] = []) {
+    this.process = spawn(process.execPath, [...nodeArgs, bundle, '--stdio'], { stdio: ['pipe', 'pipe', 'pipe'] });
     this.connection = createProtocolConnection(
       new StreamMessageReader(this.process.stdout!),
       new StreamMessageWriter(this.process.stdin!),
