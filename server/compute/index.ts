@@ -86,7 +86,7 @@ function split(topic: AnyTopic, args: readonly string[]): Given {
     const said = names.includes(arg) && key(topic, arg).words?.includes('yes') ? `${arg}=yes` : arg;
     const cut = said.indexOf('=');
     if (cut < 1) throw new Unusable(noKey(topic, arg));
-    const [name, text] = [said.slice(0, cut).trim(), said.slice(cut + 1).trim()];
+    const [name, text] = [said.slice(0, cut).trim(), shortened(said.slice(cut + 1).trim())];
     if (!names.includes(name)) throw new Unusable(unknown(`no ${quoted(name)} in ${topic.id}`, name, names));
     const before = given.get(name) ?? [];
     if (before.length > 0 && key(topic, name).need !== 'several') {
@@ -95,6 +95,11 @@ function split(topic: AnyTopic, args: readonly string[]): Given {
     given.set(name, [...before, text]);
   }
   return given;
+}
+
+/** Scripts hand over all the decimals that they have; nine are read. */
+function shortened(text: string): string {
+  return text.replace(/(\.\d{9})\d+/g, '$1');
 }
 
 function noKey(topic: AnyTopic, arg: string): string {
