@@ -1,5 +1,5 @@
 /** Every fix that spoilt specs are offered, made on its own: it must do what it says and nothing else. */
-import { afterAll, describe, expect } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import type { CheckResult } from '../../server/core/checker.ts';
 import { applyEdits } from '../../server/core/document/edits.ts';
 import type { Node, Range } from '../../server/core/document/node.ts';
@@ -8,10 +8,9 @@ import type { Finding, Fix } from '../../server/core/finding.ts';
 import { schemaRules } from '../../server/core/schema/check.ts';
 import { holds } from '../../server/features/actions.ts';
 import { fixToEnd } from '../../server/features/fixpoint.ts';
-import { checkerFor } from '../helpers/workspace.ts';
-import { corpus, type Text } from './corpus.ts';
+import { corpus, pageSpecs, samples, type Text } from './corpus.ts';
 import { fuzz } from './fuzz.ts';
-import { times } from './sound.ts';
+import { checkerOf } from './sound.ts';
 
 const ofSchema: ReadonlySet<string> = new Set(schemaRules);
 /** What these take out, change or quote may be a comment: it is what they are about. */
@@ -34,13 +33,14 @@ const aboutForm: ReadonlySet<string> = new Set([
 const made = { fixes: 0, holding: 0, passes: 0 };
 
 describe('one by one', () => {
-  fuzz('spoilt texts', corpus, 1500, tryFixes, true);
-  fuzz('texts spoilt without care', corpus, 500, tryFixes);
+  fuzz('spoilt specs', pageSpecs, 3500, tryFixes, true);
+  fuzz('specs spoilt without care', pageSpecs, 500, tryFixes);
+  fuzz('spoilt samples', samples, 50, tryFixes, true);
 });
 
 describe('safe fixes until there is none left', () => {
-  fuzz('spoilt texts', corpus, 1000, ({ kind, text, files }) => {
-    const checker = checkerFor(files);
+  fuzz('spoilt texts', corpus, 500, ({ kind, text, files }) => {
+    const checker = checkerOf(files);
     const check = (now: string) => checker.checkAs(kind, now);
     const { text: end, passes } = fixToEnd(text, check);
     made.passes += passes;
@@ -50,20 +50,22 @@ describe('safe fixes until there is none left', () => {
   });
 });
 
-afterAll(() => {
-  expect(made.fixes).toBeGreaterThanOrEqual(5000 * Math.min(1, times));
-  expect(made.holding).toBeGreaterThan(2000);
-  expect(made.passes).toBeGreaterThan(50);
+test('as many as there should be', () => {
+  expect(made.fixes).toBeGreaterThanOrEqual(5000);
+  expect(made.holding).toBeGreaterThan(3000);
+  expect(made.passes).toBeGreaterThan(15);
 });
 
 function tryFixes({ kind, text, files }: Text): void {
-  const checker = checkerFor(files);
+  const checker = checkerOf(files);
   const before = checker.checkAs(kind, text);
   for (const finding of before.findings) {
     for (const fix of finding.fixes) {
       made.fixes++;
       try {
-        tryFix(fix, finding, before, (now) => checker.checkAs(kind, now));
+        let last: CheckResult | undefined;
+        const check = (now: string) => (last?.doc.text === now ? last : (last = checker.checkAs(kind, now)));
+        tryFix(fix, finding, before, check);
       } catch (error) {
         throw new Error(`${finding.rule}: ${fix.title}: ${(error as Error).message}\n${JSON.stringify(fix.edits)}`);
       }
@@ -82,8 +84,10 @@ function tryFix(fix: Fix, finding: Finding, before: CheckResult, check: (text: s
     if (!aboutComments.has(finding.rule)) expectComments(before.doc, after.doc, fix);
     expectOthersKept(before.doc, after.doc, fix);
   }
+  // What stands at two places through an alias may be right at one of them only.
+  const isStrict = !aboutForm.has(finding.rule) && !/[*&]/.test(text);
   const holding = holds(fix, finding, before, check);
-  if (!before.doc.broken && (holding || !aboutForm.has(finding.rule))) expectReadable(before, after, fix);
+  if (!before.doc.broken && (holding || isStrict)) expectReadable(before, after, fix);
   if (!holding) return;
   made.holding++;
   const like = (all: readonly Finding[]) =>

@@ -89,6 +89,12 @@ test('lamps that share a value through an alias get one edit for it', () => {
   for (const fix of fixes) expect(applyEdits(text, fix.edits)).toBeDefined();
 });
 
+test('a word that belongs elsewhere is offered a neighbour, and never changed by itself', () => {
+  const text = base.replace('  height: 8 cm', '  weight: 8 cm');
+  const [found] = checkSpec(text).findings.filter(({ rule }) => rule === 'unknown-key');
+  expect(found!.fixes.map(({ title, safe }) => ({ title, safe }))).toEqual([{ title: 'Write `height`', safe: false }]);
+});
+
 test('a name with signs of YAML in it is not spread by fixes', () => {
   const text = spec('shots:\n  "4 { record": { record: 12 s }\ncut:\n  - { shot: box, length: 10 s }\n');
   const { findings } = checkSpec(text);

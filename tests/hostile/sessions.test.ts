@@ -24,7 +24,8 @@ const specs = corpus.filter(({ kind, files }) => kind === 'shoot' && Object.keys
 
 describe('any session ends where a fresh check ends', () => {
   const numbers = Array.from({ length: sessions }, (_, index) => seed + index);
-  test.each(numbers)(
+  // Several at a time: most of a session is waiting.
+  test.concurrent.each(numbers)(
     'session %i',
     async (own) => {
       const repo = new DiskRepo(sampleFiles);
