@@ -30,7 +30,7 @@ import { source, toDiagnostic } from './protocol.ts';
 import { type Place, Repos } from './repos.ts';
 
 /** Typing is waited for this long; a burst of keys is checked once, and no later than `longestWaitMs` after its first. */
-const settleMs = 0;
+const settleMs = 2;
 const longestWaitMs = 50;
 
 export function serve(connection: Connection): void {
