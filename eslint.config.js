@@ -11,9 +11,9 @@ export default tseslint.config(
       // Indexing is checked by the compiler (noUncheckedIndexedAccess); where the code has just made sure, `!` says so.
       '@typescript-eslint/no-non-null-assertion': 'off',
       '@typescript-eslint/unified-signatures': 'off',
-      complexity: ['error', 26],
-      'max-depth': ['error', 4],
-      'max-params': ['error', 6],
+      complexity: ['error', 20],
+      'max-depth': ['error', 3],
+      'max-params': ['error', 5],
     },
   },
   { files: ['tests/**'], rules: { 'max-params': 'off' } },

@@ -58,7 +58,7 @@ export function fact(name: string, text: string | undefined): [string, Fact][] {
 /** The whole file as one block. */
 export function topOf(root: Node | undefined): Fields {
   const map: MapNode | undefined = root?.kind === 'map' ? root : undefined;
-  return new Fields(map ? [map] : [], root ?? { start: 0, end: 0 }, undefined, map);
+  return new Fields(map ? [map] : [], root ?? { start: 0, end: 0 }, { own: map });
 }
 
 function add(facts: Map<string, Fact>, names: readonly string[], node: Node, kind: FileKind, path: FieldPath): void {

@@ -24,7 +24,7 @@ export function materialise(idea: FixIdea, alike: readonly FixIdea[], film: Film
     } else {
       const shared = asked.length > 1 && !written ? sharedLayer(change, asked, film) : undefined;
       if (shared) edits.push(...insertPair(text, shared, change.key, change.text));
-      else for (const one of asked) addOnce(missing, one);
+      else asked.forEach((one) => addOnce(missing, one));
     }
   }
   for (const [fields, changes] of missing) {

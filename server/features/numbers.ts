@@ -1,7 +1,8 @@
 /** What the plan implies, in numbers: for hovers, and for whoever else shows them. Each line stands for itself. */
 import { framesPerBeat, tempo } from '../calc/beats.ts';
 import { bitsPerPixel } from '../calc/data.ts';
-import { isProfileOf, lowestLevel, profileFor, type CodecProfile, type Chroma } from '../calc/codec.ts';
+import { lowestLevel } from '../calc/codec.ts';
+import { streamOf } from '../core/derived/stream.ts';
 import { rateFps } from '../calc/rate.ts';
 import { pxPerMmAt, viewAt } from '../core/derived/framing.ts';
 import { exposureError, faceLight, wantedLux } from '../core/derived/light.ts';
@@ -134,18 +135,10 @@ export function deliverableNumbers(deliverable: Deliverable): string[] {
     `${say.num(bitsPerPixel(bitrate.value, raster.value.width, raster.value.height, fps), 3)} bits for each pixel`,
   );
   if (sectionS) lines.push(`About ${say.bytesText((bitrate.value / 8) * (sectionS.to - sectionS.from))} of picture`);
-  const level = lowest(deliverable, fps);
+  const stream = streamOf(deliverable);
+  const level = stream && lowestLevel(stream)?.name;
   if (level) lines.push(`Lowest level that holds it: ${level}`);
   return lines;
-}
-
-function lowest({ codec, profile, bits, chroma, raster, bitrate, tier }: Deliverable, fps: number): string | undefined {
-  if ((codec !== 'h264' && codec !== 'h265') || !raster || !bitrate) return undefined;
-  const said = profile?.value as CodecProfile | undefined;
-  const used = said && isProfileOf(codec, said) ? said : profileFor(codec, bits, chroma as Chroma);
-  if (!used) return undefined;
-  const { width: widthPx, height: heightPx } = raster.value;
-  return lowestLevel({ codec, profile: used, tier, widthPx, heightPx, fps, bitrateBps: bitrate.value })?.name;
 }
 
 /** The music against the frames. */

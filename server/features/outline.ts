@@ -1,5 +1,6 @@
 /** The outline of a file: its blocks, the names in them, and the lines of its lists, each with what matters most. */
 import type { MapNode, Node, Pair, Range } from '../core/document/node.ts';
+import { gearKinds } from '../core/resolve/kit.ts';
 
 export interface OutlineEntry {
   readonly name: string;
@@ -13,26 +14,7 @@ export interface OutlineEntry {
 }
 
 /** Blocks whose keys are names that the user gave. */
-const namedBlocks = new Set([
-  'deliver',
-  'lamps',
-  'set-ups',
-  'shots',
-  'rights',
-  'parts',
-  'cameras',
-  'lenses',
-  'filters',
-  'modifiers',
-  'screens',
-  'supports',
-  'turntables',
-  'microphones',
-  'cards',
-  'batteries',
-  'reels',
-  'rules',
-]);
+const namedBlocks = new Set<string>([...gearKinds, 'deliver', 'set-ups', 'shots', 'rights', 'parts', 'rules']);
 
 export function outline(root: Node | undefined): OutlineEntry[] {
   return root?.kind === 'map' ? root.pairs.map((pair) => entry(pair, 'block')) : [];

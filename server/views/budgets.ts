@@ -6,7 +6,7 @@ import { bytesByCamera, type DayPlan, dayPlans, dayTime } from '../core/derived/
 import { batteriesFor, cardsFor, devicesOf, longestStretch } from '../core/derived/supplies.ts';
 import type { Deliverable, Film } from '../core/film.ts';
 import * as say from '../core/say.ts';
-import { fileBytes, fileS } from '../rules/delivery/file.ts';
+import { fileBytes, fileS } from '../core/derived/file.ts';
 import { fitted, textWidth } from './measure.ts';
 import {
   assign,

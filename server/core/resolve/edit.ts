@@ -266,7 +266,7 @@ export function resolveDeliverable(
     start: at.start,
     end: at.end,
     fields: f,
-    like: f.layers[0] && f.text('like'),
+    like: f.alone().text('like'),
     shownOn,
     territory: f.said('territory') ? f.words('territory') : ['worldwide'],
     territoryAt: f.keyRange('territory'),

@@ -14,25 +14,39 @@ import type { Reader } from '../units.ts';
 
 const nothing: Range = { start: 0, end: 0 };
 
+/** Where a block comes from. */
+interface Origin {
+  /** The kit that it is in; absent for the spec itself. */
+  readonly file?: string;
+  /** The block itself where it is written in this file, so that a fix can add to it. */
+  readonly own?: MapNode;
+  /** Where the block would have to be written if it is not. */
+  readonly parent?: { readonly fields: Fields; readonly key: string };
+  /** What the block takes over. */
+  readonly base?: Fields;
+}
+
 export class Fields {
   /** What was read here for blocks that take it over, so that each value is read once and not once a shot. */
   #read: Map<string, { reader: Reader<unknown>; val: Val<unknown> | undefined }> | undefined;
   #blocks: Map<string, Fields> | undefined;
 
-  /**
-   * @param written the block itself; empty where nothing is written
-   * @param own the block itself where it is written in this file, so that a fix can add to it
-   * @param parent where the block would have to be written if it is not
-   * @param base what the block takes over
-   */
+  readonly file?: string;
+  readonly own?: MapNode;
+  readonly parent?: Origin['parent'];
+  readonly base?: Fields;
+
+  /** @param written the block itself; empty where nothing is written */
   constructor(
     readonly written: readonly MapNode[],
     readonly range: Range,
-    readonly file?: string,
-    readonly own?: MapNode,
-    readonly parent?: { readonly fields: Fields; readonly key: string },
-    readonly base?: Fields,
-  ) {}
+    origin: Origin = {},
+  ) {
+    this.file = origin.file;
+    this.own = origin.own;
+    this.parent = origin.parent;
+    this.base = origin.base;
+  }
 
   static empty(range: Range = nothing): Fields {
     return new Fields([], range);
@@ -116,7 +130,8 @@ export class Fields {
     const written = this.written.map((layer) => child(layer, key)).filter(isMap);
     const own = this.own && asMap(child(this.own, key));
     const at = this.keyRange(key) ?? this.range;
-    return new Fields(written, at, this.file, own, { fields: this, key }, this.base && this.base.#blockOnce(key));
+    const parent = { fields: this, key };
+    return new Fields(written, at, { file: this.file, own, parent, base: this.base && this.base.#blockOnce(key) });
   }
 
   #blockOnce(key: string): Fields {
@@ -133,7 +148,9 @@ export class Fields {
       if (seen.has(name.text)) return [];
       seen.add(name.text);
       const block = asMap(value);
-      return [{ name: name.text, at: name, fields: new Fields(block ? [block] : [], name, this.file, block) }];
+      return [
+        { name: name.text, at: name, fields: new Fields(block ? [block] : [], name, { file: this.file, own: block }) },
+      ];
     });
   }
 
@@ -142,14 +159,19 @@ export class Fields {
     const list = asList(this.node(key));
     return (list?.items ?? []).map((item) => {
       const block = asMap(item);
-      return new Fields(block ? [block] : [], firstKey(item), this.file, block);
+      return new Fields(block ? [block] : [], firstKey(item), { file: this.file, own: block });
     });
   }
 
   /** This block on top of another: what it does not say itself is taken from there. */
   over(base: Fields): Fields {
     const below = this.base ? this.base.over(base) : base;
-    return new Fields(this.written, this.range, this.file, this.own, this.parent, below);
+    return new Fields(this.written, this.range, { file: this.file, own: this.own, parent: this.parent, base: below });
+  }
+
+  /** What the block says itself, without what it takes over. */
+  alone(): Fields {
+    return new Fields(this.written, this.range, { file: this.file, own: this.own, parent: this.parent });
   }
 
   private val<T>(node: ScalarNode | undefined, reader: Reader<T>): Val<T> | undefined {

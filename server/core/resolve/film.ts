@@ -28,7 +28,7 @@ export interface World {
 export function resolveFilm(root: Node | undefined, world: World): Film {
   const map = root?.kind === 'map' ? root : undefined;
   const at = root ?? { start: 0, end: 0 };
-  const top = new Fields(map ? [map] : [], at, undefined, map);
+  const top = new Fields(map ? [map] : [], at, { own: map });
   const region = top.read('region', u.region) ?? settingsRegion(top, world.region, at);
   const delivered = deliverableFields(top);
   const timeline = resolveTimeline(

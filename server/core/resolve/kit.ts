@@ -35,7 +35,7 @@ export interface KitSource {
 export function resolveKit(sources: readonly KitSource[], complete = true): Kit {
   const roots = sources.map(({ file, root }) => {
     const map = root?.kind === 'map' ? root : undefined;
-    return new Fields(map ? [map] : [], root ?? { start: 0, end: 0 }, file, map);
+    return new Fields(map ? [map] : [], root ?? { start: 0, end: 0 }, { file, own: map });
   });
   const gather = <T extends Gear>(key: string, make: (gear: Gear) => T): ReadonlyMap<string, T> => {
     const all = new Map<string, T>();

@@ -119,7 +119,7 @@ function lampPlace(name: string, origin: string, at: Range, f: Fields, kit: Kit)
     fields: f,
     kitName,
     lamp,
-    movedFrom: f.layers[0] ? new Fields([f.layers[0]], f.range).text('moved-from') : undefined,
+    movedFrom: f.alone().text('moved-from'),
     modifierNames,
     modifiers: modifierNames.flatMap((val) => kit.modifiers.get(val.value) ?? []),
     temperature: changing.temperature,

@@ -9,8 +9,8 @@ import { viewAt } from '../../core/derived/framing.ts';
 import type { Deliverable, Film, Piece } from '../../core/film.ts';
 import type { FieldPath } from '../../core/schema/fields.ts';
 import * as say from '../../core/say.ts';
-import { bitrateUnderCapBps, fileBytes } from '../../rules/delivery/file.ts';
-import { bitRateAbove, bitRateBelow, levelled, streamOf } from '../../rules/delivery/stream.ts';
+import { bitrateUnderCapBps, fileBytes } from '../../core/derived/file.ts';
+import { bitRateAbove, bitRateBelow, levelled, streamOf } from '../../core/derived/stream.ts';
 import { joined, nearestFirst } from './notes.ts';
 import type { Values } from './values.ts';
 

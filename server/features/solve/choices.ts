@@ -7,7 +7,7 @@ import { lensAt } from '../../core/derived/optics.ts';
 import { steadyShuttersS, stepping } from '../../core/derived/shutters.ts';
 import type { Film, Filter, LampPlace, Shot } from '../../core/film.ts';
 import { fits } from '../../core/resolve/kit.ts';
-import { mustBeSharp } from '../../rules/optics/sharp.ts';
+import { mustBeSharp } from '../../core/derived/sharp.ts';
 import type { Mm, Seconds, Stops } from '../../core/units.ts';
 import { type Change, costOf, tryChange } from './change.ts';
 import type { Pinned } from './pins.ts';

@@ -4,8 +4,8 @@ import { rateFps } from '../../calc/rate.ts';
 import type { Deliverable, Film } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { bitRateText, bytesText, num, secondsText } from '../../core/say.ts';
-import { bitrateUnderCapBps, fileBytes, fileS } from './file.ts';
-import { bitRateAbove, levelled, levelName, streamOf } from './stream.ts';
+import { bitrateUnderCapBps, fileBytes, fileS } from '../../core/derived/file.ts';
+import { bitRateAbove, levelled, levelName, streamOf } from '../../core/derived/stream.ts';
 
 export default defineRule({
   id: 'bitrate-starved',

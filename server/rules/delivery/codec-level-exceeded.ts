@@ -2,7 +2,7 @@ import { type LevelBreach, levelBitrateBps, levelBreach, lowestLevel, type Strea
 import type { Deliverable, Val } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { bitRateText, groupedText } from '../../core/say.ts';
-import { bitRateBelow, isForPlayers, isLevel, levelName, streamName, streamOf } from './stream.ts';
+import { bitRateBelow, isForPlayers, isLevel, levelName, streamName, streamOf } from '../../core/derived/stream.ts';
 
 export default defineRule({
   id: 'codec-level-exceeded',

@@ -3,8 +3,8 @@ import { rateFps } from '../../calc/rate.ts';
 import type { Deliverable } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { bitRateText, bytesText, num, secondsText } from '../../core/say.ts';
-import { bitrateUnderCapBps, fileBytes, fileS, soundBitrateBps, usableShare } from './file.ts';
-import { bitRateBelow } from './stream.ts';
+import { bitrateUnderCapBps, fileBytes, fileS, soundBitrateBps, usableShare } from '../../core/derived/file.ts';
+import { bitRateBelow } from '../../core/derived/stream.ts';
 
 export default defineRule({
   id: 'file-too-big',

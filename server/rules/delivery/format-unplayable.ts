@@ -2,7 +2,7 @@ import { isProfileOf, type CodecProfile } from '../../calc/codec.ts';
 import type { Deliverable, Film } from '../../core/film.ts';
 import { type Context, defineRule, type FixIdea, type Limit, set } from '../../core/rule.ts';
 import { listText, num } from '../../core/say.ts';
-import { codecNames, isForPlayers, levelled } from './stream.ts';
+import { codecNames, isForPlayers, levelled } from '../../core/derived/stream.ts';
 
 const messages = {
   player:
@@ -30,32 +30,10 @@ export default defineRule({
   ],
   messages,
   deliverable(deliverable, { film, report }) {
-    const { name, codec, profile, chroma, bits } = deliverable;
-    const data = { deliverable: name, codec: codecNames[codec] ?? codec };
-    const takes = containerTakes[deliverable.container];
-    if (takes && !takes.includes(codec)) {
-      const at = deliverable.codecAt ?? deliverable.fields.keyRange('container') ?? deliverable;
-      const names = listText(
-        takes.map((one) => codecNames[one]!),
-        'or',
-      );
-      report({
-        message: 'container',
-        data: { ...data, container: deliverable.container, takes: names },
-        at,
-        severity: 'error',
-      });
-    }
-    if (profile && levelled(codec)) {
-      const wrong = !isProfileOf(codec, profile.value as CodecProfile);
-      const lacks = wrong ? undefined : lacking(profile.value, bits, chroma);
-      const texts = { ...data, profile: profile.value };
-      const fault = isForPlayers(deliverable) ? forPlayers(deliverable) : undefined;
-      const fixes = [...(lacks && fault ? fault.fixes : []), ...profileFix(deliverable)];
-      if (wrong) report({ message: 'profileOf', data: texts, at: profile, severity: 'error', fixes });
-      else if (lacks)
-        report({ message: 'profileHolds', data: { ...texts, what: lacks }, at: profile, severity: 'error', fixes });
-    }
+    const { name, chroma } = deliverable;
+    const data = names(deliverable);
+    checkContainer(deliverable, report);
+    checkProfile(deliverable, report);
     checkSoundRate(deliverable, report);
     if (isForPlayers(deliverable)) {
       const fault = forPlayers(deliverable);
@@ -78,6 +56,40 @@ export default defineRule({
     }
   },
 });
+
+function names({ name, codec }: Deliverable): { deliverable: string; codec: string } {
+  return { deliverable: name, codec: codecNames[codec] ?? codec };
+}
+
+function checkContainer(deliverable: Deliverable, report: Ctx['report']): void {
+  const { codec, codecAt, container, fields } = deliverable;
+  const codecs = containerTakes[container];
+  if (!codecs || codecs.includes(codec)) return;
+  const takes = listText(
+    codecs.map((one) => codecNames[one]!),
+    'or',
+  );
+  const at = codecAt ?? fields.keyRange('container') ?? deliverable;
+  report({ message: 'container', data: { ...names(deliverable), container, takes }, at, severity: 'error' });
+}
+
+/** The profile that is said must be one of the codec, and hold the bits and the chroma. */
+function checkProfile(deliverable: Deliverable, report: Ctx['report']): void {
+  const { codec, profile, bits, chroma } = deliverable;
+  if (!profile || !levelled(codec)) return;
+  const wrong = !isProfileOf(codec, profile.value as CodecProfile);
+  const lacks = wrong ? undefined : lacking(profile.value, bits, chroma);
+  if (!wrong && !lacks) return;
+  const fault = lacks && isForPlayers(deliverable) ? forPlayers(deliverable) : undefined;
+  const common = {
+    at: profile,
+    severity: 'error',
+    fixes: [...(fault?.fixes ?? []), ...profileFix(deliverable)],
+  } as const;
+  const data = { ...names(deliverable), profile: profile.value };
+  if (lacks) report({ message: 'profileHolds', data: { ...data, what: lacks }, ...common });
+  else report({ message: 'profileOf', data, ...common });
+}
 
 /** Sound for picture is 48 kHz in broadcast; on the web 44.1 kHz and more keep all that is heard. */
 function checkSoundRate(deliverable: Deliverable, report: Ctx['report']): void {

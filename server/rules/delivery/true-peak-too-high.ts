@@ -1,7 +1,7 @@
 import { defineRule, set } from '../../core/rule.ts';
 import { num } from '../../core/say.ts';
 import { broadcastTarget } from './loudness.ts';
-import { isForPlayers } from './stream.ts';
+import { isForPlayers } from '../../core/derived/stream.ts';
 
 export default defineRule({
   id: 'true-peak-too-high',

@@ -4,6 +4,7 @@ import type { Film, Shot } from '../../core/film.ts';
 import { type Context, defineRule } from '../../core/rule.ts';
 import { apertureText, listText, luxText, num, quoted, shutterText, stopsText } from '../../core/say.ts';
 import { shutterSeconds } from '../../core/derived/time.ts';
+import type { Stops } from '../../core/units.ts';
 import { exposureFixes } from './pay.ts';
 
 const allowed = {
@@ -81,14 +82,12 @@ function checkBackdrop(shot: Shot, { film, limits, report }: Ctx): void {
   // A black screen can't be metered for.
   if (error === undefined || error === -Infinity || white === undefined) return;
   if (Math.abs(error) <= limits.allow + 1e-6) return;
-  const planned = camera.exposure?.value ?? 0;
-  const found = error + planned;
   report({
     message: 'screen',
     data: {
       shot: shot.name,
       nits: num(white * (backdrop?.brightness?.value ?? 1), 0),
-      found: Math.abs(found) < 0.05 ? 'as' : `${stopsText(found)} ${found > 0 ? 'over' : 'under'}`,
+      found: overText(error + (camera.exposure?.value ?? 0)),
       planned: camera.exposure?.text ?? '0 stops (nothing said)',
       stops: stopsText(error),
       side: error > 0 ? 'bright' : 'dark',
@@ -99,6 +98,11 @@ function checkBackdrop(shot: Shot, { film, limits, report }: Ctx): void {
     explainedBy: error > 0 ? ['high-key'] : ['low-key'],
     yieldsTo: ['screen-tone-off'],
   });
+}
+
+function overText(stops: Stops): string {
+  if (Math.abs(stops) < 0.05) return 'as';
+  return `${stopsText(stops)} ${stops > 0 ? 'over' : 'under'}`;
 }
 
 /** Would half a frame make it right? Then the shutter is to blame, where a rule says so. */

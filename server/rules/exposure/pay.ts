@@ -2,7 +2,7 @@
 import { markedFNumbers, markedIsos, nearestMark } from '../../calc/exposure.ts';
 import { distanceForGainM, distanceGain } from '../../calc/light.ts';
 import { exposureError, faceLight, lampSize } from '../../core/derived/light.ts';
-import type { Camera, Film, Filter, LampPlace, Shot } from '../../core/film.ts';
+import type { Camera, CameraBody, Film, Filter, LampPlace, Shot } from '../../core/film.ts';
 import { fits } from '../../core/resolve/kit.ts';
 import { type FixIdea, set } from '../../core/rule.ts';
 import { apertureText, brighterText, lengthText, listText, percentText, quoted } from '../../core/say.ts';
@@ -176,6 +176,16 @@ export interface Payment {
   readonly changes: readonly (readonly [Camera, string, string])[];
 }
 
+/** Under the base highlights burn out; over two stops above it noise shows. What is set already is never out of bounds. */
+function isosToPayWith(now: number, body: CameraBody | undefined): [least: number, most: number] {
+  const base = body?.baseIso?.value;
+  const range = body?.iso?.value;
+  return [
+    Math.min(now, Math.max(base ?? 0, range?.from ?? 0)),
+    Math.max(now, Math.min((base ?? now / 4) * 4, range?.to ?? Infinity)),
+  ];
+}
+
 /** For a change that makes the picture brighter by `gain`: what brings the exposure back within a stop; undefined where nothing is needed or nothing would do. */
 export function payment(shot: Shot, film: Film, gain: Stops): Payment | undefined {
   const { iso, body } = shot.camera;
@@ -183,11 +193,7 @@ export function payment(shot: Shot, film: Film, gain: Stops): Payment | undefine
   if (before === undefined || typeof iso?.value !== 'number') return undefined;
   const off = before + gain;
   if (Math.abs(off) <= 1 || Math.abs(off) <= Math.abs(before)) return undefined;
-  // Under the base highlights burn out; over two stops above it noise shows.
-  const base = body?.baseIso?.value;
-  const range = body?.iso?.value;
-  const least = Math.min(iso.value, Math.max(base ?? 0, range?.from ?? 0));
-  const most = Math.max(iso.value, Math.min((base ?? iso.value / 4) * 4, range?.to ?? Infinity));
+  const [least, most] = isosToPayWith(iso.value, body);
   const wanted = nearestMark(iso.value * 2 ** -off, markedIsos);
   const to = Math.min(most, Math.max(least, wanted));
   const byIso: Stops = Math.log2(to / iso.value);

@@ -1,7 +1,6 @@
 import type { Film, Val } from '../../core/film.ts';
 import { defineRule } from '../../core/rule.ts';
 import { quoted } from '../../core/say.ts';
-import { Fields } from '../../core/resolve/fields.ts';
 
 export default defineRule({
   id: 'goes-in-a-circle',
@@ -26,12 +25,7 @@ export default defineRule({
 type Links = ReadonlyMap<string, Val<string> | undefined>;
 
 function likes(film: Film): Links {
-  return new Map(
-    [...film.deliverables.values()].map((one) => {
-      const own = one.fields.own;
-      return [one.name, own && new Fields([own], own).text('like')];
-    }),
-  );
+  return new Map([...film.deliverables.values()].map((one) => [one.name, one.like]));
 }
 
 function moves(film: Film): Links {

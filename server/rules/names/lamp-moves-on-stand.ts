@@ -1,6 +1,5 @@
 import type { LampPlace, Val } from '../../core/film.ts';
 import { defineRule, set } from '../../core/rule.ts';
-import { Fields } from '../../core/resolve/fields.ts';
 
 export default defineRule({
   id: 'lamp-moves-on-stand',
@@ -46,6 +45,6 @@ function changes(val: Val<{ from: number; to: number }> | undefined): boolean {
 
 /** What a place takes over from another is that one's finding, unless it is held by something else here. */
 function saysIt({ fields }: LampPlace, key: string): boolean {
-  const own = fields.own && new Fields([fields.own], fields.own);
-  return own !== undefined && (own.said(key) || own.said('held'));
+  const own = fields.alone();
+  return own.said(key) || own.said('held');
 }

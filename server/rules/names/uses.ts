@@ -102,7 +102,7 @@ function inEdit(film: Film): Group[] {
     ['right', [film.music?.track, ...film.sounds.map((sound) => sound.track), ...film.titles.map((one) => one.font)]],
     ['deliverable', [...keys('zoom-by'), ...keys('shift-by')]],
     ['deliverable', film.titles.flatMap((title) => title.onlyIn ?? [])],
-    ['deliverable', [...film.deliverables.values()].map((one) => ownText(one.fields, 'like'))],
+    ['deliverable', [...film.deliverables.values()].map((one) => one.like)],
   ];
 }
 
@@ -112,20 +112,14 @@ function namedIn(fields: Fields, key: string): Val<string>[] {
     .layers.flatMap((layer) => layer.pairs.map(({ key: { text, start, end } }) => ({ value: text, text, start, end })));
 }
 
-/** What the block itself says, not what it takes over. */
-function ownText(fields: Fields, key: string): Val<string> | undefined {
-  const [own] = fields.layers;
-  return own && new Fields([own], own).text(key);
-}
-
 function inLamps(film: Film): NameUse[] {
   const use = (kind: NameKind, { value, start, end }: Val<string>): NameUse => ({ kind, name: value, start, end });
   return [...film.lamps.values()].flatMap((place) => {
     const { movedFrom, fields } = place;
-    const named = ownText(fields, 'use');
+    const named = fields.alone().text('use');
     // A place that is moved from another is the lamp that stands there.
     const whole: NameUse = { kind: 'kit-lamp', name: place.name, start: place.start, end: place.end, isPlace: true };
-    const modifiers = fields.layers[0] ? new Fields([fields.layers[0]], place).names('modifier') : [];
+    const modifiers = fields.alone().names('modifier');
     return [
       ...(movedFrom ? [use('lamp-place', movedFrom)] : []),
       ...(named ? [use('kit-lamp', named)] : movedFrom ? [] : [whole]),

@@ -5,7 +5,7 @@ import type { Backdrop, Film, Shot } from '../../core/film.ts';
 import { defineRule, set } from '../../core/rule.ts';
 import { apertureText, brighterText, lengthText, listText, quoted } from '../../core/say.ts';
 import { payment } from '../exposure/pay.ts';
-import { holds, marks, sharpnessAt, strictest } from './sharp.ts';
+import { holds, marks, sharpnessAt, strictest } from '../../core/derived/sharp.ts';
 
 export default defineRule({
   id: 'backdrop-too-sharp',

@@ -21,7 +21,7 @@ import {
   sharpnessAt,
   strictest,
   worstBlurMm,
-} from './sharp.ts';
+} from '../../core/derived/sharp.ts';
 
 export default defineRule({
   id: 'depth-of-field-short',

@@ -5,7 +5,7 @@ import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { apertureText, brighterText, listText, num } from '../../core/say.ts';
 import { payment } from '../exposure/pay.ts';
 import { deliverablesText } from '../framing/words.ts';
-import { holds, marks, pixelsOnSensor, sharpnessAt, strictest } from './sharp.ts';
+import { holds, marks, pixelsOnSensor, sharpnessAt, strictest } from '../../core/derived/sharp.ts';
 
 export default defineRule({
   id: 'diffraction-soft',

@@ -16,7 +16,7 @@ import {
   sharpnessAt,
   strictest,
   worstBlurMm,
-} from './sharp.ts';
+} from '../../core/derived/sharp.ts';
 
 export default defineRule({
   id: 'focus-leaves-product',

@@ -1,7 +1,7 @@
 import { type Rate, rateFps } from '../../calc/rate.ts';
 import { shutterSeconds, stepOf } from '../../core/derived/time.ts';
 import { steadyShuttersS } from '../../core/derived/shutters.ts';
-import type { Film, Mode, Piece, Shot } from '../../core/film.ts';
+import type { Film, Mode, Piece, Shot, Val } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { payment } from '../exposure/pay.ts';
 import { brighterText, listText, num, percentText, rasterText, shutterText } from '../../core/say.ts';
@@ -72,9 +72,13 @@ function evenSpeeds(piece: Piece, film: Film): FixIdea[] {
   return [set(`Play at ${text} (${use}${price})`, [piece, 'speed', text])];
 }
 
-/** The slowest rate of the kit that gives whole steps in every piece of the shot, with what the mode gives up. */
-function fasterRates(shot: Shot, film: Film): FixIdea[] {
-  const edit = rateFps(film.timeline.rate!.value);
+interface Faster {
+  readonly mode: Mode;
+  readonly rate: Val<Rate>;
+}
+
+/** The slowest rate of the kit that gives whole steps in every piece of the shot; its own raster first. */
+function fasterRate(shot: Shot, edit: number): Faster | undefined {
   const now = rateFps(shot.camera.rate!.value);
   const whole = (fps: number) =>
     shot.pieces.every(({ speed }) => {
@@ -86,27 +90,44 @@ function fasterRates(shot: Shot, film: Film): FixIdea[] {
   const rows = (shot.camera.body?.modes ?? []).flatMap((mode) =>
     mode.rates.filter((one) => rateFps(one.value) > now && whole(rateFps(one.value))).map((rate) => ({ mode, rate })),
   );
-  const sameRaster = (mode: Mode) => mode.raster?.text === shot.camera.raster?.text;
-  const best = rows.sort(
+  return rows.sort(
     (a, b) =>
-      Number(sameRaster(b.mode)) - Number(sameRaster(a.mode)) ||
+      Number(sameRaster(b.mode, shot)) - Number(sameRaster(a.mode, shot)) ||
       Math.round(rateFps(a.rate.value)) - Math.round(rateFps(b.rate.value)) ||
       offEdit(a.rate.value) - offEdit(b.rate.value),
   )[0];
-  if (!best) return [];
-  const { mode, rate } = best;
-  const fps = rateFps(rate.value);
+}
+
+function sameRaster(mode: Mode, shot: Shot): boolean {
+  return mode.raster?.text === shot.camera.raster?.text;
+}
+
+/** The steady shutter nearest to half a frame at a rate, where the shutter is written as a time. */
+function shutterAt(shot: Shot, film: Film, fps: number, edit: number): number | undefined {
+  const { shutter } = shot.camera;
+  if (!shutter || shutter.value === 'auto' || shutter.value.kind !== 'time') return undefined;
   const k = Math.max(...shot.pieces.map(({ speed }) => (Math.abs(speed) * fps) / edit));
   const speed = Math.max(...shot.pieces.map((one) => Math.abs(one.speed)));
-  const timeS = steadyShuttersS(shot, film, { fps, k, speed }, 40)[0];
+  return steadyShuttersS(shot, film, { fps, k, speed }, 40)[0];
+}
+
+/** Recording faster, with what the mode gives up. */
+function fasterRates(shot: Shot, film: Film): FixIdea[] {
+  const edit = rateFps(film.timeline.rate!.value);
+  const best = fasterRate(shot, edit);
+  if (!best) return [];
+  const { mode, rate } = best;
   const { camera } = shot;
-  const byTime = camera.shutter && camera.shutter.value !== 'auto' && camera.shutter.value.kind === 'time';
-  const changes: Parameters<typeof set>[1][] = [[camera, 'rate', rate.text]];
+  if (camera.colourSpace && !mode.colourSpaces.includes(camera.colourSpace.value)) return [];
+  const fps = rateFps(rate.value);
+  const timeS = shutterAt(shot, film, fps, edit);
   const nowS = shutterSeconds(shot);
-  const gain = byTime && timeS !== undefined && nowS !== undefined ? Math.log2(timeS / nowS) : Math.log2(now / fps);
+  const lost = Math.log2(rateFps(camera.rate!.value) / fps);
+  const gain = timeS !== undefined && nowS !== undefined ? Math.log2(timeS / nowS) : lost;
   const pay = payment(shot, film, gain);
+  const changes: Parameters<typeof set>[1][] = [[camera, 'rate', rate.text]];
   const gives: string[] = [brighterText(gain + (pay?.gain ?? 0))];
-  if (mode.raster && camera.raster && !sameRaster(mode)) {
+  if (mode.raster && camera.raster && !sameRaster(mode, shot)) {
     changes.push([camera, 'raster', mode.raster.text]);
     gives.push(rasterText(mode.raster.value));
   }
@@ -114,9 +135,9 @@ function fasterRates(shot: Shot, film: Film): FixIdea[] {
     changes.push([camera, 'bits', String(mode.bits)]);
     gives.push(`${mode.bits} bits`);
   }
-  if (camera.colourSpace && !mode.colourSpaces.includes(camera.colourSpace.value)) return [];
-  if (byTime && timeS !== undefined) changes.push([camera, 'shutter', shutterText(timeS)]);
-  const also = [...(byTime && timeS !== undefined ? [`shutter to ${shutterText(timeS)}`] : []), ...(pay?.what ?? [])];
+  const shutter = timeS === undefined ? [] : [shutterText(timeS)];
+  for (const text of shutter) changes.push([camera, 'shutter', text]);
+  const also = [...shutter.map((text) => `shutter to ${text}`), ...(pay?.what ?? [])];
   const title = `Set ${listText([`rate to ${rate.text}`, ...also])} (${gives.join(', ')})`;
   return [set(title, ...changes, ...(pay?.changes ?? []))];
 }

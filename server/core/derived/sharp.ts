@@ -2,13 +2,13 @@
 import { angleBetweenDeg, directionOf, subtract } from '../../calc/geometry.ts';
 import { apertureHolding, blurDiscMm, focusHoldingMm } from '../../calc/optics.ts';
 import { circleOfConfusionMm } from '../../calc/sensor.ts';
-import { cameraPose, type LensMoment, lensAt, pictureRaster, subjectPlace } from '../../core/derived/optics.ts';
-import { depthOf, depthSeen, frontCorners } from '../../core/derived/outline.ts';
-import type { View } from '../../core/derived/framing.ts';
-import { type Showing, showingsOf } from '../../core/derived/showings.ts';
-import type { Film, Shot } from '../../core/film.ts';
-import { num } from '../../core/say.ts';
-import type { Mm } from '../../core/units.ts';
+import { cameraPose, type LensMoment, lensAt, pictureRaster, subjectPlace } from './optics.ts';
+import { depthOf, depthSeen, frontCorners } from './outline.ts';
+import type { View } from './framing.ts';
+import { type Showing, showingsOf } from './showings.ts';
+import type { Film, Shot } from '../film.ts';
+import { num } from '../say.ts';
+import type { Mm } from '../units.ts';
 
 /** Distances from the lens, along its axis. */
 export interface Span {

@@ -9,8 +9,8 @@ import {
   type Stream,
 } from '../../calc/codec.ts';
 import { rateFps } from '../../calc/rate.ts';
-import type { Deliverable } from '../../core/film.ts';
-import { num } from '../../core/say.ts';
+import type { Deliverable } from '../film.ts';
+import { num } from '../say.ts';
 
 /** Undefined for codecs without levels here, or where raster, rate or a profile that holds it is not known. */
 export function streamOf(deliverable: Deliverable): Stream | undefined {

@@ -1,7 +1,7 @@
 /** The finished file: how long it runs, what sound adds, what a cap leaves for the picture. */
 import { bitrateForFileBps, streamBytes } from '../../calc/data.ts';
-import { runsS } from '../../core/derived/edit.ts';
-import type { Deliverable, Film } from '../../core/film.ts';
+import { runsS } from './edit.ts';
+import type { Deliverable, Film } from '../film.ts';
 
 /** Coded sound where nothing says more: 256 kb/s for two channels, half for one (common practice, no source). */
 export function soundBitrateBps({ sound }: Deliverable): number {
