@@ -10,7 +10,7 @@ import type { Node, Range } from './document/node.ts';
 import type { Film, Kit } from './film.ts';
 import type { Finding } from './finding.ts';
 import type { Host } from './host.ts';
-import { kitFindings, loadKits } from './kits.ts';
+import { type KitFile, kitFindings, loadKits, readKit } from './kits.ts';
 import { type FileKind, kindOf } from './paths.ts';
 import { resolveFilm } from './resolve/film.ts';
 import { type KitSource, resolveKit } from './resolve/kit.ts';
@@ -43,7 +43,7 @@ export interface Trial {
 }
 
 export class Checker {
-  #kits = new Map<string, { text: string; doc: Doc }>();
+  #kits = new Map<string, KitFile>();
   #kit: { readonly sources: readonly KitSource[]; readonly complete: boolean; readonly kit: Kit } | undefined;
   #settings = new Map<string, { text: string; settings: Settings }>();
 
@@ -83,7 +83,7 @@ export class Checker {
   }
 
   #checkSpec(doc: Doc, root: Node, own: readonly Finding[], settings: Settings): CheckResult {
-    const kits = loadKits(root, settings, this.host, (path, text) => this.#parseKit(path, text));
+    const kits = loadKits(root, settings, this.host, (path, text) => this.#readKit(path, text));
     const film = resolveFilm(root, {
       kit: this.#kitOf(kits.sources, kits.complete),
       region: settings.region,
@@ -108,7 +108,7 @@ export class Checker {
    * many values can be tried; what the schema says of them is not asked.
    */
   trials(root: Node | undefined, settings: Settings): (changed: Node) => Trial {
-    const kits = loadKits(root, settings, this.host, (path, text) => this.#parseKit(path, text));
+    const kits = loadKits(root, settings, this.host, (path, text) => this.#readKit(path, text));
     const kit = this.#kitOf(kits.sources, kits.complete);
     return (changed) => {
       const film = resolveFilm(changed, { kit, region: settings.region, exists: (path) => this.host.exists(path) });
@@ -160,12 +160,12 @@ export class Checker {
     return kit;
   }
 
-  #parseKit(path: string, text: string): Doc {
+  #readKit(path: string, text: string): KitFile {
     const known = this.#kits.get(path);
-    if (known?.text === text) return known.doc;
-    const doc = parseDocument(text);
-    this.#kits.set(path, { text, doc });
-    return doc;
+    if (known?.text === text) return known;
+    const kit = readKit(text);
+    this.#kits.set(path, kit);
+    return kit;
   }
 }
 

@@ -1,5 +1,5 @@
 /** Finds the kits that a spec names, inside the repo only, and says what is wrong with the naming. */
-import type { Doc } from './document/parse.ts';
+import { parseDocument } from './document/parse.ts';
 import { child, type Node, type Range, type ScalarNode } from './document/node.ts';
 import type { Finding, Related } from './finding.ts';
 import type { Host } from './host.ts';
@@ -17,11 +17,26 @@ interface LoadedKits {
   readonly paths: string[];
 }
 
+/** A kit's text, read and checked once for all the specs and keystrokes that use it. */
+export interface KitFile {
+  readonly text: string;
+  /** Undefined where it could not be read. */
+  readonly root: Node | undefined;
+  /** How many findings it has of its own. */
+  readonly faults: number;
+}
+
+export function readKit(text: string): KitFile {
+  const { root, broken, problems } = parseDocument(text);
+  if (broken) return { text, root: undefined, faults: problems.length };
+  return { text, root, faults: root ? checkSchema(root, 'kit').length : 1 };
+}
+
 export function loadKits(
   root: Node | undefined,
   settings: Settings,
   host: Host,
-  parse: (path: string, text: string) => Doc,
+  read: (path: string, text: string) => KitFile,
 ): LoadedKits {
   const said = child(root, 'kit');
   const named = said
@@ -45,20 +60,19 @@ export function loadKits(
     }
     if (loaded.paths.includes(path)) continue;
     loaded.paths.push(path);
-    const read = host.read(path);
-    if ('problem' in read) {
-      add(read.problem === 'outside' ? 'kit-outside' : 'kit-not-found', `The kit \`${path}\` ${why[read.problem]}.`);
+    const file = host.read(path);
+    if ('problem' in file) {
+      add(file.problem === 'outside' ? 'kit-outside' : 'kit-not-found', `The kit \`${path}\` ${why[file.problem]}.`);
       continue;
     }
-    const doc = parse(path, read.text);
-    const wrong = doc.broken ? doc.problems.length : doc.root ? checkSchema(doc.root, 'kit').length : 1;
-    if (wrong > 0)
+    const { root: gear, faults } = read(path, file.text);
+    if (faults > 0)
       add(
         'kit-with-errors',
-        `The kit \`${path}\` has ${wrong === 1 ? 'a finding' : `${wrong} findings`} of its own: what can't be read there is not checked here.`,
+        `The kit \`${path}\` has ${faults === 1 ? 'a finding' : `${faults} findings`} of its own: what can't be read there is not checked here.`,
         'warning',
       );
-    loaded.sources.push({ file: path, root: doc.broken ? undefined : doc.root });
+    loaded.sources.push({ file: path, root: gear });
   }
   if (said) loaded.findings.push(...inTwoKits(loaded.sources, said));
   const complete = named.every(({ text: path }) => loaded.sources.some((source) => source.file === path));
