@@ -25,6 +25,13 @@ const silenced = {
   why: { kind: 'accepted', text: 'the client asked for it' },
 } as const;
 
+describe('text', () => {
+  test('says that its fixes were not tried, where it names some', () => {
+    expect(toText([report([withFix])])).toMatch(/^ {2}fix: Set shutter[\s\S]*^Fixes are named here, not tried: /m);
+    expect(toText([report([finding()])])).not.toContain('tried');
+  });
+});
+
 describe('GitHub', () => {
   // Form and escapes: GitHub Docs, "Workflow commands for GitHub Actions", and the runner's own table of escapes
   // (actions/toolkit, packages/core/src/command.ts): % CR LF in data, and : , too in properties.
