@@ -1,4 +1,7 @@
-/** From our plain data to the protocol's. */
+/**
+ * From our plain data to the protocol's. Whatever a client shows as a line of its own (a message, a label, a title) may
+ * hold words of somebody's file, and is made harmless here.
+ */
 import { join } from 'node:path';
 import {
   type CodeAction,
@@ -6,7 +9,9 @@ import {
   type Diagnostic,
   DiagnosticSeverity,
   type DocumentSymbol,
+  type InlayHint,
   type Range as LspRange,
+  type SymbolInformation,
   SymbolKind,
   type TextEdit,
 } from 'vscode-languageserver-types';
@@ -15,6 +20,8 @@ import type { LineMap, Units } from './core/document/lines.ts';
 import type { Range } from './core/document/node.ts';
 import type { Edit, Finding, Severity } from './core/finding.ts';
 import type { Action } from './features/actions.ts';
+import type { Hint } from './features/hints.ts';
+import type { WorkspaceSymbol } from './features/navigation.ts';
 import type { OutlineEntry } from './features/outline.ts';
 import { oneLine } from './formats/escape.ts';
 
@@ -70,6 +77,11 @@ export function toTextEdit(edit: Edit, target: Counted): TextEdit {
   return { range: toRange(edit, target), newText: edit.text };
 }
 
+/** An action that rewrites the text, and is offered without a finding. */
+export function toRewrite(title: string, more: Omit<CodeAction, 'title' | 'kind'>): CodeAction {
+  return { title: oneLine(title), kind: CodeActionKind.RefactorRewrite, ...more };
+}
+
 /** Edits carry the version that they were made for, so that a client never applies them to another text. */
 export function toCodeAction(action: Action, target: Target): CodeAction {
   const edits = action.edits.map((edit) => toTextEdit(edit, target));
@@ -99,5 +111,27 @@ export function toSymbol(entry: OutlineEntry, target: Counted): DocumentSymbol {
     range: toRange(entry.range, target),
     selectionRange: toRange(entry.at, target),
     children: entry.children.map((child) => toSymbol(child, target)),
+  };
+}
+
+export function toHint({ text, meaning }: Hint, position: InlayHint['position']): InlayHint {
+  return { position, label: oneLine(text), tooltip: oneLine(meaning), paddingLeft: true };
+}
+
+const symbolOfKind: Readonly<Record<string, SymbolKind>> = {
+  shot: SymbolKind.Event,
+  deliverable: SymbolKind.File,
+  right: SymbolKind.Key,
+  'set-up': SymbolKind.Namespace,
+};
+
+/** Something of any file of a repo; `uri` is the file's. */
+export function toWorkspaceSymbol(symbol: WorkspaceSymbol, uri: string, units: Units): SymbolInformation {
+  const { file, start, end, name, kind, within } = symbol;
+  return {
+    name: oneLine(name),
+    kind: symbolOfKind[kind] ?? SymbolKind.Object,
+    location: { uri, range: file.doc.lines.range({ start, end }, units) },
+    containerName: oneLine(within),
   };
 }

@@ -4,6 +4,7 @@ import type { LineMap } from '../core/document/lines.ts';
 import type { Range } from '../core/document/node.ts';
 import type { Film, Shot } from '../core/film.ts';
 import type { Finding } from '../core/finding.ts';
+import { oneLine } from '../formats/escape.ts';
 import { draw, type ViewKind, views } from '../views/index.ts';
 import { blockRange, mark, type Picture, pictureElement, pictureText } from '../views/picture.ts';
 import { el, type El, toText } from '../views/svg.ts';
@@ -56,15 +57,15 @@ export function shownOf(result: CheckResult, wanted: Wanted, carry: Carry): Show
   return {
     view: view.name,
     ...(shot && { shot: shot.name }),
-    title: picture.title,
-    description: picture.description,
+    title: oneLine(picture.title),
+    description: oneLine(picture.description),
     views: views.map(({ name, title, about, summary }) => ({ name, title, about, summary })),
     shots: [...film.shots.keys()],
     deliverables: [...film.deliverables.keys()],
     svg: toText(carried(pictureElement(picture, style), now), style),
     findings: picture.noted.map(({ number, finding }) => {
       const { rule, severity, message } = finding;
-      return { number, rule, severity, message, ...now(finding), mark: markText(number, severity) };
+      return { number, rule, severity, message: oneLine(message), ...now(finding), mark: markText(number, severity) };
     }),
     parts: partsOf(picture, result).map((part) => ({ ...part, ...now(part) })),
   };
@@ -142,7 +143,7 @@ function partsOf({ body }: Picture, { doc }: CheckResult): Part[] {
   body.forEach(collect);
   return [...seen.values()]
     .sort(({ spot: a }, { spot: b }) => order(a.file ?? '', b.file ?? '') || a.start - b.start || b.end - a.end)
-    .map(({ spot, letters }) => ({ ...spot, words: wordsFor(spot, letters, doc) }));
+    .map(({ spot, letters }) => ({ ...spot, words: oneLine(wordsFor(spot, letters, doc)) }));
 }
 
 function order(a: string, b: string): number {

@@ -15,9 +15,10 @@ import { actionsAt, fixAll } from '../features/actions.ts';
 import { type Refactoring, refactoringsAt } from '../features/refactor/index.ts';
 import type { FileEdits } from '../features/rename.ts';
 import { type Answer, needsSolving, shotAt, solve } from '../features/solve/solve.ts';
-import { fixAllKind, toCodeAction } from '../protocol.ts';
+import { oneLine } from '../formats/escape.ts';
+import { fixAllKind, toCodeAction, toRewrite } from '../protocol.ts';
 import { inSlices } from './slices.ts';
-import { type Open, type Session, toDocumentEdit, uriOf } from './session.ts';
+import { type Open, type Session, tell, toDocumentEdit, uriOf } from './session.ts';
 
 const rewrite = CodeActionKind.RefactorRewrite;
 /** Shows in words why no settings work. */
@@ -57,10 +58,10 @@ export function registerActions(session: Session): void {
 }
 
 /** True for a command that was ours. */
-export function runActionCommand({ connection }: Session, command: string, args: readonly unknown[]): boolean {
+export function runActionCommand(session: Session, command: string, args: readonly unknown[]): boolean {
   if (command !== whyCommand) return false;
   const [reason] = args;
-  if (typeof reason === 'string') void connection.window.showInformationMessage(reason);
+  if (typeof reason === 'string') tell(session, reason);
   return true;
 }
 
@@ -79,11 +80,9 @@ function fixes(session: Session, open: Open, asked: Range, wants: (kind: string)
 function refactorings(session: Session, open: Open, offset: number): CodeAction[] {
   const { place, result } = open.current;
   const file = (path: string) => place.files.file(path)?.doc;
-  return refactoringsAt({ result, offset, file }).map(({ title, files }: Refactoring) => ({
-    title,
-    kind: rewrite,
-    edit: { documentChanges: files.flatMap((one) => documentEdit(session, open, one)) },
-  }));
+  return refactoringsAt({ result, offset, file }).map(({ title, files }: Refactoring) =>
+    toRewrite(title, { edit: { documentChanges: files.flatMap((one) => documentEdit(session, open, one)) } }),
+  );
 }
 
 function documentEdit(session: Session, { target, current }: Open, one: FileEdits) {
@@ -118,22 +117,21 @@ async function solving(
   const shot = shotAt(result, offset);
   if (!shot || result.doc.broken || !needsSolving(result, shot, means(session, open))) return [];
   const { uri, version } = open.file;
-  const action = { title: `Find settings that work for ${quoted(shot.name)}`, kind: rewrite };
   const search = answerFor(session, open, shot);
   if (resolvesEdits(session)) {
     const isAutomatic = context.triggerKind === CodeActionTriggerKind.Automatic;
     if (!isAutomatic && !search.done) await within(search.answer, patienceMs);
     const data: Later = { solve: { uri, version, shot: shot.name } };
-    if (!search.done) return [{ ...action, data }];
+    if (!search.done) return [toRewrite(`Find settings that work for ${quoted(shot.name)}`, { data })];
   }
   const answer = await search.answer;
   if (!answer || token.isCancellationRequested) return [];
-  if (answer.kind === 'settings')
-    return [{ ...action, title: answer.title, edit: editOf(session, open, answer.edits) }];
+  if (answer.kind === 'settings') return [toRewrite(answer.title, { edit: editOf(session, open, answer.edits) })];
   const { title, reason } = answer;
   const disables = session.client.textDocument?.codeAction?.disabledSupport === true;
-  if (disables && context.only) return [{ ...action, title, disabled: { reason } }];
-  return [{ ...action, title: `${title}: why`, command: { title, command: whyCommand, arguments: [reason] } }];
+  if (disables && context.only) return [toRewrite(title, { disabled: { reason: oneLine(reason) } })];
+  const command = { title: oneLine(title), command: whyCommand, arguments: [reason] };
+  return [toRewrite(`${title}: why`, { command })];
 }
 
 async function resolve(session: Session, action: CodeAction, token: CancellationToken): Promise<CodeAction> {
@@ -144,7 +142,7 @@ async function resolve(session: Session, action: CodeAction, token: Cancellation
   const answer = await answerFor(session, open, shot).answer;
   if (answer?.kind === 'settings') return { ...action, edit: editOf(session, open, answer.edits) };
   const reason = answer?.reason ?? `No other settings do better for ${quoted(shot.name)}.`;
-  if (!token.isCancellationRequested) void session.connection.window.showInformationMessage(reason);
+  if (!token.isCancellationRequested) tell(session, reason);
   return action;
 }
 
@@ -172,7 +170,7 @@ function answerFor(session: Session, open: Open, shot: Shot): Search {
     answer: inSlices(solve(result, shot, means(session, open)), stop)
       .then((found) => found?.value)
       .catch((error: unknown) => {
-        session.connection.console.error(`settings for ${shot.name}: ${String(error)}`);
+        session.connection.console.error(oneLine(`settings for ${shot.name}: ${String(error)}`));
         return undefined;
       })
       .finally(() => (search.done = true)),

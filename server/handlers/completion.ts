@@ -12,6 +12,7 @@ import { LineMap } from '../core/document/lines.ts';
 import { completionsAt } from '../features/completion/index.ts';
 import type { Item } from '../features/completion/item.ts';
 import { placesOf } from '../features/places.ts';
+import { oneLine } from '../formats/escape.ts';
 import { rules } from '../rules/index.ts';
 import type { AskedAt, Known, Session } from './session.ts';
 
@@ -67,9 +68,9 @@ function toItem(
   const takesSnippets = client.textDocument?.completion?.completionItem?.snippetSupport === true;
   const newText = item.isSnippet && !takesSnippets ? plain(item.text) : item.text;
   return {
-    label: item.label,
+    label: oneLine(item.label),
     kind: kinds[item.kind],
-    ...(item.detail && { detail: item.detail }),
+    ...(item.detail && { detail: oneLine(item.detail) }),
     ...(item.documentation && { documentation: { kind: MarkupKind.Markdown, value: item.documentation } }),
     sortText: String(index).padStart(4, '0'),
     ...(item.filter !== undefined && item.filter !== '' && { filterText: item.filter }),

@@ -1,6 +1,7 @@
 /** Wires inlay hints to the protocol. */
 import type { InlayHint, Range } from 'vscode-languageserver';
 import { type HintKind, hintKinds, hintsIn } from '../features/hints.ts';
+import { toHint } from '../protocol.ts';
 import { type Asked, readingOf, type Session } from './session.ts';
 
 export function registerHints(session: Session): void {
@@ -12,11 +13,9 @@ export function registerHints(session: Session): void {
       const { lines, units } = open.target;
       const [start, end] = [lines.offset(range.start, units), lines.offset(range.end, units)];
       const asked = { start: carry.back(start) ?? 0, end: carry.back(end) ?? result.doc.text.length };
-      return hintsIn(result, asked, session.hints).flatMap(({ offset, text, meaning }) => {
-        const now = carry.exact({ start: offset, end: offset });
-        return now
-          ? { position: lines.position(now.start, units), label: text, tooltip: meaning, paddingLeft: true }
-          : [];
+      return hintsIn(result, asked, session.hints).flatMap((hint) => {
+        const now = carry.exact({ start: hint.offset, end: hint.offset });
+        return now ? toHint(hint, lines.position(now.start, units)) : [];
       });
     }) as Parameters<typeof session.connection.languages.inlayHint.on>[0],
   );

@@ -16,7 +16,6 @@ import {
   type SelectionRange,
   type ServerCapabilities,
   type SymbolInformation,
-  SymbolKind,
   type TextDocumentEdit,
   type WorkspaceEdit,
 } from 'vscode-languageserver';
@@ -28,6 +27,8 @@ import { definitionsAt, highlightsAt, linksOf, referencesAt, workspaceSymbols } 
 import { type FileEdits, rename, renameRange } from '../features/rename.ts';
 import type { RepoFiles } from '../features/repoFiles.ts';
 import { selectionsAt } from '../features/selection.ts';
+import { oneLine } from '../formats/escape.ts';
+import { toWorkspaceSymbol } from '../protocol.ts';
 import { filePath } from '../repos.ts';
 import {
   type Asked,
@@ -104,7 +105,7 @@ export function registerNavigation(session: Session): void {
       const found = renameRange(reading.here, offset);
       if ('problem' in found) return refused(found.problem);
       const [location] = toLocation(reading, { start: found.start, end: found.end });
-      return location ? { range: location.range, placeholder: found.name } : null;
+      return location ? { range: location.range, placeholder: oneLine(found.name) } : null;
     }),
   );
   on(
@@ -166,13 +167,13 @@ export function registerNavigation(session: Session): void {
   on(
     connection.onWorkspaceSymbol,
     ready(({ query }: { query: string }): SymbolInformation[] =>
-      session.repos.all().flatMap(({ root, files }) =>
-        workspaceSymbols(files, query).map(({ file, start, end, name, kind, within }) => {
-          const range = file.doc.lines.range({ start, end }, session.units);
-          const location = { uri: uriOf(root, file.path), range };
-          return { name, kind: symbolOf[kind] ?? SymbolKind.Object, location, containerName: within };
-        }),
-      ),
+      session.repos
+        .all()
+        .flatMap(({ root, files }) =>
+          workspaceSymbols(files, query).map((one) =>
+            toWorkspaceSymbol(one, uriOf(root, one.file.path), session.units),
+          ),
+        ),
     ),
   );
   on(
@@ -187,20 +188,13 @@ interface Rgba {
   readonly blue: number;
 }
 
-const symbolOf: Readonly<Record<string, SymbolKind>> = {
-  shot: SymbolKind.Event,
-  deliverable: SymbolKind.File,
-  right: SymbolKind.Key,
-  'set-up': SymbolKind.Namespace,
-};
-
 /** The library types each answer by itself; ours are typed where they are made. */
 function on(register: (handler: never) => unknown, handler: unknown): void {
   register(handler as never);
 }
 
 function refused(message: string): ResponseError<void> {
-  return new ResponseError(LSPErrorCodes.RequestFailed, message);
+  return new ResponseError(LSPErrorCodes.RequestFailed, oneLine(message));
 }
 
 function renameEdit(

@@ -19,6 +19,7 @@ import type { HintKind } from '../features/hints.ts';
 import type { Here, Place as Spot } from '../features/navigation.ts';
 import { placesOf } from '../features/places.ts';
 import type { FileEdits } from '../features/rename.ts';
+import { oneLine } from '../formats/escape.ts';
 import { type Counted, type Target, toTextEdit } from '../protocol.ts';
 import type { Place, Repos } from '../repos.ts';
 
@@ -122,6 +123,11 @@ export function toLocation({ open, carry }: Reading, { path, start, end }: Spot)
 
 export function uriOf(root: string, path: string): string {
   return URI.file(join(root, path)).toString();
+}
+
+/** Says something to the person, whose own words in it stay words. */
+export function tell({ connection }: Session, message: string): void {
+  void connection.window.showInformationMessage(oneLine(message));
 }
 
 /** Edits of one file as the protocol has them, with the version that they are for where the file is open. */

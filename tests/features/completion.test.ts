@@ -143,6 +143,14 @@ describe('paths', () => {
     expect(offered('kit: [kits/camera.kit.yaml, ‸]\n', { files })).toEqual(['kits/phone.kit.yaml']);
     expect(offered('rights:\n  tune: { proof: ‸ }\n', { files })).toEqual(['rights/tune.md']);
   });
+
+  it('stand in quotes where YAML would read them as something else', () => {
+    const files = { 'rights/tune: all #1.md': 'Yes', 'rights/cut\nin two.md': 'Yes', "rights/Jo's tune (2).md": 'Yes' };
+    const proof = (path: string) => taken('rights:\n  tune: { proof: ‸ }\n', path, { files });
+    expect(proof('rights/tune: all #1.md')).toContain('proof: "rights/tune: all #1.md" }');
+    expect(proof('rights/cut\nin two.md')).toContain('proof: "rights/cut\\nin two.md" }');
+    expect(proof("rights/Jo's tune (2).md")).toContain("proof: rights/Jo's tune (2).md }");
+  });
 });
 
 describe('nothing is offered', () => {

@@ -1,4 +1,5 @@
 /** What may stand behind a colon or in a list: words, names with what they are, paths, and values ranked by the rules. */
+import { quote } from '../../core/document/edits.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { type Field, fieldMarkdown, rawAt } from '../../core/schema/fields.ts';
 import { fits } from '../../core/schema/repair.ts';
@@ -26,19 +27,25 @@ export function choiceItems(field: Field, ask: Ask, spot: Spot): Item[] {
   const start = spot.start + before.length;
   const typed = ask.text.slice(start, ask.offset);
   const all = fitting(choices, typed, isWhole(field, ask, spot, written));
-  return all.map(({ label, kind, detail, warned, filter }) => ({
-    label,
-    kind,
-    ...(detail && { detail }),
-    ...(warned && { warned }),
+  return all.map((one) => ({
+    label: one.label,
+    kind: one.kind,
+    ...(one.detail && { detail: one.detail }),
+    ...(one.warned && { warned: one.warned }),
     documentation: fieldMarkdown(field),
-    text: `${spot.needsBlank && before === '' ? ' ' : ''}${label}`,
+    text: `${spot.needsBlank && before === '' ? ' ' : ''}${asText(one)}`,
     isSnippet: false,
-    ...(filter !== undefined && { filter }),
+    ...(one.filter !== undefined && { filter: one.filter }),
     more: false,
     start,
     end: Math.max(spot.end, ask.offset),
   }));
+}
+
+/** A name or a path that YAML would read as something else without quotes: they are what somebody chose, and may hold anything. */
+function asText({ label, kind }: Choice): string {
+  const isFree = kind === 'name' || kind === 'path';
+  return isFree && !/^[\p{L}\p{N}_./][\p{L}\p{M}\p{N}_./ ()'-]*$/u.test(label) ? quote(label) : label;
 }
 
 /** Behind ` to ` it is the second end that is chosen. */
