@@ -8,6 +8,7 @@ import { shutterAngle } from '../core/derived/time.ts';
 import type { Deliverable, Film, Piece, Shot } from '../core/film.ts';
 import * as say from '../core/say.ts';
 import type { Effect } from './comparison.ts';
+import { showsPiece } from '../core/resolve/edit.ts';
 
 /** A number of a thing, as text, by its name. */
 export type Measures = ReadonlyMap<string, string>;
@@ -61,7 +62,7 @@ function recordedBytes({ camera, record, takes }: Shot): number | undefined {
 
 export function pieceMeasures(piece: Piece, film: Film): Measures {
   const shown = [...film.deliverables.values()].flatMap((deliverable) => {
-    if (!deliverable.pieces.includes(piece)) return [];
+    if (!showsPiece(deliverable, piece)) return [];
     const [start, end] = [viewAt(piece, deliverable, 0), viewAt(piece, deliverable, 1)];
     const scale = start && end && Math.min(start.scale, end.scale);
     return measure(`in ${deliverable.name}`, scale, pixelsText);

@@ -2,14 +2,13 @@
  * Runs the rules over a resolved film: visits, lets on-purpose words explain, lets one cause speak once, and makes one
  * finding of what several shots share.
  */
-import type { Range } from './document/node.ts';
-import type { Film, Piece, Shot, Val } from './film.ts';
+import type { Film, Val } from './film.ts';
 import type { Finding, Fix, Related, Severity } from './finding.ts';
 import { materialise } from './fix.ts';
-import { limitsOf } from './limits.ts';
-import { fill, type Limit, type PurposeWord, type Report, type Rule } from './rule.ts';
+import { fill, type PurposeWord, type Rule } from './rule.ts';
 import { listText } from './say.ts';
 import type { Settings } from './settings.ts';
+import { type Raised, Visits } from './visits.ts';
 
 /** A finding that is not shown, and what took it away. */
 export interface Silenced {
@@ -23,39 +22,34 @@ export interface Checked {
   readonly silenced: Silenced[];
 }
 
-type AnyReport = Omit<Report<Record<string, string>, string>, 'data'> & {
-  readonly data: Readonly<Record<string, string | number>>;
-};
-
-/** A report with what it was made about. */
-interface Raised {
-  readonly rule: Rule;
-  readonly report: AnyReport;
-  /** The visited shot, piece, deliverable, lamp, title or film. */
-  readonly about: object;
-  readonly aboutRange: Range;
-  readonly shot?: Shot;
+export function checkFilm(film: Film, rules: readonly Rule[], settings: Settings, text: string): Checked {
+  return new FilmCheck(rules, settings).run(film, text);
 }
 
-export function checkFilm(film: Film, rules: readonly Rule[], settings: Settings, text: string): Checked {
-  const raised: Raised[] = [];
-  const usedWords = new Set<Val<string>>();
-  const shots = [...film.shots.values()].filter(isWhole);
-  const pieces = film.cut.filter(({ shot }) => !shot || isWhole(shot));
-  for (const rule of rules) {
-    if (settings.severity(rule) !== 'none') visit({ film, shots, pieces, rule, settings, raised, usedWords });
+/** The check of one film, or of films of one text after the other: see `Film.head`. */
+export class FilmCheck {
+  readonly #visits: Visits;
+  readonly #settings: Settings;
+
+  constructor(rules: readonly Rule[], settings: Settings) {
+    this.#visits = new Visits(rules, settings);
+    this.#settings = settings;
   }
-  const { shown, explained } = explain(raised, film, usedWords);
-  const kept = yieldToCauses(shown);
-  const findings = group(kept).map((same) => finding(same, film, settings, text));
-  const silenced = [...explained].flatMap(([word, said]) =>
-    group(said).map((same): Silenced => ({
-      finding: finding(same, film, settings, text),
-      by: { kind: 'on-purpose', word },
-    })),
-  );
-  findings.push(...idleWords(film, usedWords));
-  return { findings: findings.sort(byPlace), silenced };
+
+  run(film: Film, text: string): Checked {
+    const { raised, usedWords } = this.#visits.of(film);
+    const { shown, explained } = explain(raised, film, usedWords);
+    const kept = yieldToCauses(shown);
+    const findings = group(kept).map((same) => finding(same, film, this.#settings, text));
+    const silenced = [...explained].flatMap(([word, said]) =>
+      group(said).map((same): Silenced => ({
+        finding: finding(same, film, this.#settings, text),
+        by: { kind: 'on-purpose', word },
+      })),
+    );
+    findings.push(...idleWords(film, usedWords));
+    return { findings: findings.sort(byPlace), silenced };
+  }
 }
 
 /** In the order of the text, then of the rule names, so that the same file always gives the same list. */
@@ -66,63 +60,6 @@ export function byPlace(a: Finding, b: Finding): number {
     (a.rule < b.rule ? -1 : a.rule > b.rule ? 1 : 0) ||
     (a.message < b.message ? -1 : 1)
   );
-}
-
-interface Visit {
-  readonly film: Film;
-  readonly shots: readonly Shot[];
-  readonly pieces: readonly Piece[];
-  readonly rule: Rule;
-  readonly settings: Settings;
-  readonly raised: Raised[];
-  readonly usedWords: Set<Val<string>>;
-}
-
-function visit({ film, shots, pieces, rule, settings, raised, usedWords }: Visit): void {
-  const limits = limitsOf(rule as Rule & { limits?: Record<string, Limit> }, settings.limits(rule.id));
-  // One context for all visits of a rule: they come one after the other, and there are many.
-  let about: object = film;
-  let aboutRange: Range = { start: film.at.start, end: film.at.start };
-  let aboutShot: Shot | undefined;
-  const context = {
-    film,
-    limits,
-    meant: (word: PurposeWord, { onPurpose }: Shot) => {
-      const said = onPurpose.find((one) => one.value === word);
-      if (said) usedWords.add(said);
-      return said !== undefined;
-    },
-    report: (report: AnyReport) => raised.push({ rule, report, about, aboutRange, shot: report.shot ?? aboutShot }),
-  };
-  const each = <T extends Range>(all: Iterable<T>, look: (one: T) => void, shotOf?: (one: T) => Shot | undefined) => {
-    for (const one of all) {
-      about = one;
-      aboutRange = one;
-      aboutShot = shotOf?.(one);
-      look(one);
-    }
-  };
-  rule.film?.(film, context);
-  if (rule.shot)
-    each(
-      shots,
-      (shot) => rule.shot?.(shot, context),
-      (shot) => shot,
-    );
-  if (rule.piece)
-    each(
-      pieces,
-      (piece) => rule.piece?.(piece, context),
-      (piece) => piece.shot,
-    );
-  if (rule.deliverable) each(film.deliverables.values(), (one) => rule.deliverable?.(one, context));
-  if (rule.lamp) each(film.lamps.values(), (lamp) => rule.lamp?.(lamp, context));
-  if (rule.title) each(film.titles, (title) => rule.title?.(title, context));
-}
-
-/** Of a shot whose set-up is defined nowhere half is not known: it is judged when that name is mended. */
-function isWhole({ setUpName, setUp }: Shot): boolean {
-  return setUpName === undefined || setUp !== undefined;
 }
 
 /** Takes out what an on-purpose word explains. */

@@ -575,6 +575,11 @@ export interface Brief extends Block {
 }
 
 export interface Film {
+  /**
+   * All but the shots and the cut. While somebody edits these, the films of one text after the other share it, and what
+   * was worked out for a shot from itself and from here stays true.
+   */
+  readonly head: object;
   readonly title?: Val<string>;
   /** The whole document, for findings about nothing smaller. */
   readonly at: Range;

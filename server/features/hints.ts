@@ -11,6 +11,7 @@ import { pairOf } from '../core/document/node.ts';
 import type { CheckResult } from '../core/checker.ts';
 import type { Deliverable, Film, Piece, Shot } from '../core/film.ts';
 import * as say from '../core/say.ts';
+import { showsPiece } from '../core/resolve/edit.ts';
 
 export const hintKinds = [
   'shutterAngle',
@@ -153,7 +154,7 @@ function runningHint({ startS, endS, length }: Piece): Hint[] {
 /** The least of all deliverables that show it: there it is enlarged first. */
 function zoomHint(piece: Piece, film: Film): Hint[] {
   const scales = [...film.deliverables.values()]
-    .filter((one) => one.pieces.includes(piece))
+    .filter((one) => showsPiece(one, piece))
     .flatMap((one) => {
       const views = [viewAt(piece, one, 0), viewAt(piece, one, 1)].flatMap((view) => view ?? []);
       return views.map(({ scale }) => ({ scale, name: one.name }));

@@ -10,6 +10,7 @@ import { actionSpan, fieldAt, lensAt, sharpZone, subjectSeen } from '../core/der
 import { shutterAngle, shutterSeconds, turningRpm } from '../core/derived/time.ts';
 import type { Deliverable, Film, LampPlace, Piece, Shot } from '../core/film.ts';
 import * as say from '../core/say.ts';
+import { showsPiece } from '../core/resolve/edit.ts';
 
 /** A shot: shutter, light, sharpness, picture, turning, storage. */
 export function shotNumbers(shot: Shot): string[] {
@@ -108,7 +109,7 @@ export function pieceNumbers(piece: Piece, film: Film): string[] {
     lines.push(`On screen from ${say.secondsText(piece.startS)} to ${say.secondsText(piece.endS)}${frames}`);
   }
   for (const deliverable of film.deliverables.values()) {
-    if (!deliverable.pieces.includes(piece)) continue;
+    if (!showsPiece(deliverable, piece)) continue;
     const [start, end] = [viewAt(piece, deliverable, 0), viewAt(piece, deliverable, 1)];
     if (!start || !end) continue;
     const least = Math.min(start.scale, end.scale);

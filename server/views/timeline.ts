@@ -25,6 +25,7 @@ import {
 } from './picture.ts';
 import { cornersOf, hatch } from './shapes.ts';
 import { el, type El, from, ink, line, polygon, strokes, text } from './svg.ts';
+import { showsPiece } from '../core/resolve/edit.ts';
 
 const left = 118;
 const right = pageWidth - margin;
@@ -363,7 +364,7 @@ function flashBars(film: Film): Bar[] {
     const piece =
       source.kind === 'cuts'
         ? source.pieces[0]!.piece
-        : source.shot.pieces.find((one) => run.deliverable.pieces.includes(one));
+        : source.shot.pieces.find((one) => showsPiece(run.deliverable, one));
     const last = source.kind === 'cuts' ? source.pieces.at(-1)!.piece : piece;
     const key = `${at.start}-${piece?.index}`;
     if (piece?.startS === undefined || last?.endS === undefined || seen.has(key)) return [];

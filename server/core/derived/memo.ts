@@ -4,6 +4,8 @@
  * They are kept on the object itself and not in a WeakMap: a long film has tens of thousands of them, and weak tables of
  * that size cost more to collect than the values cost to compute.
  */
+import type { Film } from '../film.ts';
+
 const memory: unique symbol = Symbol('computed');
 
 interface Memory {
@@ -35,6 +37,24 @@ export function once<K extends object, V>(compute: (key: K) => V): (key: K) => V
       values[kind] = value === undefined ? nothing : value;
     }
     return (value === nothing ? undefined : value) as V;
+  };
+}
+
+interface InFilm<V> {
+  head?: object;
+  value?: V;
+}
+
+/** The same for values that also depend on the film around `key`, though on none of its other shots and pieces. */
+export function onceIn<K extends object, V>(compute: (key: K, film: Film) => V): (key: K, film: Film) => V {
+  const memos = once<K, InFilm<V>>(() => ({}));
+  return (key, film) => {
+    const memo = memos(key);
+    if (memo.head !== film.head) {
+      memo.value = compute(key, film);
+      memo.head = film.head;
+    }
+    return memo.value as V;
   };
 }
 

@@ -3,6 +3,7 @@ import type { Range } from '../document/node.ts';
 import type { Deliverable, Film, Piece, Title } from '../film.ts';
 import type { Ends, Seconds } from '../units.ts';
 import { once } from './memo.ts';
+import { showsPiece } from '../resolve/edit.ts';
 
 /** One thing that is heard or seen under one name. */
 export interface RightUse {
@@ -88,7 +89,7 @@ function footageUses(film: Film): RightUse[] {
 }
 
 function having(film: Film, pieces: readonly Piece[]): Deliverable[] {
-  return [...film.deliverables.values()].filter((one) => pieces.some((piece) => one.pieces.includes(piece)));
+  return [...film.deliverables.values()].filter((one) => pieces.some((piece) => showsPiece(one, piece)));
 }
 
 /** People, what the brief wants papers for, and whatever has a right of its name. */

@@ -3,7 +3,7 @@ import type { Deliverable, Film, Piece, Shot, Val } from '../film.ts';
 import type { CameraPose } from '../../calc/geometry.ts';
 import type { Ends } from '../units.ts';
 import { type View, viewAt } from './framing.ts';
-import { once } from './memo.ts';
+import { onceIn } from './memo.ts';
 import { cameraPose } from './optics.ts';
 import { cameraMoves, takenS, turnedDeg } from './time.ts';
 
@@ -19,15 +19,22 @@ export interface Showing {
   readonly turns: readonly number[];
 }
 
-const known = once<Film, WeakMap<Shot, readonly Showing[]>>(() => new WeakMap());
-
 /** Every way in which the shot is shown; none where its raster, or a deliverable's, is not known. */
-export function showingsOf(shot: Shot, film: Film): readonly Showing[] {
-  const cache = known(film);
-  const found = cache.get(shot) ?? compute(shot, film);
-  cache.set(shot, found);
-  return found;
-}
+export const showingsOf = onceIn((shot: Shot, film: Film): readonly Showing[] => {
+  const pieces = shot.pieces.length > 0 ? shot.pieces : [plainPiece(shot)];
+  return pieces.flatMap((piece) => {
+    const groups = new Map<string, Deliverable[]>();
+    for (const one of film.deliverables.values()) {
+      const span = shownSpan(piece, one);
+      if (!span || !one.raster) continue;
+      const { width, height } = one.raster.value;
+      const own = [piece.zoomBy.get(one.name)?.value ?? 1, piece.shiftBy.get(one.name)?.value ?? 0];
+      const key = [width, height, ...own, span.from, span.to].join();
+      groups.set(key, [...(groups.get(key) ?? []), one]);
+    }
+    return [...groups.values()].flatMap((group) => showing(piece, group as [Deliverable, ...Deliverable[]]) ?? []);
+  });
+});
 
 /** One look at the shot as it is shown: from where, and how the product stands. */
 export interface Look {
@@ -61,22 +68,6 @@ export function trial<T>(value: T): Val<T> {
 /** A change whose ends are the same. */
 export function still(value: number): Val<Ends> {
   return trial({ from: value, to: value });
-}
-
-function compute(shot: Shot, film: Film): Showing[] {
-  const pieces = shot.pieces.length > 0 ? shot.pieces : [plainPiece(shot)];
-  return pieces.flatMap((piece) => {
-    const groups = new Map<string, Deliverable[]>();
-    for (const one of film.deliverables.values()) {
-      const span = shownSpan(piece, one);
-      if (!span || !one.raster) continue;
-      const { width, height } = one.raster.value;
-      const own = [piece.zoomBy.get(one.name)?.value ?? 1, piece.shiftBy.get(one.name)?.value ?? 0];
-      const key = [width, height, ...own, span.from, span.to].join();
-      groups.set(key, [...(groups.get(key) ?? []), one]);
-    }
-    return [...groups.values()].flatMap((group) => showing(piece, group as [Deliverable, ...Deliverable[]]) ?? []);
-  });
 }
 
 function showing(piece: Piece, deliverables: readonly [Deliverable, ...Deliverable[]]): Showing | undefined {

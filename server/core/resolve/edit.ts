@@ -69,7 +69,7 @@ export function resolveMusic(top: Fields): Music | undefined {
 }
 
 /** What the pieces of a cut refer to. */
-interface CutContext {
+export interface CutContext {
   readonly shots: ReadonlyMap<string, Shot>;
   readonly clock: Clock;
   /** For each deliverable, those that it is `like`, nearest first. */
@@ -79,11 +79,17 @@ interface CutContext {
 export function resolveCut(top: Fields, context: CutContext): Piece[] {
   let nowS: Seconds | undefined = 0;
   return top.items('cut').map((f, index) => {
-    const made = piece(f, index, context, nowS);
+    const made = resolvePiece(f, index, context, nowS);
     nowS = made.endS;
-    if (made.shot) (made.shot.pieces as Piece[]).push(made);
     return made;
   });
+}
+
+/** One line of the cut, which its shot then knows of. */
+export function resolvePiece(f: Fields, index: number, context: CutContext, startS: Seconds | undefined): Piece {
+  const made = piece(f, index, context, startS);
+  if (made.shot) (made.shot.pieces as Piece[]).push(made);
+  return made;
 }
 
 function piece(f: Fields, index: number, { shots, clock, likes }: CutContext, startS: Seconds | undefined): Piece {
@@ -303,7 +309,7 @@ export function resolveDeliverable(
     viewedOn: f.word('viewed-on', usualView(shownOn)),
     viewedOnAt: f.text('viewed-on'),
     loop: f.word('loop', 'none') === 'seamless',
-    pieces: sectionS ? cut.filter((one) => overlaps(one, sectionS)) : cut,
+    pieces: cut.filter((one) => showsPiece({ sectionS }, one)),
   };
 }
 
@@ -322,9 +328,10 @@ function pair(section: { from: FilmTime; to: FilmTime }, clock: Clock): { from: 
   return from === undefined || to === undefined ? undefined : { from, to };
 }
 
-function overlaps(piece: Piece, section: { from: Seconds; to: Seconds }): boolean {
-  if (piece.startS === undefined || piece.endS === undefined) return true;
-  return piece.startS < section.to - 1e-6 && piece.endS > section.from + 1e-6;
+/** Does the deliverable show some of the piece? Where that can't be told, it does. */
+export function showsPiece({ sectionS }: Pick<Deliverable, 'sectionS'>, { startS, endS }: Piece): boolean {
+  if (!sectionS || startS === undefined || endS === undefined) return true;
+  return startS < sectionS.to - 1e-6 && endS > sectionS.from + 1e-6;
 }
 
 function usualView(shownOn: readonly string[]): string {

@@ -4,6 +4,7 @@ import {
   type ListNode,
   type MapNode,
   type Node,
+  type Pair,
   pairOf,
   type Range,
   type ScalarNode,
@@ -24,6 +25,13 @@ interface Origin {
   readonly parent?: { readonly fields: Fields; readonly key: string };
   /** What the block takes over. */
   readonly base?: Fields;
+}
+
+/** A named block and where its name stands. */
+export interface Entry {
+  readonly name: string;
+  readonly at: Range;
+  readonly fields: Fields;
 }
 
 export class Fields {
@@ -141,26 +149,36 @@ export class Fields {
   }
 
   /** Named blocks: each name's own block, without layers. A name that stands twice counts where it stands first. */
-  named(key: string): { name: string; at: Range; fields: Fields }[] {
+  named(key: string): Entry[] {
     const seen = new Set<string>();
     const map = asMap(this.node(key));
-    return (map?.pairs ?? []).flatMap(({ key: name, value }) => {
-      if (seen.has(name.text)) return [];
-      seen.add(name.text);
-      const block = asMap(value);
-      return [
-        { name: name.text, at: name, fields: new Fields(block ? [block] : [], name, { file: this.file, own: block }) },
-      ];
+    return (map?.pairs ?? []).flatMap((pair) => {
+      if (seen.has(pair.key.text)) return [];
+      seen.add(pair.key.text);
+      return [this.entry(pair)];
     });
+  }
+
+  /** One named block of this file. */
+  entry({ key: name, value }: Pair): Entry {
+    const block = asMap(value);
+    return {
+      name: name.text,
+      at: name,
+      fields: new Fields(block ? [block] : [], name, { file: this.file, own: block }),
+    };
   }
 
   /** The blocks of a list. */
   items(key: string): Fields[] {
     const list = asList(this.node(key));
-    return (list?.items ?? []).map((item) => {
-      const block = asMap(item);
-      return new Fields(block ? [block] : [], firstKey(item), { file: this.file, own: block });
-    });
+    return (list?.items ?? []).map((item) => this.item(item));
+  }
+
+  /** One line of a list of this file. */
+  item(item: Node): Fields {
+    const block = asMap(item);
+    return new Fields(block ? [block] : [], firstKey(item), { file: this.file, own: block });
   }
 
   /** This block on top of another: what it does not say itself is taken from there. */

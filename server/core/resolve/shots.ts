@@ -24,7 +24,7 @@ import type {
 import type { Mm } from '../units.ts';
 import { ends, type Reader } from '../units.ts';
 import * as u from '../units.ts';
-import { Fields } from './fields.ts';
+import { type Entry, Fields } from './fields.ts';
 import { fits, pick } from './kit.ts';
 
 /** A quantity, or one of the words. */
@@ -164,10 +164,19 @@ export function resolveSetUps(top: Fields): Map<string, SetUp> {
 
 export function resolveShots(context: SetContext, setUps: ReadonlyMap<string, SetUp>): Map<string, Shot> {
   const shots = new Map<string, Shot>();
-  for (const { name, at, fields } of context.top.named('shots')) {
-    shots.set(name, shot({ name, index: shots.size, at, own: fields }, context, setUps));
+  for (const entry of context.top.named('shots')) {
+    shots.set(entry.name, resolveShot(entry, shots.size, context, setUps));
   }
   return shots;
+}
+
+export function resolveShot(
+  { name, at, fields }: Entry,
+  index: number,
+  context: SetContext,
+  setUps: ReadonlyMap<string, SetUp>,
+): Shot {
+  return shot({ name, index, at, own: fields }, context, setUps);
 }
 
 const bases = new WeakMap<Fields, WeakMap<Fields, Fields>>();

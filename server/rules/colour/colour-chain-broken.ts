@@ -1,5 +1,6 @@
 import { modeWith, recordedSpace } from '../../core/derived/recorded.ts';
 import type { Block, Deliverable, Film, Shot } from '../../core/film.ts';
+import { showsPiece } from '../../core/resolve/edit.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { quoted } from '../../core/say.ts';
 
@@ -72,7 +73,7 @@ function isSpace(word: string): boolean {
 
 /** A shot that no piece of the cut uses counts for all. */
 function shows(deliverable: Deliverable, shot: Shot): boolean {
-  return shot.pieces.length === 0 || deliverable.pieces.some((piece) => piece.shot === shot);
+  return shot.pieces.length === 0 || shot.pieces.some((piece) => showsPiece(deliverable, piece));
 }
 
 /** What comes out of the grade; undefined where neither it nor the edit says. */

@@ -6,6 +6,7 @@ import type { Film, Piece, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { along } from '../../core/resolve/shots.ts';
 import { num } from '../../core/say.ts';
+import { showsPiece } from '../../core/resolve/edit.ts';
 
 export default defineRule({
   id: 'cut-jars',
@@ -82,7 +83,7 @@ interface Ratio {
 /** How much larger the subject is after the cut, in the first deliverable in which both can be computed. */
 function sizeRatio(before: Piece, piece: Piece, film: Film): Ratio | undefined {
   for (const deliverable of film.deliverables.values()) {
-    if (!deliverable.pieces.includes(before) || !deliverable.pieces.includes(piece)) continue;
+    if (!showsPiece(deliverable, before) || !showsPiece(deliverable, piece)) continue;
     const [old, view] = [viewAt(before, deliverable, 1), viewAt(piece, deliverable, 0)];
     if (old?.cropWidthMm && view?.cropWidthMm) return { size: old.cropWidthMm / view.cropWidthMm, view };
   }

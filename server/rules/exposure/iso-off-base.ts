@@ -6,6 +6,7 @@ import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { apertureText, listText, num, percentText, quoted, stopsText } from '../../core/say.ts';
 import type { Stops } from '../../core/units.ts';
+import { showsPiece } from '../../core/resolve/edit.ts';
 
 export default defineRule({
   id: 'iso-off-base',
@@ -68,8 +69,8 @@ function linePixelUm(shot: Shot, film: Film): number | undefined {
   if (!sensor || !raster) return undefined;
   const pitchUm = (sensor.widthMm * 1000) / raster.width;
   const crops = [...film.deliverables.values()].flatMap((deliverable) =>
-    deliverable.pieces
-      .filter((piece) => piece.shot === shot)
+    shot.pieces
+      .filter((piece) => showsPiece(deliverable, piece))
       .flatMap((piece) => [0, 1].map((moment) => viewAt(piece, deliverable, moment)))
       .flatMap((view) => (view ? Math.min(view.cropWidthPx, view.cropHeightPx) : [])),
   );

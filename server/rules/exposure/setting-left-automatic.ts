@@ -1,4 +1,5 @@
 import { pairOf, type Range } from '../../core/document/node.ts';
+import { onceIn } from '../../core/derived/memo.ts';
 import { moves } from '../../core/derived/time.ts';
 import type { Film, Shot, Val } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
@@ -15,10 +16,10 @@ export default defineRule({
     automatic: '{shot}: {setting} is left to the camera{why}: {effect}. {way}',
     unsaid: '{shot}: {settings} {are} not said, so left to the camera{why}: {effect}. {way}',
   },
+  looksAround: true,
   shot(shot, { film, report }) {
-    for (const setting of settings) {
-      const val = value(shot, setting);
-      if (val?.value !== 'auto') continue;
+    const left = leftOf(shot, film);
+    for (const [setting, val] of left.automatic) {
       const sharers = shotsLike(shot, film, (other) => samePlace(value(other, setting), val));
       const locks = lockValues(shot, film, [setting]);
       report({
@@ -29,11 +30,11 @@ export default defineRule({
         fixes: lockFix(shot, locks),
       });
     }
-    const unsaid = unsaidOf(shot, film);
+    const { unsaid } = left;
     if (unsaid.length === 0) return;
     const at = outermostCamera(shot);
     const alike = (other: Shot) =>
-      samePlace(outermostCamera(other), at) && unsaidOf(other, film).join() === unsaid.join();
+      samePlace(outermostCamera(other), at) && leftOf(other, film).unsaid.join() === unsaid.join();
     const sharers = shotsLike(shot, film, alike);
     const locks = lockValues(shot, film, unsaid);
     report({
@@ -79,6 +80,15 @@ function isRisky(shot: Shot, film: Film, setting: Setting): boolean {
 function cutTogether(shot: Shot, film: Film): boolean {
   return shot.pieces.length > 0 && film.cut.some((piece) => piece.shot && piece.shot !== shot);
 }
+
+/** What a shot leaves to the camera, in words or by saying nothing. */
+const leftOf = onceIn((shot: Shot, film: Film) => ({
+  automatic: settings.flatMap((setting): [Setting, Val<unknown>][] => {
+    const val = value(shot, setting);
+    return val?.value === 'auto' ? [[setting, val]] : [];
+  }),
+  unsaid: unsaidOf(shot, film),
+}));
 
 function unsaidOf(shot: Shot, film: Film): Setting[] {
   // A lens with one aperture says it in a kit: one that can't be read may, and so may the one that is still to be named.

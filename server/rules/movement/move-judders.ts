@@ -7,6 +7,7 @@ import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { num, percentText, pixelsText, quoted } from '../../core/say.ts';
 import type { Ends, Share } from '../../core/units.ts';
 import { shorterSlide, slowerTurn, speedText, subjectText, towardZero } from './words.ts';
+import { showsPiece } from '../../core/resolve/edit.ts';
 
 export default defineRule({
   id: 'move-judders',
@@ -95,7 +96,7 @@ function worstStep(piece: Piece, film: Film, written = piece): Found | undefined
   const kinds = ['zoom', 'shift', 'slide', 'turn'] as const;
   let worst: Found | undefined;
   for (const deliverable of film.deliverables.values()) {
-    if (!deliverable.pieces.includes(written)) continue;
+    if (!showsPiece(deliverable, written)) continue;
     const steps = stepsIn(piece, shot, deliverable, film);
     const now = worst ? worst.steps.total / longPerWidth(worst.deliverable) : 0;
     if (!steps || steps.total / longPerWidth(deliverable) <= now * (1 + 1e-9)) continue;
