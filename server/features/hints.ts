@@ -9,7 +9,7 @@ import { shutterAngle, shutterSeconds } from '../core/derived/time.ts';
 import type { MapNode, Range } from '../core/document/node.ts';
 import { pairOf } from '../core/document/node.ts';
 import type { CheckResult } from '../core/checker.ts';
-import type { Deliverable, Film, Piece, Shot } from '../core/film.ts';
+import type { Film, Piece, Shot, Val } from '../core/film.ts';
 import * as say from '../core/say.ts';
 import { showsPiece } from '../core/resolve/edit.ts';
 
@@ -46,9 +46,7 @@ export function hintsIn(result: CheckResult, range: Range, wanted: ReadonlySet<H
     ...[...film.shots.values()].flatMap((shot) => (shot.record && inRange(shot.record) ? storageHint(shot) : [])),
     ...film.cut.filter((piece) => inRange(piece.length ?? piece)).flatMap((piece) => runningHint(piece)),
     ...film.cut.filter((piece) => inRange(piece.zoomAt ?? piece)).flatMap((piece) => zoomHint(piece, film)),
-    ...[...film.deliverables.values()].flatMap((one) =>
-      one.bitrate && inRange(one.bitrate) ? sizeHint(one, film) : [],
-    ),
+    ...sizeHints(film, inRange),
     ...beatHint(film),
     ...storageOfAll(film, result),
   ];
@@ -170,12 +168,23 @@ function zoomHint(piece: Piece, film: Film): Hint[] {
   return [{ kind: 'zoomSpare', offset: (piece.zoomAt ?? piece).end, text, meaning }];
 }
 
-function sizeHint(deliverable: Deliverable, film: Film): Hint[] {
-  const seconds = runsS(deliverable, film) ?? deliverable.lengthS;
-  const { bitrate } = deliverable;
-  if (!seconds || !bitrate) return [];
-  const text = `${say.bytesText(streamBytes(bitrate.value, seconds))} of picture`;
-  return [{ kind: 'fileSize', offset: bitrate.end, text, meaning: `For ${say.secondsText(seconds)}, without sound.` }];
+/** One bitrate may be taken over by deliverables of different lengths: then the smallest and the largest file stand there. */
+function sizeHints(film: Film, inRange: (range: Range) => boolean): Hint[] {
+  const byPlace = new Map<number, { bitrate: Val<number>; lengths: number[] }>();
+  for (const deliverable of film.deliverables.values()) {
+    const { bitrate } = deliverable;
+    const seconds = runsS(deliverable, film) ?? deliverable.lengthS;
+    if (!bitrate || !seconds || !inRange(bitrate)) continue;
+    const place = byPlace.get(bitrate.end) ?? { bitrate, lengths: [] };
+    byPlace.set(bitrate.end, place);
+    place.lengths.push(seconds);
+  }
+  return [...byPlace.values()].map(({ bitrate, lengths }) => ({
+    kind: 'fileSize',
+    offset: bitrate.end,
+    text: `${span(lengths, (seconds) => say.bytesText(streamBytes(bitrate.value, seconds)))} of picture`,
+    meaning: `For ${span(lengths, say.secondsText)}, without sound.`,
+  }));
 }
 
 function beatHint({ music, timeline }: Film): Hint[] {

@@ -77,6 +77,36 @@ describe('beside its line stands', () => {
   });
 });
 
+describe('a bitrate that several deliverables take over', () => {
+  const withStory = (story: string) =>
+    film.replace(
+      /^deliver:\n.*\n/m,
+      `deliver:
+  film: { raster: 1920x1080, rate: 25, codec: h264, bitrate: 16 Mb/s, sound: none }
+  story: { like: film, raster: 1080x1920${story} }
+  square: { like: film, raster: 1080x1080 }
+`,
+    );
+  const line = '  film: { raster: 1920x1080, rate: 25, codec: h264, bitrate: 16 Mb/s«';
+
+  it('has one hint beside it', () => {
+    expect(hinted(withStory(''), ['fileSize'])).toEqual([`${line}13.6 MB of picture», sound: none }`]);
+  });
+
+  it('has the smallest and the largest file where they differ: 16 Mb/s × 3 s ÷ 8 = 6 MB', () => {
+    expect(hinted(withStory(', section: 0 s to 3 s'), ['fileSize'])).toEqual([
+      `${line}6 MB to 13.6 MB of picture», sound: none }`,
+    ]);
+  });
+
+  it('has another one beside a bitrate of its own', () => {
+    expect(hinted(withStory(', bitrate: 8 Mb/s'), ['fileSize'])).toEqual([
+      `${line}13.6 MB of picture», sound: none }`,
+      '  story: { like: film, raster: 1080x1920, bitrate: 8 Mb/s«6.8 MB of picture» }',
+    ]);
+  });
+});
+
 describe('hints', () => {
   it('are given for the part that is on the screen only', () => {
     const at = film.indexOf('  slow:');
