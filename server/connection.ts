@@ -66,6 +66,7 @@ export function serve(connection: Connection): void {
     client = params.capabilities;
     units = negotiate(client.general?.positionEncodings);
     const rootUri = params.rootUri ? [params.rootUri] : [];
+    if (typeof params.locale === 'string') repos.speak(params.locale);
     repos.setFolders(params.workspaceFolders?.map((folder) => folder.uri) ?? rootUri);
     return {
       serverInfo: { name: 'shoot-spec' },

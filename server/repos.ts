@@ -8,6 +8,8 @@ import type { OpenFiles } from './documents.ts';
 import { RepoFiles } from './features/repoFiles.ts';
 import { NodeHost, pathFrom, rootFor } from './node-host.ts';
 import { rules } from './rules/index.ts';
+import { inLanguage } from './rules/language.ts';
+import { textsFor } from './translations.ts';
 
 export interface Place {
   readonly checker: Checker;
@@ -34,12 +36,19 @@ const kindOfLanguage: Readonly<Record<string, FileKind>> = {
 export class Repos {
   readonly #repos = new Map<string, Repo>();
   #folders: string[] = [];
+  #rules = rules;
 
   constructor(private readonly files: OpenFiles) {}
 
   /** The folders that are open. Checkers of roots that are gone are dropped with what they know. */
   setFolders(uris: readonly string[]): void {
     this.#folders = uris.flatMap((uri) => filePath(uri) ?? []);
+    this.#repos.clear();
+  }
+
+  /** Findings are said in the language of a locale, where somebody has translated them. */
+  speak(locale: string): void {
+    this.#rules = inLanguage(rules, textsFor(locale));
     this.#repos.clear();
   }
 
@@ -83,7 +92,7 @@ export class Repos {
   #repo(root: string): Repo {
     let repo = this.#repos.get(root);
     if (!repo) {
-      const checker = new Checker(this.#host(root), rules);
+      const checker = new Checker(this.#host(root), this.#rules);
       const files = new RepoFiles(checker.host, (path) => checker.settings(path));
       this.#repos.set(root, (repo = { root, checker, files }));
     }

@@ -16,6 +16,14 @@ const manifest = JSON.parse(read('package.json'));
 const words: Record<string, string> = JSON.parse(read('package.nls.json'));
 const { contributes } = manifest;
 
+/** `*` in the manifest's list of files stands for any part of a name. */
+function isPackaged(file: string): boolean {
+  return manifest.files.some((entry: string) => {
+    const parts = entry.split('*').map((part) => part.replace(/[.+?^${}()|[\]\\]/g, '\\$&'));
+    return new RegExp(`^${parts.join('[^/]*')}(?:/|$)`).test(file);
+  });
+}
+
 describe('the manifest', () => {
   it('has a text for every name in percent signs, and no text too many', () => {
     const used = [...read('package.json').matchAll(/"%([^%"]+)%"/g)].map((match) => match[1]!);
@@ -50,17 +58,20 @@ describe('the manifest', () => {
     const [walkthrough] = contributes.walkthroughs;
     files.push(
       ...walkthrough.steps.map(({ media }: { media: { markdown: string } }) => media.markdown),
-      ...fs.readdirSync(path.join(root, manifest.l10n)).map((name) => path.posix.join(manifest.l10n, name)),
+      path.posix.join(manifest.l10n, 'bundle.l10n.json'),
       ...contributes.languages.map(({ configuration }: { configuration: string }) => configuration),
       manifest.icon,
     );
     for (const file of files.map((name) => path.posix.normalize(name))) {
       expect(fs.existsSync(path.join(root, file)), file).toBe(true);
-      expect(
-        manifest.files.some((entry: string) => file === entry || file.startsWith(`${entry}/`)),
-        file,
-      ).toBe(true);
+      expect(isPackaged(file), file).toBe(true);
     }
+  });
+
+  it('packages translations of the findings, and not the texts that translators start from', () => {
+    expect(isPackaged('l10n/findings.pt-br.json')).toBe(true);
+    expect(isPackaged('l10n/bundle.l10n.pt-br.json')).toBe(true);
+    expect(isPackaged('l10n/findings.json')).toBe(false);
   });
 
   it('gives each grammar the name that its file has', () => {

@@ -50,9 +50,12 @@ export class Client {
   readonly pushed: PublishDiagnosticsParams[] = [];
   #waiting: (() => void)[] = [];
 
-  /** @param nodeArgs for Node itself */
-  constructor(nodeArgs: readonly string[] = []) {
-    this.process = spawn(process.execPath, [...nodeArgs, bundle, '--stdio'], { stdio: ['pipe', 'pipe', 'pipe'] });
+  /**
+   * @param nodeArgs for Node itself
+   * @param program where the bundle is, when not where it was built
+   */
+  constructor(nodeArgs: readonly string[] = [], program = bundle) {
+    this.process = spawn(process.execPath, [...nodeArgs, program, '--stdio'], { stdio: ['pipe', 'pipe', 'pipe'] });
     this.connection = createProtocolConnection(
       new StreamMessageReader(this.process.stdout!),
       new StreamMessageWriter(this.process.stdin!),
@@ -64,13 +67,14 @@ export class Client {
     this.connection.listen();
   }
 
-  async initialize(root: string, capabilities: ClientCapabilities = {}): Promise<InitializeResult> {
+  async initialize(root: string, capabilities: ClientCapabilities = {}, locale?: string): Promise<InitializeResult> {
     const uri = URI.file(root).toString();
     const result = await this.connection.sendRequest('initialize', {
       processId: process.pid,
       rootUri: uri,
       workspaceFolders: [{ uri, name: 'repo' }],
       capabilities,
+      locale,
     });
     await this.connection.sendNotification('initialized', {});
     return result as InitializeResult;
