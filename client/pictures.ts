@@ -7,6 +7,7 @@ import { type Answers, askFor, nameOf, savePicture, saveSheet } from './files.ts
 import { Latest } from './latest.ts';
 import { type Kept, type Picture, readKept, readMessage, type Spot, type ToPanel } from './panel/messages.ts';
 import { pageHtml } from './panel/page.ts';
+import { wordsOf } from './panel/words.ts';
 
 const viewType = 'shootSpec.pictures';
 const specLanguage = 'shoot-spec';
@@ -146,7 +147,14 @@ class Panel {
     const address = (name: string) =>
       webview.asWebviewUri(vscode.Uri.joinPath(this.#context.extensionUri, 'dist', name)).toString();
     const nonce = randomBytes(18).toString('base64url');
-    return pageHtml({ nonce, script: address('panel.js'), style: address('panel.css'), source: webview.cspSource });
+    return pageHtml({
+      nonce,
+      script: address('panel.js'),
+      style: address('panel.css'),
+      source: webview.cspSource,
+      words: wordsOf(vscode.l10n),
+      language: vscode.l10n.bundle ? vscode.env.language : 'en',
+    });
   }
 
   #told(from: unknown): void {

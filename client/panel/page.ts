@@ -1,4 +1,5 @@
 /** The page in the panel. Nothing of a plan is written into it: all that comes in messages, as data. */
+import type { Words } from './words.ts';
 
 export interface PageNeeds {
   /** Used for this page only; lets our script in and nobody else's. */
@@ -7,32 +8,36 @@ export interface PageNeeds {
   readonly style: string;
   /** Where the style may come from. */
   readonly source: string;
+  readonly words: Words;
+  /** The language of the words, as BCP 47 has it. */
+  readonly language: string;
 }
 
-export function pageHtml({ nonce, script, style, source }: PageNeeds): string {
+export function pageHtml({ nonce, script, style, source, words, language }: PageNeeds): string {
+  const say = (word: keyof Words) => escape(words[word]);
   const policy = `default-src 'none'; style-src ${source}; script-src 'nonce-${nonce}'; base-uri 'none'; form-action 'none'`;
   return `<!doctype html>
-<html lang="en">
+<html lang="${escape(language)}">
 <head>
 <meta charset="utf-8">
 <meta http-equiv="Content-Security-Policy" content="${policy}">
 <meta name="viewport" content="width=device-width, initial-scale=1">
-<title>Pictures of the plan</title>
+<title>${say('page')}</title>
 <link rel="stylesheet" href="${style}">
 </head>
-<body>
+<body data-words="${escape(JSON.stringify(words))}">
 <main id="all" hidden>
 <div class="bar">
-<div role="tablist" aria-label="Pictures" id="views"></div>
+<div role="tablist" aria-label="${say('views')}" id="views"></div>
 <div class="choices">
-<label id="shot-label">Shot <select id="shot"></select></label>
-<label id="deliverable-label">Deliverable <select id="deliverable"></select></label>
-<div role="group" aria-label="Zoom" class="zoom">
-<button type="button" id="smaller" aria-label="Zoom out" title="Zoom out (−)">−</button>
-<button type="button" id="fit" title="As wide as the panel (0)">100 %</button>
-<button type="button" id="larger" aria-label="Zoom in" title="Zoom in (+)">+</button>
+<label id="shot-label">${say('shot')} <select id="shot"></select></label>
+<label id="deliverable-label">${say('deliverable')} <select id="deliverable"></select></label>
+<div role="group" aria-label="${say('zoom')}" class="zoom">
+<button type="button" id="smaller" aria-label="${say('zoomOut')}" title="${say('zoomOut')} (−)">−</button>
+<button type="button" id="fit" title="${say('fit')} (0)">100 %</button>
+<button type="button" id="larger" aria-label="${say('zoomIn')}" title="${say('zoomIn')} (+)">+</button>
 </div>
-<button type="button" id="save" title="Write this picture to a file">Save…</button>
+<button type="button" id="save" title="${say('saveTo')}">${say('save')}</button>
 </div>
 </div>
 <h1 id="title"></h1>
@@ -40,16 +45,21 @@ export function pageHtml({ nonce, script, style, source }: PageNeeds): string {
 <div role="tabpanel" id="picture" tabindex="0" aria-labelledby="title" aria-describedby="description"></div>
 <h2 id="findings-head"></h2>
 <ul id="findings" aria-labelledby="findings-head"></ul>
-<h2 id="parts-head">What is drawn, and where it is written</h2>
+<h2 id="parts-head">${say('parts')}</h2>
 <ul id="parts" role="listbox" tabindex="0" aria-labelledby="parts-head"></ul>
 <details>
-<summary>The picture in words</summary>
+<summary>${say('inWords')}</summary>
 <p id="description"></p>
 </details>
 </main>
-<main id="nothing"><h1 id="why">Waiting for the plan</h1></main>
+<main id="nothing"><h1 id="why">${say('waiting')}</h1></main>
 <script nonce="${nonce}" src="${script}"></script>
 </body>
 </html>
 `;
+}
+
+/** Translations are text, for elements and attributes. */
+function escape(text: string): string {
+  return text.replace(/[&<>"]/g, (sign) => `&#${sign.charCodeAt(0)};`);
 }

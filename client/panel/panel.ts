@@ -2,6 +2,7 @@
 import { drawn, nameParts, outlineParts, spotOf } from './drawing.ts';
 import { inksFor } from './inks.ts';
 import { type Found, type FromPanel, type Kept, nextZoom, type Part, type Picture, type ToPanel } from './messages.ts';
+import { put, type Words } from './words.ts';
 
 declare function acquireVsCodeApi(): {
   postMessage(message: FromPanel): void;
@@ -9,6 +10,8 @@ declare function acquireVsCodeApi(): {
 };
 
 const host = acquireVsCodeApi();
+/** Written into the page by the extension, in the editor's language. */
+const words = JSON.parse(document.body.dataset['words']!) as Words;
 let kept: Kept | undefined;
 let picture: Picture | undefined;
 let svg: SVGSVGElement | undefined;
@@ -51,7 +54,7 @@ function show(next: Picture, choices: Kept, file: string): void {
   kept = merged(choices);
   host.setState(kept);
   say(page.title, next.title);
-  say(page.note, next.old ? `${file} can't be read just now. This is drawn from what it said before.` : '');
+  say(page.note, next.old ? put(words.old, file) : '');
   say(page.description, next.description);
   showViews(next);
   showChoices(next, kept);
@@ -95,13 +98,13 @@ const tabId = (view: string) => `view-${view}`;
 function showChoices({ views, view, shots, shot, deliverables }: Picture, choices: Kept): void {
   const ofShot = views.find(({ name }) => name === view)?.about === 'shot';
   page.shotLabel.hidden = !ofShot || shots.length === 0;
-  const followed =
-    choices.shot === undefined && shot !== undefined ? `where the cursor is (${shot})` : 'where the cursor is';
+  const isFollowed = choices.shot === undefined && shot !== undefined;
+  const followed = isFollowed ? put(words.atCursorIn, shot) : words.atCursor;
   options(page.shot, [['', followed], ...shots.map((name) => [`=${name}`, name] as const)], pinned(choices.shot));
   page.deliverableLabel.hidden = view !== 'frame' || deliverables.length < 2;
   options(
     page.deliverable,
-    [['', 'all'], ...deliverables.map((name) => [`=${name}`, name] as const)],
+    [['', words.allDeliverables], ...deliverables.map((name) => [`=${name}`, name] as const)],
     pinned(choices.deliverable),
   );
 }
@@ -137,17 +140,15 @@ function showPicture(next: Picture): void {
 }
 
 function showFindings(findings: readonly Found[]): void {
-  const count = findings.length === 1 ? '1 finding is' : `${findings.length} findings are`;
-  say(
-    page.findingsHead,
-    findings.length === 0 ? 'No finding is seen in this picture' : `${count} seen in this picture`,
-  );
+  const { length } = findings;
+  const some = length === 1 ? words.oneFinding : put(words.findings, length);
+  say(page.findingsHead, length === 0 ? words.noFinding : some);
   page.findings.replaceChildren(
     ...findings.map((finding) => {
-      const button = element('button', '', { type: 'button', title: 'Go to it in the text' });
+      const button = element('button', '', { type: 'button', title: words.goTo });
       const mark = drawn(finding.mark);
       mark?.setAttribute('aria-hidden', 'true');
-      const severity = element('strong', `${finding.number} ${severityWords[finding.severity]}:`);
+      const severity = element('strong', `${finding.number} ${words[finding.severity]}:`);
       button.append(
         ...(mark ? [mark] : []),
         element('span', '', {}, [severity, ` ${finding.message} `, element('code', finding.rule)]),
@@ -157,8 +158,6 @@ function showFindings(findings: readonly Found[]): void {
     }),
   );
 }
-
-const severityWords = { error: 'Error', warning: 'Warning', info: 'Note', hint: 'Hint' } as const;
 
 function showParts({ parts, here }: Picture): void {
   const focused = document.activeElement === page.parts;
@@ -200,8 +199,9 @@ function markPart(index: number, outline: boolean): void {
 
 function showZoom(): void {
   const zoom = kept?.zoom ?? 1;
-  say(page.fit, `${Math.round(zoom * 100)} %`);
-  page.fit.setAttribute('aria-label', `Zoom ${Math.round(zoom * 100)} %: back to the width of the panel`);
+  const percent = Math.round(zoom * 100);
+  say(page.fit, `${percent} %`);
+  page.fit.setAttribute('aria-label', put(words.zoomed, percent));
   svg?.style.setProperty('width', `${zoom * 100}%`);
 }
 

@@ -68,7 +68,8 @@ describe('the manifest', () => {
     }
   });
 
-  it('packages translations of the findings, and not the texts that translators start from', () => {
+  it('packages translations, and not the findings that translators start from', () => {
+    expect(isPackaged('package.nls.pt-br.json')).toBe(true);
     expect(isPackaged('l10n/findings.pt-br.json')).toBe(true);
     expect(isPackaged('l10n/bundle.l10n.pt-br.json')).toBe(true);
     expect(isPackaged('l10n/findings.json')).toBe(false);

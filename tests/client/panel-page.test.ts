@@ -5,6 +5,7 @@ import { type Browser, chromium, type Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
 import type { FromPanel, Kept, Picture } from '../../client/panel/messages.ts';
 import { pageHtml } from '../../client/panel/page.ts';
+import { wordsOf } from '../../client/panel/words.ts';
 import { Carry } from '../../server/features/carry.ts';
 import { shownOf } from '../../server/features/pictures.ts';
 import { hostileTexts } from '../helpers/hostile.ts';
@@ -57,12 +58,19 @@ describe.skipIf(!executablePath)('the panel', { timeout: 60_000 }, () => {
   afterEach(() => page.context().close());
 
   /** The page as the editor opens it: its script finds the editor's door, and the colours of a theme. */
-  async function open(theme: Theme = 'light'): Promise<void> {
+  async function open(theme: Theme = 'light', translated = (words: string) => words): Promise<void> {
     page = await (await browser.newContext({ viewport: { width: 700, height: 900 } })).newPage();
     complaints = [];
     page.on('console', (message) => void complaints.push(message.text()));
     page.on('pageerror', (error) => void complaints.push(error.message));
-    const html = pageHtml({ nonce: 'abc', script: `${place}/panel.js`, style: `${place}/panel.css`, source: place });
+    const html = pageHtml({
+      nonce: 'abc',
+      script: `${place}/panel.js`,
+      style: `${place}/panel.css`,
+      source: place,
+      words: wordsOf({ t: translated }),
+      language: 'en',
+    });
     const answers: Record<string, [string, string]> = {
       '/': ['text/html', html],
       '/panel.js': ['text/javascript', built('panel.js')],
@@ -328,6 +336,23 @@ describe.skipIf(!executablePath)('the panel', { timeout: 60_000 }, () => {
     const empty = { kind: 'empty', words: 'Nothing of box.shoot.yaml can be drawn yet.' };
     await page.evaluate((data) => dispatchEvent(new MessageEvent('message', { data })), empty);
     expect(await page.locator('h1:visible').textContent()).toBe(empty.words);
+  });
+
+  test('says its own words in the editor’s language, whatever characters they hold', async () => {
+    const odd = (words: string) => `«${words.replace(/[a-z]/g, 'x')}"><i>&amp;`;
+    await open('light', odd);
+    expect(await page.locator('h1:visible').textContent()).toBe(odd('Waiting for the plan'));
+    await show({ ...pictureOf(text), old: true });
+    const own = await page.locator('[role=status], h2, summary, label, #save, #findings strong').allTextContents();
+    expect(own.length).toBeGreaterThan(6);
+    expect(own.filter((words) => !words.includes('«'))).toEqual([]);
+    const named = page.locator('button[title], [role=group], [role=tablist]');
+    const names = await named.evaluateAll((all) => all.map((one) => one.ariaLabel ?? one.getAttribute('title')!));
+    // The views are named by the server.
+    expect(names.filter((name) => name.startsWith('«')).length).toBeGreaterThanOrEqual(6);
+    expect(await page.locator('[role=status]').textContent()).toContain('box.shoot.yaml');
+    expect(await page.locator('i').count()).toBe(0);
+    expect(complaints).toEqual([]);
   });
 
   test('nothing moves by itself', () => {

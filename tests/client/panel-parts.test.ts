@@ -5,6 +5,7 @@ import { Latest } from '../../client/latest.ts';
 import { inksFor } from '../../client/panel/inks.ts';
 import { nextZoom, readKept, readMessage } from '../../client/panel/messages.ts';
 import { pageHtml } from '../../client/panel/page.ts';
+import { wordsOf } from '../../client/panel/words.ts';
 import { themes } from '../helpers/themes.ts';
 
 describe('asking for the newest picture', () => {
@@ -141,6 +142,8 @@ test('the page lets in its own script and style, and nothing else', () => {
     script: 'https://here/panel.js',
     style: 'https://here/panel.css',
     source: 'https://here',
+    words: wordsOf({ t: (words) => words }),
+    language: 'en',
   });
   const policy = /Content-Security-Policy" content="([^"]+)"/.exec(html)![1]!;
   expect(policy.split('; ')).toEqual([
