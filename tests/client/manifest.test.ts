@@ -81,7 +81,7 @@ describe('the manifest', () => {
     }
   });
 
-  it('has a walkthrough whose buttons are commands, and which ends with a finished spec', () => {
+  it('has a walkthrough whose buttons are commands, and which begins with a folder and ends with a finished spec', () => {
     const [{ steps }] = contributes.walkthroughs;
     const declared = new Set(contributes.commands.map(({ command }: { command: string }) => command));
     for (const { description } of steps as { description: string }[]) {
@@ -89,6 +89,11 @@ describe('the manifest', () => {
       const ours = [...text.matchAll(/\(command:(shootSpec\.[a-zA-Z]+)\)/g)].map((match) => match[1]!);
       for (const command of ours) expect(declared).toContain(command);
     }
+    // What holds already when the editor meets a walkthrough never ticks a step, so an open folder has one of its own.
+    expect(steps.slice(0, 2)).toMatchObject([
+      { when: 'workspaceFolderCount == 0', completionEvents: ['onContext:workspaceFolderCount != 0'] },
+      { when: 'workspaceFolderCount != 0', completionEvents: ['onStepSelected'] },
+    ]);
     expect(steps.at(-1).completionEvents).toEqual(['onContext:shootSpec.finishedSpec']);
     expect(read('client/finished.ts')).toContain("'shootSpec.finishedSpec'");
   });

@@ -180,7 +180,9 @@ async function leadsThrough() {
   await page.keyboard.type('A first finished film plan');
   await page.locator('.quick-input-list .monaco-list-row', { hasText: 'A first finished film plan' }).first().waitFor();
   await page.keyboard.press('Enter');
-  await page.locator('.getting-started-step', { hasText: 'Write a first spec' }).first().waitFor();
+  const step = (title, done) => page.locator(`.getting-started-step[aria-checked=${done}]`, { hasText: title });
+  await step('Open a folder for your films', true).waitFor();
+  await step('Check the whole folder', false).waitFor();
   await page.waitForTimeout(1000); // Only for the picture: the page slides in.
   await picture('walkthrough');
 }
