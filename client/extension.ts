@@ -1,6 +1,7 @@
 /** What the editor calls: starts the checker and registers the commands. Nothing is checked here. */
 import * as vscode from 'vscode';
 import type { LanguageClient } from 'vscode-languageclient/node';
+import { Comparisons } from './compare.ts';
 import type { Answers } from './files.ts';
 import { noticeFinished } from './finished.ts';
 import { fixAllSafe } from './fixAll.ts';
@@ -16,9 +17,11 @@ export async function activate(context: vscode.ExtensionContext): Promise<void> 
   const started = createClient(context);
   client = started;
   const pictures = new Pictures(context, started);
+  const comparisons = new Comparisons(started);
   context.subscriptions.push(
     showStatus(started),
     pictures,
+    comparisons,
     noticeFinished(),
     provideTasks(context.asAbsolutePath('dist/cli.cjs')),
     vscode.commands.registerCommand('shootSpec.newSpec', newSpec),
@@ -26,6 +29,7 @@ export async function activate(context: vscode.ExtensionContext): Promise<void> 
     vscode.commands.registerCommand('shootSpec.showPictures', () => pictures.show()),
     vscode.commands.registerCommand('shootSpec.savePicture', (answers?: Answers) => pictures.save(answers)),
     vscode.commands.registerCommand('shootSpec.saveSheet', (answers?: Answers) => pictures.saveSheet(answers)),
+    vscode.commands.registerCommand('shootSpec.compare', () => comparisons.show()),
     vscode.commands.registerCommand('shootSpec.showLog', () => started.outputChannel.show()),
     vscode.commands.registerCommand('shootSpec.restart', () => restart(started)),
   );

@@ -4,13 +4,13 @@ import * as vscode from 'vscode';
 import { State } from 'vscode-languageclient/node';
 import type { LanguageClient } from 'vscode-languageclient/node';
 import { type Answers, askFor, nameOf, savePicture, saveSheet } from './files.ts';
+import { specEditor, specLanguage } from './front.ts';
 import { Latest } from './latest.ts';
 import { type Kept, type Picture, readKept, readMessage, type Spot, type ToPanel } from './panel/messages.ts';
 import { pageHtml } from './panel/page.ts';
 import { wordsOf } from './panel/words.ts';
 
 const viewType = 'shootSpec.pictures';
-const specLanguage = 'shoot-spec';
 const memory = 'pictures';
 
 export class Pictures implements vscode.Disposable, vscode.WebviewPanelSerializer {
@@ -222,11 +222,6 @@ class Panel {
       (this.panel.viewColumn === vscode.ViewColumn.One ? vscode.ViewColumn.Beside : vscode.ViewColumn.One);
     await vscode.window.showTextDocument(document, { viewColumn, selection: range });
   }
-}
-
-function specEditor(): vscode.TextEditor | undefined {
-  const { activeTextEditor: active, visibleTextEditors: all } = vscode.window;
-  return [active, ...all].find((editor) => editor?.document.languageId === specLanguage);
 }
 
 function cursorIn(document: vscode.TextDocument): vscode.Position | undefined {

@@ -19,6 +19,7 @@ import type { Settings, SeverityOrNone } from './core/settings.ts';
 import { type OpenFile, OpenFiles } from './documents.ts';
 import { type HintKind, hintKinds } from './features/hints.ts';
 import { actionCapabilities, actionCommands, registerActions, runActionCommand } from './handlers/actions.ts';
+import { registerCompare } from './handlers/compare.ts';
 import { completionCapabilities, registerCompletion } from './handlers/completion.ts';
 import { readHints, registerHints } from './handlers/hints.ts';
 import { fileOperations, navigationCapabilities, registerNavigation } from './handlers/navigation.ts';
@@ -215,7 +216,7 @@ export function serve(connection: Connection): void {
     return now;
   }
 
-  function settingsOf({ checker, path }: Place): Settings {
+  function settingsOf({ checker, path }: Pick<Place, 'checker' | 'path'>): Settings {
     return checker.settings(path).with(severities);
   }
 
@@ -280,6 +281,7 @@ export function serve(connection: Connection): void {
   registerNavigation(session);
   registerHints(session);
   registerPictures(session);
+  registerCompare(session);
   connection.listen();
 }
 

@@ -83,9 +83,14 @@ export class Repos {
     return [...new Set(roots)].map((root) => this.#repo(root));
   }
 
-  #rootOf(file: string): string {
+  /** The innermost of the open folders that a file lies in. */
+  folderAround(file: string): string | undefined {
     const around = this.#folders.filter((one) => file.startsWith(one.endsWith(sep) ? one : one + sep));
-    const folder = around.sort((a, b) => b.length - a.length)[0];
+    return around.sort((a, b) => b.length - a.length)[0];
+  }
+
+  #rootOf(file: string): string {
+    const folder = this.folderAround(file);
     return rootFor(file, folder, folder);
   }
 

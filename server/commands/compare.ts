@@ -1,16 +1,16 @@
 /** `shootspec compare`: two files, or two versions of a repo's files, and what changed in the plan. */
-import { existsSync, realpathSync, statSync } from 'node:fs';
-import { join, relative, resolve, sep } from 'node:path';
+import { existsSync, statSync } from 'node:fs';
+import { join, resolve } from 'node:path';
 import { compare as compareResults } from '../compare/compare.ts';
 import { comparedJson, comparedMarkdown, type ComparedFile, comparedText } from '../compare/output.ts';
 import { Checker, type CheckResult } from '../core/checker.ts';
 import { severities } from '../core/finding.ts';
 import { kindOf } from '../core/paths.ts';
 import { atLeast } from '../core/settings.ts';
+import { Checkout, GitFault, pathInRepo, type Revision } from '../git.ts';
 import { rules } from '../rules/index.ts';
 import { placeOf, readText } from './check-file.ts';
 import { assertOurs, expand } from './files.ts';
-import { commitOf, differences, Revision, topOf } from './git.ts';
 import { paintFor } from './paint.ts';
 import { oneOf, parse, print, UsageError } from './usage.ts';
 
@@ -24,7 +24,7 @@ export async function compare(args: string[]): Promise<number> {
   });
   const format = oneOf('--format', values.format ?? 'text', formats);
   const failOn = values['fail-on'] === undefined ? undefined : oneOf('--fail-on', values['fail-on'], severities);
-  const files = await compared(positionals);
+  const files = await comparedOrSaid(positionals);
   const text =
     format === 'json'
       ? comparedJson(files)
@@ -37,6 +37,15 @@ export async function compare(args: string[]): Promise<number> {
   return failOn !== undefined && fresh.some((finding) => atLeast(finding.severity, failOn)) ? 1 : 0;
 }
 
+/** What stands in git's way is the user's to put right. */
+async function comparedOrSaid(paths: readonly string[]): Promise<ComparedFile[]> {
+  try {
+    return await compared(paths);
+  } catch (error) {
+    throw error instanceof GitFault ? new UsageError(error.message) : error;
+  }
+}
+
 async function compared(paths: readonly string[]): Promise<ComparedFile[]> {
   const [first, second] = paths;
   if (first === undefined)
@@ -44,7 +53,7 @@ async function compared(paths: readonly string[]): Promise<ComparedFile[]> {
   if (isThere(first) || isBlob(first)) {
     if (second === undefined || paths.length > 2)
       throw new UsageError('Two files are compared: `shootspec compare OLD NEW`.');
-    const [before, after] = [versionOf(first), versionOf(second)];
+    const [before, after] = [await versionOf(first), await versionOf(second)];
     return [{ file: after.name, what: 'changed', comparison: compareResults(before.result, after.result) }];
   }
   return compareRevisions(first, paths.slice(1));
@@ -66,18 +75,18 @@ interface Version {
   readonly result: CheckResult;
 }
 
-function versionOf(name: string): Version {
+async function versionOf(name: string): Promise<Version> {
   if (isThere(name)) {
     assertOurs(name, resolve(name));
     return { name, result: onDisk(resolve(name)) };
   }
   if (!isBlob(name)) throw new UsageError(`There is no file \`${name}\`, and it is no REVISION:PATH.`);
   const colon = name.indexOf(':');
-  const top = topOf(process.cwd());
-  const revision = revisionOf(top, name.slice(0, colon));
+  const checkout = await Checkout.around(process.cwd());
+  const revision = await revisionOf(checkout, name.slice(0, colon));
   const path = name.slice(colon + 1);
   // As git has it: from the top of the repo, or from here with `./`.
-  const file = /^\.\.?\//.test(path) ? pathInRepo(top, resolve(path)) : path;
+  const file = /^\.\.?\//.test(path) ? pathInRepo(checkout.top, resolve(path)) : path;
   const result = inRevision(revision, file);
   if (!result) throw new UsageError(`There is no \`${file}\` in \`${name.slice(0, colon)}\`.`);
   return { name, result };
@@ -88,10 +97,10 @@ function onDisk(file: string): CheckResult {
   return checker.check(path, readText(file))!;
 }
 
-function revisionOf(top: string, name: string): Revision {
-  const commit = commitOf(top, name);
+async function revisionOf(checkout: Checkout, name: string): Promise<Revision> {
+  const commit = await checkout.commitOf(name);
   if (commit === undefined) throw new UsageError(`\`${name}\` is no file, and no revision that git knows.`);
-  return new Revision(top, commit);
+  return checkout.revision(commit);
 }
 
 const checkers = new WeakMap<Revision, Map<string, Checker>>();
@@ -102,27 +111,23 @@ function inRevision(revision: Revision, file: string): CheckResult | undefined {
   checkers.set(revision, known);
   let checker = known.get(root);
   if (!checker) known.set(root, (checker = new Checker(revision.host(root), rules)));
-  const path = root === '' ? file : file.slice(root.length + 1);
-  const read = checker.host.read(path);
+  const path = revision.pathIn(root, file);
+  const read = revision.read(path, root);
   return 'text' in read ? checker.check(path, read.text) : undefined;
-}
-
-function pathInRepo(top: string, path: string): string {
-  const inside = relative(realpathSync(top), existsSync(path) ? realpathSync(path) : path);
-  return inside.split(sep).join('/');
 }
 
 // -- a repo ----------------------------------------------------------------------------------------------------------
 
 /** A revision against the files as they are, or against another revision; all files, or those in some paths. */
 async function compareRevisions(name: string, rest: readonly string[]): Promise<ComparedFile[]> {
-  const top = topOf(process.cwd());
-  const before = revisionOf(top, name);
-  const other = rest[0] !== undefined && !existsSync(rest[0]) ? commitOf(top, rest[0]) : undefined;
-  const after = other === undefined ? undefined : new Revision(top, other);
+  const checkout = await Checkout.around(process.cwd());
+  const { top } = checkout;
+  const before = await revisionOf(checkout, name);
+  const other = rest[0] !== undefined && !existsSync(rest[0]) ? await checkout.commitOf(rest[0]) : undefined;
+  const after = other === undefined ? undefined : await checkout.revision(other);
   const paths = after ? rest.slice(1) : rest;
   const wanted = wantedIn(top, paths, before, after);
-  const { names, changed } = differences(top, before.commit, after?.commit);
+  const { names, changed } = await checkout.differences(before.commit, after?.commit);
   const now = after ? after.files.filter(isOurs) : (await expand([top])).map((file) => pathInRepo(top, file));
   const renamedFrom = new Set(names.values());
   const all = [...new Set([...now, ...before.files.filter((file) => isOurs(file) && !renamedFrom.has(file))])];

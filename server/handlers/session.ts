@@ -53,7 +53,7 @@ export interface Session {
   known(uri: string): Known | undefined;
   file(uri: string): OpenFile | undefined;
   /** The repo's settings with the editor's severities laid over them. */
-  settings(place: Place): Settings;
+  settings(place: Pick<Place, 'checker' | 'path'>): Settings;
   /** Findings of an open file as it is now. */
   diagnostics(uri: string): readonly Diagnostic[] | undefined;
   /** Counts changes of anything but the open text: kits, settings, folders. */

@@ -3,6 +3,7 @@ import { spawnSync } from 'node:child_process';
 import { chmodSync, readFileSync, renameSync, symlinkSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
+import { commitAll, git as run, gitEnv as env } from '../helpers/git.ts';
 import { DiskRepo } from '../helpers/server.ts';
 import { spec } from '../helpers/workspace.ts';
 
@@ -22,19 +23,6 @@ const box = spec(
 );
 const fast = box.replace('{ shutter: 1/50 s }', '{ shutter: 1/100 s }');
 
-// No settings of whoever runs the tests.
-const env = {
-  ...process.env,
-  GIT_CONFIG_GLOBAL: '/dev/null',
-  GIT_CONFIG_NOSYSTEM: '1',
-  ...Object.fromEntries(
-    ['AUTHOR', 'COMMITTER'].flatMap((who) => [
-      [`GIT_${who}_NAME`, 'A'],
-      [`GIT_${who}_EMAIL`, 'a@example.org'],
-    ]),
-  ),
-};
-
 function compare(args: readonly string[], cwd = repo.root) {
   const { status, stdout, stderr } = spawnSync(process.execPath, [bundle, 'compare', ...args], {
     cwd,
@@ -44,15 +32,8 @@ function compare(args: readonly string[], cwd = repo.root) {
   return { status, stdout, stderr };
 }
 
-function git(...args: string[]) {
-  const { status, stderr } = spawnSync('git', args, { cwd: repo.root, env, encoding: 'utf8' });
-  if (status !== 0) throw new Error(stderr);
-}
-
-function commit() {
-  git('add', '-A');
-  git('commit', '-qm', 'x');
-}
+const git = (...args: string[]) => run(repo.root, ...args);
+const commit = () => commitAll(repo.root);
 
 const line = /^ {2}reveal: shutter 1\/50 s → 1\/100 s, 180° → 90°, 1 stop darker; depth of field (\S+ \S+) → \1$/m;
 
@@ -65,10 +46,7 @@ test('two files', () => {
 });
 
 describe('a git repo', () => {
-  beforeEach(() => {
-    git('init', '-q');
-    commit();
-  });
+  beforeEach(commit);
 
   test('a revision against the files as they are, wherever one stands', () => {
     expect(compare(['HEAD'])).toEqual({ status: 0, stdout: 'Nothing in the plan changed.\n', stderr: '' });

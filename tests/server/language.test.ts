@@ -7,6 +7,7 @@ import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest
 import type { Diagnostic } from 'vscode-languageserver-protocol';
 import { rules } from '../../server/rules/index.ts';
 import { textsOf } from '../../server/rules/language.ts';
+import { commitAll } from '../helpers/git.ts';
 import { Client, DiskRepo } from '../helpers/server.ts';
 import { spec } from '../helpers/workspace.ts';
 
@@ -101,6 +102,15 @@ test('a fix is known by what it takes away, in every language', async () => {
     context: { diagnostics },
   });
   expect(actions.some(({ title }) => title.startsWith('Set shutter to 1/50 s'))).toBe(true);
+});
+
+test('two versions are compared in one language', async () => {
+  commitAll(repo.root);
+  await found('qps-ploc');
+  const compared = { textDocument: { uri: repo.uri('box.shoot.yaml') } };
+  expect(await client.request('shootSpec/compare', compared)).toEqual({
+    message: 'Nothing in the plan differs from the last commit.',
+  });
 });
 
 test('the command line speaks English everywhere', () => {

@@ -1,0 +1,277 @@
+/** A git repo at one of its revisions, read through git itself: no shell, no hooks, nothing is checked out. */
+import { execFile, execFileSync } from 'node:child_process';
+import { existsSync, realpathSync } from 'node:fs';
+import { dirname, join, posix } from 'node:path';
+import { promisify } from 'node:util';
+import { settingsPath } from './core/checker.ts';
+import { largestFileBytes } from './core/document/parse.ts';
+import type { Entry, Host, ReadResult } from './core/host.ts';
+import { pathFault } from './core/paths.ts';
+import { pathFrom } from './node-host.ts';
+
+/** Links in a row that are followed. */
+const mostLinks = 8;
+
+const execute = promisify(execFile);
+
+/** What stands in the way, said in one line. */
+export class GitFault extends Error {
+  /** @param status what git itself ended with; undefined where it did not come so far */
+  constructor(
+    message: string,
+    readonly status?: number,
+  ) {
+    super(message);
+  }
+}
+
+export interface Manner {
+  /** How long git may take for one answer; as long as it likes where nothing is said. */
+  readonly limitMs?: number;
+  readonly env?: NodeJS.ProcessEnv;
+}
+
+/** A folder that git has in its care. No name of a file is ever among git's arguments, so none can be taken for an option. */
+export class Checkout {
+  private constructor(
+    readonly top: string,
+    private readonly manner: Manner,
+  ) {}
+
+  /** The checkout that a folder lies in. */
+  static async around(folder: string, manner: Manner = {}): Promise<Checkout> {
+    try {
+      const said = await new Checkout(folder, manner).#run(['rev-parse', '--show-toplevel']);
+      return new Checkout(said.replace(/\r?\n$/, ''), manner);
+    } catch (error) {
+      const { status, message } = error as GitFault;
+      if (status === undefined) throw error;
+      throw new GitFault(
+        message.includes('dubious ownership')
+          ? 'This folder belongs to somebody else, so git does not read it; `git status` there says how to allow it.'
+          : 'This folder is in no git repo, so there is nothing to compare it with.',
+      );
+    }
+  }
+
+  /** The commit that a name means; undefined for a name that means none. */
+  async commitOf(name: string): Promise<string | undefined> {
+    try {
+      const said = await this.#run(['rev-parse', '--verify', '--quiet', '--end-of-options', `${name}^{commit}`]);
+      return said.trim();
+    } catch (error) {
+      if ((error as GitFault).status === undefined) throw error;
+      return undefined;
+    }
+  }
+
+  /** What differs between a commit and another, or the working tree where none is given, new files included. */
+  async differences(from: string, to?: string): Promise<Differences> {
+    const { names, changed } = await this.#diff([from, ...(to ? [to] : [])]);
+    const fresh = to ? '' : await this.#run(['ls-files', '--others', '--exclude-standard', '-z']);
+    return { names, changed: new Set([...changed, ...fresh.split('\0').filter(Boolean)]) };
+  }
+
+  /** New name to old name, of files that were moved since a commit and whose move is staged. No file is read for it. */
+  async movedSince(commit: string): Promise<ReadonlyMap<string, string>> {
+    return (await this.#diff(['--cached', '--diff-filter=R', commit])).names;
+  }
+
+  async revision(commit: string): Promise<Revision> {
+    const said = await this.#run(['ls-tree', '-r', '-z', '--full-tree', commit]);
+    return new Revision(this.top, commit, entriesOf(said), (id) => this.#blob(id));
+  }
+
+  async #diff(what: readonly string[]): Promise<Differences> {
+    const options = ['--name-status', '--find-renames', '-z', '--no-ext-diff'];
+    return differencesOf(await this.#run(['diff', ...options, ...what, '--']));
+  }
+
+  async #run(args: readonly string[]): Promise<string> {
+    try {
+      return (await execute('git', this.#args(args), this.#options)).stdout;
+    } catch (error) {
+      throw faultOf(error);
+    }
+  }
+
+  /** While a check waits for it. Undefined for what is too large for a file of ours. */
+  #blob(id: string): string | undefined {
+    try {
+      return execFileSync('git', this.#args(['cat-file', 'blob', id]), {
+        ...this.#options,
+        maxBuffer: largestFileBytes,
+        stdio: ['ignore', 'pipe', 'pipe'],
+      });
+    } catch (error) {
+      if ((error as NodeJS.ErrnoException).code === 'ENOBUFS') return undefined;
+      throw faultOf(error);
+    }
+  }
+
+  /** A repo may name a program that watches its files; nothing that a repo names is run. */
+  #args(args: readonly string[]): string[] {
+    return ['-C', this.top, '-c', 'core.fsmonitor=false', ...args];
+  }
+
+  get #options() {
+    const { limitMs, env = process.env } = this.manner;
+    return {
+      // Windows looks for programs in the folder that they are started in: never in one that somebody else filled.
+      cwd: dirname(process.execPath),
+      encoding: 'utf8' as const,
+      maxBuffer: 1 << 30,
+      timeout: limitMs,
+      windowsHide: true,
+      env: { ...env, LC_ALL: 'C', GIT_OPTIONAL_LOCKS: '0' },
+    };
+  }
+}
+
+function faultOf(error: unknown): GitFault {
+  const { code, killed, status, stderr } = error as {
+    code?: string | number | null;
+    killed?: boolean;
+    status?: number | null;
+    stderr?: string;
+  };
+  if (code === 'ENOENT') return new GitFault('This needs git, and it is not there.');
+  if (killed || code === 'ETIMEDOUT') return new GitFault('Git did not answer in time, so nothing was compared.');
+  const line = stderr?.split('\n')[0] ?? String(error);
+  return new GitFault(`Git could not read the repo: ${line}`, (typeof code === 'number' ? code : status) ?? undefined);
+}
+
+export interface Differences {
+  /** New name to old name, of files that git takes for the same. */
+  readonly names: ReadonlyMap<string, string>;
+  /** All that differ, by their name now, else before. */
+  readonly changed: ReadonlySet<string>;
+}
+
+function differencesOf(said: string): Differences {
+  const parts = said.split('\0');
+  const names = new Map<string, string>();
+  const changed = new Set<string>();
+  while (parts.length > 1) {
+    const status = parts.shift()!;
+    const first = parts.shift()!;
+    const isRename = status.startsWith('R');
+    const now = isRename ? parts.shift()! : first;
+    if (isRename) names.set(now, first);
+    changed.add(now);
+  }
+  return { names, changed };
+}
+
+/** The path of a file or folder from the top of its repo, links followed; it climbs out where it lies elsewhere. */
+export function pathInRepo(top: string, path: string): string {
+  return pathFrom(realpathSync(top), existsSync(path) ? realpathSync(path) : path);
+}
+
+interface TreeEntry {
+  readonly mode: string;
+  readonly id: string;
+}
+
+function entriesOf(said: string): ReadonlyMap<string, TreeEntry> {
+  const entries = new Map<string, TreeEntry>();
+  for (const line of said.split('\0')) {
+    const match = /^(\d+) blob (\w+)\t(.*)$/s.exec(line);
+    if (match) entries.set(match[3]!, { mode: match[1]!, id: match[2]! });
+  }
+  return entries;
+}
+
+/** All files of a commit. A root is the path of a folder from the top of the repo; it may lie above it. */
+export class Revision {
+  readonly #texts = new Map<string, string | undefined>();
+
+  constructor(
+    readonly top: string,
+    readonly commit: string,
+    private readonly entries: ReadonlyMap<string, TreeEntry>,
+    private readonly blob: (id: string) => string | undefined,
+  ) {}
+
+  get files(): readonly string[] {
+    return [...this.entries.keys()];
+  }
+
+  /**
+   * The repo's root for a file, as `rootFor` of the disk has it: by the topmost settings file, no higher than `top`, else
+   * by the folder that is open around the file, else its own.
+   */
+  rootFor(file: string, open: string | undefined, top = ''): string {
+    const folders = file.split('/').slice(0, -1);
+    const above = ['', ...folders.map((_, index) => folders.slice(0, index + 1).join('/'))];
+    const settled = above.filter((folder) => isIn(folder, top) && this.entries.has(posix.join(folder, settingsPath)));
+    return settled[0] ?? (open !== undefined && isIn(file, open) ? open : folders.join('/'));
+  }
+
+  has(file: string): boolean {
+    return this.entries.has(file);
+  }
+
+  /** The path of a file from a root. */
+  pathIn(root: string, file: string): string {
+    return pathFrom(join(this.top, root), join(this.top, file));
+  }
+
+  /** The files below a folder as the checker sees them. */
+  host(root: string): Host {
+    return {
+      read: (path) => (pathFault(path) ? { problem: 'outside' } : this.read(path, root)),
+      exists: (path) => !pathFault(path) && !('problem' in this.#find(path, root)),
+      list: (folder) => this.#list(folder, root),
+    };
+  }
+
+  read(path: string, root: string): ReadResult {
+    const found = this.#find(path, root);
+    if ('problem' in found) return found;
+    const text = this.#text(found.id);
+    return text === undefined ? { problem: 'too-big' } : { text };
+  }
+
+  #find(path: string, root: string): TreeEntry | { problem: 'missing' | 'outside' } {
+    let here = this.#fromTop(path, root);
+    for (let links = 0; links < mostLinks; links++) {
+      const entry = this.entries.get(here);
+      if (!entry) return { problem: 'missing' };
+      if (entry.mode !== '120000') return entry;
+      const target = this.#text(entry.id) ?? '';
+      here = posix.isAbsolute(target) ? target : posix.join(posix.dirname(here), target);
+      if (here.startsWith('..') || here.startsWith('/') || !isIn(here, root)) return { problem: 'outside' };
+    }
+    return { problem: 'missing' };
+  }
+
+  #fromTop(path: string, root: string): string {
+    return pathFrom(this.top, join(this.top, root, path));
+  }
+
+  #text(id: string): string | undefined {
+    if (!this.#texts.has(id)) this.#texts.set(id, this.blob(id));
+    return this.#texts.get(id);
+  }
+
+  #list(folder: string, root: string): Entry[] {
+    const inside = this.#fromTop(folder, root);
+    const start = inside === '' ? '' : `${inside}/`;
+    const entries = new Map<string, boolean>();
+    for (const file of this.files) {
+      if (!file.startsWith(start)) continue;
+      const [name, ...rest] = file.slice(start.length).split('/');
+      entries.set(name!, rest.length > 0);
+    }
+    return [...entries]
+      .filter(([name, isFolder]) => !isFolder || (!name.startsWith('.') && name !== 'node_modules'))
+      .map(([name, isFolder]) => ({ name, isFolder }))
+      .sort((a, b) => (a.name < b.name ? -1 : 1));
+  }
+}
+
+/** Is a path of the repo in a folder, or the folder itself? All of the repo is in folders above its top. */
+function isIn(path: string, folder: string): boolean {
+  return folder === '' || /^\.\.(\/|$)/.test(folder) || path === folder || path.startsWith(`${folder}/`);
+}
