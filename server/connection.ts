@@ -10,6 +10,7 @@ import {
   type ExecuteCommandParams,
   type InitializeParams,
   type InitializeResult,
+  LSPErrorCodes,
   ResponseError,
   TextDocumentSyncKind,
 } from 'vscode-languageserver';
@@ -20,7 +21,7 @@ import { type OpenFile, OpenFiles } from './documents.ts';
 import { type HintKind, hintKinds } from './features/hints.ts';
 import { actionCapabilities, actionCommands, registerActions, runActionCommand } from './handlers/actions.ts';
 import { registerCompare } from './handlers/compare.ts';
-import { completionCapabilities, registerCompletion } from './handlers/completion.ts';
+import { completionCapabilities, longText, registerCompletion } from './handlers/completion.ts';
 import { readHints, registerHints } from './handlers/hints.ts';
 import { fileOperations, navigationCapabilities, registerNavigation } from './handlers/navigation.ts';
 import { registerPictures } from './handlers/pictures.ts';
@@ -33,6 +34,11 @@ import { type Place, Repos } from './repos.ts';
 /** Typing is waited for this long; a burst of keys is checked once, and no later than `longestWaitMs` after its first. */
 const settleMs = 2;
 const longestWaitMs = 50;
+/**
+ * A client that pulls asks for findings at once, and what the key is to be completed with some milliseconds later. In a
+ * long text the first would keep the second waiting for a whole check.
+ */
+const pullWaitMs = 25;
 
 export function serve(connection: Connection): void {
   const files = new OpenFiles();
@@ -229,7 +235,11 @@ export function serve(connection: Connection): void {
   // -- requests ----------------------------------------------------------------------------------------------------
 
   connection.languages.diagnostics.on(
-    ready(({ textDocument }: { textDocument: { uri: string } }) => {
+    ready(async ({ textDocument }: { textDocument: { uri: string } }, token: CancellationToken) => {
+      const isLong = (files.get(textDocument.uri)?.text.length ?? 0) > longText;
+      if (isLong) await new Promise((later) => setTimeout(later, pullWaitMs));
+      if (token.isCancellationRequested)
+        return new ResponseError(LSPErrorCodes.RequestCancelled, 'The findings are not wanted any more.');
       const open = at(textDocument.uri);
       // A file that was just closed is asked for once more, as it is on the disk.
       const items = open ? diagnosticsOf(open.file, open.current) : [...repoChecks.ofFile(textDocument.uri)];

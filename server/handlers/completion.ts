@@ -21,7 +21,7 @@ export const completionCapabilities: ServerCapabilities = {
 };
 
 /** Longer texts are not checked anew for a list of words: what is known of them is a few keys old at most. */
-const longText = 30_000;
+export const longText = 30_000;
 
 export function registerCompletion(session: Session): void {
   session.connection.onCompletion(
