@@ -11,6 +11,11 @@ interface Acceptance extends Comment {
   readonly line: number;
 }
 
+/** Does a comment say `accept`, rightly or wrongly? */
+export function saysAccept(comments: readonly Comment[]): boolean {
+  return comments.some(({ text }) => text.startsWith('accept'));
+}
+
 const form = /^accept\b\s*([a-z0-9-]*)\s*:?\s*(.*)$/;
 
 /** Splits findings into those that stay and those that a comment accepts, and reports comments that do nothing. */

@@ -71,7 +71,9 @@ function explain(raised: readonly Raised[], film: Film, usedWords: Set<Val<strin
     const word = words.find((said) => one.report.explainedBy?.includes(said.value as PurposeWord));
     if (word) {
       usedWords.add(word);
-      explained.set(word.value, [...(explained.get(word.value) ?? []), one]);
+      const said = explained.get(word.value);
+      if (said) said.push(one);
+      else explained.set(word.value, [one]);
     } else {
       shown.push(one);
     }
@@ -113,6 +115,9 @@ function group(raised: readonly Raised[]): Raised[][] {
   return [...groups.values()];
 }
 
+/** So many of the other places that a finding is about are listed with it. */
+const mostPlaces = 30;
+
 function finding(same: readonly Raised[], film: Film, settings: Settings, text: string): Finding {
   const { rule, report, aboutRange } = same[0]!;
   const inKit = report.at.file !== undefined;
@@ -121,7 +126,9 @@ function finding(same: readonly Raised[], film: Film, settings: Settings, text: 
     ...(inKit
       ? [{ start: report.at.start, end: report.at.end, file: report.at.file, message: 'as the kit says' }]
       : []),
-    ...same.slice(1).flatMap(({ aboutRange: place }) => ({ start: place.start, end: place.end, message: 'here too' })),
+    ...same
+      .slice(1, 1 + mostPlaces)
+      .map(({ aboutRange: place }) => ({ start: place.start, end: place.end, message: 'here too' })),
   ];
   const { start, end } = inKit ? aboutRange : report.at;
   const shots = [...new Set(same.flatMap(({ shot }) => shot?.name ?? []))];
@@ -163,9 +170,12 @@ function fixes(same: readonly Raised[], film: Film, text: string): Fix[] {
 /** On-purpose words that explained nothing: a slip, or no longer needed. */
 function idleWords(film: Film, used: ReadonlySet<Val<string>>): Finding[] {
   const usedAt = new Set([...used].map((word) => word.start));
-  const said = new Map(
-    [film, ...film.shots.values()].flatMap((one) => one.onPurpose.map((word) => [word.start, word])),
-  );
+  const said = new Map<number, Val<string>>();
+  const collect = ({ onPurpose }: Pick<Film, 'onPurpose'>) => {
+    for (const word of onPurpose) said.set(word.start, word);
+  };
+  collect(film);
+  for (const shot of film.shots.values()) collect(shot);
   return [...said.values()]
     .filter((word) => !usedAt.has(word.start))
     .map(({ text, start, end }) => ({

@@ -2,7 +2,7 @@
  * The whole core behind one door: a file's text in, findings out. Editor, command line, hooks and pictures all come
  * through here, so the same bytes give the same findings everywhere.
  */
-import { applyAcceptances } from './accept.ts';
+import { applyAcceptances, saysAccept } from './accept.ts';
 import { byPlace, checkFilm, type Silenced } from './check.ts';
 import { type Doc, parseDocument } from './document/parse.ts';
 import { asMeant } from './document/as-meant.ts';
@@ -10,12 +10,13 @@ import type { Node, Range } from './document/node.ts';
 import type { Film, Kit } from './film.ts';
 import type { Finding } from './finding.ts';
 import type { Host } from './host.ts';
-import { type KitFile, kitFindings, loadKits, readKit } from './kits.ts';
+import { type KitFile, kitFindings, type LoadedKits, loadKits, readKit } from './kits.ts';
 import { type FileKind, kindOf } from './paths.ts';
-import { resolveFilm } from './resolve/film.ts';
+import { resolveFilm, type World } from './resolve/film.ts';
 import { type KitSource, resolveKit } from './resolve/kit.ts';
 import type { Rule } from './rule.ts';
-import { checkSchema, schemaRules } from './schema/check.ts';
+import { schemaRules } from './schema/check.ts';
+import { schemaFindings } from './schema/findings.ts';
 import { Settings } from './settings.ts';
 import { checkSettings, readSettings } from './settings-file.ts';
 
@@ -62,45 +63,53 @@ export class Checker {
     const doc = parseDocument(text);
     const base = { kind, doc, silenced: [], dependsOn: kind === 'config' ? [] : settings.files };
     if (doc.broken || !doc.root) return { ...base, findings: cap(doc.problems, doc) };
-    const schema = checkSchema(doc.root, kind, doc.comments);
-    const shaped = schema.map(({ rule, message, start, end, fixes }): Finding => ({
-      rule,
-      severity: 'error',
-      message,
-      start,
-      end,
-      related: [],
-      fixes,
-    }));
-    const own = [...doc.problems, ...shaped];
-    if (kind === 'shoot') {
-      const slips = new Map(schema.flatMap(({ slip }) => (slip ? [[slip.key, slip.means] as const] : [])));
-      return this.#checkSpec(doc, asMeant(doc.root, slips), own, settings);
-    }
+    const schema = schemaFindings(doc.root, kind, doc.comments);
+    const own = [...doc.problems, ...schema.findings];
+    if (kind === 'shoot') return this.checkSpec(doc, asMeant(doc.root, schema.slips), own, settings);
     const more = kind === 'kit' ? kitFindings(doc.root) : checkSettings(doc.root, this.rules);
-    const accepted = applyAcceptances(doc, [...own, ...more], (rule) => this.knows(rule));
-    return { ...base, findings: cap(accepted.findings.sort(byPlace), doc), silenced: accepted.silenced };
+    return { ...base, ...this.conclude(doc, [...own, ...more]) };
   }
 
-  #checkSpec(doc: Doc, root: Node, own: readonly Finding[], settings: Settings): CheckResult {
-    const kits = loadKits(root, settings, this.host, (path, text) => this.#readKit(path, text));
-    const film = resolveFilm(root, {
-      kit: this.#kitOf(kits.sources, kits.complete),
-      region: settings.region,
-      exists: (path) => this.host.exists(path),
-    });
+  /**
+   * Checks a spec that was read.
+   * @param root its tree, with sure slips of keys read as what they mean
+   * @param own what is wrong with its text and its format
+   */
+  checkSpec(doc: Doc, root: Node, own: readonly Finding[], settings: Settings): CheckResult {
+    const { world, kits } = this.worldOf(root, settings);
+    const film = resolveFilm(root, world);
     const checked = checkFilm(film, this.rules, settings, doc.text);
-    const all = [...own, ...kits.findings, ...checked.findings];
-    const accepted = applyAcceptances(doc, all, (rule) => this.knows(rule));
-    const proofs = [...film.rights.values()].flatMap((right) => right.proof?.value ?? []);
+    const concluded = this.conclude(doc, [...own, ...kits.findings, ...checked.findings]);
     return {
       kind: 'shoot',
       doc,
       film,
-      findings: cap(accepted.findings.sort(byPlace), doc),
-      silenced: [...checked.silenced, ...accepted.silenced],
-      dependsOn: [...settings.files, ...kits.paths, ...proofs],
+      findings: concluded.findings,
+      silenced: [...checked.silenced, ...concluded.silenced],
+      dependsOn: dependencies(settings, kits.paths, film),
     };
+  }
+
+  /** What a spec needs besides its own text, and what is to be said of the kits that it names. */
+  worldOf(root: Node | undefined, settings: Settings): { world: World; kits: LoadedKits } {
+    const kits = loadKits(root, settings, this.host, (path, text) => this.#readKit(path, text));
+    const kit = this.#kitOf(kits.sources, kits.complete);
+    return { world: { kit, region: settings.region, exists: (path) => this.host.exists(path) }, kits };
+  }
+
+  /**
+   * Takes out what comments accept, and puts the rest in order.
+   * @param accepts whether a comment says `accept`
+   */
+  conclude(
+    doc: Doc,
+    all: readonly Finding[],
+    accepts = saysAccept(doc.comments),
+  ): { findings: Finding[]; silenced: Silenced[] } {
+    const accepted = accepts
+      ? applyAcceptances(doc, all, (rule) => this.knows(rule))
+      : { findings: [...all], silenced: [] };
+    return { findings: cap(accepted.findings.sort(byPlace), doc), silenced: accepted.silenced };
   }
 
   /**
@@ -108,10 +117,9 @@ export class Checker {
    * many values can be tried; what the schema says of them is not asked.
    */
   trials(root: Node | undefined, settings: Settings): (changed: Node) => Trial {
-    const kits = loadKits(root, settings, this.host, (path, text) => this.#readKit(path, text));
-    const kit = this.#kitOf(kits.sources, kits.complete);
+    const { world } = this.worldOf(root, settings);
     return (changed) => {
-      const film = resolveFilm(changed, { kit, region: settings.region, exists: (path) => this.host.exists(path) });
+      const film = resolveFilm(changed, world);
       return { film, findings: checkFilm(film, this.rules, settings, '').findings };
     };
   }
@@ -167,6 +175,12 @@ export class Checker {
     this.#kits.set(path, kit);
     return kit;
   }
+}
+
+/** The files that the findings of a spec depend on. */
+export function dependencies(settings: Settings, kits: readonly string[], film: Film): string[] {
+  const proofs = [...film.rights.values()].flatMap((right) => right.proof?.value ?? []);
+  return [...settings.files, ...kits, ...proofs];
 }
 
 /** What the core itself reports once a file can be read. */

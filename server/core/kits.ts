@@ -8,7 +8,7 @@ import { gearKinds, type KitSource } from './resolve/kit.ts';
 import { checkSchema } from './schema/check.ts';
 import type { Settings } from './settings.ts';
 
-interface LoadedKits {
+export interface LoadedKits {
   readonly sources: KitSource[];
   readonly findings: Finding[];
   /** False where one that is named was not found or not read. */

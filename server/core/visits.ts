@@ -78,12 +78,16 @@ export class Visits {
     const pieces = film.cut.filter(({ shot }) => !shot || isWhole(shot));
     const whole = new Visit(film);
     for (const asked of this.#filmRules) visitAll(asked, whole, shots, pieces);
-    const all = [
-      whole.said,
-      ...shots.map((shot) => this.#ofShot(shot, film)),
-      ...pieces.map((piece) => this.#ofPiece(piece, film)),
-    ];
-    return { raised: this.#inOrder(all), usedWords: new Set(all.flatMap((said) => said.usedWords)) };
+    const byRule = Array.from({ length: this.#rules }, (): Raised[] => []);
+    const usedWords = new Set<Val<string>>();
+    const take = ({ raised, usedWords: words }: Said) => {
+      for (const one of raised) byRule[one.by]!.push(one.raised);
+      for (const word of words) usedWords.add(word);
+    };
+    take(whole.said);
+    for (const shot of shots) take(this.#ofShot(shot, film));
+    for (const piece of pieces) take(this.#ofPiece(piece, film));
+    return { raised: byRule.flat(), usedWords };
   }
 
   #ofShot(shot: Shot, film: Film): Said {
@@ -115,12 +119,6 @@ export class Visits {
       kept.for = { visits: this, head: film.head, beside: [before, after] };
     }
     return kept.said;
-  }
-
-  #inOrder(all: readonly Said[]): Raised[] {
-    const byRule = Array.from({ length: this.#rules }, (): Raised[] => []);
-    for (const { raised } of all) for (const one of raised) byRule[one.by]!.push(one.raised);
-    return byRule.flat();
   }
 }
 

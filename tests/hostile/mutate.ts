@@ -146,6 +146,39 @@ export function mutated(bases: readonly Text[], most = 4, gently = false): fc.Ar
   });
 }
 
+export interface Edited extends Text {
+  /** The text after each edit; `text` is what it was before the first. */
+  readonly versions: readonly string[];
+}
+
+/**
+ * Any text of `bases` as somebody edits it: mostly small changes that leave it readable, now and then one that breaks it,
+ * and often one that is taken back.
+ */
+export function edited(bases: readonly Text[], least: number, most: number): fc.Arbitrary<Edited> {
+  const number = fc.nat({ max: 0xffff });
+  const name = fc.oneof(
+    { weight: 5, arbitrary: fc.constantFrom('nudge', 'scale', 'change', 'unit', 'tokenOfHere', 'nameAgain', 'oddity') },
+    { weight: 3, arbitrary: fc.constantFrom(...gentle) },
+    { weight: 1, arbitrary: fc.constantFrom(...names) },
+    { weight: 3, arbitrary: fc.constant('undo') },
+  );
+  const step = fc.record({ name, at: number, pick: number, other: number });
+  const made = fc.array(step, { minLength: least, maxLength: most });
+  return fc.tuple(fc.nat({ max: bases.length - 1 }), made).map(([index, all]) => {
+    const start = bases[index]!;
+    const versions: string[] = [];
+    for (const { name: how, at, pick, other } of all) {
+      const now = versions.at(-1) ?? start.text;
+      const before = versions.at(-2) ?? start.text;
+      const text =
+        how === 'undo' ? before : steps[how]!(now || start.text, at * 7919, pick, bases[other % bases.length]!.text);
+      versions.push(text.slice(0, 200_000));
+    }
+    return { ...start, versions };
+  });
+}
+
 function splice(text: string, start: number, length: number, put: string): string {
   return text.slice(0, start) + put + text.slice(start + length);
 }

@@ -43,14 +43,21 @@ const justDark = 0.799;
 const white: Rgb = { r: 1, g: 1, b: 1 };
 
 /** Every stretch with flashes, deliverable by deliverable in the order of the cut. */
-export const flashRuns = once((film: Film): readonly FlashRun[] =>
-  [...film.deliverables.values()].flatMap((deliverable) => {
+export const flashRuns = once((film: Film): readonly FlashRun[] => {
+  const suspects = film.cut.filter(({ shot, colour }) => colour || (shot && flashes(shot)));
+  if (suspects.length === 0) return [];
+  return [...film.deliverables.values()].flatMap((deliverable) => {
     const rate = deliverable.rate?.value ?? film.timeline.rate?.value;
     if (!rate) return [];
     const fps = rateFps(rate);
     const effects = deliverable.pieces.flatMap((piece) => effectRuns(piece, deliverable, fps));
     return [...effects, ...colourRuns(deliverable, fps)];
-  }),
+  });
+});
+
+/** Does a lamp that is lit, or the screen, flash? */
+export const flashes = once(
+  ({ lit, backdrop }: Shot): boolean => lit.some((lamp) => lamp.flashes) || backdrop?.flashes !== undefined,
 );
 
 /** The frames of a deliverable that a piece fills: cuts go to the nearest frame, counted from the film's start. */
@@ -67,7 +74,7 @@ function shownFrames({ startS, endS }: Piece, { sectionS }: Deliverable, fps: nu
 
 function effectRuns(piece: Piece, deliverable: Deliverable, fps: number): FlashRun[] {
   const { shot } = piece;
-  if (!shot) return [];
+  if (!shot || !flashes(shot)) return [];
   const speed = Math.abs(piece.speed);
   const count = shownFrames(piece, deliverable, fps);
   const exposureS = speed > 0 ? Math.min(1 / fps, (shutterSeconds(shot) ?? 0) / speed) : 0;
@@ -89,15 +96,15 @@ function effectRuns(piece: Piece, deliverable: Deliverable, fps: number): FlashR
       },
     ];
   });
-  const { flashes } = shot.backdrop ?? {};
-  if (!flashes?.value) return lamps;
+  const screenFlashes = shot.backdrop?.flashes;
+  if (!screenFlashes?.value) return lamps;
   const area = screenArea(piece, deliverable);
   const screen: FlashRun = {
-    ...run(flashes.value, { on: white, off: { r: 0, g: 0, b: 0 } }),
+    ...run(screenFlashes.value, { on: white, off: { r: 0, g: 0, b: 0 } }),
     areaShare: area ?? 1,
     areaFrom: area === undefined ? 'assumed' : 'sizes',
-    at: flashes,
-    source: { kind: 'screen', shot, hz: flashes.value, speed },
+    at: screenFlashes,
+    source: { kind: 'screen', shot, hz: screenFlashes.value, speed },
   };
   return [...lamps, screen];
 }

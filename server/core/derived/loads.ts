@@ -1,6 +1,6 @@
 /** What draws mains power in a shot: lamps that are lit, the screen, and what else is on the circuit. */
 import { apparentVa } from '../../calc/mains.ts';
-import { once } from './memo.ts';
+import { once, onceIn } from './memo.ts';
 import type { Film, LampPlace, Shot } from '../film.ts';
 import { quoted } from '../say.ts';
 import type { Watts } from '../units.ts';
@@ -45,10 +45,10 @@ function shotLoads(shot: Shot): { loads: Load[]; unknown: string[] } {
 }
 
 /** All that a shot has on the circuit at once, with what else is on it. */
-export function loadsOf(shot: Shot, film: Film): Loads {
+export const loadsOf = onceIn((shot: Shot, film: Film): Loads => {
   const { loads, unknown } = shotLoads(shot);
   return { ...total([...loads, ...restOf(film)], unknown), shot };
-}
+});
 
 function restOf({ care }: Film): Load[] {
   const also = care?.alsoOnCircuit?.value;

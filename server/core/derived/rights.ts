@@ -1,8 +1,8 @@
 /** What of the film needs a paper: each thing that is heard or seen, and the deliverables that have it. */
 import type { Range } from '../document/node.ts';
-import type { Deliverable, Film, Piece, Title } from '../film.ts';
+import type { Deliverable, Film, Piece, Shot, Title, Val } from '../film.ts';
 import type { Ends, Seconds } from '../units.ts';
-import { once } from './memo.ts';
+import { once, onceIn } from './memo.ts';
 import { showsPiece } from '../resolve/edit.ts';
 
 /** One thing that is heard or seen under one name. */
@@ -76,16 +76,14 @@ function fontUses(film: Film): RightUse[] {
 }
 
 function footageUses(film: Film): RightUse[] {
-  const inCut = film.cut.flatMap((piece): RightUse[] => {
-    const { footage } = piece;
-    return footage ? [{ name: footage.value, as: 'footage', at: footage, deliverables: having(film, [piece]) }] : [];
-  });
-  const onScreens = [...film.shots.values()].flatMap((shot): RightUse[] => {
-    const footage = shot.backdrop?.footage;
-    if (!footage) return [];
-    return [{ name: footage.value, as: 'footage', at: footage, deliverables: having(film, shot.pieces) }];
-  });
-  return [...inCut, ...onScreens];
+  const use = (footage: Val<string>, pieces: readonly Piece[]): RightUse => {
+    return { name: footage.value, as: 'footage', at: footage, deliverables: having(film, pieces) };
+  };
+  const uses: RightUse[] = [];
+  for (const piece of film.cut) if (piece.footage) uses.push(use(piece.footage, [piece]));
+  for (const { backdrop, pieces } of film.shots.values())
+    if (backdrop?.footage) uses.push(use(backdrop.footage, pieces));
+  return uses;
 }
 
 function having(film: Film, pieces: readonly Piece[]): Deliverable[] {
@@ -94,16 +92,20 @@ function having(film: Film, pieces: readonly Piece[]): Deliverable[] {
 
 /** People, what the brief wants papers for, and whatever has a right of its name. */
 function shownUses(film: Film): RightUse[] {
-  const wanted = new Set(film.brief?.needsRights.map((val) => val.value));
-  return [...film.shots.values()].flatMap((shot) => {
-    const deliverables = having(film, shot.pieces);
-    const people = shot.people.map((val): RightUse => ({ name: val.value, as: 'person', at: val, deliverables }));
-    const shown = shot.shows
-      .filter((val) => wanted.has(val.value) || film.rights.has(val.value))
-      .map((val): RightUse => ({ name: val.value, as: 'shown', at: val, deliverables }));
-    return [...people, ...shown];
-  });
+  const uses: RightUse[] = [];
+  for (const shot of film.shots.values()) uses.push(...shownIn(shot, film));
+  return uses;
 }
+
+const shownIn = onceIn(({ shows, people, pieces }: Shot, film: Film): readonly RightUse[] => {
+  const needsRight = ({ value }: Val<string>) =>
+    film.rights.has(value) || film.brief?.needsRights.some((one) => one.value === value) === true;
+  const shown = shows.filter(needsRight);
+  if (people.length + shown.length === 0) return [];
+  const deliverables = having(film, pieces);
+  const use = (as: RightUse['as']) => (val: Val<string>) => ({ name: val.value, as, at: val, deliverables });
+  return [...people.map(use('person')), ...shown.map(use('shown'))];
+});
 
 /** The paper for a place where all is filmed is about every deliverable. */
 function placeUses(film: Film): RightUse[] {

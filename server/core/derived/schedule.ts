@@ -5,7 +5,7 @@ import { orderCost } from '../../calc/order-path.ts';
 import type { Day, Film, Shot } from '../film.ts';
 import type { Bytes, Seconds } from '../units.ts';
 import { changeCosts, firstBuildMinutes, type Work } from './changes.ts';
-import { once } from './memo.ts';
+import { once, onceIn } from './memo.ts';
 
 export interface DayPlan {
   /** Undefined where the spec has no schedule: all is then one day. */
@@ -42,13 +42,19 @@ function plan(day: Day | undefined, number: number, works: readonly Work[]): Day
 }
 
 function worksOf(film: Film): Work[] {
-  const shots = [...film.shots.values()];
+  const bySetUp = new Map<string | undefined, Shot[]>();
+  for (const shot of film.shots.values()) {
+    const name = shot.setUpName?.value;
+    const shots = bySetUp.get(name);
+    if (shots) shots.push(shot);
+    else bySetUp.set(name, [shot]);
+  }
   const works: Work[] = [...film.setUps.values()].map((setUp) => ({
     name: setUp.name,
-    shots: shots.filter((shot) => shot.setUpName?.value === setUp.name),
+    shots: bySetUp.get(setUp.name) ?? [],
     ...(setUp.build && { buildMinutes: setUp.build.value / 60 }),
   }));
-  const free = shots.filter((shot) => !shot.setUpName);
+  const free = bySetUp.get(undefined) ?? [];
   return [...works, ...(free.length > 0 ? [{ shots: free }] : [])].filter((work) => work.shots.length > 0);
 }
 
@@ -68,11 +74,11 @@ const breakS: Seconds = 1800;
 const breakEveryS: Seconds = 4 * 3600;
 
 /** Seconds of a shot's takes with what comes between them; liquids take 5 minutes to clear where nothing is said. */
-export function takesS(shot: Shot, film: Film): Seconds {
+export const takesS = onceIn((shot: Shot, film: Film): Seconds => {
   const wet = film.product.hazards.some((val) => val.value === 'liquid') && shot.action !== undefined;
   const resetS = shot.fields.said('reset') ? shot.resetS : wet ? Math.max(shot.resetS, liquidResetS) : shot.resetS;
   return shot.takes * ((shot.record?.value ?? 0) + resetS);
-}
+});
 
 /** The first build, all changes in this order, takes, cleaning of what shines, and breaks (half an hour in 4 h where none are said). */
 export function dayTime({ day, works, shots }: DayPlan, film: Film): DayTime {

@@ -1,5 +1,5 @@
 /** What a day's takes use up: cards, and batteries of cameras and lamps. Bytes, watts, watt-hours, seconds. */
-import type { Battery, Card, Film, Shot } from '../film.ts';
+import type { Battery, CameraBody, Card, Film, LampPlace, Shot } from '../film.ts';
 import { fits } from '../resolve/kit.ts';
 import type { Seconds, Share, Watts } from '../units.ts';
 import { type DayPlan, takesS } from './schedule.ts';
@@ -37,7 +37,8 @@ export function devicesOf(plan: DayPlan, film: Film): Device[] {
 }
 
 function camerasOf({ shots }: DayPlan, film: Film): Device[] {
-  const bodies = new Set(shots.flatMap((shot) => shot.camera.body ?? []));
+  const bodies = new Set<CameraBody>();
+  for (const { camera } of shots) if (camera.body) bodies.add(camera.body);
   return [...bodies].flatMap(({ name, draw }): Device[] => {
     const own = shots.filter((shot) => shot.camera.body?.name === name);
     return draw ? [{ name, gear: name, drawW: draw.value, onS: onS(own, film), ownWh: 0 }] : [];
@@ -45,7 +46,8 @@ function camerasOf({ shots }: DayPlan, film: Film): Device[] {
 }
 
 function lampsOf(plan: DayPlan, film: Film): Device[] {
-  const places = new Set(plan.shots.flatMap((shot) => shot.lit).filter((place) => place.runsOn === 'battery'));
+  const places = new Set<LampPlace>();
+  for (const { lit } of plan.shots) for (const place of lit) if (place.runsOn === 'battery') places.add(place);
   const seen = new Set<string>();
   return [...places].flatMap((place): Device[] => {
     const { lamp, origin, name } = place;

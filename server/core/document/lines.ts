@@ -15,9 +15,10 @@ export class LineMap {
   readonly #text: string;
   readonly #starts: readonly number[];
 
-  constructor(text: string) {
+  /** @param starts where its lines start, where that is known */
+  constructor(text: string, starts: readonly number[] = lineStarts(text)) {
     this.#text = text;
-    this.#starts = lineStarts(text);
+    this.#starts = starts;
   }
 
   /** At least 1: the empty text has one empty line. */
@@ -73,7 +74,7 @@ export class LineMap {
   }
 }
 
-function lineStarts(text: string): number[] {
+export function lineStarts(text: string): number[] {
   const starts = [0];
   for (let i = 0; i < text.length; i++) {
     const code = text.charCodeAt(i);
@@ -119,5 +120,10 @@ function utf8Bytes(point: number): number {
 export function longerThan(text: string, limit: number): boolean {
   if (text.length > limit) return true;
   if (text.length * 3 <= limit) return false;
-  return width(text, 0, text.length, 'utf-8') > limit;
+  return bytesOf(text) > limit;
+}
+
+/** How many bytes a text takes in UTF-8. */
+export function bytesOf(text: string): number {
+  return width(text, 0, text.length, 'utf-8');
 }

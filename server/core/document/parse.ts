@@ -38,6 +38,37 @@ export function parseDocument(text: string): Doc {
   return { text, lines, ...read(text, tokens) };
 }
 
+/** A stretch of a file, read by itself. */
+export interface Part {
+  readonly root: Node;
+  readonly comments: readonly Comment[];
+  readonly problems: readonly Problem[];
+}
+
+/** Levels that a stretch may need less than a file: those of the blocks that it was cut from. */
+const levelsAround = 4;
+
+/**
+ * Reads whole lines of a file by themselves, with offsets from their start. Undefined where they may mean something
+ * else among the other lines, or where the file as a whole would have to be looked at: broken text, marks and names
+ * that reach further, characters that make a file unreadable.
+ */
+export function readPart(text: string): Part | undefined {
+  const tokens = tokenise(text.replace(/\r(?!\n)/g, '\n'), deepest - levelsAround);
+  const { comments, tooDeep, second, tags, directives, questions, names } = tokens;
+  const reaching = [...tags, ...directives, ...questions, ...names];
+  if (tooDeep !== undefined || second || reaching.length > 0 || oddCharacters(text).length > 0) return undefined;
+  const composed = compose(tokens, text.length);
+  const { root, problems, whole } = buildTree(composed?.contents, text);
+  if (!whole || syntaxProblems(composed?.errors ?? [], text, tokens).length > 0) return undefined;
+  const all = [...problems, ...textCutByHash(text, root, comments)];
+  return { root, comments, problems: all.sort(byStart) };
+}
+
+function byStart(a: Range, b: Range): number {
+  return a.start - b.start || a.end - b.end;
+}
+
 function read(text: string, tokens: Tokens): Pick<Doc, 'root' | 'comments' | 'problems' | 'broken'> {
   const { comments, tooDeep } = tokens;
   if (tooDeep !== undefined) {
@@ -52,7 +83,7 @@ function read(text: string, tokens: Tokens): Pick<Doc, 'root' | 'comments' | 'pr
   if (syntax.length > 0) return { root, comments, problems: syntax, broken: true };
   const silent = root ? textCutByHash(text, root, comments) : [emptyFile(tree.root)];
   const problems = [...tree.problems, ...documentProblems(tokens), ...oddCharacters(text), ...silent];
-  problems.sort((a, b) => a.start - b.start || a.end - b.end);
+  problems.sort(byStart);
   return { root, comments, problems, broken: !tree.whole };
 }
 

@@ -19,6 +19,8 @@ export interface Tokens {
   readonly tags: readonly Mark[];
   readonly directives: readonly Mark[];
   readonly questions: readonly Mark[];
+  /** `&name` and `*name`. */
+  readonly names: readonly Mark[];
   /** Quoted texts that go over several lines or have no closing quote: where one was forgotten, it is among them. */
   readonly longQuotes: readonly Mark[];
   /** Brackets that nothing closes, the innermost of each place first. */
@@ -27,11 +29,14 @@ export interface Tokens {
   readonly tooDeep: number | undefined;
 }
 
-/** Reads `text`, in which `\n` and `\r\n` are the only line ends. Time is linear in its length. */
-export function tokenise(text: string): Tokens {
+/**
+ * Reads `text`, in which `\n` and `\r\n` are the only line ends. Time is linear in its length.
+ * @param levels how deep the nesting may go
+ */
+export function tokenise(text: string, levels = deepest): Tokens {
   const all: CST.Token[] = [];
   const comments: Comment[] = [];
-  const marks = { '!': [] as Mark[], '%': [] as Mark[], '?': [] as Mark[] };
+  const marks: Record<'!' | '%' | '?' | '&' | '*', Mark[]> = { '!': [], '%': [], '?': [], '&': [], '*': [] };
   const longQuotes: Mark[] = [];
   const brackets = new Brackets();
   const parser = new Parser();
@@ -44,22 +49,23 @@ export function tokenise(text: string): Tokens {
     // The lexer says with this character that a scalar comes next, whatever it begins with.
     scalar = !scalar && source === '\u001f';
     if (first === '#') comments.push(comment(text, start, source));
-    else if (first === '!' || first === '%' || first === '?') {
-      marks[first].push({ start, end: start + source.length, text: source });
+    else if (first !== undefined && first in marks) {
+      marks[first as keyof typeof marks].push({ start, end: start + source.length, text: source });
     } else if (first === '"' || first === "'") {
       const long = source.length === 1 || !source.endsWith(first) || source.includes('\n');
       if (long) longQuotes.push({ start, end: start + source.length, text: source });
     } else brackets.meet(first, start);
     for (const token of parser.next(source)) all.push(token);
     // The stack holds the document, the maps and lists, and at times one scalar on top.
-    if (parser.stack.length > deepest + 1 && CST.isCollection(parser.stack.at(-1))) {
+    if (parser.stack.length > levels + 1 && CST.isCollection(parser.stack.at(-1))) {
       tooDeep = start;
       break;
     }
   }
   if (tooDeep === undefined) for (const token of parser.end()) all.push(token);
   brackets.giveUp();
-  const parts = { comments, tags: marks['!'], directives: marks['%'], questions: marks['?'] };
+  const names = [...marks['&'], ...marks['*']];
+  const parts = { comments, tags: marks['!'], directives: marks['%'], questions: marks['?'], names };
   return { ...firstDocument(all), ...parts, longQuotes, unclosed: brackets.unclosed, tooDeep };
 }
 

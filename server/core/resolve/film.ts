@@ -36,13 +36,11 @@ class Head {
 
   constructor(
     readonly world: World,
-    readonly top: Fields,
     readonly set: SetContext,
     readonly setUps: ReadonlyMap<string, SetUp>,
-    readonly clock: Clock,
-    readonly likes: CutContext['likes'],
+    readonly edit: Pick<CutContext, 'clock' | 'likes'>,
   ) {
-    this.root = top.own;
+    this.root = set.top.own;
   }
 }
 
@@ -71,7 +69,7 @@ export function resolveFilm(root: Node | undefined, world: World): Film {
     delivered.map((entry) => [entry.name, resolveDeliverable(entry, { clock, cut, heard })]),
   );
   return {
-    head: new Head(world, top, set, setUps, clock, likes),
+    head: new Head(world, set, setUps, { clock, likes }),
     title: top.text('title'),
     at: { start: at.start, end: at.end },
     region,
@@ -109,12 +107,12 @@ export function resolveAgain(before: Film, root: MapNode, world: World): Film | 
   const head = before.head as Head;
   const changed = head.root && sameWorld(head.world, world) ? changedIn(head.root, root) : undefined;
   if (!changed || before.shots.size !== shotsOf(root).length) return undefined;
-  const lines = new Map(changed.lines.map((index) => [index, head.top.item(itemsOf(root)[index]!)]));
-  for (const [index, f] of lines) if (movesOthers(before.cut[index]!, f, head.clock)) return undefined;
+  const lines = new Map(changed.lines.map((index) => [index, head.set.top.item(itemsOf(root)[index]!)]));
+  for (const [index, f] of lines) if (movesOthers(before.cut[index]!, f, head.edit.clock)) return undefined;
   // A shot knows its pieces and they know it: what changes one of them makes all of them anew.
   const names = new Set(changed.lines.flatMap((index) => before.cut[index]!.shot?.name ?? []));
   const entries = new Map(
-    changed.shots.map((index) => head.top.entry(shotsOf(root)[index]!)).map((one) => [one.name, one]),
+    changed.shots.map((index) => head.set.top.entry(shotsOf(root)[index]!)).map((one) => [one.name, one]),
   );
   const shots = new Map(before.shots);
   for (const name of new Set([...names, ...entries.keys()])) {
@@ -122,7 +120,7 @@ export function resolveAgain(before: Film, root: MapNode, world: World): Film | 
     const entry = entries.get(name);
     shots.set(name, entry ? resolveShot(entry, old.index, head.set, head.setUps) : { ...old, pieces: [] });
   }
-  const context: CutContext = { shots, clock: head.clock, likes: head.likes };
+  const context: CutContext = { shots, ...head.edit };
   const cut = before.cut.map((old, index) => {
     const stays = !lines.has(index) && (!old.shot || shots.get(old.shot.name) === old.shot);
     return stays ? old : resolvePiece(lines.get(index) ?? old.fields, index, context, old.startS);

@@ -41,9 +41,15 @@ const mostComplaints = 1000;
 /**
  * Checks a file against its format.
  * @param comments the comments of the file: a colour without quotes is one of them, and is reported elsewhere
+ * @param inPart true where `root` holds only some of the file, so that nothing is missing at its top
  */
-export function checkSchema(root: Node, kind: FileKind, comments: readonly Comment[] = []): SchemaProblem[] {
-  return new SchemaCheck(root, kind, comments).run();
+export function checkSchema(
+  root: Node,
+  kind: FileKind,
+  comments: readonly Comment[] = [],
+  inPart = false,
+): SchemaProblem[] {
+  return new SchemaCheck(root, kind, comments, inPart).run();
 }
 
 /** A node in the tree, and how it came to be there. */
@@ -68,7 +74,12 @@ class SchemaCheck {
   /** Names that an unknown key was probably meant to be, by block. */
   readonly #meant = new Map<Node, Set<string>>();
 
-  constructor(root: Node, kind: FileKind, comments: readonly Comment[]) {
+  constructor(
+    root: Node,
+    kind: FileKind,
+    comments: readonly Comment[],
+    private readonly inPart: boolean,
+  ) {
     this.#root = root;
     this.#kind = kind;
     this.#comments = new Map(comments.filter(({ alone }) => !alone).map((comment) => [comment.start, comment]));
@@ -331,7 +342,7 @@ class SchemaCheck {
   #collectMissing(complaint: Complaint, missing: Map<Node, { place: Place; keys: string[] }>): void {
     const place = this.#placeOf(complaint);
     const key = String(complaint.params['missingProperty']);
-    if (!place || this.#meant.get(place.node)?.has(key)) return;
+    if (!place || this.#meant.get(place.node)?.has(key) || (this.inPart && place.node === this.#root)) return;
     const entry = missing.get(place.node) ?? { place, keys: [] };
     if (!entry.keys.includes(key)) entry.keys.push(key);
     missing.set(place.node, entry);

@@ -33,7 +33,10 @@ function darkShots(film: Film): Shot[][] {
   const byPlace = new Map<number, Shot[]>();
   for (const shot of film.shots.values()) {
     const light = shot.room?.light;
-    if (light && light.value < 1) byPlace.set(light.start, [...(byPlace.get(light.start) ?? []), shot]);
+    if (!light || light.value >= 1) continue;
+    const others = byPlace.get(light.start);
+    if (others) others.push(shot);
+    else byPlace.set(light.start, [shot]);
   }
   return [...byPlace.values()];
 }

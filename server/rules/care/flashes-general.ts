@@ -4,6 +4,7 @@ import { type Context, defineRule, type Limit } from '../../core/rule.ts';
 import { num, quoted } from '../../core/say.ts';
 import type { Hertz } from '../../core/units.ts';
 import { careful } from './closing.ts';
+import { flashes } from '../../core/derived/flashes.ts';
 import { flashAt, flashWords, worstRuns } from './flash-words.ts';
 
 const messages = {
@@ -52,13 +53,14 @@ function checkPictures(film: Film, { report }: Ctx): Set<number> {
 function checkSet(film: Film, reported: ReadonlySet<number>, { report }: Ctx): void {
   const { severity = 'warning', data } = careful(film, 'flash', ['flash-warned']);
   const seen = new Set(reported);
-  const check = (what: string, flashes: Val<Hertz> | undefined) => {
-    if (!flashes || flashes.value < 3 || flashes.value > 60 || seen.has(flashes.start)) return;
-    seen.add(flashes.start);
-    report({ message: 'set', severity, data: { what, hz: num(flashes.value, 2), ...data }, at: flashes });
+  const check = (what: string, hz: Val<Hertz> | undefined) => {
+    if (!hz || hz.value < 3 || hz.value > 60 || seen.has(hz.start)) return;
+    seen.add(hz.start);
+    report({ message: 'set', severity, data: { what, hz: num(hz.value, 2), ...data }, at: hz });
   };
-  for (const { lit, backdrop } of film.shots.values()) {
-    for (const lamp of lit) check(quoted(lamp.name), lamp.flashes);
-    check('The screen', backdrop?.flashes);
+  for (const shot of film.shots.values()) {
+    if (!flashes(shot)) continue;
+    for (const lamp of shot.lit) check(quoted(lamp.name), lamp.flashes);
+    check('The screen', shot.backdrop?.flashes);
   }
 }

@@ -28,8 +28,9 @@ export default defineRule({
   },
   film(film, { limits, report }) {
     const at = film.care?.cableReel;
+    if (!at || at.value === 'none') return;
     const { watts } = greatestLoads(film);
-    if (!at || at.value === 'none' || watts <= 0) return;
+    if (watts <= 0) return;
     const reel = weakest(film, at.value === 'wound' ? 'wound' : 'unwound');
     const { closing } = careful(film, 'electric').data;
     const data = { load: num(watts, 0), closing };

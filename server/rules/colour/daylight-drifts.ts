@@ -25,8 +25,9 @@ export default defineRule({
   looksAround: true,
   shot(shot, { film, limits, report }) {
     const { room } = shot;
+    if (room?.source !== 'window' || !room.light) return;
     const light = brightestLight(shot);
-    if (room?.source !== 'window' || !room.light || !light.complete || light.roomShare < limits.share - 1e-6) return;
+    if (!light.complete || light.roomShare < limits.share - 1e-6) return;
     const together = setUpShots(shot, film);
     const timeS = together.reduce((sum, one) => sum + shootingS(one), 0);
     if (timeS <= limits.longest + 1e-6) return;

@@ -22,9 +22,10 @@ export default defineRule({
     near: '{item} must be shown, but no shot shows it. Shots show {near}: is that the same thing?',
   },
   film(film, { limits, report }) {
-    if (film.shots.size === 0) return;
+    const wanted = film.brief?.mustShow ?? [];
+    if (film.shots.size === 0 || wanted.length === 0) return;
     const shown = everythingShown(film);
-    for (const item of film.brief?.mustShow ?? []) {
+    for (const item of wanted) {
       const name = quoted(item.value);
       const near = nearest(item.value, [...shown])?.word;
       if (!shown.has(item.value)) {

@@ -8,7 +8,8 @@ import {
   timecodeText,
 } from '../../calc/timecode.ts';
 import { runsS } from '../../core/derived/edit.ts';
-import type { Film, Val } from '../../core/film.ts';
+import { once } from '../../core/derived/memo.ts';
+import type { Film, Piece, Val } from '../../core/film.ts';
 import type { Range } from '../../core/document/node.ts';
 import { defineRule, type FixIdea } from '../../core/rule.ts';
 import { num, quoted } from '../../core/say.ts';
@@ -68,7 +69,7 @@ function codes(film: Film): Written[] {
   const edit = timeline.rate;
   const vals: (Val<unknown> | undefined)[] = [
     timeline.starts,
-    ...cut.flatMap((piece) => [piece.length, piece.dissolve, piece.fadeIn, piece.fadeOut]),
+    ...cut.flatMap(codesOf),
     ...titles.flatMap((title) => [title.at, title.hold]),
     ...sounds.flatMap((sound) => [sound.at, sound.length]),
     ...[...deliverables.values()].map((one) => one.section),
@@ -81,6 +82,11 @@ function codes(film: Film): Written[] {
   const all = [...vals.flatMap((val) => counted(val, edit)), ...own];
   return [...new Map(all.map((one) => [one.val.start, one])).values()];
 }
+
+/** What in a line of the cut is written as a timecode. */
+const codesOf = once((piece: Piece): readonly Val<unknown>[] =>
+  [piece.length, piece.dissolve, piece.fadeIn, piece.fadeOut].flatMap((val) => (val?.text.includes(':') ? [val] : [])),
+);
 
 /** The timecodes in a value as written: one, or both ends of a stretch. */
 function timecodesIn({ text, start, end }: { text: string } & Range): { code: Timecode; start: number; end: number }[] {

@@ -4,7 +4,7 @@ import type { Edit } from '../../core/finding.ts';
 import { defineRule, type FixIdea } from '../../core/rule.ts';
 import { listText, quoted } from '../../core/say.ts';
 import { isPlain, nearest } from '../../core/nearest.ts';
-import { type GearKind, type NameKind, nameUses, type NameUse } from './uses.ts';
+import { type GearKind, type NameKind, type NameUse, undefinedNames } from './uses.ts';
 
 export default defineRule({
   id: 'name-not-defined',
@@ -21,8 +21,9 @@ export default defineRule({
       '{name} should be in a kit, but no kit is named: write `kit: kits/….kit.yaml`, or name one for all specs in the settings.',
   },
   film(film, { report }) {
+    const unknown = undefinedNames(film);
+    if (unknown.length === 0) return;
     const names = knownNames(film);
-    const unknown = nameUses(film).filter(({ kind, name }) => !names[kind].names.includes(name));
     const noKit = film.kit.files.length === 0 && film.kit.complete;
     if (noKit) {
       const first = unknown.find(({ kind }) => names[kind].inKit);

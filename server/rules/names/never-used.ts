@@ -1,4 +1,4 @@
-import type { Film, LampPlace, SetUp } from '../../core/film.ts';
+import type { Film, LampPlace, Right, SetUp } from '../../core/film.ts';
 import { defineRule } from '../../core/rule.ts';
 import { listText, quoted } from '../../core/say.ts';
 import { everythingShown } from '../../core/derived/shown.ts';
@@ -30,7 +30,8 @@ export default defineRule({
       for (const lamp of unlit(film))
         report({ message: 'lamp', data: { name: quoted(lamp.name), why: why(lamp) }, at: lamp });
     }
-    const filmed = new Set([...film.shots.values()].map((shot) => shot.setUpName?.value));
+    const filmed = new Set<string | undefined>();
+    for (const { setUpName } of film.shots.values()) filmed.add(setUpName?.value);
     for (const one of film.setUps.values()) {
       if (!filmed.has(one.name) && !isSlipOf(one.name, film))
         report({ message: 'setUp', data: { name: quoted(one.name) }, at: one });
@@ -40,10 +41,8 @@ export default defineRule({
       if (shots.length > 0)
         report({ message: 'unplanned', data: { name: quoted(one.name), shots: listText(shots) }, at: one });
     }
-    const covered = covers(film);
-    for (const one of film.rights.values()) {
-      const general = one.kind?.value === 'place';
-      if (!general && !covered.has(one.name) && !isSlipOf(one.name, film))
+    for (const one of uncovering(film)) {
+      if (!isSlipOf(one.name, film))
         report({ message: 'right', data: { name: quoted(one.name) }, at: one, severity: 'hint' });
     }
   },
@@ -63,9 +62,13 @@ function unplanned({ schedule, setUps }: Film): SetUp[] {
 
 /** Places that no shot lights; one that others are moved from is of use to them. */
 function unlit(film: Film): LampPlace[] {
-  const lit = new Set([...film.shots.values()].flatMap((shot) => shot.lit.map((lamp) => lamp.name)));
+  const dark = new Set(film.lamps.keys());
+  for (const { lit } of film.shots.values()) {
+    if (dark.size === 0) break;
+    for (const { name } of lit) dark.delete(name);
+  }
   const bases = new Set([...film.lamps.values()].map((lamp) => lamp.movedFrom?.value));
-  return [...film.lamps.values()].filter(({ name }) => !lit.has(name) && !bases.has(name) && !isSlipOf(name, film));
+  return [...film.lamps.values()].filter(({ name }) => dark.has(name) && !bases.has(name) && !isSlipOf(name, film));
 }
 
 function why({ changes, movedFrom }: LampPlace): string {
@@ -73,8 +76,10 @@ function why({ changes, movedFrom }: LampPlace): string {
   return movedFrom ? ' A lamp placed again is lit only where `lit` names it.' : '';
 }
 
-/** The names of all that a right can be about. */
-function covers(film: Film): Set<string> {
+/** Rights that are about nothing in the film; one to film in a place is about all of it. */
+function uncovering(film: Film): Right[] {
+  const particular = [...film.rights.values()].filter((one) => one.kind?.value !== 'place');
+  if (particular.length === 0) return [];
   const { brief, music, sounds, titles, cut, shots } = film;
   const vals = [
     music?.track,
@@ -85,5 +90,7 @@ function covers(film: Film): Set<string> {
     ...(brief?.needsRights ?? []),
     ...(brief?.mustShow ?? []),
   ];
-  return new Set([...vals.flatMap((val) => val?.value ?? []), ...everythingShown(film)]);
+  const covered = new Set(vals.flatMap((val) => val?.value ?? []));
+  const shown = everythingShown(film);
+  return particular.filter(({ name }) => !covered.has(name) && !shown.has(name));
 }

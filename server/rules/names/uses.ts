@@ -1,7 +1,7 @@
 /** Every name in a spec that must be defined somewhere else: in the spec itself, or as gear in a kit. */
-import { once } from '../../core/derived/memo.ts';
+import { once, onceIn } from '../../core/derived/memo.ts';
 import type { Range } from '../../core/document/node.ts';
-import type { Film, Val } from '../../core/film.ts';
+import type { Film, Piece, Shot, Val } from '../../core/film.ts';
 import { Fields } from '../../core/resolve/fields.ts';
 
 export type NameKind = 'shot' | 'set-up' | 'lamp-place' | 'deliverable' | 'part' | 'right' | GearKind;
@@ -26,81 +26,117 @@ export interface NameUse extends Range {
   readonly isPlace?: boolean;
 }
 
+/** What is defined under which name, by what a name can be of. */
+export const definitions = once((film: Film): Readonly<Record<NameKind, ReadonlyMap<string, unknown>>> => ({
+  shot: film.shots,
+  'set-up': film.setUps,
+  'lamp-place': film.lamps,
+  deliverable: film.deliverables,
+  part: film.product.parts,
+  right: film.rights,
+  camera: film.kit.cameras,
+  lens: film.kit.lenses,
+  filter: film.kit.filters,
+  support: film.kit.supports,
+  'kit-lamp': film.kit.lamps,
+  modifier: film.kit.modifiers,
+  screen: film.kit.screens,
+  turntable: film.kit.turntables,
+  microphone: film.kit.microphones,
+  card: film.kit.cards,
+  battery: film.kit.batteries,
+}));
+
+const ofFilm: ReadonlySet<NameKind> = new Set(['shot', 'set-up', 'lamp-place', 'right']);
+
 /** Names of shots, set-ups, lamp places and rights that are used and defined nowhere. */
 export const strayNames = once((film: Film): readonly string[] => {
-  const defined: Partial<Record<NameKind, ReadonlyMap<string, unknown>>> = {
-    shot: film.shots,
-    'set-up': film.setUps,
-    'lamp-place': film.lamps,
-    right: film.rights,
-  };
-  const used = nameUses(film).filter(({ kind, name }) => defined[kind] && !defined[kind].has(name));
+  const used = undefinedNames(film).filter(({ kind }) => ofFilm.has(kind));
   // What needs a paper, because a person is seen or the brief says so, is a use of the right of its name.
-  const needed = [...film.shots.values()].flatMap((shot) => shot.people).concat(film.brief?.needsRights ?? []);
-  const strays = needed.filter((val) => !film.rights.has(val.value)).map((val) => val.value);
-  return [...new Set([...used.map(({ name }) => name), ...strays])];
+  const strays = new Set(used.map(({ name }) => name));
+  const need = ({ value }: Val<string>) => film.rights.has(value) || strays.add(value);
+  for (const { people } of film.shots.values()) people.forEach(need);
+  film.brief?.needsRights.forEach(need);
+  return [...strays];
 });
 
-/** In the order of the text, each place once. */
-export const nameUses = once((film: Film): readonly NameUse[] => {
+/** All uses of names that are defined nowhere, in the order of the text, each place once. */
+export const undefinedNames = once((film: Film): readonly NameUse[] => {
   const found = new Map<number, NameUse>();
-  const add = (kind: NameKind, vals: readonly (Val<string> | undefined)[]) => {
-    for (const val of vals) {
-      if (!val || val.file !== undefined || val.value === 'none') continue;
-      found.set(val.start, { kind, name: val.value, start: val.start, end: val.end });
-    }
-  };
-  for (const [kind, vals] of [...inShots(film), ...inEdit(film), ...inSchedule(film)]) add(kind, vals);
-  for (const use of inLamps(film)) found.set(use.start, use);
+  const add = (uses: readonly NameUse[]) => uses.forEach((use) => found.set(use.start, use));
+  add(undefinedIn([...inSetUps(film), ...inEdit(film), ...inSchedule(film)], film));
+  for (const shot of film.shots.values()) add(inShot(shot, film));
+  for (const piece of film.cut) add(inPiece(piece, film));
+  add(inLamps(film).filter(({ kind, name }) => !definitions(film)[kind].has(name)));
   return [...found.values()].sort((a, b) => a.start - b.start);
 });
 
 type Group = readonly [NameKind, readonly (Val<string> | undefined)[]];
 
-function inShots(film: Film): Group[] {
-  const shots = [...film.shots.values()];
-  const setUps = [...film.setUps.values()];
-  const layers = (key: string) => {
-    const blocks = [...shots.map((shot) => layered(shot, key)), ...setUps.map((one) => one.fields.block(key))];
-    return eachLayer(blocks);
-  };
-  const camera = layers('camera');
-  return [
-    ['camera', camera.flatMap((f) => f.names('use'))],
-    ['lens', camera.flatMap((f) => f.names('lens'))],
-    ['support', camera.flatMap((f) => f.names('support'))],
-    ['filter', camera.flatMap((f) => f.names('filters'))],
-    ['screen', layers('backdrop').flatMap((f) => f.names('use'))],
-    ['right', layers('backdrop').flatMap((f) => f.names('footage'))],
-    ['lamp-place', [...shots, ...setUps].flatMap(({ fields }) => fields.names('lit'))],
-    ['set-up', shots.map((shot) => shot.setUpName)],
-    ['part', shots.map((shot) => partNamed(shot.fields.text('subject')))],
-    ['turntable', shots.map((shot) => shot.turn?.tableName)],
-    ['microphone', shots.map((shot) => shot.microphoneName)],
+function undefinedIn(groups: readonly Group[], film: Film): NameUse[] {
+  const defined = definitions(film);
+  return groups.flatMap(([kind, vals]) =>
+    vals.flatMap((val): NameUse[] => {
+      if (!val || val.file !== undefined || val.value === 'none' || defined[kind].has(val.value)) return [];
+      return [{ kind, name: val.value, start: val.start, end: val.end }];
+    }),
+  );
+}
+
+const inShot = onceIn((shot: Shot, film: Film): readonly NameUse[] => {
+  const blocks = inBlocks(shot.camera.fields, shot.backdrop?.fields);
+  const own: Group[] = [
+    ['lamp-place', shot.fields.names('lit')],
+    ['set-up', [shot.setUpName]],
+    ['part', [partNamed(shot.fields.text('subject'))]],
+    ['turntable', [shot.turn?.tableName]],
+    ['microphone', [shot.microphoneName]],
   ];
+  return undefinedIn([...blocks, ...own], film);
+});
+
+function inSetUps(film: Film): Group[] {
+  return [...film.setUps.values()].flatMap(({ fields }): Group[] => [
+    ...inBlocks(fields.block('camera'), fields.block('backdrop')),
+    ['lamp-place', fields.names('lit')],
+  ]);
 }
 
-function layered(shot: { camera: { fields: Fields }; backdrop?: { fields: Fields } }, key: string): Fields {
-  return (key === 'camera' ? shot.camera.fields : shot.backdrop?.fields) ?? Fields.empty();
-}
-
-/** Every block that a shot takes over, by itself: a name that a nearer one replaces must be defined too. */
-function eachLayer(blocks: readonly Fields[]): Fields[] {
-  const layers = new Set(blocks.flatMap((block) => block.layers));
-  return [...layers].map((layer) => new Fields([layer], layer));
+/** Every block that is taken over counts by itself: a name that a nearer one replaces must be defined too. */
+function inBlocks(camera: Fields, backdrop: Fields | undefined): Group[] {
+  const layers = (block: Fields | undefined) => block?.layers.map((layer) => new Fields([layer], layer)) ?? [];
+  return [
+    ...layers(camera).flatMap((f): Group[] => [
+      ['camera', f.names('use')],
+      ['lens', f.names('lens')],
+      ['support', f.names('support')],
+      ['filter', f.names('filters')],
+    ]),
+    ...layers(backdrop).flatMap((f): Group[] => [
+      ['screen', f.names('use')],
+      ['right', f.names('footage')],
+    ]),
+  ];
 }
 
 function partNamed(subject: Val<string> | undefined): Val<string> | undefined {
   return subject?.value === 'product' ? undefined : subject;
 }
 
+const inPiece = onceIn(({ shotName, footage, fields }: Piece, film: Film): readonly NameUse[] =>
+  undefinedIn(
+    [
+      ['shot', [shotName]],
+      ['right', [footage]],
+      ['deliverable', [...namedIn(fields, 'zoom-by'), ...namedIn(fields, 'shift-by')]],
+    ],
+    film,
+  ),
+);
+
 function inEdit(film: Film): Group[] {
-  const keys = (key: string) => film.cut.flatMap((piece) => namedIn(piece.fields, key));
   return [
-    ['shot', film.cut.map((piece) => piece.shotName)],
-    ['right', film.cut.map((piece) => piece.footage)],
     ['right', [film.music?.track, ...film.sounds.map((sound) => sound.track), ...film.titles.map((one) => one.font)]],
-    ['deliverable', [...keys('zoom-by'), ...keys('shift-by')]],
     ['deliverable', film.titles.flatMap((title) => title.onlyIn ?? [])],
     ['deliverable', [...film.deliverables.values()].map((one) => one.like)],
   ];

@@ -1,0 +1,166 @@
+/**
+ * A spec that somebody is editing. After each change its findings are those that a check of the new text would give; what
+ * did not change is neither read nor judged again.
+ *
+ * Inside, everything stands at staying places (see `Stretch.base`). Whoever asks for the document, the film or a fix gets
+ * them at the places of the text; they are made when they are asked for.
+ */
+import { saysAccept } from '../accept.ts';
+import { FilmCheck, type Silenced } from '../check.ts';
+import { type Checker, type CheckResult, dependencies } from '../checker.ts';
+import { LineMap } from '../document/lines.ts';
+import type { Comment, Node } from '../document/node.ts';
+import type { Doc } from '../document/parse.ts';
+import type { Film } from '../film.ts';
+import type { Finding } from '../finding.ts';
+import { resolveAgain, resolveFilm } from '../resolve/film.ts';
+import type { Settings } from '../settings.ts';
+import { Stretches } from './stretches.ts';
+
+export class LiveSpec {
+  #stretches: Stretches | undefined;
+  #film: Film | undefined;
+  #check: FilmCheck | undefined;
+  #settings: Settings | undefined;
+
+  constructor(readonly checker: Checker) {}
+
+  /** The same as `Checker.checkAs('shoot', text, settings)`. The results before are used up. */
+  update(text: string, settings: Settings): CheckResult {
+    const stretches = this.#stretches ? this.#stretches.with(text) : Stretches.of(text);
+    // While the text can't be read, what could be read last is what the next change is compared with.
+    if (!stretches) return this.checker.checkAs('shoot', text, settings);
+    if (!this.#check || settings !== this.#settings) {
+      this.#check = new FilmCheck(this.checker.rules, settings);
+      this.#film = undefined;
+      this.#settings = settings;
+    }
+    this.#stretches = stretches;
+    const root = stretches.stayingTree();
+    const { world, kits } = this.checker.worldOf(root, settings);
+    this.#film = (this.#film && resolveAgain(this.#film, root, world)) ?? resolveFilm(root, world);
+    const checked = this.#check.run(this.#film, text);
+    return new LiveResult(this.checker, settings, stretches, {
+      findings: [...kits.findings, ...checked.findings],
+      silenced: checked.silenced,
+      dependsOn: dependencies(settings, kits.paths, this.#film),
+    });
+  }
+}
+
+/** What the check of the film says, at staying places. */
+type Said = Pick<CheckResult, 'findings' | 'silenced' | 'dependsOn'>;
+
+class LiveResult implements CheckResult {
+  readonly kind = 'shoot';
+  readonly doc: LiveDoc;
+  readonly findings: readonly Finding[];
+  readonly silenced: readonly Silenced[];
+  readonly dependsOn: readonly string[];
+  #whole: CheckResult | undefined;
+  #film: Film | undefined;
+
+  constructor(
+    private readonly checker: Checker,
+    private readonly settings: Settings,
+    private readonly stretches: Stretches,
+    said: Said,
+  ) {
+    this.doc = new LiveDoc(stretches);
+    const own = [...stretches.problems(), ...stretches.faults()];
+    const all = [...own, ...said.findings.map((finding) => this.#placed(finding))];
+    const accepts = stretches.all.some(({ comments }) => saysAccept(comments));
+    const concluded = checker.conclude(this.doc, all, accepts);
+    this.findings = concluded.findings.map((finding, index) =>
+      this.#withFixes(finding, ({ findings }) => findings[index]),
+    );
+    this.silenced = [
+      ...said.silenced.map(({ finding, by }) => ({ finding: this.#placed(finding), by })),
+      ...concluded.silenced,
+    ].map(({ finding, by }, index) => ({
+      by,
+      finding: this.#withFixes(finding, (whole) => whole.silenced[index]?.finding),
+    }));
+    this.dependsOn = said.dependsOn;
+  }
+
+  get film(): Film {
+    return (this.#film ??= this.#resolve());
+  }
+
+  #resolve(): Film {
+    const { meant } = this.doc.trees;
+    return resolveFilm(meant, this.checker.worldOf(meant, this.settings).world);
+  }
+
+  /** The check of all of it, for the fixes. */
+  get #all(): CheckResult {
+    if (!this.#whole) {
+      const own = [...this.doc.problems, ...this.stretches.faults()];
+      this.#whole = this.checker.checkSpec(this.doc, this.doc.trees.meant, own, this.settings);
+    }
+    return this.#whole;
+  }
+
+  #placed(finding: Finding): Finding {
+    const place = (offset: number) => this.stretches.place(offset);
+    const { rule, severity, message, shots } = finding;
+    const related = finding.related.map((one) =>
+      one.file === undefined ? { ...one, start: place(one.start), end: place(one.end) } : one,
+    );
+    const [start, end] = [place(finding.start), place(finding.end)];
+    return { rule, severity, message, start, end, related, shots, fixes: [] };
+  }
+
+  /** The finding with the fixes that it has in the check of all, made when somebody asks for them. */
+  #withFixes(finding: Finding, find: (whole: CheckResult) => Finding | undefined): Finding {
+    const { rule, severity, message, start, end, related, shots } = finding;
+    const fixes = () => find(this.#all)?.fixes ?? [];
+    return {
+      rule,
+      severity,
+      message,
+      start,
+      end,
+      related,
+      shots,
+      get fixes() {
+        return fixes();
+      },
+    };
+  }
+}
+
+class LiveDoc implements Doc {
+  readonly broken = false;
+  #lines: LineMap | undefined;
+  #trees: { written: Node; meant: Node } | undefined;
+  #comments: readonly Comment[] | undefined;
+  #problems: readonly Finding[] | undefined;
+
+  constructor(private readonly stretches: Stretches) {}
+
+  get text(): string {
+    return this.stretches.text;
+  }
+
+  get lines(): LineMap {
+    return (this.#lines ??= new LineMap(this.text, this.stretches.lineStarts()));
+  }
+
+  get trees(): { written: Node; meant: Node } {
+    return (this.#trees ??= this.stretches.trees());
+  }
+
+  get root(): Node {
+    return this.trees.written;
+  }
+
+  get comments(): readonly Comment[] {
+    return (this.#comments ??= this.stretches.comments());
+  }
+
+  get problems(): readonly Finding[] {
+    return (this.#problems ??= this.stretches.problems());
+  }
+}

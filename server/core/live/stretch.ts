@@ -1,0 +1,95 @@
+/** One stretch of a spec, read and checked against the format by itself. */
+import { asMeant } from '../document/as-meant.ts';
+import type { Comment, ListNode, MapNode, Node, Pair, ScalarNode } from '../document/node.ts';
+import { bytesOf, lineStarts } from '../document/lines.ts';
+import { readPart } from '../document/parse.ts';
+import { shiftNode, shiftPair } from '../document/shift.ts';
+import type { Finding } from '../finding.ts';
+import { schemaFindings } from '../schema/findings.ts';
+import type { Cut, Section } from './cut.ts';
+
+/** What a stretch brings to the tree of the file: a key and its value, or a line of the cut and where its dash is. */
+export type Brings = { readonly pair: Pair } | { readonly item: Node; readonly dash: number };
+
+export interface Stretch extends Cut {
+  /**
+   * Where it starts in places that stay: those of the text move with every key that is typed before them, these only
+   * when the stretch outgrows the room behind it. In the order of the text.
+   */
+  readonly base: number;
+  /** As written, at staying places. */
+  readonly brings: Brings;
+  /** The same with sure slips of keys read as what they mean. */
+  readonly means: Brings;
+  /** Counted from its start, as are the rest. */
+  readonly comments: readonly Comment[];
+  /** What is wrong with the text as such. */
+  readonly problems: readonly Finding[];
+  /** What is not written as the format wants it. */
+  readonly faults: readonly Finding[];
+  /** Places where its lines start, without the first. */
+  readonly lines: readonly number[];
+  /** Its size in UTF-8. */
+  readonly bytes: number;
+}
+
+/** Reads a stretch; undefined where it has to be read among the others. */
+export function readStretch(cut: Cut, base: number): Stretch | undefined {
+  const part = readPart(cut.text);
+  const brings = part && broughtBy(part.root, cut);
+  if (!part || !brings) return undefined;
+  // The key of a section says nothing by itself; what is missing below it is seen where it has no entries.
+  const root = cut.opens ? part.root : around(brings, cut.entryOf);
+  const { findings: faults, slips } = schemaFindings(root, 'shoot', part.comments, true);
+  const means = slips.size === 0 ? brings : meant(brings, slips);
+  const moved = shift(brings, base);
+  return {
+    ...cut,
+    base,
+    brings: moved,
+    means: means === brings ? moved : shift(means, base),
+    comments: part.comments,
+    problems: part.problems,
+    faults,
+    lines: lineStarts(cut.text).slice(1),
+    bytes: bytesOf(cut.text),
+  };
+}
+
+/** The same stretch at other places. */
+export function shift(brings: Brings, by: number): Brings {
+  if (by === 0) return brings;
+  if ('pair' in brings) return { pair: shiftPair(brings.pair, by) };
+  return { item: shiftNode(brings.item, by), dash: brings.dash + by };
+}
+
+function broughtBy(root: Node, { entryOf, name }: Cut): Brings | undefined {
+  if (entryOf === 'cut') {
+    const [item, ...more] = root.kind === 'list' && !root.flow ? root.items : [];
+    // An empty line of the cut is reported at the key above it.
+    return item && more.length === 0 && item.end > item.start ? { item, dash: root.start } : undefined;
+  }
+  const [pair, ...more] = root.kind === 'map' && !root.flow ? root.pairs : [];
+  return pair && more.length === 0 && pair.key.text === name ? { pair } : undefined;
+}
+
+/** A file that holds nothing else. */
+function around(brings: Brings, section: Section | undefined): MapNode {
+  const inner: MapNode | ListNode =
+    'pair' in brings
+      ? { kind: 'map', flow: false, pairs: [brings.pair], ...range(brings.pair.key) }
+      : { kind: 'list', flow: false, items: [brings.item], ...range(brings.item) };
+  if (!section) return inner as MapNode;
+  const key: ScalarNode = { kind: 'scalar', start: 0, end: 0, text: section, value: section, quoted: false };
+  return { kind: 'map', flow: false, start: 0, end: inner.end, pairs: [{ key, value: inner }] };
+}
+
+function range({ start, end }: Node) {
+  return { start, end };
+}
+
+function meant(brings: Brings, slips: ReadonlyMap<ScalarNode, string>): Brings {
+  if ('item' in brings) return { item: asMeant(brings.item, slips), dash: brings.dash };
+  const { key, value } = brings.pair;
+  return { pair: { key, value: asMeant(value, slips) } };
+}

@@ -1,0 +1,265 @@
+/** The stretches of one text, kept from one version of it to the next: only those that changed are read again. */
+import type { Comment, ListNode, MapNode, Node, Pair } from '../document/node.ts';
+import { largestFileBytes } from '../document/parse.ts';
+import { shiftFinding, shiftRange } from '../document/shift.ts';
+import type { Finding } from '../finding.ts';
+import { rootOf } from '../schema/fields.ts';
+import { cut, type Cut, type Start } from './cut.ts';
+import { type Brings, readStretch, shift, type Stretch } from './stretch.ts';
+
+/** Room behind a stretch: it may grow to three times its length and some more before all places change. */
+const roomFor = (text: string) => 3 * text.length + 4096;
+
+/** With more findings of the format than this, the check of the whole file says which of them are shown. */
+const mostFaults = 200;
+
+export class Stretches {
+  /** Where each starts in the text. */
+  readonly #starts: readonly number[];
+
+  private constructor(
+    readonly text: string,
+    readonly all: readonly Stretch[],
+  ) {
+    let at = 0;
+    this.#starts = all.map((one) => (at += one.text.length) - one.text.length);
+  }
+
+  /** Undefined for a text that has to be read as a whole. */
+  static of(text: string, known: readonly Stretch[] = []): Stretches | undefined {
+    const cuts = cut(text);
+    if (!cuts) return undefined;
+    const byText = new Map(known.map((one) => [one.text, one]));
+    const all: Stretch[] = [];
+    let base = 0;
+    for (const one of cuts) {
+      const old = byText.get(one.text);
+      const read = old && sameOpening(old, one) ? moved(old, base) : readStretch(one, base);
+      if (!read) return undefined;
+      all.push(read);
+      base += roomFor(one.text);
+    }
+    return isTold(all) && hasOwnNames(all) ? new Stretches(text, all) : undefined;
+  }
+
+  /** The stretches of another version of the text. */
+  with(text: string): Stretches | undefined {
+    if (text === this.text) return this;
+    const { all } = this;
+    const { before, after } = this.#unchanged(text);
+    const last = all.length - after;
+    const cuts = cut(text.slice(this.#starts[before], text.length - lengthOf(all, last)), startAfter(all[before - 1]));
+    // Other keys at the top or other entries: what stands behind them may belong to something else now.
+    const alike = cuts?.length === last - before && cuts.every((one, index) => sameOpening(one, all[before + index]!));
+    const read = alike && cuts.map((one, index) => this.#again(one, before + index));
+    if (!read || read.includes(undefined)) return Stretches.of(text, all);
+    const now = all.toSpliced(before, read.length, ...(read as Stretch[]));
+    const renamed = read.some((one, index) => one!.name !== all[before + index]!.name);
+    return isTold(now) && (!renamed || hasOwnNames(now)) ? new Stretches(text, now) : undefined;
+  }
+
+  /**
+   * How many stretches at both ends stand in the text as they were. One at the front is not counted, as what was
+   * written behind it may go on in it.
+   */
+  #unchanged(text: string): { before: number; after: number } {
+    const { all, text: old } = this;
+    const before = Math.max(0, this.#at(sameAtStart(old, text)) - 1);
+    const behind = sameAtEnd(old, text, Math.min(old.length, text.length) - this.#starts[before]!);
+    const whole = this.#starts.findLastIndex((start) => start < old.length - behind) + 1;
+    let after = Math.min(all.length - whole, all.length - before - 1);
+    // Each starts on a line of its own.
+    let end = text.length - lengthOf(all, all.length - after);
+    while (after > 0 && text[end - 1] !== '\n') end += all[all.length - after--]!.text.length;
+    return { before, after };
+  }
+
+  /** The stretch in the place of an old one, at the same staying place. */
+  #again(one: Cut, index: number): Stretch | undefined {
+    const old = this.all[index]!;
+    if (old.text === one.text) return old;
+    const next = this.all[index + 1]?.base ?? Infinity;
+    return old.base + one.text.length < next ? readStretch(one, old.base) : undefined;
+  }
+
+  /** The tree of the file at staying places, with sure slips of keys read as what they mean. */
+  stayingTree(): MapNode {
+    return treeOf(this.all, (one) => one.means);
+  }
+
+  /** The tree of the file at the places of the text: as written, and with slips read as what they mean. */
+  trees(): { written: MapNode; meant: MapNode } {
+    const written = new Map<Stretch, Brings>();
+    const meant = new Map<Stretch, Brings>();
+    for (const [index, one] of this.all.entries()) {
+      const by = this.#starts[index]! - one.base;
+      written.set(one, shift(one.brings, by));
+      meant.set(one, one.means === one.brings ? written.get(one)! : shift(one.means, by));
+    }
+    const [whole, read] = [written, meant].map((brought) => treeOf(this.all, (one) => brought.get(one)!));
+    return { written: whole!, meant: read! };
+  }
+
+  /** In the order of the text, at its places. */
+  comments(): Comment[] {
+    return this.#placed(
+      ({ comments }) => comments,
+      (comment, by) => shiftRange(comment, by),
+    );
+  }
+
+  /** What is wrong with the text as such. */
+  problems(): Finding[] {
+    return this.#placed(({ problems }) => problems, shiftFinding);
+  }
+
+  /** What is not written as the format wants it. */
+  faults(): Finding[] {
+    const { all } = this;
+    // That nothing stands below a section is known where no entry follows it.
+    const filled = (index: number) => all[index]!.opens !== undefined && all[index + 1]?.entryOf !== undefined;
+    return this.#placed((one, index) => (filled(index) ? [] : one.faults), shiftFinding);
+  }
+
+  #placed<T>(pick: (one: Stretch, index: number) => readonly T[], move: (thing: T, by: number) => T): T[] {
+    const placed: T[] = [];
+    for (let index = 0; index < this.all.length; index++) {
+      for (const thing of pick(this.all[index]!, index)) placed.push(move(thing, this.#starts[index]!));
+    }
+    return placed;
+  }
+
+  /** The stretch that an offset of the text lies in. */
+  #at(offset: number): number {
+    return lastUpTo(this.#starts.length, (index) => this.#starts[index]! <= offset);
+  }
+
+  /** From a staying place to the place in the text. */
+  place(staying: number): number {
+    const index = lastUpTo(this.all.length, (one) => this.all[one]!.base <= staying);
+    return this.#starts[index]! + staying - this.all[index]!.base;
+  }
+
+  /** Where the lines of the text start. */
+  lineStarts(): number[] {
+    const starts = [0];
+    for (let index = 0; index < this.all.length; index++) {
+      const from = this.#starts[index]!;
+      for (const line of this.all[index]!.lines) starts.push(from + line);
+    }
+    return starts;
+  }
+}
+
+/** The last of `count` places that is not yet too far; 0 where all are. */
+function lastUpTo(count: number, isUpTo: (index: number) => boolean): number {
+  let [low, high] = [0, count - 1];
+  while (low < high) {
+    const middle = (low + high + 1) >> 1;
+    if (isUpTo(middle)) low = middle;
+    else high = middle - 1;
+  }
+  return low;
+}
+
+/** Texts are compared in blocks of so many characters, and in the block that differs one by one. */
+const blockLength = 2048;
+
+/** How many characters two texts have in common at their start. */
+function sameAtStart(a: string, b: string): number {
+  const most = Math.min(a.length, b.length);
+  let same = 0;
+  while (same + blockLength <= most && a.startsWith(b.slice(same, same + blockLength), same)) same += blockLength;
+  while (same < most && a.charCodeAt(same) === b.charCodeAt(same)) same++;
+  return same;
+}
+
+/** How many they have in common at their end, `most` of them looked at. */
+function sameAtEnd(a: string, b: string, most: number): number {
+  let same = 0;
+  const block = (text: string) => text.slice(text.length - same - blockLength, text.length - same);
+  while (same + blockLength <= most && block(a) === block(b)) same += blockLength;
+  while (same < most && a.charCodeAt(a.length - 1 - same) === b.charCodeAt(b.length - 1 - same)) same++;
+  return same;
+}
+
+function lengthOf(all: readonly Stretch[], from: number): number {
+  let length = 0;
+  for (let index = from; index < all.length; index++) length += all[index]!.text.length;
+  return length;
+}
+
+function startAfter(stretch: Stretch | undefined): Start {
+  return { section: stretch?.entryOf ?? stretch?.opens, indent: stretch?.entryOf && stretch.indent };
+}
+
+/** Can one stand in the place of the other without anything else in the file meaning something else? */
+function sameOpening(a: Cut, b: Cut): boolean {
+  const sameName = a.entryOf !== undefined || a.name === b.name;
+  return sameName && a.entryOf === b.entryOf && a.opens === b.opens && a.indent === b.indent;
+}
+
+function moved(stretch: Stretch, base: number): Stretch {
+  const by = base - stretch.base;
+  if (by === 0) return stretch;
+  const brings = shift(stretch.brings, by);
+  return { ...stretch, base, brings, means: stretch.means === stretch.brings ? brings : shift(stretch.means, by) };
+}
+
+/** Is all that a check of the whole file would say said by its stretches? */
+function isTold(all: readonly Stretch[]): boolean {
+  let [bytes, faults] = [0, 0];
+  for (const one of all) {
+    bytes += one.bytes;
+    faults += one.faults.length;
+  }
+  return bytes <= largestFileBytes && faults <= mostFaults;
+}
+
+/** Do all keys mean something, once, and is nothing missing at the top? */
+function hasOwnNames(all: readonly Stretch[]): boolean {
+  const names = { top: new Set<string>(), shots: new Set<string>() };
+  for (const { entryOf, name } of all) {
+    if (entryOf === 'cut') continue;
+    const seen = names[entryOf ?? 'top'];
+    if (seen.has(name)) return false;
+    seen.add(name);
+  }
+  const { properties = {}, required = [] } = rootOf('shoot');
+  return (
+    [...names.top].every((name) => Object.hasOwn(properties, name)) && required.every((name) => names.top.has(name))
+  );
+}
+
+/** Puts the tree of the file together. */
+function treeOf(all: readonly Stretch[], brought: (one: Stretch) => Brings): MapNode {
+  const pairs: Pair[] = [];
+  for (let index = 0; index < all.length; index++) {
+    const one = all[index]!;
+    const pair = (brought(one) as { pair: Pair }).pair;
+    const entries: Brings[] = [];
+    while (one.opens && all[index + 1]?.entryOf) entries.push(brought(all[++index]!));
+    pairs.push(entries.length === 0 ? pair : { key: pair.key, value: section(entries) });
+  }
+  return block(pairs);
+}
+
+function section(entries: readonly Brings[]): Node {
+  const [first] = entries;
+  if ('pair' in first!) return block(entries.map((one) => (one as { pair: Pair }).pair));
+  const items = entries.map((one) => (one as { item: Node }).item);
+  const list: ListNode = {
+    kind: 'list',
+    start: (first as { dash: number }).dash,
+    end: items.at(-1)!.end,
+    flow: false,
+    items,
+  };
+  return list;
+}
+
+function block(pairs: readonly Pair[]): MapNode {
+  const last = pairs.at(-1)!;
+  const end = Math.max(last.key.end, last.value.end);
+  return { kind: 'map', start: pairs[0]!.key.start, end, flow: false, pairs };
+}
