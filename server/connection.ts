@@ -16,6 +16,7 @@ import {
 } from 'vscode-languageserver';
 import type { Units } from './core/document/lines.ts';
 import { settingsPath } from './core/checker.ts';
+import { follow } from './core/live/spec.ts';
 import type { Settings, SeverityOrNone } from './core/settings.ts';
 import { type OpenFile, OpenFiles } from './documents.ts';
 import { type HintKind, hintKinds } from './features/hints.ts';
@@ -127,7 +128,9 @@ export function serve(connection: Connection): void {
 
   connection.onDidChangeTextDocument(({ textDocument, contentChanges }) => {
     if (stage !== 'ready') return;
-    const file = files.change(textDocument.uri, textDocument.version, contentChanges, units);
+    const before = known.get(textDocument.uri);
+    const lines = before?.version === files.get(textDocument.uri)?.version ? before?.result.doc.lines : undefined;
+    const file = files.change(textDocument, contentChanges, units, lines);
     if (file) textChanged(file.uri, file.languageId);
   });
 
@@ -215,9 +218,13 @@ export function serve(connection: Connection): void {
     if (before?.version === file.version && before.epoch === epoch) return before;
     const place = repos.placeOf(file.uri, file.languageId);
     if (!place) return undefined;
-    const result = place.checker.checkAs(place.kind, file.text, settingsOf(place));
+    // Other kits, settings or folders: what was known of the text before says nothing of this one.
+    const same = before?.epoch === epoch && before.place.checker === place.checker;
+    const checks = () => follow(place.checker, place.kind, settingsOf(place));
+    const [check, recheck] = same ? [before.check, before.recheck] : [checks(), checks()];
+    const result = check(file.text);
     const lastGood = result.doc.broken ? before?.lastGood : result;
-    const now: Known = { version: file.version, epoch, place, result, lastGood };
+    const now: Known = { version: file.version, epoch, place, result, lastGood, check, recheck };
     known.set(file.uri, now);
     return now;
   }

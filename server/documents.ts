@@ -32,12 +32,22 @@ export class OpenFiles {
     this.#files.set(file.uri, file);
   }
 
-  /** The file after the changes; undefined when it is not open or has this version or a later one. */
-  change(uri: string, version: number, changes: readonly Change[], units: Units): OpenFile | undefined {
+  /**
+   * The file after the changes; undefined when it is not open or has this version or a later one.
+   * @param lines the lines of the file before, where they are known
+   */
+  change(
+    { uri, version }: { readonly uri: string; readonly version: number },
+    changes: readonly Change[],
+    units: Units,
+    lines?: LineMap,
+  ): OpenFile | undefined {
     const known = this.#files.get(uri);
     if (!known || version <= known.version) return undefined;
     let { text } = known;
-    for (const change of changes) text = apply(text, change, units);
+    for (const [index, change] of changes.entries()) {
+      text = apply(text, change, units, (index === 0 && lines) || new LineMap(text));
+    }
     const file = { ...known, version, text };
     this.#files.set(uri, file);
     return file;
@@ -48,9 +58,8 @@ export class OpenFiles {
   }
 }
 
-function apply(text: string, change: Change, units: Units): string {
+function apply(text: string, change: Change, units: Units, lines: LineMap): string {
   if (!change.range) return change.text;
-  const lines = new LineMap(text);
   const start = lines.offset(change.range.start, units);
   const end = Math.max(start, lines.offset(change.range.end, units));
   return text.slice(0, start) + change.text + text.slice(end);

@@ -1,9 +1,10 @@
 /** Checks one file on disk, the same in every thread: its path in, plain data out. */
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { Checker, type CheckResult } from '../core/checker.ts';
+import { Checker } from '../core/checker.ts';
 import { largestFileBytes } from '../core/document/parse.ts';
 import type { Severity } from '../core/finding.ts';
+import { follow } from '../core/live/spec.ts';
 import { holds } from '../features/actions.ts';
 import { type FileReport, reportOf } from '../formats/report.ts';
 import { NodeHost, pathFrom, rootFor } from '../node-host.ts';
@@ -32,15 +33,15 @@ export function placeOf(file: string): { checker: Checker; root: string; path: s
 export function checkFile(file: string, task: CheckTask, text = readText(file)): FileReport {
   const { checker, root, path } = placeOf(file);
   const settings = checker.settings(path);
-  const check = (content: string): CheckResult => checker.check(path, content, settings)!;
-  const result = check(text);
+  const result = checker.check(path, text, settings)!;
+  const recheck = follow(checker, result.kind, settings);
   return reportOf(result, {
     file: pathFrom(process.cwd(), file),
     failAt: task.failOn ?? settings.failAt,
     fileOf: (other) => pathFrom(process.cwd(), join(root, other)),
     fixesOf: (finding) => {
       if (task.fixes === 'none') return [];
-      return finding.fixes.filter((fix) => task.fixes === 'named' || holds(fix, finding, result, check));
+      return finding.fixes.filter((fix) => task.fixes === 'named' || holds(fix, finding, result, recheck));
     },
   });
 }

@@ -47,6 +47,8 @@ export class Checker {
   #kits = new Map<string, KitFile>();
   #kit: { readonly sources: readonly KitSource[]; readonly complete: boolean; readonly kit: Kit } | undefined;
   #settings = new Map<string, { text: string; settings: Settings }>();
+  /** By folder: the settings of its folders, and all of them laid over one another. */
+  #laidOver = new Map<string, { parts: readonly Settings[]; settings: Settings }>();
 
   constructor(
     readonly host: Host,
@@ -134,7 +136,13 @@ export class Checker {
       settingsPath,
       ...folders.map((_, index) => [...folders.slice(0, index + 1), settingsPath].join('/')),
     ];
-    return files.reduce((above, file) => this.#settingsOf(file).over(above), Settings.usual);
+    const parts = files.map((file) => this.#settingsOf(file));
+    const folder = folders.join('/');
+    const known = this.#laidOver.get(folder);
+    if (known && parts.every((part, index) => part === known.parts[index])) return known.settings;
+    const settings = parts.reduce((above, part) => part.over(above), Settings.usual);
+    this.#laidOver.set(folder, { parts, settings });
+    return settings;
   }
 
   #settingsOf(file: string): Settings {

@@ -43,7 +43,7 @@ export function registerActions(session: Session): void {
       const { lines, units } = open.target;
       const asked = { start: lines.offset(start, units), end: lines.offset(end, units) };
       return [
-        ...fixes(session, open, asked, wants),
+        ...fixes(open, asked, wants),
         ...(wants(rewrite) ? refactorings(session, open, asked.start) : []),
         ...(wants(rewrite) ? await solving(session, open, asked.start, params, token) : []),
       ];
@@ -65,12 +65,10 @@ export function runActionCommand(session: Session, command: string, args: readon
   return true;
 }
 
-function fixes(session: Session, open: Open, asked: Range, wants: (kind: string) => boolean): CodeAction[] {
+function fixes(open: Open, asked: Range, wants: (kind: string) => boolean): CodeAction[] {
   const { current, target } = open;
   if (wants(CodeActionKind.QuickFix)) {
-    const { checker, kind } = current.place;
-    const settings = session.settings(current.place);
-    const all = actionsAt(current.result, asked, (text) => checker.checkAs(kind, text, settings));
+    const all = actionsAt(current.result, asked, current.recheck);
     return all.map((action) => toCodeAction(action, target)).filter((action) => wants(action.kind!));
   }
   const all = wants(fixAllKind) ? fixAll(current.result) : undefined;
@@ -185,10 +183,8 @@ async function within(work: Promise<unknown>, mostMs: number): Promise<void> {
   clearTimeout(timer);
 }
 
-function means(session: Session, { current: { place } }: Open) {
-  const settings = session.settings(place);
-  const { checker, kind } = place;
-  return { rules: checker.rules, settings, recheck: (text: string) => checker.checkAs(kind, text, settings) };
+function means(session: Session, { current: { place, recheck } }: Open) {
+  return { rules: place.checker.rules, settings: session.settings(place), recheck };
 }
 
 function editOf(session: Session, { target }: Open, edits: FileEdits['edits']) {

@@ -31,6 +31,10 @@ export interface Known {
   readonly result: CheckResult;
   /** The last result whose text could be read, for features while the text is broken. */
   readonly lastGood?: CheckResult;
+  /** Checks the texts that the file has as somebody types. */
+  readonly check: (text: string) => CheckResult;
+  /** Checks texts that it might have, with fixes made. Each answer is good until the next. */
+  readonly recheck: (text: string) => CheckResult;
 }
 
 export interface Open {

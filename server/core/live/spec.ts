@@ -13,9 +13,20 @@ import type { Comment, Node } from '../document/node.ts';
 import type { Doc } from '../document/parse.ts';
 import type { Film } from '../film.ts';
 import type { Finding } from '../finding.ts';
+import type { FileKind } from '../paths.ts';
 import { resolveAgain, resolveFilm } from '../resolve/film.ts';
 import type { Settings } from '../settings.ts';
 import { Stretches } from './stretches.ts';
+
+/**
+ * Checks the texts that a file has one after the other, as `Checker.checkAs` does, and of a spec only what is different
+ * from the text before. Each answer is good until the next.
+ */
+export function follow(checker: Checker, kind: FileKind, settings: Settings): (text: string) => CheckResult {
+  if (kind !== 'shoot') return (text) => checker.checkAs(kind, text, settings);
+  const live = new LiveSpec(checker);
+  return (text) => live.update(text, settings);
+}
 
 export class LiveSpec {
   #stretches: Stretches | undefined;
