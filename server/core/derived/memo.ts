@@ -20,7 +20,7 @@ let kinds = 0;
 function valuesOf(key: object): unknown[] {
   const holder = key as { [memory]?: Memory };
   let known = holder[memory];
-  if (known?.owner !== key) holder[memory] = known = { owner: key, values: [] };
+  if (known?.owner !== key) holder[memory] = known = { owner: key, values: new Array(kinds) };
   return known.values;
 }
 

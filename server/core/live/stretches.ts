@@ -79,7 +79,7 @@ export class Stretches {
     const old = this.all[index]!;
     if (old.text === one.text) return old;
     const next = this.all[index + 1]?.base ?? Infinity;
-    return old.base + one.text.length < next ? readStretch(one, old.base) : undefined;
+    return old.base + one.text.length < next ? readStretch({ ...one, text: copied(one.text) }, old.base) : undefined;
   }
 
   /** The tree of the file at staying places, with sure slips of keys read as what they mean. */
@@ -181,6 +181,11 @@ function sameAtEnd(a: string, b: string, most: number): number {
   while (same + blockLength <= most && block(a) === block(b)) same += blockLength;
   while (same < most && a.charCodeAt(a.length - 1 - same) === b.charCodeAt(b.length - 1 - same)) same++;
   return same;
+}
+
+/** The same text by itself: a part of a string keeps the whole of it alive, and this one will outlive many versions. */
+function copied(text: string): string {
+  return JSON.parse(JSON.stringify(text)) as string;
 }
 
 function lengthOf(all: readonly Stretch[], from: number): number {
