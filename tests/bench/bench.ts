@@ -244,6 +244,50 @@ async function requests(): Promise<void> {
   repo.remove();
 }
 
+/** A word typed in 20 quick keys in 5,000 lines: what is asked after each of them is answered within a frame. */
+async function burst(): Promise<void> {
+  const text = specOf(5000);
+  const repo = new DiskRepo({ 'long.shoot.yaml': text });
+  const client = new Client(process.env['PROFILE'] ? ['--cpu-prof', `--cpu-prof-dir=${process.env['PROFILE']}`] : []);
+  await client.initialize(repo.root);
+  const uri = repo.uri('long.shoot.yaml');
+  await client.open(uri, text);
+  await client.findings(uri, (_, version) => version === 1);
+  const line = text.split('\n').findIndex((one, index) => index > 2000 && one.includes('record: 14 s'));
+  const times = { hover: [] as number[], completion: [] as number[] };
+  let version = 1;
+  for (let round = 0; round < 10; round++) {
+    for (let key = 0; key < 20; key++) {
+      // `14 s` becomes `1 s` and then `12 s`, as when another number is typed.
+      const [from, to, put] = key % 2 === 0 ? [12, 14, '1'] : [13, 13, String((key >> 1) % 10)];
+      const range = { start: { line, character: from }, end: { line, character: to } };
+      void client.connection.sendNotification('textDocument/didChange', {
+        textDocument: { uri, version: ++version },
+        contentChanges: [{ range, text: put }],
+      });
+      const asked = performance.now();
+      await Promise.all(
+        (['completion', 'hover'] as const).map(async (what) => {
+          await client.request(`textDocument/${what}`, { textDocument: { uri }, position: { line, character: 13 } });
+          times[what].push(performance.now() - asked);
+        }),
+      );
+    }
+    await client.findings(uri, (_, pushed) => pushed === version);
+  }
+  await client.stop();
+  repo.remove();
+  for (const [what, all] of Object.entries(times)) {
+    rows.push({
+      what: `${what} after each of 20 quick keys in 5,000 lines`,
+      ms: middle(all.slice(40)),
+      floor: 'one frame at 60 Hz',
+      floorMs: 1000 / 60,
+      goal: 1,
+    });
+  }
+}
+
 /** The middle times of a request and of the floor, one after the other; `rest` waits until the server is at rest again. */
 async function beside(
   floor: () => void,
@@ -353,6 +397,7 @@ const parts: Readonly<Record<string, () => void | Promise<void>>> = {
   live: liveEdits,
   memory,
   requests,
+  burst,
   start,
 };
 /** `npm run bench -- files start` runs these alone. */
