@@ -1,20 +1,18 @@
 /** The page of the panel in a real browser: keys, mouse, zoom, themes, what axe says of it, and text that stays text. */
-import { existsSync, readFileSync } from 'node:fs';
+import { readFileSync } from 'node:fs';
 import axe from 'axe-core';
-import { type Browser, chromium, type Page } from 'playwright-core';
+import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
 import type { FromPanel, Kept, Picture } from '../../client/panel/messages.ts';
 import { pageHtml } from '../../client/panel/page.ts';
 import { wordsOf } from '../../client/panel/words.ts';
 import { Carry } from '../../server/features/carry.ts';
 import { shownOf } from '../../server/features/pictures.ts';
-import { hostileTexts } from '../helpers/hostile.ts';
+import { hasBrowser, openBrowser, openPage } from '../helpers/browser.ts';
+import { actingTexts } from '../helpers/hostile.ts';
 import { themes } from '../helpers/themes.ts';
 import { checkSpec, spec } from '../helpers/workspace.ts';
 
-const executablePath = [process.env['CHROMIUM'], '/usr/bin/chromium', '/usr/bin/chromium-browser'].find(
-  (path) => path && existsSync(path),
-);
 const built = (name: string) => readFileSync(new URL(`../../dist/${name}`, import.meta.url), 'utf8');
 const place = 'https://panel.invalid';
 
@@ -45,21 +43,21 @@ const themeClasses: Record<Theme, string> = {
   'high contrast light': 'vscode-high-contrast vscode-high-contrast-light',
 };
 
-describe.skipIf(!executablePath)('the panel', { timeout: 60_000 }, () => {
+describe.skipIf(!hasBrowser)('the panel', () => {
   let browser: Browser;
   let page: Page;
   /** What the browser complained about: scripts and styles that the page's policy keeps out would be among it. */
   let complaints: string[];
 
   beforeAll(async () => {
-    browser = await chromium.launch({ executablePath: executablePath!, args: ['--no-sandbox', '--disable-gpu'] });
-  }, 60_000);
+    browser = await openBrowser();
+  });
   afterAll(() => browser.close());
   afterEach(() => page.context().close());
 
   /** The page as the editor opens it: its script finds the editor's door, and the colours of a theme. */
   async function open(theme: Theme = 'light', translated = (words: string) => words): Promise<void> {
-    page = await (await browser.newContext({ viewport: { width: 700, height: 900 } })).newPage();
+    page = await openPage(browser, { viewport: { width: 700, height: 900 } });
     complaints = [];
     page.on('console', (message) => void complaints.push(message.text()));
     page.on('pageerror', (error) => void complaints.push(error.message));
@@ -410,7 +408,7 @@ cut:
     test('in whatever field of a message', async () => {
       await open();
       const picture = pictureOf(text);
-      for (const words of hostileTexts) {
+      for (const words of actingTexts) {
         await show({
           ...picture,
           title: words,

@@ -224,7 +224,7 @@ describe('everything else', () => {
     // The focus at the top, which each of its shots says for itself.
     ['music-box.shoot.yaml', ['locked → locked-x']],
     ['tea-pour.shoot.yaml', []],
-  ])('every value of %s shows when it changes', { timeout: 60_000 }, (name, shadowed) => {
+  ])('every value of %s shows when it changes', (name, shadowed) => {
     const root = join(import.meta.dirname, '../../sample-workspace');
     const checker = new Checker(new NodeHost(root), rules);
     const text = readFileSync(join(root, name), 'utf8');

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { at, child } from '../../server/core/document/node.ts';
 import { parseDocument } from '../../server/core/document/parse.ts';
 import { expectProblems, fixed } from '../helpers/problems.ts';
+import { quick } from '../helpers/quick.ts';
 
 describe('files that are not read', () => {
   it('merge conflicts are one finding', () => {
@@ -126,9 +127,7 @@ describe('aliases', () => {
           .fill(`*a${i - 1}`)
           .join(', ')}]`,
       );
-    const started = performance.now();
-    const { root, problems, broken } = parseDocument(lines.join('\n'));
-    expect(performance.now() - started).toBeLessThan(500);
+    const { root, problems, broken } = quick(500, () => parseDocument(lines.join('\n')));
     expect(problems.map(({ rule }) => rule)).toEqual(['alias-bomb']);
     expect(broken).toBe(true);
     expect(at(root, ['a9', 0])).toMatchObject({ value: null, alias: 'a8' });
@@ -136,9 +135,7 @@ describe('aliases', () => {
 
   it('many honest ones in no time', () => {
     const text = `a: &x { b: 1 }\nc:\n${'  - *x\n'.repeat(20_000)}`;
-    const started = performance.now();
-    expect(parseDocument(text).problems).toEqual([]);
-    expect(performance.now() - started).toBeLessThan(2000);
+    expect(quick(2000, () => parseDocument(text)).problems).toEqual([]);
   });
 
   it('chains that go deeper than anyone may follow', () => {

@@ -9,5 +9,6 @@ declare module 'markdown-it' {
     constructor(options: { html: boolean; linkify: boolean });
     readonly linkify: { set(options: { fuzzyLink: boolean }): void };
     parse(text: string, env: object): Token[];
+    render(text: string): string;
   }
 }

@@ -19,6 +19,9 @@ import { kits } from './workspace.ts';
 
 const bundle = join(import.meta.dirname, '../../dist/server.cjs');
 
+/** How long a server may take that works: long, for a machine may do other things beside. */
+const patienceMs = 60_000;
+
 /** A repo on disk for one test, with the two usual kits in it. */
 export class DiskRepo {
   readonly root = mkdtempSync(join(tmpdir(), 'shoot-spec-'));
@@ -94,6 +97,13 @@ export class Client {
     });
   }
 
+  /** Sends notifications in one piece, so that a busy machine doesn't put time between them. */
+  notifyAtOnce(all: readonly (readonly [method: string, params: object])[]): void {
+    const messages = all.map(([method, params]) => JSON.stringify({ jsonrpc: '2.0', method, params }));
+    const framed = messages.map((one) => `Content-Length: ${Buffer.byteLength(one)}\r\n\r\n${one}`);
+    this.process.stdin!.write(framed.join(''));
+  }
+
   request<T>(method: string, params: object): Promise<T> {
     return this.connection.sendRequest(method, params) as Promise<T>;
   }
@@ -104,12 +114,19 @@ export class Client {
     wanted: (diagnostics: Diagnostic[], version?: number) => boolean = () => true,
     from = 0,
   ): Promise<PublishDiagnosticsParams> {
-    const deadline = Date.now() + 10_000;
+    return this.pushedUntil(`findings for ${uri}`, () =>
+      this.pushed.slice(from).find((one) => one.uri === uri && wanted(one.diagnostics, one.version)),
+    );
+  }
+
+  /** Waits until what was pushed has an answer. */
+  async pushedUntil<T>(what: string, ask: () => T | undefined): Promise<T> {
+    const deadline = Date.now() + patienceMs;
     for (;;) {
-      const found = this.pushed.slice(from).find((one) => one.uri === uri && wanted(one.diagnostics, one.version));
-      if (found) return found;
+      const found = ask();
+      if (found !== undefined) return found;
       if (Date.now() > deadline)
-        throw new Error(`no such findings for ${uri} in 10 s; pushed: ${JSON.stringify(this.pushed.slice(-3))}`);
+        throw new Error(`no ${what} in ${patienceMs / 1000} s; pushed: ${JSON.stringify(this.pushed.slice(-3))}`);
       await Promise.race([
         new Promise<void>((wake) => this.#waiting.push(wake)),
         new Promise((wake) => setTimeout(wake, 200)),

@@ -1,6 +1,6 @@
 /** Paths of kits and papers that lead, or try to lead, out of the repo, on a real disk: nothing outside is ever read. */
-import * as fs from 'node:fs';
-import { mkdirSync, mkdtempSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import fs, { mkdirSync, mkdtempSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { syncBuiltinESMExports } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join, sep } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
@@ -10,11 +10,9 @@ import { rules } from '../../server/rules/index.ts';
 import { mkfifoSync } from '../helpers/fifo.ts';
 import { kits, spec } from '../helpers/workspace.ts';
 
-// Every way in which the host could look into a file goes through these.
-vi.mock('node:fs', async (original) => {
-  const actual = await original<typeof fs>();
-  return { ...actual, readFileSync: vi.fn(actual.readFileSync), openSync: vi.fn(actual.openSync) };
-});
+/** Every way in which the host could look into a file goes through these. */
+const [read, opened] = [vi.spyOn(fs, 'readFileSync'), vi.spyOn(fs, 'openSync')];
+syncBuiltinESMExports();
 
 const canary = 'canary-panel';
 /** A kit that works, with gear that no other has: if it is read, its name shows. */
@@ -58,6 +56,8 @@ beforeAll(() => {
 });
 
 afterAll(() => {
+  vi.restoreAllMocks();
+  syncBuiltinESMExports();
   rmSync(folder, { recursive: true, force: true });
 });
 
@@ -159,8 +159,6 @@ const quoted = (path: string) => `"${path.replaceAll('@', folder).replace(/\\(?!
 
 /** Checks a spec with a new host, and says which files were looked into. */
 function check(text: string) {
-  const read = vi.mocked(fs.readFileSync);
-  const opened = vi.mocked(fs.openSync);
   read.mockClear();
   opened.mockClear();
   const result = new Checker(new NodeHost(repo), rules).checkAs('shoot', text);

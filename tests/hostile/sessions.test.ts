@@ -4,7 +4,7 @@
  */
 import { describe, expect, test } from 'vitest';
 import { CancellationTokenSource } from 'vscode-languageserver-protocol/node';
-import type { Diagnostic, Position } from 'vscode-languageserver-protocol';
+import type { Diagnostic, Position, PublishDiagnosticsParams } from 'vscode-languageserver-protocol';
 import { Checker } from '../../server/core/checker.ts';
 import { LineMap, type Units } from '../../server/core/document/lines.ts';
 import { kindOf } from '../../server/core/paths.ts';
@@ -25,27 +25,31 @@ const specs = corpus.filter(({ kind, files }) => kind === 'shoot' && Object.keys
 describe('any session ends where a fresh check ends', () => {
   const numbers = Array.from({ length: sessions }, (_, index) => seed + index);
   // Several at a time: most of a session is waiting.
-  test.concurrent.each(numbers)(
-    'session %i',
-    async (own) => {
-      const repo = new DiskRepo(sampleFiles);
-      const session = new Session(repo, new Random(own));
-      try {
-        await session.start();
-        for (let step = 0; step < stepsEach; step++) await session.step();
-        await session.end();
-      } finally {
-        await session.client.stop();
-        repo.remove();
-      }
-    },
-    60_000,
-  );
+  test.concurrent.each(numbers)('session %i', async (own) => {
+    const repo = new DiskRepo(sampleFiles);
+    const session = new Session(repo, new Random(own));
+    try {
+      await session.start();
+      for (let step = 0; step < stepsEach; step++) await session.step();
+      await session.end();
+    } finally {
+      await session.client.stop();
+      repo.remove();
+    }
+  });
 });
 
 interface Open {
   text: string;
   version: number;
+}
+
+/** How the findings of a file that is still open should end, and how they do. */
+interface End {
+  readonly path: string;
+  readonly version: number;
+  readonly expected: readonly string[];
+  readonly last: () => PublishDiagnosticsParams | undefined;
 }
 
 class Session {
@@ -85,21 +89,24 @@ class Session {
     await Promise.all(this.#asked);
     const texts = Object.fromEntries([...this.#open].map(([path, { text }]) => [path, text]));
     const checker = new Checker(memoryHost({ ...sampleFiles, ...texts }), rules);
+    const ends: End[] = [];
     for (const [path, { text, version }] of this.#open) {
       const { doc, findings } = checker.check(path, text)!;
       const expected = findings.map((one) => said(one.rule, oneLine(one.message), doc.lines.range(one, this.#units)));
-      const last = () => this.client.pushed.filter(({ uri }) => uri === this.repo.uri(path)).at(-1);
-      const isThere = () => last()?.version === version && sameAs(last()!.diagnostics, expected);
-      for (let waited = 0; !isThere() && waited < 10_000; waited += 20) await pause(20);
-      // Nothing older may come after it.
-      await pause(60);
-      const { diagnostics } = last()!;
-      expect({ path, version: last()!.version, found: diagnostics.map(ofDiagnostic) }).toEqual({
+      const last = () => this.client.pushed.findLast(({ uri }) => uri === this.repo.uri(path));
+      const isLast = () => last()?.version === version && sameAs(last()!.diagnostics, expected);
+      await this.client.pushedUntil('last findings', () => isLast() || undefined).catch(() => undefined);
+      ends.push({ path, version, expected, last });
+    }
+    // Nothing older may come after them.
+    await this.client.request('textDocument/documentSymbol', { textDocument: { uri: this.repo.uri(ends[0]!.path) } });
+    await pause(60);
+    for (const { path, version, expected, last } of ends)
+      expect({ path, version: last()?.version, found: last()?.diagnostics.map(ofDiagnostic) }).toEqual({
         path,
         version,
         found: expected,
       });
-    }
   }
 
   async #openOne(): Promise<void> {

@@ -1,10 +1,11 @@
 /**
  * More than a hundred texts that are meant to act (on a terminal, a page, a log, a reader of Markdown), written into every
- * place of a spec where somebody may write one, and looked for in everything that the project gives out. What becomes of
- * them in a browser is tried in tests/views.
+ * place of a spec where somebody may write one, and looked for in everything that the project gives out; what becomes a
+ * page is opened in a browser. The panel's own page is tried in tests/client.
  */
 import MarkdownIt from 'markdown-it';
-import { describe, expect, test } from 'vitest';
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { CheckResult } from '../../server/core/checker.ts';
 import { quote } from '../../server/core/document/edits.ts';
 import { actionsAt } from '../../server/features/actions.ts';
@@ -19,114 +20,11 @@ import { toSarif } from '../../server/formats/sarif.ts';
 import { toText } from '../../server/formats/text.ts';
 import { type Target, toCodeAction, toDiagnostic, toSymbol } from '../../server/protocol.ts';
 import { draw, pictureText, views } from '../../server/views/index.ts';
-import { acting, hostileTexts, logCommand } from '../helpers/hostile.ts';
+import { sheetText } from '../../server/views/sheet.ts';
+import { hasBrowser, openBrowser, WatchedPage } from '../helpers/browser.ts';
+import { acting, actingTexts, logCommand } from '../helpers/hostile.ts';
 import { checkerFor } from '../helpers/workspace.ts';
 import { readXml } from '../helpers/xml.ts';
-
-const escape = '\u001b';
-const scripts = ['alert(1)', "fetch('https://example.org')", 'document.title=1'];
-
-const texts: readonly string[] = [
-  ...hostileTexts,
-  // Markup that runs or loads something.
-  ...scripts.flatMap((script) => [
-    `<script>${script}</script>`,
-    `</script><script>${script}</script>`,
-    `<img src=x onerror="${script}">`,
-    `<svg onload=${script}>`,
-    `<svg><script>${script}</script></svg>`,
-    `" onmouseover="${script}" x="`,
-    `' onfocus='${script}' autofocus='`,
-    `<a href="javascript:${script}">x</a>`,
-    `[x](javascript:${script})`,
-    `<details open ontoggle=${script}>`,
-    `]]><script>${script}</script><![CDATA[`,
-    `--><script>${script}</script><!--`,
-    `<style>@import 'https://example.org';</style>`,
-    `</title><script>${script}</script>`,
-    `</text><foreignObject><body onload="${script}"/></foreignObject>`,
-    `&lt;script&gt;${script}&lt;/script&gt;`,
-    `&#60;script&#62;${script}`,
-  ]),
-  '<iframe src="https://example.org"></iframe>',
-  '<object data="https://example.org"></object>',
-  '<meta http-equiv="refresh" content="0;url=https://example.org">',
-  '<base href="https://example.org/">',
-  '<form action="https://example.org"><input>',
-  '<!DOCTYPE x [<!ENTITY y SYSTEM "file:///etc/passwd">]>&y;',
-  '<?xml-stylesheet href="https://example.org"?>',
-  '<use href="https://example.org/a.svg#b"/>',
-  // Markdown that links, loads or asks to be pressed.
-  '![x](https://example.org/a.png)',
-  '![x][y]\n\n[y]: https://example.org',
-  '[x]: https://example.org "y"',
-  '<https://example.org>',
-  '<somebody@example.org>',
-  'https://example.org/a_b_c',
-  'www.example.org',
-  'somebody@example.org',
-  'mailto:somebody@example.org',
-  'xmpp:somebody@example.org',
-  'command:workbench.action.quit',
-  '[press](command:workbench.action.quit)',
-  '[press](command:workbench.action.terminal.sendSequence?%7B%22text%22%3A%22x%22%7D)',
-  '$(alert) $(trash~spin)',
-  '```\ncode\n```',
-  '~~~',
-  '---',
-  '# x',
-  '> x',
-  '| a | b |\n|---|---|',
-  '- [ ] x',
-  '[^1]: x',
-  '\\[x\\](https://example.org)',
-  '`](https://example.org)',
-  '``` [x](https://example.org)',
-  '[x\\](https://example.org)',
-  '*x* __y__ ~~z~~',
-  '\\',
-  '`',
-  // Terminals.
-  ...['[2J', '[31m', ']0;x\u0007', ']8;;https://example.org\u0007x', 'P+q', '[6n', 'c', '(0', '[?1049h'].map(
-    (one) => escape + one,
-  ),
-  '\u009b31m',
-  '\u0090x\u009c',
-  '\u0008\u0008\u0008ok',
-  '\rok',
-  '\u000b\u000c',
-  '\u0007',
-  '\u007f',
-  '\u0085next',
-  // Writing direction, and what cannot be seen.
-  ...['\u202a', '\u202b', '\u202c', '\u202d', '\u202e', '\u2066', '\u2067', '\u2068', '\u2069', '\u200e', '\u200f'].map(
-    (one) => `a${one}b`,
-  ),
-  'a\u2028b\u2029c',
-  '\ufeffa',
-  '\ud800',
-  '\udc00x',
-  // Logs of build servers, and formats of messages.
-  '::warning::x',
-  '\n::error::x',
-  '::stop-commands::x',
-  '::add-mask::a',
-  '##vso[task.setvariable variable=a]b',
-  "##teamcity[buildProblem description='x']",
-  '\n##[group]x',
-  '%0A::error::x',
-  '{shot} {0} {{x}} ${x} #{x} <%= x %>',
-  '%s %n %d %x',
-  "$& $1 $` $' $$",
-  '__proto__',
-  'constructor',
-  '=1+1',
-  "'; DROP TABLE x; --",
-  '`touch x` $(touch x) ; touch x',
-  '../../x',
-];
-
-const list = [...new Set(texts)];
 
 /** The text in every place where a text or a name may stand. */
 function specWith(text: string): string {
@@ -159,6 +57,9 @@ ${t}: ${t}
 }
 
 const checker = checkerFor();
+const markdown = new MarkdownIt({ html: true, linkify: true });
+// Bare `example.org` is no link where Markdown is read; `www.` is, and is looked for by itself.
+markdown.linkify.set({ fuzzyLink: false });
 const page = (rule: string) => `# ${rule}\n\n## Why\nBecause.\n\n## Wrong\n`;
 
 function targetOf({ doc }: CheckResult): Target {
@@ -172,7 +73,16 @@ function targetOf({ doc }: CheckResult): Target {
   };
 }
 
-describe.each(list)('%j', (text) => {
+let browser: Browser | undefined;
+let watched: WatchedPage;
+beforeAll(async () => {
+  if (!hasBrowser) return;
+  browser = await openBrowser();
+  watched = await WatchedPage.open(browser);
+});
+afterAll(() => browser?.close());
+
+describe.each(actingTexts)('%j', (text) => {
   const spec = specWith(text);
   const result = checker.checkAs('shoot', spec);
   const report = reportOf(result, {
@@ -181,6 +91,9 @@ describe.each(list)('%j', (text) => {
     fileOf: (path) => path,
     fixesOf: (finding) => finding.fixes,
   });
+
+  let known: readonly string[] | undefined;
+  const hovers = () => (known ??= hoversOf(result));
 
   test('is in the findings, and acts in no output', () => {
     expect(result.doc.problems.filter(({ rule }) => rule === 'syntax')).toEqual([]);
@@ -217,14 +130,10 @@ describe.each(list)('%j', (text) => {
       ).map((action) => toCodeAction({ ...action, edits: [] }, target)),
     ];
     expect(acting.exec(everyText(shown))?.[0]).toBeUndefined();
-    const offsets = [...result.doc.text.matchAll(/[{,] |\n(?=\S)|\n {2}/g)].map(
-      ({ index, 0: match }) => index + match.length,
-    );
-    const hovers = new Set(offsets.map((offset) => hoverAt(result, offset, page)?.markdown ?? ''));
-    expect(hovers.size).toBeGreaterThan(10);
-    for (const markdown of hovers) {
-      expect(acting.exec(markdown)?.[0]).toBeUndefined();
-      expect(marksOf(markdown, false), markdown).toEqual([]);
+    expect(hovers().length).toBeGreaterThan(10);
+    for (const hover of hovers()) {
+      expect(acting.exec(hover)?.[0]).toBeUndefined();
+      expect(marksOf(hover, false), hover).toEqual([]);
     }
   });
 
@@ -239,10 +148,35 @@ describe.each(list)('%j', (text) => {
       expect(svg).not.toMatch(/<[^>]*\s(?:on\w+|(?:xlink:)?href|src)\s*=\s*["']?(?!#)/i);
     }
   });
+
+  test.runIf(hasBrowser)('does nothing in a browser: in pictures, the sheet, hovers and the summary', async () => {
+    const pictures = views.map(({ name }) => draw(name, result)).filter((one) => one !== undefined);
+    const parts = [
+      ...pictures.map((picture) => pictureText(picture, { themed: true })),
+      ...[...hovers(), toGithub([report], true).summary].map((one) => markdown.render(one)),
+    ];
+    expect(await watched.deedsOf(`<!doctype html><title>x</title>${parts.join('\n')}`)).toEqual([]);
+    expect(await watched.deedsOf(sheetText(result)!)).toEqual([]);
+  });
+});
+
+/** Every different hover, at all keys and values. */
+function hoversOf(result: CheckResult): string[] {
+  const places = [...result.doc.text.matchAll(/[{,] |\n(?=\S)|\n {2}/g)];
+  const offsets = places.map(({ index, 0: match }) => index + match.length);
+  return [...new Set(offsets.map((offset) => hoverAt(result, offset, page)?.markdown ?? ''))];
+}
+
+test.runIf(hasBrowser)('what acts in a browser would be noticed', async () => {
+  const deeds = (html: string) => watched.deedsOf(html);
+  expect(await deeds('<script>alert(1)</script>')).toContain('asks 1');
+  expect(await deeds("<script>fetch('https://example.org')</script>")).toContain('loads https://example.org/');
+  expect(await deeds('<script>document.title=1</script>')).toContain('changes its title');
+  expect(await deeds('<svg onload="x"><a href="javascript:x">x</a></svg>')).toHaveLength(2);
 });
 
 test('there are more than a hundred', () => {
-  expect(list.length).toBeGreaterThanOrEqual(100);
+  expect(actingTexts.length).toBeGreaterThanOrEqual(100);
 });
 
 const drawn: ReadonlySet<string> = new Set(
@@ -253,9 +187,6 @@ const drawn: ReadonlySet<string> = new Set(
 
 /** What a reader of Markdown makes of a text that is more than text: links, pictures, markup, headings. */
 function marksOf(text: string, withHtml: boolean): string[] {
-  const reader = new MarkdownIt({ html: true, linkify: true });
-  // Bare `example.org` is no link where Markdown is read; `www.` is, and is looked for by itself.
-  reader.linkify.set({ fuzzyLink: false });
   const found: string[] = [...(text.match(/\bwww\.\w/gi) ?? [])];
   const walk = (tokens: readonly ReturnType<MarkdownIt['parse']>[number][]): void => {
     for (const token of tokens) {
@@ -265,7 +196,7 @@ function marksOf(text: string, withHtml: boolean): string[] {
       if (token.children) walk(token.children);
     }
   };
-  walk(reader.parse(text, {}));
+  walk(markdown.parse(text, {}));
   return found;
 }
 

@@ -5,18 +5,13 @@ import { samples } from './corpus.ts';
 import { expectFinding } from './sound.ts';
 
 describe('cut off at every place', () => {
-  test.each(samples)(
-    '$name',
-    async ({ kind, text, files }) => {
-      const checker = checkerFor(files);
-      for (let end = 0; end <= text.length; end++) {
-        const cut = text.slice(0, end);
-        const { findings } = checker.checkAs(kind, cut);
-        for (const finding of findings) expectFinding(finding, cut, files, false);
-        if (end === 0) expect(findings.map(({ rule }) => rule)).toEqual(['empty-file']);
-        if (end % 500 === 0) await new Promise((later) => setImmediate(later));
-      }
-    },
-    120_000,
-  );
+  test.each(samples)('$name', ({ kind, text, files }) => {
+    const checker = checkerFor(files);
+    for (let end = 0; end <= text.length; end++) {
+      const cut = text.slice(0, end);
+      const { findings } = checker.checkAs(kind, cut);
+      for (const finding of findings) expectFinding(finding, cut, files, false);
+      if (end === 0) expect(findings.map(({ rule }) => rule)).toEqual(['empty-file']);
+    }
+  });
 });

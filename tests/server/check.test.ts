@@ -7,20 +7,18 @@ import {
   mkdirSync,
   readdirSync,
   readFileSync,
+  renameSync,
   statSync,
   symlinkSync,
   writeFileSync,
 } from 'node:fs';
 import { join } from 'node:path';
-import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { acting, hostileTexts, logCommand } from '../helpers/hostile.ts';
 import { DiskRepo } from '../helpers/server.ts';
 import { spec } from '../helpers/workspace.ts';
 
 const bundle = join(import.meta.dirname, '../../dist/cli.cjs');
-
-// Each of these starts the command several times.
-vi.setConfig({ testTimeout: 120_000 });
 
 let repo: DiskRepo;
 beforeEach(() => {
@@ -31,7 +29,7 @@ afterEach(() => repo.remove());
 function run(args: readonly string[], options: SpawnSyncOptions = {}) {
   const { status, stdout, stderr } = spawnSync(process.execPath, [bundle, ...args], {
     cwd: repo.root,
-    timeout: 30_000,
+    timeout: 120_000,
     ...options,
     encoding: 'utf8',
   });
@@ -360,18 +358,19 @@ describe('--watch', () => {
     child.stdout.on('data', (data: Buffer) => (seen += data.toString()));
     child.stderr.on('data', (data: Buffer) => (seen += data.toString()));
     const until = async (text: string) => {
-      for (let tries = 0; !seen.includes(text); tries++) {
-        if (tries > 200) throw new Error(`no \`${text}\` in: ${seen}`);
-        await new Promise((wake) => setTimeout(wake, 50));
-      }
       // Once it says that it watches, it does.
-      while (!seen.endsWith('Watching for changes.\n')) await new Promise((wake) => setTimeout(wake, 20));
+      const isThere = () => seen.includes(text) && seen.endsWith('Watching for changes.\n');
+      for (const end = Date.now() + 60_000; !isThere() && Date.now() < end;)
+        await new Promise((wake) => setTimeout(wake, 20));
+      if (!isThere()) throw new Error(`no \`${text}\` in: ${seen}`);
       seen = '';
     };
     await until('1 file: no findings.');
     repo.write('films/a.shoot.yaml', fast);
     await until('shutter-off-half-frame');
-    repo.write('films/new/b.shoot.yaml', fast);
+    // Moved in, so that nobody sees the folder without its file.
+    repo.write('new/b.shoot.yaml', fast);
+    renameSync(join(repo.root, 'new'), join(repo.root, 'films/new'));
     await until('films/new/b.shoot.yaml');
     repo.write('films/new/b.shoot.yaml', spec('').replace('lens: normal', 'lens: nowhere'));
     await until('nowhere');

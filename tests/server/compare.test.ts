@@ -2,15 +2,13 @@
 import { spawnSync } from 'node:child_process';
 import { chmodSync, readFileSync, renameSync, symlinkSync } from 'node:fs';
 import { join } from 'node:path';
-import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { commitAll, git as run, gitEnv as env } from '../helpers/git.ts';
 import { DiskRepo } from '../helpers/server.ts';
 import { spec } from '../helpers/workspace.ts';
 
 const project = join(import.meta.dirname, '../..');
 const bundle = join(project, 'dist/cli.cjs');
-
-vi.setConfig({ testTimeout: 120_000 });
 
 let repo: DiskRepo;
 beforeEach(() => {

@@ -218,25 +218,29 @@ describe('clients that do it wrong', () => {
 
   test('closing during a check brings no findings back', async () => {
     await client.initialize(repo.root);
-    await client.open(uri, spinning('1/200 s'));
-    await client.connection.sendNotification('textDocument/didClose', { textDocument: { uri } });
-    await client.request('textDocument/documentSymbol', { textDocument: { uri } });
-    await new Promise((later) => setTimeout(later, 150));
-    expect(client.pushed.filter((one) => one.diagnostics.length > 0)).toEqual([]);
+    const textDocument = { uri, languageId: 'shoot-spec', version: 1, text: spinning('1/200 s') };
+    client.notifyAtOnce([
+      ['textDocument/didOpen', { textDocument }],
+      ['textDocument/didClose', { textDocument: { uri } }],
+    ]);
+    await client.findings(uri, (all) => all.length === 0);
+    // Another file is checked after it, and nothing has come for the first meanwhile.
+    const other = repo.uri('other.shoot.yaml');
+    await client.open(other, spinning('1/200 s'));
+    await client.findings(other, rule('shutter-off-half-frame'));
+    expect(client.pushed.filter((one) => one.uri === uri).at(-1)!.diagnostics).toEqual([]);
   });
 
   test('two hundred quick edits end with the findings of the last', async () => {
     await client.initialize(repo.root);
     await client.open(uri, spinning('1/50 s'));
-    // Written at once: on a busy machine a client that takes its time would not be quick.
     const [usual, last] = [spinning('1/50 s'), spinning('1/200 s')];
-    const edits = Array.from({ length: 200 }, (_, index) => {
-      const [version, text] = [index + 2, index === 199 ? last : usual];
-      const params = { textDocument: { uri, version }, contentChanges: [{ text }] };
-      const message = JSON.stringify({ jsonrpc: '2.0', method: 'textDocument/didChange', params });
-      return `Content-Length: ${Buffer.byteLength(message)}\r\n\r\n${message}`;
-    });
-    client.process.stdin!.write(edits.join(''));
+    client.notifyAtOnce(
+      Array.from({ length: 200 }, (_, index) => {
+        const [version, text] = [index + 2, index === 199 ? last : usual];
+        return ['textDocument/didChange', { textDocument: { uri, version }, contentChanges: [{ text }] }];
+      }),
+    );
     const { version } = await client.findings(uri, rule('shutter-off-half-frame'));
     expect(version).toBe(201);
     // Not one check for each edit; how many fewer depends on how busy the machine is.

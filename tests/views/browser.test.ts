@@ -1,33 +1,30 @@
 /** The sheet and the pictures in a real browser: what axe says of them, at a desk, on a phone and on paper. */
-import { existsSync, readFileSync } from 'node:fs';
+import { readFileSync } from 'node:fs';
 import axe from 'axe-core';
-import { type Browser, chromium, type Page } from 'playwright-core';
+import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { Checker } from '../../server/core/checker.ts';
 import { NodeHost } from '../../server/node-host.ts';
 import { rules } from '../../server/rules/index.ts';
 import { draw, pictureText, views } from '../../server/views/index.ts';
 import { sheetText } from '../../server/views/sheet.ts';
+import { hasBrowser, openBrowser, openPage } from '../helpers/browser.ts';
 
-const executablePath = [process.env['CHROMIUM'], '/usr/bin/chromium', '/usr/bin/chromium-browser'].find(
-  (path) => path && existsSync(path),
-);
 const root = new URL('../../sample-workspace', import.meta.url).pathname;
 const checker = new Checker(new NodeHost(root), rules);
 const check = (name: string) =>
   checker.check(`${name}.shoot.yaml`, readFileSync(`${root}/${name}.shoot.yaml`, 'utf8'))!;
 
-describe.skipIf(!executablePath)('in a browser', () => {
+describe.skipIf(!hasBrowser)('in a browser', () => {
   let browser: Browser;
   beforeAll(async () => {
-    browser = await chromium.launch({ executablePath: executablePath!, args: ['--no-sandbox', '--disable-gpu'] });
-  }, 60_000);
+    browser = await openBrowser();
+  });
   afterAll(() => browser.close());
 
   /** A page that shows some HTML; axe is let in past the sheet's own policy. */
   async function open(html: string, width: number): Promise<Page> {
-    const context = await browser.newContext({ viewport: { width, height: 800 }, bypassCSP: true });
-    const page = await context.newPage();
+    const page = await openPage(browser, { viewport: { width, height: 800 }, bypassCSP: true });
     await page.setContent(html);
     return page;
   }
@@ -51,13 +48,9 @@ describe.skipIf(!executablePath)('in a browser', () => {
     ['music-box', 1280],
     ['first-draft', 1280],
     ['first-draft', 360],
-  ] as const)(
-    'axe finds nothing wrong with the sheet of %s, %i px wide',
-    async (name, width) => {
-      expect(await faults(await open(sheetText(check(name))!, width))).toEqual([]);
-    },
-    60_000,
-  );
+  ] as const)('axe finds nothing wrong with the sheet of %s, %i px wide', async (name, width) => {
+    expect(await faults(await open(sheetText(check(name))!, width))).toEqual([]);
+  });
 
   test('axe finds nothing wrong with the pictures', async () => {
     const result = check('first-draft');
@@ -67,13 +60,13 @@ describe.skipIf(!executablePath)('in a browser', () => {
         await open(`<!doctype html><html lang="en"><title>Pictures</title><main><h1>Pictures</h1>${all}</main>`, 1280),
       ),
     ).toEqual([]);
-  }, 60_000);
+  });
 
   test('on a phone nothing but pictures and tables is wider than the screen', async () => {
     const page = await open(sheetText(check('music-box'))!, 360);
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(360);
     await page.context().close();
-  }, 60_000);
+  });
 
   test('on paper no letter is smaller than 5 points, on A4 and on Letter', async () => {
     const page = await open(sheetText(check('music-box'))!, 703);
@@ -93,7 +86,7 @@ describe.skipIf(!executablePath)('in a browser', () => {
       expect(smallest).toBeGreaterThanOrEqual(5);
     }
     await page.context().close();
-  }, 60_000);
+  });
 
   test('what looks like a script in a spec does not run', async () => {
     const text = `title: "<script>globalThis.ran=1</script><img src=x onerror=globalThis.ran=1>"\nkit: none\nshots:\n  "a": { notes: "</p><svg onload=globalThis.ran=1>" }\n`;
@@ -103,5 +96,5 @@ describe.skipIf(!executablePath)('in a browser', () => {
     expect(await page.evaluate(() => (globalThis as { ran?: number }).ran)).toBeUndefined();
     expect(await page.textContent('h1')).toBe('<script>globalThis.ran=1</script><img src=x onerror=globalThis.ran=1>');
     await page.context().close();
-  }, 60_000);
+  });
 });

@@ -1,0 +1,42 @@
+/** Work that must not take long, judged alike on a quick machine, a slow one and one that does other things beside. */
+
+/** What `plainWork` takes on the machine that the limits were written for. */
+const usualMs = 15;
+
+/**
+ * Does some work and throws where it takes longer than `mostMs` would be on the usual machine. Most work is done within
+ * that by the clock, and nothing else is asked. Else it is done three times more, and the quickest of these must be quick
+ * in the processor's own time, by the measure of plain work done beside it.
+ * @param again the same work from its start, where `work` remembers what it did
+ */
+export function quick<T>(mostMs: number, work: () => T, again: () => unknown = work): T {
+  const started = performance.now();
+  const result = work();
+  if (performance.now() - started <= mostMs) return result;
+  const tookMs = leastCpuMs(again);
+  const allowedMs = mostMs * slowness();
+  if (tookMs > allowedMs)
+    throw new Error(`took ${Math.round(tookMs)} ms, where ${Math.round(allowedMs)} ms are enough`);
+  return result;
+}
+
+/** How many times slower this machine is at the moment; at least 1. */
+function slowness(): number {
+  return Math.max(1, leastCpuMs(plainWork) / usualMs);
+}
+
+function leastCpuMs(work: () => unknown): number {
+  const times = [0, 0, 0].map(() => {
+    const before = process.cpuUsage();
+    work();
+    return process.cpuUsage(before).user / 1000;
+  });
+  return Math.min(...times);
+}
+
+/** Texts, tables and sorting, with nothing of ours in it: it must not become slow where we do. */
+function plainWork(): unknown {
+  const words = Array.from({ length: 20_000 }, (_, index) => `word-${(index * 7919) % 20_011}`);
+  const lengths = new Map(words.map((word) => [word, word.length]));
+  return JSON.parse(JSON.stringify([...lengths].sort(([a], [b]) => (a < b ? -1 : 1))));
+}
