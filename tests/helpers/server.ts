@@ -15,6 +15,7 @@ import {
   StreamMessageWriter,
 } from 'vscode-languageserver-protocol/node';
 import { URI } from 'vscode-uri';
+import { Outlet } from './outlet.ts';
 import { kits } from './workspace.ts';
 
 const bundle = join(import.meta.dirname, '../../dist/server.cjs');
@@ -51,6 +52,7 @@ export class Client {
   readonly connection: ProtocolConnection;
   /** Everything that was pushed, oldest first. */
   readonly pushed: PublishDiagnosticsParams[] = [];
+  readonly #outlet: Outlet;
   #waiting: (() => void)[] = [];
 
   /**
@@ -59,9 +61,10 @@ export class Client {
    */
   constructor(nodeArgs: readonly string[] = [], program = bundle) {
     this.process = spawn(process.execPath, [...nodeArgs, program, '--stdio'], { stdio: ['pipe', 'pipe', 'pipe'] });
+    this.#outlet = new Outlet(this.process.stdin!);
     this.connection = createProtocolConnection(
       new StreamMessageReader(this.process.stdout!),
-      new StreamMessageWriter(this.process.stdin!),
+      new StreamMessageWriter(this.#outlet),
     );
     this.connection.onNotification(PublishDiagnosticsNotification.type, (params) => {
       this.pushed.push(params);
@@ -97,11 +100,9 @@ export class Client {
     });
   }
 
-  /** Sends notifications in one piece, so that a busy machine doesn't put time between them. */
-  notifyAtOnce(all: readonly (readonly [method: string, params: object])[]): void {
-    const messages = all.map(([method, params]) => JSON.stringify({ jsonrpc: '2.0', method, params }));
-    const framed = messages.map((one) => `Content-Length: ${Buffer.byteLength(one)}\r\n\r\n${one}`);
-    this.process.stdin!.write(framed.join(''));
+  /** Sends in one piece what is sent in `send`; its promises must be inside something, or they would be waited for. */
+  atOnce<T>(send: () => T): Promise<T> {
+    return this.#outlet.inOnePiece(send);
   }
 
   request<T>(method: string, params: object): Promise<T> {

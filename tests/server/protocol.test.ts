@@ -218,10 +218,9 @@ describe('clients that do it wrong', () => {
 
   test('closing during a check brings no findings back', async () => {
     await client.initialize(repo.root);
-    const textDocument = { uri, languageId: 'shoot-spec', version: 1, text: spinning('1/200 s') };
-    client.notifyAtOnce([
-      ['textDocument/didOpen', { textDocument }],
-      ['textDocument/didClose', { textDocument: { uri } }],
+    await client.atOnce(() => [
+      client.open(uri, spinning('1/200 s')),
+      client.connection.sendNotification('textDocument/didClose', { textDocument: { uri } }),
     ]);
     await client.findings(uri, (all) => all.length === 0);
     // Another file is checked after it, and nothing has come for the first meanwhile.
@@ -235,11 +234,8 @@ describe('clients that do it wrong', () => {
     await client.initialize(repo.root);
     await client.open(uri, spinning('1/50 s'));
     const [usual, last] = [spinning('1/50 s'), spinning('1/200 s')];
-    client.notifyAtOnce(
-      Array.from({ length: 200 }, (_, index) => {
-        const [version, text] = [index + 2, index === 199 ? last : usual];
-        return ['textDocument/didChange', { textDocument: { uri, version }, contentChanges: [{ text }] }];
-      }),
+    await client.atOnce(() =>
+      Array.from({ length: 200 }, (_, index) => client.change(uri, index + 2, index === 199 ? last : usual)),
     );
     const { version } = await client.findings(uri, rule('shutter-off-half-frame'));
     expect(version).toBe(201);

@@ -88,12 +88,14 @@ test('in a long text, what completes a key does not wait for the findings that a
   let atOnce = 0;
   for (let version = 2; version < 2 + rounds; version++) {
     const order: string[] = [];
-    await client.change(uri, version, version % 2 === 0 ? wrong(long) : long);
-    const findings = pulled().then(() => order.push('findings'));
-    const completion = client
-      .request<CompletionList>('textDocument/completion', { textDocument, position: { line, character: 4 } })
-      .then(() => order.push('completion'));
-    await Promise.all([findings, completion]);
+    const asked = await client.atOnce(() => [
+      client.change(uri, version, version % 2 === 0 ? wrong(long) : long),
+      pulled().then(() => order.push('findings')),
+      client
+        .request<CompletionList>('textDocument/completion', { textDocument, position: { line, character: 4 } })
+        .then(() => order.push('completion')),
+    ]);
+    await Promise.all(asked);
     if (order[0] === 'completion') atOnce++;
   }
   // On a machine that stands still for a while it may be the other way round once.

@@ -188,10 +188,13 @@ describe('the command', () => {
     await client.open(uri, noisy);
     let allChecked = false;
     const enough = new CancellationTokenSource();
-    const all = client.connection
-      .sendRequest('workspace/executeCommand', { command: 'shootSpec.checkRepo' }, enough.token)
-      .finally(() => (allChecked = true));
-    await client.request('textDocument/documentSymbol', { textDocument: { uri } });
+    const { all, symbols } = await client.atOnce(() => ({
+      all: client.connection
+        .sendRequest('workspace/executeCommand', { command: 'shootSpec.checkRepo' }, enough.token)
+        .finally(() => (allChecked = true)),
+      symbols: client.request('textDocument/documentSymbol', { textDocument: { uri } }),
+    }));
+    await symbols;
     expect(allChecked).toBe(false);
     enough.cancel();
     await all.catch(() => undefined);
