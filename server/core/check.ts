@@ -104,15 +104,21 @@ const manyNames: ReadonlySet<string> = new Set(['shot', 'deliverable']);
 function group(raised: readonly Raised[]): Raised[][] {
   const groups = new Map<string, Raised[]>();
   for (const one of raised) {
-    const { message, data, at, severity } = one.report;
-    const place = at.file === undefined ? at : one.aboutRange;
-    let key = `${one.rule.id} ${message} ${severity} ${place.start} ${place.end}`;
-    for (const name in data) if (!manyNames.has(name)) key += `\n${data[name]}`;
+    const key = (one.sameAs ??= sayingOf(one));
     const same = groups.get(key);
     if (same) same.push(one);
     else groups.set(key, [one]);
   }
   return [...groups.values()];
+}
+
+/** What a report says, where, and how seriously, but for whom it is about. */
+function sayingOf({ rule, report, aboutRange }: Raised): string {
+  const { message, data, at, severity } = report;
+  const place = at.file === undefined ? at : aboutRange;
+  let key = `${rule.id} ${message} ${severity} ${place.start} ${place.end}`;
+  for (const name in data) if (!manyNames.has(name)) key += `\n${data[name]}`;
+  return key;
 }
 
 /** So many of the other places that a finding is about are listed with it. */
@@ -131,7 +137,9 @@ function finding(same: readonly Raised[], film: Film, settings: Settings, text: 
       .map(({ aboutRange: place }) => ({ start: place.start, end: place.end, message: 'here too' })),
   ];
   const { start, end } = inKit ? aboutRange : report.at;
-  const shots = [...new Set(same.flatMap(({ shot }) => shot?.name ?? []))];
+  const names = new Set<string>();
+  for (const { shot } of same) if (shot) names.add(shot.name);
+  const shots = [...names];
   let made: Fix[] | undefined;
   return {
     rule: rule.id,
@@ -152,7 +160,8 @@ function finding(same: readonly Raised[], film: Film, settings: Settings, text: 
 function joinedNames(same: readonly Raised[]): Record<string, string> {
   return Object.fromEntries(
     [...manyNames].flatMap((key) => {
-      const names = new Set(same.flatMap((one) => one.report.data[key] ?? []));
+      const names = new Set<string | number>();
+      for (const { report } of same) if (report.data[key] !== undefined) names.add(report.data[key]);
       const more = names.size > 4 ? [`${names.size - 4} more`] : [];
       return names.size > 1 ? [[key, listText([...names].slice(0, 4).map(String).concat(more))]] : [];
     }),

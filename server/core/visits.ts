@@ -21,6 +21,8 @@ export interface Raised {
   readonly about: object;
   readonly aboutRange: Range;
   readonly shot?: Shot;
+  /** What it has in common with reports that say the same, once somebody has asked. */
+  sameAs?: string;
 }
 
 /** A rule as it is asked here. */
