@@ -1,5 +1,5 @@
 /**
- * Ten thousand short sequences of edits through the bundled server: sent as fast as they can be, some files closed and
+ * Thousands of short sequences of edits through the bundled server: sent as fast as they can be, some files closed and
  * opened in between, some questions asked and given up. Each file ends with the findings of a fresh check of its last text.
  */
 import fc from 'fast-check';
@@ -11,11 +11,12 @@ import { oneLine } from '../../server/formats/escape.ts';
 import { Client, DiskRepo } from '../helpers/server.ts';
 import { kits } from '../helpers/workspace.ts';
 import { pageSpecs } from './corpus.ts';
+import { figures } from './figures.ts';
 import { edited } from './mutate.ts';
 import { Random } from './random.ts';
 import { checkerOf, seed, times } from './sound.ts';
 
-const sequences = 10_000 * times;
+const sequences = figures.sequences.throughServer * times;
 const portion = 1000;
 /** So many files are open at a time. */
 const together = 25;

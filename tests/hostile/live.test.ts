@@ -8,29 +8,28 @@ import { rules } from '../../server/rules/index.ts';
 import { memoryHost } from '../helpers/workspace.ts';
 import { specOfShots } from '../bench/specs.ts';
 import { pageSpecs, samples, type Text } from './corpus.ts';
+import { figures } from './figures.ts';
 import { type Edited, edited } from './mutate.ts';
 import { checkerOf, seed, times } from './sound.ts';
 
 const long: Text = { name: 'a long spec', kind: 'shoot', text: specOfShots(12), files: {} };
 
 describe('after every edit a spec that is edited says what a fresh check says', () => {
-  sequences('of the specs on the rules’ pages', pageSpecs, 1500, 8);
+  sequences('of the specs on the rules’ pages', pageSpecs, figures.sequences.ofPages, 8);
   sequences(
     'of the samples',
     samples.filter(({ kind }) => kind === 'shoot'),
-    300,
+    figures.sequences.ofSamples,
     8,
   );
-  sequences('of a long spec', [long], 200, 8);
+  sequences('of a long spec', [long], figures.sequences.ofLongSpec, 8);
 });
 
 function sequences(what: string, bases: readonly Text[], count: number, most: number): void {
   const portion = 100;
   const seeds = Array.from({ length: Math.ceil((count * times) / portion) }, (_, index) => seed + index);
-  test.each(seeds)(
-    `${portion} sequences of edits ${what}, seed %i`,
-    (own) => fc.assert(fc.property(edited(bases, 2, most), expectSame), { numRuns: portion, seed: own }),
-    120_000,
+  test.each(seeds)(`${portion} sequences of edits ${what}, seed %i`, (own) =>
+    fc.assert(fc.property(edited(bases, 2, most), expectSame), { numRuns: portion, seed: own }),
   );
 }
 

@@ -4,10 +4,9 @@ import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
 import { Client, DiskRepo } from '../helpers/server.ts';
 import { sampleFiles } from './corpus.ts';
+import { figures } from './figures.ts';
 
-const edits = 10_000;
-const openings = 500;
-const mostGrowthMb = 20;
+const { edits, openings, mostGrowthMb } = figures.memory;
 
 /** What could be thrown away is, before anybody measures: only what is held on to counts. */
 const collectOnSignal =

@@ -13,11 +13,12 @@ import { rules } from '../../server/rules/index.ts';
 import { Client, DiskRepo } from '../helpers/server.ts';
 import { memoryHost } from '../helpers/workspace.ts';
 import { corpus, sampleFiles } from './corpus.ts';
+import { figures } from './figures.ts';
 import { oddities } from './mutate.ts';
 import { Random } from './random.ts';
 import { seed, times } from './sound.ts';
 
-const sessions = 50 * times;
+const sessions = figures.sessions * times;
 const stepsEach = 60;
 const languages = { shoot: 'shoot-spec', kit: 'shoot-kit', config: 'shoot-settings' } as const;
 const specs = corpus.filter(({ kind, files }) => kind === 'shoot' && Object.keys(files).length === 0);
