@@ -106,7 +106,7 @@ function answers(url, child) {
   return until(ask, child, 'answer');
 }
 
-async function until(isSo, child, what, limitMs = 60_000) {
+async function until(isSo, child, what, limitMs = 300_000) {
   for (const end = Date.now() + limitMs; Date.now() < end;) {
     if (await isSo()) return;
     if (child.exitCode !== null) throw new Error(`The editor stopped with code ${child.exitCode}.`);

@@ -61,7 +61,7 @@ function check(repo) {
   const { stdout, stderr, status } = spawnSync(process.execPath, [cli, 'check', '--format', 'json', spec], {
     cwd: repo,
     encoding: 'utf8',
-    timeout: 30_000,
+    timeout: 120_000,
   });
   assert.ok(status === 0 || status === 1, `the check ended with ${status}: ${stderr}`);
   return JSON.parse(stdout).findings;
@@ -70,7 +70,7 @@ function check(repo) {
 /** The lines of JSON that the editor's script prints, in order. */
 function run(command, args, options) {
   return new Promise((resolve) => {
-    execFile(command, args, { ...options, timeout: 60_000 }, (_error, stdout, stderr) => {
+    execFile(command, args, { ...options, timeout: 600_000 }, (_error, stdout, stderr) => {
       const lines = `${stdout}\n${stderr}`.split(/\r?\n/).filter((line) => line.startsWith('{'));
       if (lines.length === 0) console.error(stderr);
       resolve(lines.map((line) => JSON.parse(line)));

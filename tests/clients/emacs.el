@@ -8,8 +8,8 @@
   (princ (concat (json-serialize plist) "\n")))
 
 (defun wait-for (what check)
-  "Lets the server answer until CHECK holds; WHAT is the complaint after 15 s."
-  (let ((deadline (+ (float-time) 15)))
+  "Lets the server answer until CHECK holds; WHAT is the complaint after 60 s."
+  (let ((deadline (+ (float-time) 60)))
     (while (not (funcall check))
       (when (> (float-time) deadline) (error "%s" what))
       (accept-process-output nil 0.05)
@@ -43,11 +43,11 @@
       ;; `eglot-ensure' waits for the first command, of which a batch has none.
       (run-hooks 'post-command-hook)
       (wait-for "the server did not start" #'eglot-current-server)
-      (wait-for "no findings within 15 s" #'lsp-findings)
+      (wait-for "no findings within 60 s" #'lsp-findings)
       (say :step "findings" :findings (vconcat (mapcar #'as-told (lsp-findings))))
       (let ((server (eglot-current-server)))
         (go-to "white-balance")
-        (let* ((hover (jsonrpc-request server :textDocument/hover (eglot--TextDocumentPositionParams)))
+        (let* ((hover (jsonrpc-request server :textDocument/hover (eglot--TextDocumentPositionParams) :timeout 60))
                (contents (plist-get hover :contents)))
           (say :step "hover" :text (plist-get contents :value)))
         (go-to "shuter")
@@ -57,7 +57,8 @@
                (actions (jsonrpc-request
                          server :textDocument/codeAction
                          (list :textDocument (eglot--TextDocumentIdentifier) :range range
-                               :context (list :diagnostics [] :only ["quickfix"]))))
+                               :context (list :diagnostics [] :only ["quickfix"]))
+                         :timeout 60))
                (action (elt actions 0)))
           (eglot--apply-workspace-edit (plist-get action :edit))
           (eglot--signal-textDocument/didChange)

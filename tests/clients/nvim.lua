@@ -38,30 +38,30 @@ local function at(text)
 end
 
 local ok, err = pcall(function()
-  assert(vim.wait(15000, function() return next(vim.lsp.buf_get_clients(buf)) ~= nil end, 20), 'the server did not start')
+  assert(vim.wait(60000, function() return next(vim.lsp.buf_get_clients(buf)) ~= nil end, 20), 'the server did not start')
   local id = next(vim.lsp.buf_get_clients(buf))
-  assert(vim.wait(15000, function() return #vim.diagnostic.get(buf) > 0 end, 20), 'no findings within 15 s')
+  assert(vim.wait(60000, function() return #vim.diagnostic.get(buf) > 0 end, 20), 'no findings within 60 s')
   say({ step = 'findings', findings = findings() })
 
   local place = at('shuter')
   local range = { start = place, ['end'] = { line = place.line, character = place.character + 6 } }
   local document = vim.lsp.util.make_text_document_params(buf)
-  local hover = vim.lsp.buf_request_sync(buf, 'textDocument/hover', { textDocument = document, position = at('white-balance') }, 5000)
+  local hover = vim.lsp.buf_request_sync(buf, 'textDocument/hover', { textDocument = document, position = at('white-balance') }, 60000)
   say({ step = 'hover', text = hover[id].result.contents.value })
 
   local request = { textDocument = document, range = range, context = { diagnostics = vim.lsp.diagnostic.get_line_diagnostics(buf, place.line), only = { 'quickfix' } } }
-  local actions = vim.lsp.buf_request_sync(buf, 'textDocument/codeAction', request, 5000)[id].result
+  local actions = vim.lsp.buf_request_sync(buf, 'textDocument/codeAction', request, 60000)[id].result
   assert(actions and actions[1], 'no action was offered')
   local action = actions[1]
   if not action.edit then
-    action = vim.lsp.buf_request_sync(buf, 'codeAction/resolve', action, 5000)[id].result
+    action = vim.lsp.buf_request_sync(buf, 'codeAction/resolve', action, 60000)[id].result
   end
   vim.lsp.util.apply_workspace_edit(action.edit, 'utf-16')
   local function unknown() return vim.tbl_filter(function(f) return f.message:find('shuter', 1, true) end, findings()) end
-  assert(vim.wait(5000, function() return #unknown() == 0 end, 20), 'the finding stayed after its fix')
+  assert(vim.wait(60000, function() return #unknown() == 0 end, 20), 'the finding stayed after its fix')
   say({ step = 'fixed', title = action.title, line = vim.api.nvim_buf_get_lines(buf, place.line, place.line + 1, false)[1] })
   vim.lsp.stop_client(id)
-  assert(vim.wait(5000, function() return vim.lsp.client_is_stopped(id) end, 20), 'the server did not stop')
+  assert(vim.wait(60000, function() return vim.lsp.client_is_stopped(id) end, 20), 'the server did not stop')
   say({ step = 'stopped' })
 end)
 if not ok then

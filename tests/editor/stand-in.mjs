@@ -6,7 +6,7 @@
  */
 import { openBrowser, startEditor } from '../../scripts/editor.mjs';
 
-const limitMs = 180_000;
+const limitMs = 900_000;
 const option = (name) => process.argv.find((arg) => arg.startsWith(`--${name}=`))?.slice(name.length + 3);
 const folder = process.argv.slice(2).find((arg) => !arg.startsWith('-'));
 

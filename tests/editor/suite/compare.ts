@@ -46,7 +46,7 @@ function page(): vscode.Tab | undefined {
 
 async function says(words: RegExp): Promise<void> {
   const now = () => vscode.workspace.textDocuments.find(({ uri }) => uri.scheme === 'shoot-spec-changes')?.getText();
-  await until(`the page says ${String(words)}`, () => words.test(now() ?? ''), 5000).catch((error: Error) => {
+  await until(`the page says ${String(words)}`, () => words.test(now() ?? '')).catch((error: Error) => {
     throw new Error(`${error.message}; it says ${now() ?? 'nothing'}`);
   });
 }

@@ -18,12 +18,8 @@ export function findings(uri: vscode.Uri): vscode.Diagnostic[] {
   return vscode.languages.getDiagnostics(uri).filter((finding) => finding.source === source);
 }
 
-export function errors(uri: vscode.Uri): vscode.Diagnostic[] {
-  return findings(uri).filter((finding) => finding.severity === vscode.DiagnosticSeverity.Error);
-}
-
 /** Waits until a question has an answer, and fails with its name when it gets none in time. */
-export async function until<T>(what: string, ask: () => T | undefined | false, limitMs = 15_000): Promise<T> {
+export async function until<T>(what: string, ask: () => T | undefined | false, limitMs = 60_000): Promise<T> {
   const end = Date.now() + limitMs;
   while (Date.now() < end) {
     const answer = ask();
@@ -33,15 +29,18 @@ export async function until<T>(what: string, ask: () => T | undefined | false, l
   throw new Error(`not within ${limitMs / 1000} s: ${what}`);
 }
 
-/** The findings once the checker has spoken about a file and has then been silent for a moment. */
-export async function settled(uri: vscode.Uri, quietMs = 600): Promise<vscode.Diagnostic[]> {
-  let last = Date.now();
-  const listener = vscode.languages.onDidChangeDiagnostics((event) => {
-    if (event.uris.some((changed) => changed.toString() === uri.toString())) last = Date.now();
+/** The findings of a text that has surely been checked: a key that means nothing is put at its end, and found with them. */
+export async function checked({ document, edit }: vscode.TextEditor): Promise<vscode.Diagnostic[]> {
+  const key = 'nonsense';
+  const isOurs = (finding: vscode.Diagnostic): boolean => document.getText(finding.range) === key;
+  const end = document.lineAt(document.lineCount - 1).range.end;
+  assert.ok(await edit((change) => change.insert(end, `\n${key}: 1\n`)));
+  const found = await until(`a finding at \`${key}\``, () => {
+    const all = findings(document.uri);
+    return all.some(isOurs) && all.filter((finding) => !isOurs(finding));
   });
-  await until('findings that no longer change', () => Date.now() - last > quietMs);
-  listener.dispose();
-  return findings(uri);
+  await vscode.commands.executeCommand('undo');
+  return found;
 }
 
 /** Replaces the first place where `before` stands, as typing would. */

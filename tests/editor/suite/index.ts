@@ -8,7 +8,7 @@ import { defineEditorTests } from './editor.ts';
 import { definePictureTests } from './pictures.ts';
 
 export async function run(): Promise<void> {
-  const mocha = new Mocha({ ui: 'bdd', timeout: 30_000, grep: process.env['ONLY_TEST'] });
+  const mocha = new Mocha({ ui: 'bdd', timeout: 300_000, grep: process.env['ONLY_TEST'] });
   mocha.suite.emit('pre-require', globalThis, '', mocha);
   defineEditorTests();
   definePictureTests();
