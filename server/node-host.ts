@@ -65,6 +65,24 @@ export class NodeHost implements Host {
   }
 }
 
+/** A host that is asked for each thing once, for a run in which no file changes. */
+export function remembering(host: Host): Host {
+  return {
+    read: remembered((path) => host.read(path)),
+    exists: remembered((path) => host.exists(path)),
+    list: remembered((folder) => host.list(folder)),
+  };
+}
+
+/** What was found for each path, found once. */
+export function remembered<T>(find: (path: string) => T): (path: string) => T {
+  const known = new Map<string, T>();
+  return (path) => {
+    if (!known.has(path)) known.set(path, find(path));
+    return known.get(path) as T;
+  };
+}
+
 function realOr(path: string): string {
   try {
     return realpathSync(path);

@@ -1,13 +1,16 @@
 /** Checks one file on disk, the same in every thread: its path in, plain data out. */
 import { readFileSync } from 'node:fs';
-import { join } from 'node:path';
-import { Checker } from '../core/checker.ts';
+import { dirname, join } from 'node:path';
+import { Checker, type CheckResult } from '../core/checker.ts';
 import { largestFileBytes } from '../core/document/parse.ts';
 import type { Severity } from '../core/finding.ts';
+import { inTurn } from '../core/live/in-turn.ts';
 import { follow } from '../core/live/spec.ts';
+import { type FileKind, kindOf } from '../core/paths.ts';
+import type { Settings } from '../core/settings.ts';
 import { holds } from '../features/actions.ts';
 import { type FileReport, reportOf } from '../formats/report.ts';
-import { NodeHost, pathFrom, rootFor } from '../node-host.ts';
+import { NodeHost, pathFrom, remembered, remembering, rootFor } from '../node-host.ts';
 import { rules } from '../rules/index.ts';
 
 export interface CheckTask {
@@ -20,28 +23,56 @@ export interface CheckTask {
   readonly fixes: 'none' | 'named' | 'tried';
 }
 
-const checkers = new Map<string, Checker>();
+const checkerOf = remembered((root) => new Checker(new NodeHost(root), rules));
 
 /** Where a file belongs: the checker of its repo, and its path from the root. */
 export function placeOf(file: string): { checker: Checker; root: string; path: string } {
   const root = rootFor(file, process.cwd());
-  let checker = checkers.get(root);
-  if (!checker) checkers.set(root, (checker = new Checker(new NodeHost(root), rules)));
-  return { checker, root, path: pathFrom(root, file) };
+  return { checker: checkerOf(root), root, path: pathFrom(root, file) };
 }
 
 export function checkFile(file: string, task: CheckTask, text = readText(file)): FileReport {
   const { checker, root, path } = placeOf(file);
+  return reportOn({ file, root, path, text, checker }, task, (...what) => checker.checkAs(...what));
+}
+
+/** The same for many files, none of which changes meanwhile: what they have in common is looked up and read once. */
+export function checkInTurn(task: CheckTask): (file: string) => FileReport {
+  const rootOf = remembered((folder) => rootFor(join(folder, 'any file'), process.cwd()));
+  const repoOf = remembered((root) => {
+    const checker = new Checker(remembering(new NodeHost(root)), rules);
+    return { checker, check: inTurn(checker) };
+  });
+  return (file) => {
+    const root = rootOf(dirname(file));
+    const { checker, check } = repoOf(root);
+    return reportOn({ file, root, path: pathFrom(root, file), text: readText(file), checker }, task, check);
+  };
+}
+
+interface Asked {
+  readonly file: string;
+  readonly root: string;
+  readonly path: string;
+  readonly text: string;
+  readonly checker: Checker;
+}
+
+function reportOn(
+  { file, root, path, text, checker }: Asked,
+  { failOn, fixes }: CheckTask,
+  check: (kind: FileKind, text: string, settings: Settings) => CheckResult,
+): FileReport {
   const settings = checker.settings(path);
-  const result = checker.check(path, text, settings)!;
+  const result = check(kindOf(path)!, text, settings);
   const recheck = follow(checker, result.kind, settings);
   return reportOf(result, {
     file: pathFrom(process.cwd(), file),
-    failAt: task.failOn ?? settings.failAt,
+    failAt: failOn ?? settings.failAt,
     fileOf: (other) => pathFrom(process.cwd(), join(root, other)),
     fixesOf: (finding) => {
-      if (task.fixes === 'none') return [];
-      return finding.fixes.filter((fix) => task.fixes === 'named' || holds(fix, finding, result, recheck));
+      if (fixes === 'none') return [];
+      return finding.fixes.filter((fix) => fixes === 'named' || holds(fix, finding, result, recheck));
     },
   });
 }

@@ -1,27 +1,28 @@
 /**
- * Many files on all cores: worker threads that run this same bundle, each given a few files at a time. The reports come
- * back in the order of the files, so that no output tells how many threads there were.
+ * Many files on all cores: this thread and worker threads that run this same bundle each take the next file that nobody
+ * has taken. The reports come back in the order of the files, so that no output tells how many threads there were.
  */
+import { once } from 'node:events';
 import { availableParallelism } from 'node:os';
+import { setImmediate as nextTurn } from 'node:timers/promises';
 import { isMainThread, parentPort, Worker, workerData } from 'node:worker_threads';
 import type { FileReport } from '../formats/report.ts';
-import { checkFile, type CheckTask } from './check-file.ts';
+import { checkInTurn, type CheckTask } from './check-file.ts';
 import { bundle, UsageError } from './usage.ts';
 
 /** Starting threads takes as long as checking about so many files. */
 export const fewFiles = 64;
-/** Files that a thread is given at a time: few enough that none waits long for the last one. */
-const atOnce = 8;
+/** Files that a thread is given at least. */
+const fewest = 8;
 
-interface Batch {
-  readonly first: number;
+interface Work {
   readonly files: readonly string[];
+  readonly task: CheckTask;
+  /** How many files are taken, counted by all threads. */
+  readonly taken: Int32Array;
 }
 
-interface Answer {
-  readonly first: number;
-  readonly reports: readonly FileReport[];
-}
+type Done = readonly [index: number, report: FileReport];
 
 /**
  * @param most how many threads there may be; as many as there are cores where not said
@@ -33,62 +34,43 @@ export async function checkAll(
   most: number | undefined,
   onDone: (count: number) => void,
 ): Promise<FileReport[]> {
-  const threads = Math.min(most ?? availableParallelism(), Math.ceil(files.length / atOnce));
-  if (files.length <= fewFiles || threads < 2) {
-    return files.map((file, index) => {
-      const report = checkFile(file, task);
-      onDone(index + 1);
-      return report;
-    });
-  }
-  return new Pool(files, task, onDone).run(threads);
+  const threads =
+    files.length <= fewFiles ? 1 : Math.min(most ?? availableParallelism(), Math.ceil(files.length / fewest));
+  const work: Work = { files, task, taken: new Int32Array(new SharedArrayBuffer(4)) };
+  const reports: FileReport[] = [];
+  let count = 0;
+  const keep = ([index, report]: Done) => {
+    reports[index] = report;
+    onDone(++count);
+  };
+  const others = Array.from({ length: threads - 1 }, () => elsewhere(work, keep));
+  await Promise.all([here(work, keep, others.length > 0), ...others]);
+  return reports;
 }
 
-class Pool {
-  readonly #reports: FileReport[] = [];
-  #next = 0;
-  #done = 0;
-
-  constructor(
-    private readonly files: readonly string[],
-    private readonly task: CheckTask,
-    private readonly onDone: (count: number) => void,
-  ) {}
-
-  async run(threads: number): Promise<FileReport[]> {
-    await Promise.all(Array.from({ length: threads }, () => this.#work()));
-    return this.#reports;
-  }
-
-  #work(): Promise<void> {
-    const worker = new Worker(bundle(), { argv: ['worker'], workerData: this.task });
-    return new Promise<void>((done, fail) => {
-      const give = () => {
-        const first = this.#next;
-        if (first >= this.files.length) return void worker.terminate().then(() => done(), fail);
-        this.#next += atOnce;
-        const batch: Batch = { first, files: this.files.slice(first, first + atOnce) };
-        worker.postMessage(batch);
-      };
-      worker.on('message', ({ first, reports }: Answer) => {
-        for (const [index, report] of reports.entries()) this.#reports[first + index] = report;
-        this.onDone((this.#done += reports.length));
-        give();
-      });
-      worker.on('error', fail);
-      give();
-    });
+async function here(work: Work, keep: (done: Done) => void, others: boolean): Promise<void> {
+  for (const done of checked(work)) {
+    keep(done);
+    // Lets in what the others have done.
+    if (others) await nextTurn();
   }
 }
 
-/** The other side: the command that a thread runs. It ends when it is ended. */
-export function worker(): Promise<number> {
+async function elsewhere(work: Work, keep: (done: Done) => void): Promise<void> {
+  const worker = new Worker(bundle(), { argv: ['worker'], workerData: work });
+  worker.on('message', keep);
+  await once(worker, 'exit');
+}
+
+/** The files that nobody has taken yet, each as it is done. */
+function* checked({ files, task, taken }: Work): Generator<Done> {
+  const check = checkInTurn(task);
+  for (let index; (index = Atomics.add(taken, 0, 1)) < files.length;) yield [index, check(files[index]!)];
+}
+
+/** The other side: the command that a thread runs. */
+export function worker(): number {
   if (isMainThread || !parentPort) throw new UsageError('`worker` is for the threads of `check`.');
-  const port = parentPort;
-  const task = workerData as CheckTask;
-  port.on('message', ({ first, files }: Batch) => {
-    const answer: Answer = { first, reports: files.map((file) => checkFile(file, task)) };
-    port.postMessage(answer);
-  });
-  return new Promise(() => {});
+  for (const done of checked(workerData as Work)) parentPort.postMessage(done);
+  return 0;
 }
