@@ -29,11 +29,11 @@ export function toGithub(reports: readonly FileReport[], hasSummary: boolean): G
   const all = reports.flatMap(({ file, findings }) => findings.map((finding) => ({ file, finding })));
   const ordered = severities.flatMap((severity) => all.filter(({ finding }) => finding.severity === severity));
   const left: Record<string, number> = { error: shownOfEach, warning: shownOfEach, notice: shownOfEach };
-  const shown = ordered.filter(({ finding }) => !hasSummary || left[kinds[finding.severity]]!-- > 0);
-  const rest = ordered.filter((one) => !shown.includes(one));
+  const shown = new Set(ordered.filter(({ finding }) => !hasSummary || left[kinds[finding.severity]]!-- > 0));
+  const rest = ordered.filter((one) => !shown.has(one));
   const count = `${filesText(reports.length)}: ${countText(all.map(({ finding }) => finding))}.\n`;
   return {
-    annotations: shown.map(({ file, finding }) => annotation(file, finding)).join('') + count,
+    annotations: [...shown].map(({ file, finding }) => annotation(file, finding)).join('') + count,
     summary: rest.length === 0 ? '' : summary(rest, count),
   };
 }
