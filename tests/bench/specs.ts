@@ -37,6 +37,11 @@ export function specOf(lines: number): string {
   return specOfShots(Math.max(1, Math.round((lines - fixed) / 20)));
 }
 
+/** Another film of the same kind, of which no block, shot or line of the cut is written as in any other. */
+export function another(text: string, film: number): string {
+  return text.replace(/^(\S.*|  [\w-]+:|  - .*)$/gm, `$1 # film ${film}`);
+}
+
 export function specOfShots(count: number): string {
   const all = Array.from({ length: count }, (_, index) => index);
   const deliver = `deliver:\n  film: { raster: 1920x1080, rate: 25, length: ${count * 2} s, codec: h264, bitrate: 16 Mb/s, sound: none }\n`;
