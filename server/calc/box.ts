@@ -58,7 +58,8 @@ export function widestTurnDeg(box: BoxMm): number {
  * The widest outline while turning from one angle to another: the ends, and √(w² + d²) when the widest turn is passed.
  */
 export function widestOutlineMm(box: BoxMm, fromDeg: number, toDeg: number): number {
-  const [low, high] = [Math.min(fromDeg, toDeg), Math.max(fromDeg, toDeg)];
+  const low = Math.min(fromDeg, toDeg);
+  const high = Math.max(fromDeg, toDeg);
   const widest = widestTurnDeg(box);
   const passes = [widest, -widest].some((turn) => turn + 180 * Math.ceil((low - turn) / 180) <= high);
   return passes ? sweepMm(box) : Math.max(outlineWidthMm(box, fromDeg), outlineWidthMm(box, toDeg));

@@ -86,7 +86,8 @@ export function worstPulseSwing(frequencyHz: number, timeS: number, duty: number
   if (n >= 50) return Math.min(1, (1 - duty) / duty) / n;
   // Between whole pulses the swing rises to a plateau at min(u, 1 − u) and then only falls: its peaks are the
   // interval's ends and the plateaus that start inside it.
-  const [low, high] = [n * (1 - clock), n * (1 + clock)];
+  const low = n * (1 - clock);
+  const high = n * (1 + clock);
   const tries = [low, high];
   for (let whole = Math.floor(low); whole <= high; whole++) {
     const plateau = whole + Math.min(duty, 1 - duty);

@@ -19,7 +19,8 @@ export function uprightCrop(raster: PixelSize, aspect: number): PixelSize {
  */
 export function largestCrop(raster: PixelSize, aspect: number, straightenDeg = 0, shiftShare = 0): PixelSize {
   const rad = (Math.abs(straightenDeg) * Math.PI) / 180;
-  const [cos, sin] = [Math.abs(Math.cos(rad)), Math.abs(Math.sin(rad))];
+  const cos = Math.abs(Math.cos(rad));
+  const sin = Math.abs(Math.sin(rad));
   const shift = 2 * Math.abs(shiftShare);
   const widthPx = Math.min(
     raster.widthPx / (cos + sin / aspect + shift * cos),
@@ -37,11 +38,14 @@ export function straightenZoom(aspect: number, straightenDeg: number): number {
 /** The largest-area upright rectangle inside a raster turned by an angle of 0 to 90°. Well-known derivation. */
 export function largestAreaInside(raster: PixelSize, angleDeg: number): PixelSize {
   const rad = (Math.abs(angleDeg) * Math.PI) / 180;
-  const [cos, sin] = [Math.abs(Math.cos(rad)), Math.abs(Math.sin(rad))];
+  const cos = Math.abs(Math.cos(rad));
+  const sin = Math.abs(Math.sin(rad));
   const { widthPx: w, heightPx: h } = raster;
-  const [long, short] = [Math.max(w, h), Math.min(w, h)];
+  const long = Math.max(w, h);
+  const short = Math.min(w, h);
   if (short <= 2 * sin * cos * long || Math.abs(sin - cos) < 1e-10) {
-    const [a, b] = [short / (2 * sin), short / (2 * cos)];
+    const a = short / (2 * sin);
+    const b = short / (2 * cos);
     return w >= h ? { widthPx: a, heightPx: b } : { widthPx: b, heightPx: a };
   }
   const cos2 = cos * cos - sin * sin;

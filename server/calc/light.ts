@@ -39,7 +39,8 @@ export function distanceGain(lamp: LampSize, distanceM: number): number {
 
 /** Distance in m at which the lamp's gain is `gain` (1 at 1 m). Halving; gain falls steadily with distance. */
 export function distanceForGainM(lamp: LampSize, gain: number): number | undefined {
-  let [near, far] = [1e-4, 1e4];
+  let near = 1e-4;
+  let far = 1e4;
   if (!(gain <= distanceGain(lamp, near) && gain >= distanceGain(lamp, far))) return undefined;
   for (let step = 0; step < 200; step++) {
     const middle = Math.sqrt(near * far);

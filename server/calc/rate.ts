@@ -30,7 +30,8 @@ export function parseRate(written: string | number): Rate | undefined {
   const text = String(written).trim();
   const fraction = /^(\d{1,7})\/(\d{1,7})$/.exec(text);
   if (fraction) {
-    const [num, den] = [Number(fraction[1]), Number(fraction[2])];
+    const num = Number(fraction[1]);
+    const den = Number(fraction[2]);
     return num > 0 && den > 0 ? rate(num, den) : undefined;
   }
   const decimal = /^(\d{1,6})(?:\.(\d{1,6}))?$/.exec(text);

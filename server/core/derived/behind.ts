@@ -37,18 +37,19 @@ function halfSurface({ surface }: Shot): { width: Mm; depth: Mm } | undefined {
 
 /** The corners of a picture and the middles of its sides, as rays from the lens. */
 export function edgeRays(pose: CameraPose, { left, right, bottom, top }: EdgeTangents): Vec3[] {
-  const [middle, level] = [(left + right) / 2, (bottom + top) / 2];
-  const places = [
-    [left, bottom],
-    [middle, bottom],
-    [right, bottom],
-    [left, level],
-    [right, level],
-    [left, top],
-    [middle, top],
-    [right, top],
-  ] as const;
-  return places.map(([x, y]) => addScaled(addScaled(pose.forward, pose.right, x), pose.up, y));
+  const middle = (left + right) / 2;
+  const level = (bottom + top) / 2;
+  const ray = (x: number, y: number) => addScaled(addScaled(pose.forward, pose.right, x), pose.up, y);
+  return [
+    ray(left, bottom),
+    ray(middle, bottom),
+    ray(right, bottom),
+    ray(left, level),
+    ray(right, level),
+    ray(left, top),
+    ray(middle, top),
+    ray(right, top),
+  ];
 }
 
 /**
@@ -58,12 +59,14 @@ export function edgeRays(pose: CameraPose, { left, right, bottom, top }: EdgeTan
 export function seamRays(pose: CameraPose, edges: EdgeTangents, shot: Shot, hung: Hung | undefined): Vec3[] {
   if (!hung || pose.at.y <= 0) return [];
   const half = halfSurface(shot) ?? { width: hung.halfWidthMm, depth: hung.behindMm };
-  return [-0.95, 0, 0.95].flatMap((side) => {
-    const ray = subtract({ x: side * half.width, y: 0.001, z: half.depth + 0.001 }, pose.at);
+  const rays = [-0.95, 0, 0.95].map((side) =>
+    subtract({ x: side * half.width, y: 0.001, z: half.depth + 0.001 }, pose.at),
+  );
+  return rays.filter((ray) => {
     const along = dot(ray, pose.forward);
-    const [x, y] = [dot(ray, pose.right) / along, dot(ray, pose.up) / along];
-    const inside = along > 0 && x > edges.left && x < edges.right && y > edges.bottom && y < edges.top;
-    return inside ? [ray] : [];
+    const x = dot(ray, pose.right) / along;
+    const y = dot(ray, pose.up) / along;
+    return along > 0 && x > edges.left && x < edges.right && y > edges.bottom && y < edges.top;
   });
 }
 
@@ -104,7 +107,8 @@ function pastSurface(
   hit: Vec3,
   half: { width: Mm; depth: Mm },
 ): Extract<Past, { of: 'surface' }> | undefined {
-  const [aside, ahead] = [Math.abs(hit.x) - half.width, Math.abs(hit.z) - half.depth];
+  const aside = Math.abs(hit.x) - half.width;
+  const ahead = Math.abs(hit.z) - half.depth;
   const byMm = Math.max(aside, ahead);
   if (byMm <= 1e-6) return undefined;
   // From above the surface itself, its far edge is the back, and the others are sides.
@@ -120,7 +124,8 @@ function crossing(from: Vec3, hit: Vec3, half: { width: Mm; depth: Mm }): number
   const entry = (start: number, end: number, side: number): [number, number] => {
     const step = end - start;
     if (Math.abs(step) < 1e-9) return Math.abs(start) <= side ? [-Infinity, Infinity] : [Infinity, -Infinity];
-    const [a, b] = [(-side - start) / step, (side - start) / step];
+    const a = (-side - start) / step;
+    const b = (side - start) / step;
     return [Math.min(a, b), Math.max(a, b)];
   };
   const [inX, outX] = entry(from.x, hit.x, half.width);

@@ -27,7 +27,8 @@ export const slideMmS = once((shot: Shot): MmPerSecond => {
 export function faceRadiusMm(film: Film, { turns, shot }: Showing): Mm {
   const box = film.product.size?.value;
   if (!box) return 0;
-  const [side, front] = [box.widthMm / 2, (box.depthMm ?? 0) / 2];
+  const side = box.widthMm / 2;
+  const front = (box.depthMm ?? 0) / 2;
   if ((film.product.symmetry?.value ?? 1) >= roundFrom) return Math.max(side, front);
   const facing = shot.camera.angle?.value.from ?? 0;
   const ends = shot.camera.angle ? [shot.camera.angle.value.from, shot.camera.angle.value.to] : [facing];
@@ -57,7 +58,8 @@ export interface Smear {
  */
 export function smearOf(shot: Shot, film: Film, detailPx = 3, lettersPx = 1.5): Smear | undefined {
   const timeS = shutterSeconds(shot);
-  const [turn, slide] = [Math.abs(turnSeenDegS(shot)), Math.abs(slideMmS(shot))];
+  const turn = Math.abs(turnSeenDegS(shot));
+  const slide = Math.abs(slideMmS(shot));
   if (timeS === undefined || (turn === 0 && slide === 0)) return undefined;
   const all = showingsOf(shot, film).flatMap((showing) => {
     const found = largest(showing);

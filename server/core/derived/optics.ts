@@ -65,7 +65,8 @@ const lensOnce = onceAt((shot: Shot, moment: number): LensMoment | undefined => 
 export function hasAperture({ aperture, lens }: Camera): boolean {
   const range = lens?.aperture?.value;
   if (!range || typeof aperture?.value !== 'number') return true;
-  const [least, most] = [Math.min(range.from, range.to), Math.max(range.from, range.to)];
+  const least = Math.min(range.from, range.to);
+  const most = Math.max(range.from, range.to);
   return aperture.value >= least * 0.965 && aperture.value <= most * 1.035;
 }
 
@@ -130,7 +131,8 @@ export function subjectSeen(shot: Shot, fromS: number, toS: number): SubjectSeen
   if (!box) return undefined;
   const mm = { widthMm: box.widthMm, depthMm: box.depthMm ?? 0, heightMm: box.heightMm };
   const facing = along(shot.camera.angle?.value, 0) ?? 0;
-  const [a, b] = [turnedDeg(shot, fromS) - facing, turnedDeg(shot, toS) - facing];
+  const a = turnedDeg(shot, fromS) - facing;
+  const b = turnedDeg(shot, toS) - facing;
   const tilt = tiltDeg(shot, 0);
   return {
     widthMm: widestOutlineMm(mm, a, b),

@@ -23,10 +23,12 @@ function boxCorners(shot: Shot, film: Film, turnDeg: number): Vec3[] | undefined
   if (!box) return undefined;
   const round = name === 'product' && (film.product.symmetry?.value ?? 1) >= roundFrom;
   const depthMm = box.depthMm ?? 0;
-  return around(round).flatMap(([x, z]) => {
+  const points: Vec3[] = [];
+  for (const [x, z] of around(round)) {
     const across = turned({ x: (x * box.widthMm) / 2, z: (z * depthMm) / 2 }, turnDeg);
-    return [-0.5, 0.5].map((up) => placed(shot, across, up * box.heightMm));
-  });
+    points.push(placed(shot, across, -0.5 * box.heightMm), placed(shot, across, 0.5 * box.heightMm));
+  }
+  return points;
 }
 
 /** Corners of its front, the face that looks at 0° when it is not turned. */
@@ -58,7 +60,8 @@ const circle = Array.from({ length: 24 }, (_, index) => {
 /** Turns a place clockwise as seen from above: what looked at 0° (−z) looks at 90° (−x) after a quarter turn. */
 function turned({ x, z }: { x: number; z: number }, turnDeg: number): { x: number; z: number } {
   const angle = (turnDeg * Math.PI) / 180;
-  const [cos, sin] = [Math.cos(angle), Math.sin(angle)];
+  const cos = Math.cos(angle);
+  const sin = Math.sin(angle);
   return { x: x * cos + z * sin, z: z * cos - x * sin };
 }
 
@@ -79,14 +82,15 @@ function seenCorners(shot: Shot, film: Film, turnDeg: number, from: Vec3): Vec3[
   if (clear) return [...all, middle];
   // Corners come in pairs, below and above, round the outline.
   const count = all.length / 2;
-  const below = Array.from({ length: count }, (_, index) => all[2 * index]!);
-  const above = Array.from({ length: count }, (_, index) => all[2 * index + 1]!);
+  const below = all.filter((_, index) => index % 2 === 0);
+  const above = all.filter((_, index) => index % 2 === 1);
   const seen: Vec3[] = [middle];
   if (from.y > above[0]!.y) seen.push(...above);
   if (from.y < below[0]!.y) seen.push(...below);
   for (let index = 0; index < count; index++) {
     const next = (index + 1) % count;
-    const [a, b] = [below[index]!, below[next]!];
+    const a = below[index]!;
+    const b = below[next]!;
     // Outward across the side from a to b, which run clockwise about the middle in x and z.
     const outward = { x: b.z - a.z, z: a.x - b.x };
     if ((from.x - a.x) * outward.x + (from.z - a.z) * outward.z > 0) seen.push(a, b, above[index]!, above[next]!);
@@ -110,7 +114,8 @@ export function outlineOf(pose: CameraPose, points: readonly Vec3[]): EdgeTangen
 
 /** How near and how far points lie along the camera's axis. */
 export function depthOf(pose: CameraPose, points: readonly Vec3[]): { nearMm: Mm; farMm: Mm } {
-  let [nearMm, farMm] = [Infinity, -Infinity];
+  let nearMm = Infinity;
+  let farMm = -Infinity;
   for (const point of points) {
     const { along } = fromCamera(pose, point);
     nearMm = Math.min(nearMm, along);

@@ -37,7 +37,8 @@ export const mainsLight = once((shot: Shot): MainsLight | undefined => {
   // A screen gives its own light: what falls on it hardly shows.
   const wall = shot.backdrop && !shot.backdrop.screenName ? wallLight(shot, 0) : undefined;
   const onWall = wall ? sources(shot, wall.lamps, wall.complete) : [];
-  const [one, other] = [together(onFace), together(onWall)];
+  const one = together(onFace);
+  const other = together(onWall);
   return one && other ? (other.ripple > one.ripple ? other : one) : (one ?? other);
 });
 

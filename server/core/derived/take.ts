@@ -19,7 +19,8 @@ export function usedStretch(piece: Piece, film: Film): UsedStretch | undefined {
   const halves = dissolveHalves(piece, film);
   const pace = Math.abs(piece.speed);
   const [before, after] = piece.speed < 0 ? [halves.endS, halves.startS] : [halves.startS, halves.endS];
-  const [fromS, toS] = [piece.fromS, piece.fromS + taken];
+  const fromS = piece.fromS;
+  const toS = piece.fromS + taken;
   return { fromS, toS, outerFromS: fromS - before * pace, outerToS: toS + after * pace };
 }
 

@@ -29,7 +29,8 @@ export default defineRule({
       '{shot}: {space} in {bits} bits: its standard (ITU-R BT.2100) has 10 or 12, and in {bits} smooth tones will band. Record 10 bits.',
   },
   shot(shot, { film, limits, report }) {
-    const [bits, space] = [recordedBits(shot), recordedSpace(shot)];
+    const bits = recordedBits(shot);
+    const space = recordedSpace(shot);
     if (bits === undefined || space === undefined) return;
     const at = shot.camera.bits ?? shot.camera.colourSpace ?? shot;
     const common = { shot: shot.name, bits };

@@ -45,7 +45,8 @@ export default defineRule({
       });
       return;
     }
-    const [one, other] = [turningOnScreen(before), turningOnScreen(piece)];
+    const one = turningOnScreen(before);
+    const other = turningOnScreen(piece);
     if (one * other < 0)
       report({ message: 'flip', data: { ...names, before: way(one), after: way(other) }, ...common });
   },
@@ -84,7 +85,8 @@ interface Ratio {
 function sizeRatio(before: Piece, piece: Piece, film: Film): Ratio | undefined {
   for (const deliverable of film.deliverables.values()) {
     if (!showsPiece(deliverable, before) || !showsPiece(deliverable, piece)) continue;
-    const [old, view] = [viewAt(before, deliverable, 1), viewAt(piece, deliverable, 0)];
+    const old = viewAt(before, deliverable, 1);
+    const view = viewAt(piece, deliverable, 0);
     if (old?.cropWidthMm && view?.cropWidthMm) return { size: old.cropWidthMm / view.cropWidthMm, view };
   }
   return undefined;

@@ -75,7 +75,7 @@ function codes(film: Film): Written[] {
     ...[...deliverables.values()].map((one) => one.section),
   ];
   const counted = (val: Val<unknown> | undefined, rate: Val<Rate> | undefined): Written[] =>
-    val && rate ? [{ val, rate: rate.value, rateText: rate.text }] : [];
+    val?.text.includes(':') && rate ? [{ val, rate: rate.value, rateText: rate.text }] : [];
   const own = [...deliverables.values()].flatMap((one) =>
     [one.length, one.longest].flatMap((val) => counted(val, one.rate ?? edit)),
   );

@@ -41,8 +41,8 @@ export default defineRule({
       report({ message: 'low', data, at: iso, severity: 'info', fixes: () => changeIso(shot, base) });
       return;
     }
-    const pixelUm = linePixelUm(shot, film);
-    if (stops < 2 - 1e-6 || pixelUm === undefined) return;
+    const pixelUm = stops < 2 - 1e-6 ? undefined : linePixelUm(shot, film);
+    if (pixelUm === undefined) return;
     const snr = signalToNoise(iso.value, pixelUm);
     const own = body.noisyAbove?.value;
     const warns = own === undefined ? snr < limits.noisy : iso.value > own;

@@ -24,7 +24,8 @@ export default defineRule({
       '{shot}: {fill} is the fill and gives {fillLux}, more than the {keyLux} of {key}, which is the key. Turn it down, or exchange their roles.',
   },
   shot(shot, { limits, report }) {
-    const [key, fill] = [strongest(shot, 'key'), strongest(shot, 'fill')];
+    const key = strongest(shot, 'key');
+    const fill = strongest(shot, 'fill');
     if (!key || !fill) return;
     const found = Math.log2(key.lux / fill.lux);
     const wanted = shot.keyToFill?.value;

@@ -71,7 +71,8 @@ function extent(shot: Shot, { lamp }: LampLight): Mm | undefined {
 
 /** Distance at which the fall-off is half a stop, in whole centimetres. */
 function evenDistance(size: LampSize, acrossMm: Mm): Mm {
-  let [near, far] = [acrossMm / 2000 + 1e-4, 50];
+  let near = acrossMm / 2000 + 1e-4;
+  let far = 50;
   for (let step = 0; step < 60; step++) {
     const middle = (near + far) / 2;
     if (fallOffStops(size, middle, acrossMm / 1000) > 0.5) near = middle;

@@ -82,7 +82,8 @@ function checkMode(shot: Shot, { report }: Ctx): void {
 
 /** The end of a range that a value lies beyond; undefined within it, a tenth of a stop allowed. */
 function endBeyond(value: number, { from, to }: Ends, stopsPerDoubling: number): number | undefined {
-  const [least, most] = [Math.min(from, to), Math.max(from, to)];
+  const least = Math.min(from, to);
+  const most = Math.max(from, to);
   const stops = (a: number, b: number) => stopsPerDoubling * Math.log2(a / b);
   if (stops(least, value) > markStops + 1e-6) return least;
   return stops(value, most) > markStops + 1e-6 ? most : undefined;
@@ -261,7 +262,8 @@ function checkTemperature(place: LampPlace, { report }: Ctx): void {
   const range = lamp?.temperature?.value;
   // A lamp of one white lends it to places that say none.
   if (!lamp || !range || !temperature || temperature === lamp.temperature) return;
-  const [least, most] = [Math.min(range.from, range.to), Math.max(range.from, range.to)];
+  const least = Math.min(range.from, range.to);
+  const most = Math.max(range.from, range.to);
   const endFor = (k: number) => {
     if (Math.abs(mired(k) - mired(Math.min(most, Math.max(least, k)))) <= markMired) return undefined;
     return k < least ? least : most;
@@ -290,7 +292,8 @@ function checkLevel(place: LampPlace, { report }: Ctx): void {
   const outside = (share: number) => share > 0 && (share < least - 1e-6 || share > most + 1e-6);
   const wrong = [level.value.from, level.value.to].find(outside);
   if (wrong === undefined) return;
-  const [low, high] = [say.percentText(least, 1), say.percentText(most, 1)];
+  const low = say.percentText(least, 1);
+  const high = say.percentText(most, 1);
   report({
     message: 'level',
     data: { shot: name, kind: say.quoted(lamp.name), least: low, most: high, level: level.text },

@@ -51,7 +51,8 @@ export default defineRule({
 
 /** Straight from where the camera starts to where it ends; 0 when it stands still. */
 function wayMm(shot: Shot): Mm {
-  const [start, end] = [cameraPose(shot, 0), cameraPose(shot, 1)];
+  const start = cameraPose(shot, 0);
+  const end = cameraPose(shot, 1);
   return start && end ? lengthOf(subtract(end.at, start.at)) : 0;
 }
 
@@ -147,7 +148,8 @@ function otherSupport(shot: Shot, film: Film, way: Mm, known?: 'of known height'
 function lensAboveFloor(shot: Shot): Ends<Mm> | undefined {
   const surface = shot.surface?.height?.value;
   if (surface === undefined) return undefined;
-  const [a, b] = [surface + lensHeightMm(shot, 0), surface + lensHeightMm(shot, 1)];
+  const a = surface + lensHeightMm(shot, 0);
+  const b = surface + lensHeightMm(shot, 1);
   return { from: Math.min(a, b), to: Math.max(a, b) };
 }
 
@@ -208,7 +210,8 @@ function checkTurntable(shot: Shot, { report }: Ctx): void {
   const rpm = Math.abs(turningRpm(shot));
   const at = turn?.speed ?? turn?.by;
   if (!turn?.table || !range || rpm === 0 || !at) return;
-  const [least, most] = [Math.min(range.from, range.to), Math.max(range.from, range.to)];
+  const least = Math.min(range.from, range.to);
+  const most = Math.max(range.from, range.to);
   const data = { shot: shot.name, table: quoted(turn.table.name), rpm: `${num(rpm, 2)} rpm` };
   const tell = (nearest: number): { at: typeof at; fixes: FixIdea[] } => {
     const text = `${num(Math.sign(turn.speed?.value ?? 1) * nearest, 2)} rpm`;

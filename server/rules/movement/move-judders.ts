@@ -126,7 +126,8 @@ function stepsIn(piece: Piece, shot: Shot, deliverable: Deliverable, film: Film)
     const zoom = (reach * Math.abs(nextSize - size)) / Math.min(size, nextSize) / frames;
     const shift = (next.shift - view.shift) / frames;
     const widthMm = Math.min(view.cropWidthMm ?? Infinity, next.cropWidthMm ?? Infinity);
-    const [slide, turn] = [real.slideMm / widthMm, real.turnMm / widthMm];
+    const slide = real.slideMm / widthMm;
+    const turn = real.turnMm / widthMm;
     // The camera slides right, so the subject moves left.
     const total = zoom + Math.abs(shift - slide) + turn;
     if (total > (most?.total ?? 0)) most = { zoom, shift: Math.abs(shift), slide: Math.abs(slide), turn, total };
@@ -218,7 +219,8 @@ function fixes(piece: Piece, shot: Shot, film: Film, { kind, allowed, steps, lon
 
 /** Halves the way to the end until it holds: to 0.01, written toward the start; undefined where nothing is left. */
 function farthestEnd({ from, to }: Ends, holds: (end: number) => boolean): number | undefined {
-  let [good, bad] = [from, to];
+  let good = from;
+  let bad = to;
   for (let round = 0; round < 20; round++) {
     const middle = (good + bad) / 2;
     if (holds(middle)) good = middle;

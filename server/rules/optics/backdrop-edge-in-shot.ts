@@ -24,6 +24,7 @@ export default defineRule({
   },
   shot(shot, { film, report }) {
     const seen = showingsOf(shot, film).flatMap((showing) => passes(showing, film) ?? []);
+    if (seen.every(({ past }) => past.length === 0)) return;
     for (const of of ['backdrop', 'front', 'surface'] as const) {
       const worst = seen.reduce<Passes | undefined>(
         (most, one) => (by(one, of) > by(most, of) ? one : most),
@@ -90,7 +91,8 @@ function passes(showing: Showing, film: Film, larger = 1): Passes | undefined {
   const hung = hungBackdrop(shot, film);
   if (!hung && !shot.surface?.size) return undefined;
   const past: Past[] = [];
-  let [width, height] = [0, 0];
+  let width = 0;
+  let height = 0;
   for (const view of showing.views) {
     const pose = cameraPose(shot, view.actionMoment);
     if (!pose || !view.edges) continue;
@@ -98,8 +100,10 @@ function passes(showing: Showing, film: Film, larger = 1): Passes | undefined {
     const edges = { left: left * larger, right: right * larger, bottom: bottom * larger, top: top * larger };
     const border = edgeRays(pose, edges);
     const steep = border.every((ray) => downAt(pose, ray) < Infinity);
-    const rays = [...border, ...seamRays(pose, edges, shot, hung)];
-    past.push(...rays.flatMap((ray) => pastEdge(pose, ray, shot, hung, steep) ?? []));
+    for (const ray of [...border, ...seamRays(pose, edges, shot, hung)]) {
+      const one = pastEdge(pose, ray, shot, hung, steep);
+      if (one) past.push(one);
+    }
     const taken = hung && onBackdrop(pose, border, hung);
     width = Math.max(width, taken?.width ?? 0);
     height = Math.max(height, taken?.height ?? 0);

@@ -47,7 +47,8 @@ export function hides(hung: Hung, lamp: Vec3, target: Vec3): boolean {
   if (lamp.z <= hung.behindMm || target.z >= hung.behindMm) return false;
   const way = subtract(target, lamp);
   const part = (hung.behindMm - lamp.z) / way.z;
-  const [x, y] = [lamp.x + way.x * part, lamp.y + way.y * part];
+  const x = lamp.x + way.x * part;
+  const y = lamp.y + way.y * part;
   return Math.abs(x) < hung.halfWidthMm && y > hung.bottomMm && y < hung.topMm;
 }
 

@@ -91,37 +91,46 @@ function middleOf(film: Film): number {
 
 /** Degrees from the lamp's nearest edge to the picture's, of width and height the one that clears more; minus: in shot. */
 function clearOf(pose: CameraPose, place: Vec3, target: Vec3, lamp: LampPlace, edges: EdgeTangents): number {
-  const seen = cornersOf(place, target, lamp).map((corner) => {
-    const { right, up, along } = fromCamera(pose, corner);
-    return { side: Math.atan2(right, along) * deg, up: Math.atan2(up, Math.hypot(right, along)) * deg };
-  });
-  const gap = (angles: number[], low: number, high: number) =>
-    Math.max(Math.min(...angles) - Math.atan(high) * deg, Math.atan(low) * deg - Math.max(...angles));
-  const [sides, ups] = [seen.map((one) => one.side), seen.map((one) => one.up)];
-  return Math.max(gap(sides, edges.left, edges.right), gap(ups, edges.bottom, edges.top));
+  let left = Infinity;
+  let right = -Infinity;
+  let bottom = Infinity;
+  let top = -Infinity;
+  for (const corner of cornersOf(place, target, lamp)) {
+    const seen = fromCamera(pose, corner);
+    const side = Math.atan2(seen.right, seen.along) * deg;
+    const up = Math.atan2(seen.up, Math.hypot(seen.right, seen.along)) * deg;
+    left = Math.min(left, side);
+    right = Math.max(right, side);
+    bottom = Math.min(bottom, up);
+    top = Math.max(top, up);
+  }
+  const aside = Math.max(left - Math.atan(edges.right) * deg, Math.atan(edges.left) * deg - right);
+  const above = Math.max(bottom - Math.atan(edges.top) * deg, Math.atan(edges.bottom) * deg - top);
+  return Math.max(aside, above);
 }
 
 /** The corners of what shines, facing what it aims at. */
 function cornersOf(place: Vec3, target: Vec3, lamp: LampPlace): Vec3[] {
   const { widthM, heightM } = lampSize(lamp);
-  const [long, short] = [Math.max(widthM, heightM) * 1000, Math.min(widthM, heightM) * 1000];
+  const long = Math.max(widthM, heightM) * 1000;
+  const short = Math.min(widthM, heightM) * 1000;
   const [wide, high] = lamp.longSide === 'upright' ? [short, long] : [long, short];
   const toward = subtract(target, place);
   const level = Math.hypot(toward.x, toward.z) || 1;
-  return [-0.5, 0.5].flatMap((x) =>
-    [-0.5, 0.5].map((y) => ({
-      x: place.x + (x * wide * toward.z) / level,
-      y: place.y + y * high,
-      z: place.z - (x * wide * toward.x) / level,
-    })),
-  );
+  const corner = (x: number, y: number): Vec3 => ({
+    x: place.x + (x * wide * toward.z) / level,
+    y: place.y + y * high,
+    z: place.z - (x * wide * toward.x) / level,
+  });
+  return [corner(-0.5, -0.5), corner(-0.5, 0.5), corner(0.5, -0.5), corner(0.5, 0.5)];
 }
 
 /** Is all of the lamp covered by the subject? */
 function behindSubject({ shot, turns }: Showing, film: Film, pose: CameraPose, lamp: readonly Vec3[]): boolean {
   const points = subjectCorners(shot, film, turns[0]!);
   if (!points) return false;
-  const [hidden, cover] = [outlineOf(pose, lamp), outlineOf(pose, points)];
+  const hidden = outlineOf(pose, lamp);
+  const cover = outlineOf(pose, points);
   const within = hidden.left > cover.left && hidden.right < cover.right && hidden.bottom > cover.bottom;
   return within && hidden.top < cover.top;
 }
