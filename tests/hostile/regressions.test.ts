@@ -72,6 +72,15 @@ describe('numbers beyond anything', () => {
   });
 });
 
+test.each([
+  ['people in a shot', 'people', 'Ana'],
+  ['things in a shot', 'shows', 'lid'],
+])('30,000 %s with one name are counted in no time', (_, key, name) => {
+  const all = Array.from({ length: 30_000 }, () => name).join(', ');
+  const text = spec(`shots:\n  box: { record: 12 s, ${key}: [${all}] }\nrights:\n  lid: { kind: artwork }\n`);
+  quick(1000, () => checkSpec(text));
+});
+
 test('a product that reaches past the camera is said to', () => {
   const { messages } = look(base.replace('size: 9 x 6 x 7 cm', 'size: 9 x 300 x 7 cm'));
   expect(messages).toContain('reaches past the camera, which stands');

@@ -23,13 +23,19 @@ export const rightUses = once((film: Film): readonly RightUse[] =>
 );
 
 /** Uses under a name of `rights`. */
-export const usesByRight = once((film: Film): ReadonlyMap<string, readonly RightUse[]> => {
+export const usesByRight = once((film: Film): ReadonlyMap<string, readonly RightUse[]> => usesByName(rightUses(film)));
+
+/** Uses under each name. */
+export function usesByName(uses: readonly RightUse[]): Map<string, RightUse[]> {
   const byName = new Map<string, RightUse[]>();
-  for (const use of rightUses(film)) {
-    if (use.name !== undefined) byName.set(use.name, [...(byName.get(use.name) ?? []), use]);
+  for (const use of uses) {
+    if (use.name === undefined) continue;
+    const known = byName.get(use.name);
+    if (known) known.push(use);
+    else byName.set(use.name, [use]);
   }
   return byName;
-});
+}
 
 /** The deliverables of some uses, each once. */
 export function deliverablesOf(uses: readonly RightUse[]): Deliverable[] {

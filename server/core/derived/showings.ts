@@ -30,7 +30,9 @@ export const showingsOf = onceIn((shot: Shot, film: Film): readonly Showing[] =>
       const { width, height } = one.raster.value;
       const own = [piece.zoomBy.get(one.name)?.value ?? 1, piece.shiftBy.get(one.name)?.value ?? 0];
       const key = [width, height, ...own, span.from, span.to].join();
-      groups.set(key, [...(groups.get(key) ?? []), one]);
+      const same = groups.get(key);
+      if (same) same.push(one);
+      else groups.set(key, [one]);
     }
     return [...groups.values()].flatMap((group) => showing(piece, group as [Deliverable, ...Deliverable[]]) ?? []);
   });

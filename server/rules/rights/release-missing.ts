@@ -1,4 +1,4 @@
-import { deliverablesOf, type RightUse, rightUses } from '../../core/derived/rights.ts';
+import { deliverablesOf, type RightUse, rightUses, usesByName } from '../../core/derived/rights.ts';
 import type { Film } from '../../core/film.ts';
 import { defineRule } from '../../core/rule.ts';
 import { quoted } from '../../core/say.ts';
@@ -44,12 +44,7 @@ export default defineRule({
 
 /** Uses of people, and of everything else that has a release, under each name. */
 function seen(film: Film): Map<string, RightUse[]> {
-  const people = new Map<string, RightUse[]>();
   const names = new Set(rightUses(film).flatMap((use) => (use.as === 'person' ? [use.name] : [])));
-  for (const use of rightUses(film)) {
-    const isReleased = use.name !== undefined && film.rights.get(use.name)?.kind?.value === 'release';
-    if (use.name === undefined || (!names.has(use.name) && !isReleased)) continue;
-    people.set(use.name, [...(people.get(use.name) ?? []), use]);
-  }
-  return people;
+  const isReleased = (name = '') => film.rights.get(name)?.kind?.value === 'release';
+  return usesByName(rightUses(film).filter(({ name }) => names.has(name) || isReleased(name)));
 }
