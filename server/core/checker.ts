@@ -65,7 +65,7 @@ export class Checker {
     const doc = parseDocument(text);
     const base = { kind, doc, silenced: [], dependsOn: kind === 'config' ? [] : settings.files };
     if (doc.broken || !doc.root) return { ...base, findings: cap(doc.problems, doc) };
-    const schema = schemaFindings(doc.root, kind, doc.comments);
+    const schema = schemaFindings(doc.root, kind, doc.problems);
     const own = [...doc.problems, ...schema.findings];
     if (kind === 'shoot') return this.checkSpec(doc, asMeant(doc.root, schema.slips), own, settings);
     const more = kind === 'kit' ? kitFindings(doc.root) : checkSettings(doc.root, this.rules);

@@ -29,7 +29,7 @@ export interface KitFile {
 export function readKit(text: string): KitFile {
   const { root, broken, problems } = parseDocument(text);
   if (broken) return { text, root: undefined, faults: problems.length };
-  return { text, root, faults: root ? checkSchema(root, 'kit').length : 1 };
+  return { text, root, faults: root ? checkSchema(root, 'kit').problems.length : 1 };
 }
 
 export function loadKits(

@@ -33,7 +33,7 @@ export interface Known {
   readonly lastGood?: CheckResult;
   /** Checks the texts that the file has as somebody types. */
   readonly check: (text: string) => CheckResult;
-  /** Checks texts that it might have, with fixes made. Each answer is good until the next. */
+  /** Checks texts that it might have, with fixes made. */
   readonly recheck: (text: string) => CheckResult;
 }
 

@@ -1,20 +1,20 @@
 /** Texts with marks in, findings out. */
 import { expect } from 'vitest';
-import type { Comment, Node } from '../../server/core/document/node.ts';
-import { parseDocument } from '../../server/core/document/parse.ts';
+import type { Node } from '../../server/core/document/node.ts';
+import { parseDocument, type Problem } from '../../server/core/document/parse.ts';
 import type { SchemaProblem } from '../../server/core/schema/check.ts';
 import { checkSchema } from '../../server/core/schema/check.ts';
 import type { FileKind } from '../../server/core/schema/fields.ts';
 
-export function read(text: string): { root: Node; comments: readonly Comment[] } {
-  const { root, comments, broken, problems } = parseDocument(text);
+export function read(text: string): { root: Node; problems: readonly Problem[] } {
+  const { root, broken, problems } = parseDocument(text);
   if (!root || broken) throw new Error(`not readable: ${problems.map(({ message }) => message).join(' ')}\n${text}`);
-  return { root, comments };
+  return { root, problems };
 }
 
 export function problemsOf(text: string, kind: FileKind = 'shoot'): SchemaProblem[] {
-  const { root, comments } = read(text);
-  return checkSchema(root, kind, comments);
+  const { root, problems } = read(text);
+  return checkSchema(root, kind, problems).problems;
 }
 
 /** The text with every fix of the problems made. */

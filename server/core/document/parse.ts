@@ -33,9 +33,12 @@ export function parseDocument(text: string): Doc {
   const lines = new LineMap(text);
   const unread = unreadable(text);
   if (unread) return { text, root: undefined, comments: [], problems: [unread], lines, broken: true };
-  // A lone \r ends a line in YAML 1.2 and in editors but not in the library; same length, so offsets stay.
-  const tokens = tokenise(text.replace(/\r(?!\n)/g, '\n'));
-  return { text, lines, ...read(text, tokens) };
+  return { text, lines, ...read(text, tokenise(withoutLoneReturns(text))) };
+}
+
+/** A lone \r ends a line in YAML 1.2 and in editors but not in the library; \n is as long, so offsets stay. */
+function withoutLoneReturns(text: string): string {
+  return text.replace(/\r(?!\n)/g, '\n');
 }
 
 /** A stretch of a file, read by itself. */
@@ -51,10 +54,11 @@ const levelsAround = 4;
 /**
  * Reads whole lines of a file by themselves, with offsets from their start. Undefined where they may mean something
  * else among the other lines, or where the file as a whole would have to be looked at: broken text, marks and names
- * that reach further, characters that make a file unreadable.
+ * that reach further, characters that make a file unreadable, and a lone \r, at which nobody looks for the next stretch.
  */
 export function readPart(text: string): Part | undefined {
-  const tokens = tokenise(text.replace(/\r(?!\n)/g, '\n'), deepest - levelsAround);
+  if (withoutLoneReturns(text) !== text) return undefined;
+  const tokens = tokenise(text, deepest - levelsAround);
   const { comments, tooDeep, second, tags, directives, questions, names } = tokens;
   const reaching = [...tags, ...directives, ...questions, ...names];
   if (tooDeep !== undefined || second || reaching.length > 0 || oddCharacters(text).length > 0) return undefined;

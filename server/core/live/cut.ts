@@ -49,6 +49,8 @@ export function cut(text: string, start: Start = {}): Cut[] | undefined {
     // Deeper lines belong to what stands above them.
     if (section ? indent !== undefined && depth > indent : depth > 0) continue;
     const line = text.slice(at, lineAfter(text, at));
+    // So do the lines of a list, which may start below the first letter of its key.
+    if (!section && entryDash.test(line)) continue;
     const top = depth === 0 ? topKey.exec(line) : null;
     if (top) {
       const opened = sections.has(top[1]!) && nothing.test(top[2]!);
@@ -57,7 +59,7 @@ export function cut(text: string, start: Start = {}): Cut[] | undefined {
       openings.push({ at, name: top[1]!, indent: 0, ...(section && { opens: section }) });
       continue;
     }
-    const name = section && entryName(line, section);
+    const name = section && entryName(line, section, depth);
     if (name === undefined || (indent !== undefined && depth !== indent)) return undefined;
     indent = depth;
     openings.push({ at, name, indent, entryOf: section! });
@@ -69,9 +71,10 @@ export function cut(text: string, start: Start = {}): Cut[] | undefined {
   }));
 }
 
-function entryName(line: string, section: Section): string | undefined {
+function entryName(line: string, section: Section, depth: number): string | undefined {
   if (section === 'cut') return entryDash.test(line) ? '' : undefined;
-  return entryKey.exec(line)?.[1];
+  // What is no key of ours may still be one at the top.
+  return depth > 0 ? entryKey.exec(line)?.[1] : undefined;
 }
 
 function lineAfter(text: string, at: number): number {

@@ -20,7 +20,7 @@ import { Stretches } from './stretches.ts';
 
 /**
  * Checks the texts that a file has one after the other, as `Checker.checkAs` does, and of a spec only what is different
- * from the text before. Each answer is good until the next.
+ * from the text before.
  */
 export function follow(checker: Checker, kind: FileKind, settings: Settings): (text: string) => CheckResult {
   if (kind !== 'shoot') return (text) => checker.checkAs(kind, text, settings);
@@ -36,7 +36,7 @@ export class LiveSpec {
 
   constructor(readonly checker: Checker) {}
 
-  /** The same as `Checker.checkAs('shoot', text, settings)`. The results before are used up. */
+  /** The same as `Checker.checkAs('shoot', text, settings)`. The results before stay as they are. */
   update(text: string, settings: Settings): CheckResult {
     const stretches = this.#stretches ? this.#stretches.with(text) : Stretches.of(text);
     // While the text can't be read, what could be read last is what the next change is compared with.

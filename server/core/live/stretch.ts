@@ -27,6 +27,9 @@ export interface Stretch extends Cut {
   readonly problems: readonly Finding[];
   /** What is not written as the format wants it. */
   readonly faults: readonly Finding[];
+  /** How much there was to look at for that: see `SchemaCheckResult`. */
+  readonly values: number;
+  readonly complaints: number;
   /** Places where its lines start, without the first. */
   readonly lines: readonly number[];
   /** Its size in UTF-8. */
@@ -35,25 +38,36 @@ export interface Stretch extends Cut {
 
 /** Reads a stretch; undefined where it has to be read among the others. */
 export function readStretch(cut: Cut, base: number): Stretch | undefined {
-  const part = readPart(cut.text);
-  const brings = part && broughtBy(part.root, cut);
-  if (!part || !brings) return undefined;
-  // The key of a section says nothing by itself; what is missing below it is seen where it has no entries.
-  const root = cut.opens ? part.root : around(brings, cut.entryOf);
-  const { findings: faults, slips } = schemaFindings(root, 'shoot', part.comments, true);
+  const behind = cut.text.endsWith('\n') ? lineBehind(cut) : '';
+  const whole = copied(cut.text + behind);
+  const text = whole.slice(0, cut.text.length);
+  const part = readPart(whole);
+  const brings = part && broughtBy(part.root, cut, behind ? 1 : 0);
+  if (!part || !brings || !isBlank(text.slice(endOf(brings)))) return undefined;
+  const root = around(brings, cut.entryOf);
+  const { findings: faults, slips, values, complaints } = schemaFindings(root, 'shoot', part.problems, true);
   const means = slips.size === 0 ? brings : meant(brings, slips);
   const moved = shift(brings, base);
   return {
     ...cut,
+    name: copied(cut.name),
+    text,
     base,
     brings: moved,
     means: means === brings ? moved : shift(means, base),
     comments: part.comments,
     problems: part.problems,
     faults,
-    lines: lineStarts(cut.text).slice(1),
-    bytes: bytesOf(cut.text),
+    values,
+    complaints,
+    lines: lineStarts(text).slice(1),
+    bytes: bytesOf(text),
   };
+}
+
+/** The same text by itself: a part of a string keeps the whole of it alive, and a stretch outlives many versions. */
+function copied(text: string): string {
+  return JSON.parse(JSON.stringify(text)) as string;
 }
 
 /** The same stretch at other places. */
@@ -63,14 +77,29 @@ export function shift(brings: Brings, by: number): Brings {
   return { item: shiftNode(brings.item, by), dash: brings.dash + by };
 }
 
-function broughtBy(root: Node, { entryOf, name }: Cut): Brings | undefined {
+/** As it may follow in the file: what would go on over the next stretch, as far as the library sees it, does so over this. */
+function lineBehind({ entryOf, indent }: Cut): string {
+  return `${' '.repeat(indent)}${entryOf === 'cut' ? '- ~' : '~:'}\n`;
+}
+
+/** @param behind how many keys or lines of the cut stand behind it */
+function broughtBy(root: Node, { entryOf, name }: Cut, behind: 0 | 1): Brings | undefined {
   if (entryOf === 'cut') {
     const [item, ...more] = root.kind === 'list' && !root.flow ? root.items : [];
     // An empty line of the cut is reported at the key above it.
-    return item && more.length === 0 && item.end > item.start ? { item, dash: root.start } : undefined;
+    return item && more.length === behind && item.end > item.start ? { item, dash: root.start } : undefined;
   }
   const [pair, ...more] = root.kind === 'map' && !root.flow ? root.pairs : [];
-  return pair && more.length === 0 && pair.key.text === name ? { pair } : undefined;
+  return pair && more.length === behind && pair.key.text === name ? { pair } : undefined;
+}
+
+export function endOf(brings: Brings): number {
+  return 'pair' in brings ? Math.max(brings.pair.key.end, brings.pair.value.end) : brings.item.end;
+}
+
+/** Else something is left out of the tree there, which may be a fault among the other lines. */
+function isBlank(text: string): boolean {
+  return text.replace(/#.*/g, '').trim() === '';
 }
 
 /** A file that holds nothing else. */

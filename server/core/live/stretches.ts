@@ -3,15 +3,14 @@ import type { Comment, ListNode, MapNode, Node, Pair } from '../document/node.ts
 import { largestFileBytes } from '../document/parse.ts';
 import { shiftFinding, shiftRange } from '../document/shift.ts';
 import type { Finding } from '../finding.ts';
+import { mostComplaints } from '../schema/check.ts';
 import { rootOf } from '../schema/fields.ts';
+import { mostValues } from '../schema/plain.ts';
 import { cut, type Cut, type Start } from './cut.ts';
-import { type Brings, readStretch, shift, type Stretch } from './stretch.ts';
+import { type Brings, endOf, readStretch, shift, type Stretch } from './stretch.ts';
 
 /** Room behind a stretch: it may grow to three times its length and some more before all places change. */
 const roomFor = (text: string) => 3 * text.length + 4096;
-
-/** With more findings of the format than this, the check of the whole file says which of them are shown. */
-const mostFaults = 200;
 
 export class Stretches {
   /** Where each starts in the text. */
@@ -79,7 +78,7 @@ export class Stretches {
     const old = this.all[index]!;
     if (old.text === one.text) return old;
     const next = this.all[index + 1]?.base ?? Infinity;
-    return old.base + one.text.length < next ? readStretch({ ...one, text: copied(one.text) }, old.base) : undefined;
+    return old.base + one.text.length < next ? readStretch(one, old.base) : undefined;
   }
 
   /** The tree of the file at staying places, with sure slips of keys read as what they mean. */
@@ -110,15 +109,17 @@ export class Stretches {
 
   /** What is wrong with the text as such. */
   problems(): Finding[] {
-    return this.#placed(({ problems }) => problems, shiftFinding);
+    return this.#placed((one, index) => (this.#isFilled(index) ? [] : one.problems), shiftFinding);
   }
 
   /** What is not written as the format wants it. */
   faults(): Finding[] {
-    const { all } = this;
-    // That nothing stands below a section is known where no entry follows it.
-    const filled = (index: number) => all[index]!.opens !== undefined && all[index + 1]?.entryOf !== undefined;
-    return this.#placed((one, index) => (filled(index) ? [] : one.faults), shiftFinding);
+    return this.#placed((one, index) => (this.#isFilled(index) ? [] : one.faults), shiftFinding);
+  }
+
+  /** Is it the key of a section that has entries? By itself it was read as a key without a value. */
+  #isFilled(index: number): boolean {
+    return this.all[index]!.opens !== undefined && this.all[index + 1]?.entryOf !== undefined;
   }
 
   #placed<T>(pick: (one: Stretch, index: number) => readonly T[], move: (thing: T, by: number) => T): T[] {
@@ -183,11 +184,6 @@ function sameAtEnd(a: string, b: string, most: number): number {
   return same;
 }
 
-/** The same text by itself: a part of a string keeps the whole of it alive, and this one will outlive many versions. */
-function copied(text: string): string {
-  return JSON.parse(JSON.stringify(text)) as string;
-}
-
 function lengthOf(all: readonly Stretch[], from: number): number {
   let length = 0;
   for (let index = from; index < all.length; index++) length += all[index]!.text.length;
@@ -213,12 +209,13 @@ function moved(stretch: Stretch, base: number): Stretch {
 
 /** Is all that a check of the whole file would say said by its stretches? */
 function isTold(all: readonly Stretch[]): boolean {
-  let [bytes, faults] = [0, 0];
+  let [bytes, values, complaints] = [0, 0, 0];
   for (const one of all) {
     bytes += one.bytes;
-    faults += one.faults.length;
+    values += one.values;
+    complaints += one.complaints;
   }
-  return bytes <= largestFileBytes && faults <= mostFaults;
+  return bytes <= largestFileBytes && values <= mostValues && complaints <= mostComplaints;
 }
 
 /** Do all keys mean something, once, and is nothing missing at the top? */
@@ -264,7 +261,5 @@ function section(entries: readonly Brings[]): Node {
 }
 
 function block(pairs: readonly Pair[]): MapNode {
-  const last = pairs.at(-1)!;
-  const end = Math.max(last.key.end, last.value.end);
-  return { kind: 'map', start: pairs[0]!.key.start, end, flow: false, pairs };
+  return { kind: 'map', start: pairs[0]!.key.start, end: endOf({ pair: pairs.at(-1)! }), flow: false, pairs };
 }

@@ -148,12 +148,13 @@ function itemsOf(root: MapNode): readonly Node[] {
 
 /** Which shots and lines of the cut are other nodes; undefined where something else is. */
 function changedIn(before: MapNode, now: MapNode): { shots: number[]; lines: number[] } | undefined {
-  const others = (pair: Pair) => pair.key.text !== 'shots' && pair.key.text !== 'cut';
+  const hasEntries = ({ key }: Pair) => key.text === 'shots' || key.text === 'cut';
   const sameHead =
     before.pairs.length === now.pairs.length &&
     before.pairs.every((old, index) => {
       const pair = now.pairs[index]!;
-      return old.key === pair.key && (old.value === pair.value || (!others(old) && old.value.kind === pair.value.kind));
+      const alike = old.value === pair.value || (hasEntries(old) && old.value.kind === pair.value.kind);
+      return old.key === pair.key && alike;
     });
   if (!sameHead) return undefined;
   const shots = different(shotsOf(before), shotsOf(now), (a, b) => a.key.text === b.key.text);

@@ -1,5 +1,6 @@
 /** What is not written as the format wants it: one finding for each problem, at its characters, in plain words. */
-import type { Comment, ListNode, MapNode, Node, Pair, Range, ScalarNode } from '../document/node.ts';
+import type { ListNode, MapNode, Node, Pair, Range, ScalarNode } from '../document/node.ts';
+import type { Problem } from '../document/problem.ts';
 import { refuse } from '../document/refused.ts';
 import type { Fix } from '../finding.ts';
 import { listText, quoted } from '../say.ts';
@@ -10,7 +11,7 @@ import { below, blocksWith, fieldAt, lookUp, oneOf, rootOf, shapeOf, yamlText } 
 import * as validators from './generated/validate.js';
 import type { Complaint } from './generated/validate.js';
 import { asKey, nearest } from '../nearest.ts';
-import { isEmpty, toPlain } from './plain.ts';
+import { isEmpty, mostValues, toPlain } from './plain.ts';
 
 /** The rules that the check of the format has findings for. */
 export const schemaRules = [
@@ -36,20 +37,28 @@ export interface SchemaProblem extends Range {
 const mostNames = 12;
 
 /** How many complaints of the validator are put into words. */
-const mostComplaints = 1000;
+export const mostComplaints = 1000;
+
+/** All that is wrong, and how much there was to look at: above `mostValues` or `mostComplaints` not all of it is said. */
+export interface SchemaCheckResult {
+  readonly problems: SchemaProblem[];
+  readonly values: number;
+  /** Of the validator. */
+  readonly complaints: number;
+}
 
 /**
  * Checks a file against its format.
- * @param comments the comments of the file: a colour without quotes is one of them, and is reported elsewhere
+ * @param textProblems what is wrong with its text: that a value is empty because its colour became a comment is said there
  * @param inPart true where `root` holds only some of the file, so that nothing is missing at its top
  */
 export function checkSchema(
   root: Node,
   kind: FileKind,
-  comments: readonly Comment[] = [],
+  textProblems: readonly Problem[] = [],
   inPart = false,
-): SchemaProblem[] {
-  return new SchemaCheck(root, kind, comments, inPart).run();
+): SchemaCheckResult {
+  return new SchemaCheck(root, kind, textProblems, inPart).run();
 }
 
 /** A node in the tree, and how it came to be there. */
@@ -65,8 +74,8 @@ interface Place {
 class SchemaCheck {
   readonly #root: Node;
   readonly #kind: FileKind;
-  /** By where they start; only those behind something on their line. */
-  readonly #comments: ReadonlyMap<number, Comment>;
+  /** Where the keys start whose colour has become a comment. */
+  readonly #colourless: ReadonlySet<number>;
   readonly #found = new Map<string, SchemaProblem>();
   /** Values that have their finding: what the validator says of them is the same problem. */
   readonly #told = new Set<Node>();
@@ -77,32 +86,35 @@ class SchemaCheck {
   constructor(
     root: Node,
     kind: FileKind,
-    comments: readonly Comment[],
+    textProblems: readonly Problem[],
     private readonly inPart: boolean,
   ) {
     this.#root = root;
     this.#kind = kind;
-    this.#comments = new Map(comments.filter(({ alone }) => !alone).map((comment) => [comment.start, comment]));
+    const cutByHash = textProblems.filter(({ rule }) => rule === 'text-cut-by-hash');
+    this.#colourless = new Set(cutByHash.map(({ start }) => start));
   }
 
-  run(): SchemaProblem[] {
+  run(): SchemaCheckResult {
     const field = rootOf(this.#kind);
-    const { data, whole } = toPlain(this.#root, this.#kind, field, {
+    const { data, values } = toPlain(this.#root, this.#kind, field, {
       scalar: (node, of, key) => this.#scalar(node, of, key),
       map: (node, of, key) => this.#oneOf(node, of, key),
     });
     const validate = validators[this.#kind];
     validate(data);
-    const complaints = (validate.errors ?? []).slice(0, mostComplaints);
+    const all = (validate.errors ?? []).filter((complaint) => !this.inPart || !isMissingAtTop(complaint));
+    const complaints = all.slice(0, mostComplaints);
     for (const complaint of complaints) if (complaint.keyword === 'additionalProperties') this.#unknownKey(complaint);
     const missing = new Map<Node, { place: Place; keys: string[] }>();
     for (const complaint of complaints) {
       if (complaint.keyword !== 'required') this.#explain(complaint);
       // Of a file that was not read to its end nobody can say what it lacks.
-      else if (whole) this.#collectMissing(complaint, missing);
+      else if (values <= mostValues) this.#collectMissing(complaint, missing);
     }
     for (const { place, keys } of missing.values()) this.#missingKeys(place, keys);
-    return [...this.#found.values()].sort((a, b) => a.start - b.start || a.end - b.end);
+    const problems = [...this.#found.values()].sort((a, b) => a.start - b.start || a.end - b.end);
+    return { problems, values, complaints: all.length };
   }
 
   #report(
@@ -137,8 +149,7 @@ class SchemaCheck {
     const key = pair?.key.text ?? '';
     const place = node.end > node.start || !pair ? node : pair.key;
     const example = exampleOf(field);
-    // A colour without quotes has become a comment, and is reported as that.
-    if (node.end === node.start && this.#hexBehind(node)) return;
+    if (pair && node.end === node.start && this.#colourless.has(pair.key.start)) return;
     if (node.text !== '' && !node.quoted) {
       const message = `${quoted(node.text)} says nothing here. Delete \`${key}\`, or write a value, for example \`${example}\`.`;
       return this.#report('empty-value', place, message);
@@ -149,14 +160,6 @@ class SchemaCheck {
       ? `Nothing stands below \`${key}\`. Write what belongs there${such}, or delete the line.`
       : `\`${key}\` has no value. Write one${such}, or delete the line.`;
     this.#report('empty-value', place, pair ? message : 'This line is empty. Delete it.');
-  }
-
-  #hexBehind(node: ScalarNode): boolean {
-    for (let at = node.end; at <= node.end + 8; at++) {
-      const comment = this.#comments.get(at);
-      if (comment) return /^(?:[0-9a-f]{3}){1,2}(?![\w-])/i.test(comment.text);
-    }
-    return false;
   }
 
   /** Lines that must say one of several keys, and no two of them. */
@@ -342,7 +345,7 @@ class SchemaCheck {
   #collectMissing(complaint: Complaint, missing: Map<Node, { place: Place; keys: string[] }>): void {
     const place = this.#placeOf(complaint);
     const key = String(complaint.params['missingProperty']);
-    if (!place || this.#meant.get(place.node)?.has(key) || (this.inPart && place.node === this.#root)) return;
+    if (!place || this.#meant.get(place.node)?.has(key)) return;
     const entry = missing.get(place.node) ?? { place, keys: [] };
     if (!entry.keys.includes(key)) entry.keys.push(key);
     missing.set(place.node, entry);
@@ -367,6 +370,10 @@ class SchemaCheck {
         : `${what} needs ${listText(needs.map(({ key }) => `\`${key}\``))}${orElse}. For example ${listText(names)}.`;
     this.#report('missing-key', at, message);
   }
+}
+
+function isMissingAtTop({ keyword, instancePath }: Complaint): boolean {
+  return keyword === 'required' && instancePath === '';
 }
 
 const fileNames = { shoot: 'a shoot spec (`*.shoot.yaml`)', kit: 'a kit (`*.kit.yaml`)', config: '`shootspec.yaml`' };

@@ -1,10 +1,11 @@
 /** The check of the format as findings, and the slips of keys that are sure. */
-import type { Comment, Node, ScalarNode } from '../document/node.ts';
+import type { Node, ScalarNode } from '../document/node.ts';
+import type { Problem } from '../document/problem.ts';
 import type { Finding } from '../finding.ts';
-import { checkSchema } from './check.ts';
+import { checkSchema, type SchemaCheckResult } from './check.ts';
 import type { FileKind } from './fields.ts';
 
-export interface FormatFindings {
+export interface FormatFindings extends Omit<SchemaCheckResult, 'problems'> {
   readonly findings: Finding[];
   /** Keys that can only be slips, and what they mean. */
   readonly slips: ReadonlyMap<ScalarNode, string>;
@@ -14,10 +15,10 @@ export interface FormatFindings {
 export function schemaFindings(
   root: Node,
   kind: FileKind,
-  comments: readonly Comment[],
+  textProblems: readonly Problem[],
   inPart = false,
 ): FormatFindings {
-  const problems = checkSchema(root, kind, comments, inPart);
+  const { problems, values, complaints } = checkSchema(root, kind, textProblems, inPart);
   const findings = problems.map(({ rule, message, start, end, fixes }): Finding => ({
     rule,
     severity: 'error',
@@ -27,5 +28,6 @@ export function schemaFindings(
     related: [],
     fixes,
   }));
-  return { findings, slips: new Map(problems.flatMap(({ slip }) => (slip ? [[slip.key, slip.means]] : []))) };
+  const slips = new Map(problems.flatMap(({ slip }) => (slip ? [[slip.key, slip.means]] : [])));
+  return { findings, slips, values, complaints };
 }

@@ -4,7 +4,7 @@ import type { FileKind, RawField } from './fields.ts';
 import { below, isNumber, oneOf, shapeOf, typesOf } from './fields.ts';
 
 /** How many values are looked at, with everything counted as often as it is repeated by `*` names. */
-const mostValues = 100_000;
+export const mostValues = 100_000;
 /** How many unknown keys of one block are looked at: a file full of them needs no more. */
 const mostUnknown = 200;
 
@@ -15,8 +15,8 @@ export interface Visitor {
 
 export interface Plain {
   readonly data: unknown;
-  /** False when the file was too long to be looked at as a whole. */
-  readonly whole: boolean;
+  /** How many values it holds; above `mostValues` not all of them were looked at. */
+  readonly values: number;
 }
 
 interface Known {
@@ -28,7 +28,7 @@ interface Known {
 export function toPlain(root: Node, kind: FileKind, field: RawField, visitor: Visitor): Plain {
   const reader = new PlainReader(kind, visitor);
   const data = reader.read(root, field, undefined);
-  return { data, whole: reader.count <= mostValues };
+  return { data, values: reader.count };
 }
 
 class PlainReader {
