@@ -5,16 +5,17 @@ const usualMs = 15;
 
 /**
  * Does some work and throws where it takes longer than `mostMs` would be on the usual machine. Most work is done within
- * that by the clock, and nothing else is asked. Else it is done three times more, and the quickest of these must be quick
- * in the processor's own time, by the measure of plain work done beside it.
+ * that by the clock, and nothing else is asked. Else it is done up to three times more, and one of these must be quick in
+ * the processor's own time, by the measure of plain work done beside it.
  * @param again the same work from its start, where `work` remembers what it did
  */
 export function quick<T>(mostMs: number, work: () => T, again: () => unknown = work): T {
   const started = performance.now();
   const result = work();
   if (performance.now() - started <= mostMs) return result;
-  const tookMs = leastCpuMs(again);
   const allowedMs = mostMs * slowness();
+  let tookMs = Infinity;
+  for (let more = 0; more < 3 && tookMs > allowedMs; more++) tookMs = Math.min(tookMs, cpuMs(again));
   if (tookMs > allowedMs)
     throw new Error(`took ${Math.round(tookMs)} ms, where ${Math.round(allowedMs)} ms are enough`);
   return result;
@@ -22,16 +23,13 @@ export function quick<T>(mostMs: number, work: () => T, again: () => unknown = w
 
 /** How many times slower this machine is at the moment; at least 1. */
 function slowness(): number {
-  return Math.max(1, leastCpuMs(plainWork) / usualMs);
+  return Math.max(1, Math.min(cpuMs(plainWork), cpuMs(plainWork), cpuMs(plainWork)) / usualMs);
 }
 
-function leastCpuMs(work: () => unknown): number {
-  const times = [0, 0, 0].map(() => {
-    const before = process.cpuUsage();
-    work();
-    return process.cpuUsage(before).user / 1000;
-  });
-  return Math.min(...times);
+function cpuMs(work: () => unknown): number {
+  const before = process.cpuUsage();
+  work();
+  return process.cpuUsage(before).user / 1000;
 }
 
 /** Texts, tables and sorting, with nothing of ours in it: it must not become slow where we do. */
