@@ -1,15 +1,9 @@
 /** Many files that are checked one after the other have the findings that each has alone, however alike they are. */
 import { expect, test, vi } from 'vitest';
 import type { CheckResult } from '../../server/core/checker.ts';
-import { parseDocument, readPart } from '../../server/core/document/parse.ts';
 import { cut } from '../../server/core/live/cut.ts';
 import { inTurn } from '../../server/core/live/in-turn.ts';
 import { checkerFor, kits, spec } from '../helpers/workspace.ts';
-
-vi.mock('../../server/core/document/parse.ts', async (original) => {
-  const real = await original<typeof import('../../server/core/document/parse.ts')>();
-  return { ...real, parseDocument: vi.fn(real.parseDocument), readPart: vi.fn(real.readPart) };
-});
 
 const shots = (...names: readonly string[]) =>
   spec(`deliver:
@@ -68,10 +62,11 @@ test('more files than are kept', () => {
   }
 });
 
-test('what most of a file was met before in is not read again', () => {
-  const checker = checkerFor();
+test('what most of a file was met before in is not read again', async () => {
+  const { parseDocument, readPart, watchedChecker, watchedInTurn } = await withReadingWatched();
+  const checker = watchedChecker();
   const settings = checker.settings();
-  const check = inTurn(checker);
+  const check = watchedInTurn(checker);
   const titled = (title: string) => text.replace('Music box, a first look', title);
   const read = (one: string) => {
     vi.mocked(parseDocument).mockClear();
@@ -88,3 +83,19 @@ test('what most of a file was met before in is not read again', () => {
   const other = text.replace(/^(\S*:)/gm, '$1 # of another maker');
   expect(read(other)).toEqual({ whole: true, stretches: 0 });
 });
+
+/** Modules of this test alone, in which every reading of a text is taken down: those of other tests in the same process are not. */
+async function withReadingWatched() {
+  const parse = '../../server/core/document/parse.ts';
+  vi.resetModules();
+  vi.doMock(parse, async (original) => {
+    const real = await original<typeof import('../../server/core/document/parse.ts')>();
+    return { ...real, parseDocument: vi.fn(real.parseDocument), readPart: vi.fn(real.readPart) };
+  });
+  const { parseDocument, readPart } = await import('../../server/core/document/parse.ts');
+  const { checkerFor: watchedChecker } = await import('../helpers/workspace.ts');
+  const { inTurn: watchedInTurn } = await import('../../server/core/live/in-turn.ts');
+  vi.doUnmock(parse);
+  vi.resetModules();
+  return { parseDocument, readPart, watchedChecker, watchedInTurn };
+}
