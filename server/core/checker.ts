@@ -21,6 +21,8 @@ import { Settings } from './settings.ts';
 import { checkSettings, readSettings } from './settings-file.ts';
 
 export const settingsPath = 'shootspec.yaml';
+/** The gear of so many lists of kits is kept. */
+const mostGear = 8;
 /** More findings than this in one file are counted, not shown. */
 export const mostFindings = 500;
 
@@ -45,7 +47,7 @@ export interface Trial {
 
 export class Checker {
   #kits = new Map<string, KitFile>();
-  #kit: { readonly sources: readonly KitSource[]; readonly complete: boolean; readonly kit: Kit } | undefined;
+  #gear: readonly { readonly sources: readonly KitSource[]; readonly complete: boolean; readonly kit: Kit }[] = [];
   #settings = new Map<string, { text: string; settings: Settings }>();
   /** By folder: the settings of its folders, and all of them laid over one another. */
   #laidOver = new Map<string, { parts: readonly Settings[]; settings: Settings }>();
@@ -161,18 +163,17 @@ export class Checker {
     return this.rules.some((one) => one.id === rule) || coreChecks.has(rule);
   }
 
-  /** The gear of the kits; the same object while their texts are the same. */
+  /** The gear of the kits; the same object while their texts are the same, for several specs that are open. */
   #kitOf(sources: readonly KitSource[], complete: boolean): Kit {
-    const known = this.#kit;
-    const same =
-      known?.complete === complete &&
-      known.sources.length === sources.length &&
-      sources.every(
-        ({ file, root }, index) => known.sources[index]!.file === file && known.sources[index]!.root === root,
-      );
-    if (same) return known.kit;
+    const known = this.#gear.find(
+      (one) =>
+        one.complete === complete &&
+        one.sources.length === sources.length &&
+        one.sources.every(({ file, root }, index) => sources[index]!.file === file && sources[index]!.root === root),
+    );
+    if (known) return known.kit;
     const kit = resolveKit(sources, complete);
-    this.#kit = { sources, complete, kit };
+    this.#gear = [{ sources, complete, kit }, ...this.#gear.slice(0, mostGear - 1)];
     return kit;
   }
 

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { applyEdits } from '../../server/core/document/edits.ts';
 import type { Finding } from '../../server/core/finding.ts';
-import { checkerFor, checkSpec, spec } from '../helpers/workspace.ts';
+import { checkerFor, checkSpec, kits, spec } from '../helpers/workspace.ts';
 
 const spinning = (camera: string) => `shots:
   spin:
@@ -290,4 +290,16 @@ describe('many findings', () => {
     expect(findings).toHaveLength(501);
     expect(findings.at(-1)!.message).toMatch(/^\d+ more findings are not shown: the first 500 are/);
   });
+});
+
+test('two specs with different kits, checked by turns, keep the gear of each', () => {
+  const other = kits['kits/phone.kit.yaml']!;
+  const checker = checkerFor({ 'kits/other.kit.yaml': other });
+  const first = spec('');
+  const second = first.replace('kits/camera.kit.yaml', 'kits/other.kit.yaml');
+  const gear = () => [first, second].map((text) => checker.checkAs('shoot', text).film!.kit);
+  const [before, again] = [gear(), gear()];
+  expect(again[0]).toBe(before[0]);
+  expect(again[1]).toBe(before[1]);
+  expect(before[0]).not.toBe(before[1]);
 });
