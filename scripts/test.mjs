@@ -19,8 +19,9 @@ const stages = [
   ['dead-code', 'npx', ['knip']],
   ['pages', 'node', ['scripts/docs.mjs', '--check']],
   ['texts', 'node', ['scripts/l10n.mjs', '--check']],
-  ['unit', 'npx', ['vitest', 'run']],
+  // Some of the units are looked at in the browser that this may install.
   ['setup-editor', 'node', ['scripts/setup-editor.mjs']],
+  ['unit', 'npx', ['vitest', 'run']],
   ['extension-host', 'node', ['tests/editor/run-extension-host.mjs']],
   ['workbench', 'node', ['tests/editor/drive.mjs']],
   ['other-editors', 'node', ['tests/clients/all.mjs']],
