@@ -24,7 +24,7 @@ interface Known {
   readonly size: number;
 }
 
-/** Turns a tree into data without prototypes; every value of a known field is shown to the visitor once. */
+/** Turns a tree into data without prototypes; every value of a known field is shown to the visitor, one that `*` names repeat twice at most. */
 export function toPlain(root: Node, kind: FileKind, field: RawField, visitor: Visitor): Plain {
   const reader = new PlainReader(kind, visitor);
   const data = reader.read(root, field, undefined);
@@ -47,6 +47,14 @@ class PlainReader {
     this.count++;
     if (this.count > mostValues) return undefined;
     if (node.kind === 'scalar') return this.#scalar(node, field, key);
+    return node.alias === undefined ? this.#parts(node, field, key) : this.#repeated(node, field, key);
+  }
+
+  #parts(node: MapNode | ListNode, field: RawField, key: Pair | undefined): unknown {
+    return node.kind === 'map' ? this.#map(node, field, key) : this.#list(node, field, key);
+  }
+
+  #repeated(node: MapNode | ListNode, field: RawField, key: Pair | undefined): unknown {
     const parts = node.kind === 'map' ? node.pairs : node.items;
     const before = this.#known.get(parts)?.get(field);
     if (before) {
@@ -54,7 +62,7 @@ class PlainReader {
       return before.value;
     }
     const start = this.count;
-    const value = node.kind === 'map' ? this.#map(node, field, key) : this.#list(node, field, key);
+    const value = this.#parts(node, field, key);
     const fields = this.#known.get(parts) ?? new Map<RawField, Known>();
     fields.set(field, { value, size: this.count - start });
     this.#known.set(parts, fields);

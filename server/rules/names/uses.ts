@@ -64,7 +64,12 @@ export const strayNames = once((film: Film): readonly string[] => {
 export const undefinedNames = once((film: Film): readonly NameUse[] => {
   const found = new Map<number, NameUse>();
   const add = (uses: readonly NameUse[]) => uses.forEach((use) => found.set(use.start, use));
-  add(undefinedIn([...inSetUps(film), ...inEdit(film), ...inSchedule(film)], film));
+  add(undefinedIn([...inEdit(film), ...inSchedule(film)], film));
+  for (const { fields } of film.setUps.values()) {
+    add(inCamera(fields.block('camera'), film));
+    add(inBackdrop(fields.block('backdrop'), film));
+    add(undefinedIn([['lamp-place', fields.names('lit')]], film));
+  }
   for (const shot of film.shots.values()) add(inShot(shot, film));
   for (const piece of film.cut) add(inPiece(piece, film));
   add(inLamps(film).filter(({ kind, name }) => !definitions(film)[kind].has(name)));
@@ -84,7 +89,8 @@ function undefinedIn(groups: readonly Group[], film: Film): NameUse[] {
 }
 
 const inShot = onceIn((shot: Shot, film: Film): readonly NameUse[] => {
-  const blocks = inBlocks(shot.camera.fields, shot.backdrop?.fields);
+  const { camera, backdrop } = shot;
+  const blocks = [...inCamera(camera.fields, film), ...(backdrop ? inBackdrop(backdrop.fields, film) : [])];
   const own: Group[] = [
     ['lamp-place', shot.fields.names('lit')],
     ['set-up', [shot.setUpName]],
@@ -92,31 +98,34 @@ const inShot = onceIn((shot: Shot, film: Film): readonly NameUse[] => {
     ['turntable', [shot.turn?.tableName]],
     ['microphone', [shot.microphoneName]],
   ];
-  return undefinedIn([...blocks, ...own], film);
+  return [...blocks, ...undefinedIn(own, film)];
 });
 
-function inSetUps(film: Film): Group[] {
-  return [...film.setUps.values()].flatMap(({ fields }): Group[] => [
-    ...inBlocks(fields.block('camera'), fields.block('backdrop')),
-    ['lamp-place', fields.names('lit')],
-  ]);
-}
+const inCamera = inLayers((f) => [
+  ['camera', f.names('use')],
+  ['lens', f.names('lens')],
+  ['support', f.names('support')],
+  ['filter', f.names('filters')],
+]);
 
-/** Every block that is taken over counts by itself: a name that a nearer one replaces must be defined too. */
-function inBlocks(camera: Fields, backdrop: Fields | undefined): Group[] {
-  const layers = (block: Fields | undefined) => block?.layers.map((layer) => new Fields([layer], layer)) ?? [];
-  return [
-    ...layers(camera).flatMap((f): Group[] => [
-      ['camera', f.names('use')],
-      ['lens', f.names('lens')],
-      ['support', f.names('support')],
-      ['filter', f.names('filters')],
-    ]),
-    ...layers(backdrop).flatMap((f): Group[] => [
-      ['screen', f.names('use')],
-      ['right', f.names('footage')],
-    ]),
-  ];
+const inBackdrop = inLayers((f) => [
+  ['screen', f.names('use')],
+  ['right', f.names('footage')],
+]);
+
+/**
+ * Every block that is taken over counts by itself: a name that a nearer one replaces must be defined too. Most shots take
+ * over the same blocks, which are looked at once.
+ */
+function inLayers(named: (f: Fields) => Group[]): (block: Fields, film: Film) => readonly NameUse[] {
+  const uses: ReturnType<typeof inLayers> = onceIn((block: Fields, film) => [
+    ...undefinedIn(
+      block.written.flatMap((layer) => named(new Fields([layer], layer))),
+      film,
+    ),
+    ...(block.base ? uses(block.base, film) : []),
+  ]);
+  return uses;
 }
 
 function partNamed(subject: Val<string> | undefined): Val<string> | undefined {
