@@ -32,9 +32,15 @@ export function faceRadiusMm(film: Film, { turns, shot }: Showing): Mm {
   if ((film.product.symmetry?.value ?? 1) >= roundFrom) return Math.max(side, front);
   const facing = shot.camera.angle?.value.from ?? 0;
   const ends = shot.camera.angle ? [shot.camera.angle.value.from, shot.camera.angle.value.to] : [facing];
-  const seen = turns.flatMap((turn) => ends.map((end) => turn - end));
-  const seesSide = seen.some((turn) => Math.abs(Math.sin((turn * Math.PI) / 180)) > Math.SQRT1_2);
-  const seesFront = seen.some((turn) => Math.abs(Math.cos((turn * Math.PI) / 180)) >= Math.SQRT1_2 - 1e-9);
+  let seesSide = false;
+  let seesFront = false;
+  for (const turn of turns) {
+    for (const end of ends) {
+      const seen = ((turn - end) * Math.PI) / 180;
+      seesSide ||= Math.abs(Math.sin(seen)) > Math.SQRT1_2;
+      seesFront ||= Math.abs(Math.cos(seen)) >= Math.SQRT1_2 - 1e-9;
+    }
+  }
   // A thing without depth shows nothing to read from its side.
   return Math.max(seesFront ? front : 0, seesSide && front > 0 ? side : 0);
 }
@@ -84,6 +90,10 @@ export function longSide({ width, height }: Raster): number {
 
 /** The deliverable and the most pixels for each mm at the subject. */
 export function largest({ views, deliverables: [deliverable] }: Showing) {
-  const all = views.flatMap((view) => pxPerMmAt(view, deliverable) ?? []);
-  return all.length > 0 ? { deliverable, pxPerMm: Math.max(...all) } : undefined;
+  let pxPerMm: number | undefined;
+  for (const view of views) {
+    const here = pxPerMmAt(view, deliverable);
+    if (here !== undefined) pxPerMm = Math.max(here, pxPerMm ?? here);
+  }
+  return pxPerMm === undefined ? undefined : { deliverable, pxPerMm };
 }

@@ -21,19 +21,24 @@ export function mustBeSharp(shot: Shot, film: Film, moment: number, sharp = shot
   const pose = cameraPose(shot, moment);
   if (!pose) return undefined;
   const toCamera = subtract(pose.at, subjectPlace(shot));
-  const turns = [...new Set(showingsOf(shot, film).flatMap((showing) => showing.turns))];
-  const spans = turns.flatMap((turn) => {
+  const spanAt = (turn: number): Span | undefined => {
+    if (sharp === 'all') return depthSeen(shot, film, turn, pose);
     // A front that is turned away is not what is looked at.
-    if (sharp === 'front' && angleBetweenDeg({ ...toCamera, y: 0 }, directionOf(turn)) > 60) return [];
-    if (sharp === 'all') return depthSeen(shot, film, turn, pose) ?? [];
+    if (angleBetweenDeg({ ...toCamera, y: 0 }, directionOf(turn)) > 60) return undefined;
     const points = frontCorners(shot, turn);
-    return points ? depthOf(pose, points) : [];
-  });
-  if (spans.length === 0) return undefined;
-  return {
-    nearMm: Math.min(...spans.map((span) => span.nearMm)),
-    farMm: Math.max(...spans.map((span) => span.farMm)),
+    return points && depthOf(pose, points);
   };
+  let nearMm = Infinity;
+  let farMm = -Infinity;
+  for (const { turns } of showingsOf(shot, film)) {
+    for (const turn of turns) {
+      const span = spanAt(turn);
+      if (!span) continue;
+      nearMm = Math.min(nearMm, span.nearMm);
+      farMm = Math.max(farMm, span.farMm);
+    }
+  }
+  return nearMm === Infinity ? undefined : { nearMm, farMm };
 }
 
 /** The showing that looks closest, by its zoom or by another measure, and its zoom and spare pixels at that moment. */

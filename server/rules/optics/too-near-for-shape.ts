@@ -46,12 +46,12 @@ export default defineRule({
 
 /** Farthest over nearest of what is seen, the most of all moments and turns. */
 function ratioOf(shot: Shot, film: Film): number | undefined {
-  const ratios = looksOf(showingsOf(shot, film)).flatMap(({ pose, turn }) => {
+  let most: number | undefined;
+  for (const { pose, turn } of looksOf(showingsOf(shot, film))) {
     const seen = depthSeen(shot, film, turn, pose);
-    if (!seen) return [];
-    return seen.nearMm > 0 ? seen.farMm / seen.nearMm : Infinity;
-  });
-  return ratios.length > 0 ? Math.max(...ratios) : undefined;
+    if (seen) most = Math.max(most ?? 0, seen.nearMm > 0 ? seen.farMm / seen.nearMm : Infinity);
+  }
+  return most;
 }
 
 function fixes(shot: Shot, film: Film, allowed: number): FixIdea[] {
