@@ -66,12 +66,12 @@ export const undefinedNames = once((film: Film): readonly NameUse[] => {
   const add = (uses: readonly NameUse[]) => uses.forEach((use) => found.set(use.start, use));
   add(undefinedIn([...inEdit(film), ...inSchedule(film)], film));
   for (const { fields } of film.setUps.values()) {
-    add(inCamera(fields.block('camera'), film));
-    add(inBackdrop(fields.block('backdrop'), film));
+    add(ofCamera(fields.block('camera'), film));
+    add(ofBackdrop(fields.block('backdrop'), film));
     add(undefinedIn([['lamp-place', fields.names('lit')]], film));
   }
-  for (const shot of film.shots.values()) add(inShot(shot, film));
-  for (const piece of film.cut) add(inPiece(piece, film));
+  for (const shot of film.shots.values()) add(ofShot(shot, film));
+  for (const piece of film.cut) add(ofPiece(piece, film));
   add(inLamps(film).filter(({ kind, name }) => !definitions(film)[kind].has(name)));
   return [...found.values()].sort((a, b) => a.start - b.start);
 });
@@ -88,9 +88,9 @@ function undefinedIn(groups: readonly Group[], film: Film): NameUse[] {
   );
 }
 
-const inShot = onceIn((shot: Shot, film: Film): readonly NameUse[] => {
+const ofShot = onceIn((shot: Shot, film: Film): readonly NameUse[] => {
   const { camera, backdrop } = shot;
-  const blocks = [...inCamera(camera.fields, film), ...(backdrop ? inBackdrop(backdrop.fields, film) : [])];
+  const blocks = [...ofCamera(camera.fields, film), ...(backdrop ? ofBackdrop(backdrop.fields, film) : [])];
   const own: Group[] = [
     ['lamp-place', shot.fields.names('lit')],
     ['set-up', [shot.setUpName]],
@@ -101,14 +101,14 @@ const inShot = onceIn((shot: Shot, film: Film): readonly NameUse[] => {
   return [...blocks, ...undefinedIn(own, film)];
 });
 
-const inCamera = inLayers((f) => [
+const ofCamera = inLayers((f) => [
   ['camera', f.names('use')],
   ['lens', f.names('lens')],
   ['support', f.names('support')],
   ['filter', f.names('filters')],
 ]);
 
-const inBackdrop = inLayers((f) => [
+const ofBackdrop = inLayers((f) => [
   ['screen', f.names('use')],
   ['right', f.names('footage')],
 ]);
@@ -132,7 +132,7 @@ function partNamed(subject: Val<string> | undefined): Val<string> | undefined {
   return subject?.value === 'product' ? undefined : subject;
 }
 
-const inPiece = onceIn(({ shotName, footage, fields }: Piece, film: Film): readonly NameUse[] =>
+const ofPiece = onceIn(({ shotName, footage, fields }: Piece, film: Film): readonly NameUse[] =>
   undefinedIn(
     [
       ['shot', [shotName]],
