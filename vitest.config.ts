@@ -1,6 +1,7 @@
 import { availableParallelism } from 'node:os';
 import { defineConfig } from 'vitest/config';
 import { BaseSequencer, type TestSpecification } from 'vitest/node';
+import { shippedYaml } from './tests/helpers/shipped-yaml.ts';
 
 /** What takes longest comes first, so that no processor waits for another at the end. */
 class HostileFirst extends BaseSequencer {
@@ -15,6 +16,7 @@ class HostileFirst extends BaseSequencer {
 const patienceMs = 300_000;
 
 export default defineConfig({
+  plugins: [await shippedYaml()],
   test: {
     testTimeout: patienceMs,
     hookTimeout: patienceMs,
