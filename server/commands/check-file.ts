@@ -41,7 +41,7 @@ export function checkInTurn(task: CheckTask): (file: string) => FileReport {
   const rootOf = remembered((folder) => rootFor(join(folder, 'any file'), process.cwd()));
   const repoOf = remembered((root) => {
     const checker = new Checker(remembering(new NodeHost(root)), rules);
-    return { checker, check: inTurn(checker) };
+    return { checker, check: inTurn(checker, task.fixes !== 'none') };
   });
   return (file) => {
     const root = rootOf(dirname(file));

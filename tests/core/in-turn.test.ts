@@ -1,5 +1,5 @@
 /** Many files that are checked one after the other have the findings that each has alone, however alike they are. */
-import { expect, test, vi } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import type { CheckResult } from '../../server/core/checker.ts';
 import { cut } from '../../server/core/live/cut.ts';
 import { inTurn } from '../../server/core/live/in-turn.ts';
@@ -39,63 +39,76 @@ const specs: readonly (readonly [string, string])[] = [
 const plain = ({ findings, silenced, dependsOn, doc }: CheckResult) =>
   JSON.parse(JSON.stringify({ findings, silenced, dependsOn, comments: doc.comments, root: doc.root })) as unknown;
 
-test('each file has the findings, fixes and places that it has alone', () => {
-  const checker = checkerFor();
-  const settings = checker.settings();
-  const check = inTurn(checker);
-  // Forward, backward and forward again: each comes after several others, and all of it is known by then.
-  for (const [name, one] of [...specs, ...specs.toReversed(), ...specs]) {
-    expect(plain(check('shoot', one, settings)), name).toEqual(plain(checker.checkAs('shoot', one, settings)));
-  }
-  const kit = kits['kits/camera.kit.yaml']!.replace('format: 1', 'format: 2');
-  expect(plain(check('kit', kit, settings))).toEqual(plain(checker.checkAs('kit', kit, settings)));
-});
-
-test('more files than are kept', () => {
-  const checker = checkerFor();
-  const settings = checker.settings();
-  const check = inTurn(checker);
-  const long = 'x'.repeat(90_000);
-  for (let index = 0; index < 20; index++) {
-    const one = `${fast}brief: { client: ${long}${index >> 1} }\n`;
-    expect(plain(check('shoot', one, settings))).toEqual(plain(checker.checkAs('shoot', one, settings)));
-  }
-});
-
-test('what most of a file was met before in is not read again', async () => {
-  const { parseDocument, readPart, watchedChecker, watchedInTurn } = await withReadingWatched();
-  const checker = watchedChecker();
-  const settings = checker.settings();
-  const check = watchedInTurn(checker);
-  const titled = (title: string) => text.replace('Music box, a first look', title);
-  const read = (one: string) => {
-    vi.mocked(parseDocument).mockClear();
-    vi.mocked(readPart).mockClear();
-    check('shoot', one, settings);
-    return {
-      whole: vi.mocked(parseDocument).mock.calls.some(([read]) => read === one),
-      stretches: vi.mocked(readPart).mock.calls.length,
-    };
-  };
-  expect(read(titled('One'))).toEqual({ whole: true, stretches: 0 });
-  expect(read(titled('Two'))).toEqual({ whole: false, stretches: cut(text)!.length });
-  expect(read(titled('Three'))).toEqual({ whole: false, stretches: 1 });
-  const other = text.replace(/^(\S*:)/gm, '$1 # of another maker');
-  expect(read(other)).toEqual({ whole: true, stretches: 0 });
-});
-
-/** Modules of this test alone, in which every reading of a text is taken down: those of other tests in the same process are not. */
-async function withReadingWatched() {
-  const parse = '../../server/core/document/parse.ts';
-  vi.resetModules();
-  vi.doMock(parse, async (original) => {
-    const real = await original<typeof import('../../server/core/document/parse.ts')>();
-    return { ...real, parseDocument: vi.fn(real.parseDocument), readPart: vi.fn(real.readPart) };
+describe.each([
+  ['with fixes', true],
+  ['without fixes', false],
+])('%s', (_, forFixes) => {
+  test('each file has the findings, fixes and places that it has alone', () => {
+    const checker = checkerFor();
+    const settings = checker.settings();
+    const check = inTurn(checker, forFixes);
+    // Forward, backward and forward again: each comes after several others, and all of it is known by then.
+    for (const [name, one] of [...specs, ...specs.toReversed(), ...specs]) {
+      expect(plain(check('shoot', one, settings)), name).toEqual(plain(checker.checkAs('shoot', one, settings)));
+    }
+    const kit = kits['kits/camera.kit.yaml']!.replace('format: 1', 'format: 2');
+    expect(plain(check('kit', kit, settings))).toEqual(plain(checker.checkAs('kit', kit, settings)));
   });
-  const { parseDocument, readPart } = await import('../../server/core/document/parse.ts');
-  const { checkerFor: watchedChecker } = await import('../helpers/workspace.ts');
-  const { inTurn: watchedInTurn } = await import('../../server/core/live/in-turn.ts');
-  vi.doUnmock(parse);
-  vi.resetModules();
-  return { parseDocument, readPart, watchedChecker, watchedInTurn };
-}
+
+  test('films of two kinds by turns, and in pairs', () => {
+    const checker = checkerFor();
+    const settings = checker.settings();
+    const check = inTurn(checker, forFixes);
+    const [one, other] = [fast, shots('spring', 'comb').replace(/^(\S*:)/gm, '$1 # of another maker')];
+    for (const next of [one, other, one, other, other, one, one, other, other]) {
+      expect(plain(check('shoot', next, settings))).toEqual(plain(checker.checkAs('shoot', next, settings)));
+    }
+  });
+
+  test('settings that change between files that are alike', () => {
+    const checker = checkerFor();
+    const lowered = checker.settings().with(new Map([['shutter-off-half-frame', 'none' as const]]));
+    const check = inTurn(checker, forFixes);
+    for (const settings of [checker.settings(), checker.settings(), lowered, lowered, checker.settings()]) {
+      expect(plain(check('shoot', fast, settings))).toEqual(plain(checker.checkAs('shoot', fast, settings)));
+    }
+  });
+
+  test('what most of a file was met before in is not read again', async () => {
+    const { parseDocument, readPart, watchedChecker, watchedInTurn } = await withReadingWatched();
+    const checker = watchedChecker();
+    const settings = checker.settings();
+    const check = watchedInTurn(checker);
+    const titled = (title: string) => text.replace('Music box, a first look', title);
+    const read = (one: string) => {
+      vi.mocked(parseDocument).mockClear();
+      vi.mocked(readPart).mockClear();
+      check('shoot', one, settings);
+      return {
+        whole: vi.mocked(parseDocument).mock.calls.some(([read]) => read === one),
+        stretches: vi.mocked(readPart).mock.calls.length,
+      };
+    };
+    expect(read(titled('One'))).toEqual({ whole: true, stretches: 0 });
+    expect(read(titled('Two'))).toEqual({ whole: false, stretches: cut(text)!.length });
+    expect(read(titled('Three'))).toEqual({ whole: false, stretches: 1 });
+    const other = text.replace(/^(\S*:)/gm, '$1 # of another maker');
+    expect(read(other)).toEqual({ whole: true, stretches: 0 });
+  });
+
+  /** Modules of this test alone, in which every reading of a text is taken down: those of other tests in the same process are not. */
+  async function withReadingWatched() {
+    const parse = '../../server/core/document/parse.ts';
+    vi.resetModules();
+    vi.doMock(parse, async (original) => {
+      const real = await original<typeof import('../../server/core/document/parse.ts')>();
+      return { ...real, parseDocument: vi.fn(real.parseDocument), readPart: vi.fn(real.readPart) };
+    });
+    const { parseDocument, readPart } = await import('../../server/core/document/parse.ts');
+    const { checkerFor: watchedChecker } = await import('../helpers/workspace.ts');
+    const { inTurn: watchedInTurn } = await import('../../server/core/live/in-turn.ts');
+    vi.doUnmock(parse);
+    vi.resetModules();
+    return { parseDocument, readPart, watchedChecker, watchedInTurn };
+  }
+});

@@ -1,56 +1,47 @@
-/** Many files, checked one after the other. The films of one maker are often alike: what they share is read once. */
+/** Many files, checked one after the other. The films of one maker are often alike. */
 import type { Checker, CheckResult } from '../checker.ts';
 import { LineMap } from '../document/lines.ts';
 import type { FileKind } from '../paths.ts';
 import type { Settings } from '../settings.ts';
 import { cut } from './cut.ts';
-import type { Stretch } from './stretch.ts';
+import { LiveSpec } from './spec.ts';
 import { Stretches } from './stretches.ts';
 
-/** So many characters of specs are kept, some 70 specs: memory must not grow with the number of files. */
-const mostKept = 500_000;
+type Check = (kind: FileKind, text: string, settings: Settings) => CheckResult;
 
-/** Checks each file as `Checker.checkAs` does. */
-export function inTurn(checker: Checker): (kind: FileKind, text: string, settings: Settings) => CheckResult {
-  const met = new MetBefore();
+/**
+ * Checks each file as `Checker.checkAs` does. A spec that is mostly the one before, word for word, is checked as if that had
+ * been edited; any other is read faster as a whole than in stretches. Each answer is good until the next.
+ * @param forFixes whether the fixes of the findings will be asked for: they come from a check of all of the film
+ */
+export function inTurn(checker: Checker, forFixes: boolean): Check {
+  const again = forFixes ? readAgain(checker) : judgedAgain(checker);
+  let before: ReadonlySet<string> = new Set();
   return (kind, text, settings) => {
-    const read = kind === 'shoot' ? met.read(text) : undefined;
+    if (kind !== 'shoot') return checker.checkAs(kind, text, settings);
+    const stretches = (cut(text) ?? []).map((one) => one.text);
+    const shared = stretches.filter((one) => before.has(one)).reduce((sum, one) => sum + one.length, 0);
+    before = new Set(stretches);
+    return shared > text.length / 2 ? again(kind, text, settings) : checker.checkAs(kind, text, settings);
+  };
+}
+
+/** Reads what is different, and judges again what that is about. */
+function judgedAgain(checker: Checker): Check {
+  const live = new LiveSpec(checker);
+  return (_, text, settings) => live.update(text, settings);
+}
+
+/** Reads what is different, and judges all. */
+function readAgain(checker: Checker): Check {
+  let last: Stretches | undefined;
+  return (kind, text, settings) => {
+    const read = last ? last.with(text) : Stretches.of(text);
     if (!read) return checker.checkAs(kind, text, settings);
+    last = read;
     const { written, meant } = read.trees();
     const [comments, problems] = [read.comments(), read.problems()];
     const doc = { text, root: written, comments, problems, lines: new LineMap(text, read.lineStarts()), broken: false };
     return checker.checkSpec(doc, meant, [...problems, ...read.faults()], settings);
   };
-}
-
-/** The stretches of the specs before, by their texts. */
-class MetBefore {
-  /** Undefined: met, and not yet read by itself. */
-  readonly #stretches = new Map<string, Stretch | undefined>();
-  #kept = 0;
-
-  /** Reads a spec of which most was met before. Any other is read faster as a whole than in stretches: undefined. */
-  read(text: string): Stretches | undefined {
-    const texts = (cut(text) ?? []).map((one) => one.text);
-    const known = texts.filter((one) => this.#stretches.has(one));
-    const isAlike = lengthOf(known) > text.length / 2;
-    const read = isAlike
-      ? Stretches.of(
-          text,
-          known.flatMap((one) => this.#stretches.get(one) ?? []),
-        )
-      : undefined;
-    if (known.length < texts.length) this.#kept += text.length;
-    if (this.#kept > mostKept) {
-      this.#stretches.clear();
-      this.#kept = 0;
-    }
-    for (const one of texts) if (!this.#stretches.has(one)) this.#stretches.set(one, undefined);
-    for (const one of read?.all ?? []) this.#stretches.set(one.text, one);
-    return read;
-  }
-}
-
-function lengthOf(texts: readonly string[]): number {
-  return texts.reduce((sum, one) => sum + one.length, 0);
 }
