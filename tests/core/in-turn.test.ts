@@ -78,7 +78,7 @@ describe.each([
     const { parseDocument, readPart, watchedChecker, watchedInTurn } = await withReadingWatched();
     const checker = watchedChecker();
     const settings = checker.settings();
-    const check = watchedInTurn(checker);
+    const check = watchedInTurn(checker, forFixes);
     const titled = (title: string) => text.replace('Music box, a first look', title);
     const read = (one: string) => {
       vi.mocked(parseDocument).mockClear();
