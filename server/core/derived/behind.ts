@@ -121,26 +121,27 @@ function pastSurface(
 
 /** Where the line from above `from` through `hit` enters the surface's outline, 1 at the hit; undefined where it misses it. */
 function crossing(from: Vec3, hit: Vec3, half: { width: Mm; depth: Mm }): number | undefined {
-  const entry = (start: number, end: number, side: number): [number, number] => {
-    const step = end - start;
-    if (Math.abs(step) < 1e-9) return Math.abs(start) <= side ? [-Infinity, Infinity] : [Infinity, -Infinity];
-    const a = (-side - start) / step;
-    const b = (side - start) / step;
-    return [Math.min(a, b), Math.max(a, b)];
-  };
-  const [inX, outX] = entry(from.x, hit.x, half.width);
-  const [inZ, outZ] = entry(from.z, hit.z, half.depth);
+  const [inX, outX] = within(from.x, hit.x, half.width);
+  const [inZ, outZ] = within(from.z, hit.z, half.depth);
   const enter = Math.max(inX, inZ);
   return enter <= Math.min(outX, outZ) ? enter : undefined;
 }
 
+/** Between which shares of the way from `start` to `end` it is at most `side` from the middle; nowhere: from `Infinity` on. */
+function within(start: number, end: number, side: number): readonly [enter: number, leave: number] {
+  const step = end - start;
+  if (Math.abs(step) < 1e-9) return Math.abs(start) <= side ? [-Infinity, Infinity] : [Infinity, -Infinity];
+  const a = (-side - start) / step;
+  const b = (side - start) / step;
+  return a < b ? [a, b] : [b, a];
+}
+
 function pastBackdrop(hit: Vec3, { halfWidthMm, bottomMm, topMm }: Hung): Past | undefined {
-  const over: [Edge, number][] = [
-    ['left', -halfWidthMm - hit.x],
-    ['right', hit.x - halfWidthMm],
-    ['bottom', bottomMm - hit.y],
-    ['top', hit.y - topMm],
-  ];
-  const [edge, byMm] = over.reduce((most, one) => (one[1] > most[1] ? one : most));
-  return byMm > 1e-6 ? { of: 'backdrop', edge, byMm } : undefined;
+  const aside = Math.abs(hit.x) - halfWidthMm;
+  const below = bottomMm - hit.y;
+  const above = hit.y - topMm;
+  const byMm = Math.max(aside, below, above);
+  if (byMm <= 1e-6) return undefined;
+  const edge = byMm === aside ? (hit.x < 0 ? 'left' : 'right') : byMm === below ? 'bottom' : 'top';
+  return { of: 'backdrop', edge, byMm };
 }

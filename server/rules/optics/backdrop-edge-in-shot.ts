@@ -1,5 +1,6 @@
 import { addScaled, type CameraPose, type Vec3 } from '../../calc/geometry.ts';
 import { downAt, edgeRays, type Hung, hungBackdrop, type Past, pastEdge, seamRays } from '../../core/derived/behind.ts';
+import type { View } from '../../core/derived/framing.ts';
 import { cameraPose } from '../../core/derived/optics.ts';
 import { type Showing, showingsOf, trial, tryShot } from '../../core/derived/showings.ts';
 import type { Film, Shot } from '../../core/film.ts';
@@ -85,8 +86,8 @@ function edgesText(past: readonly Past[]): string {
   return `${listText(names)} ${names.length > 1 ? 'edges' : 'edge'}`;
 }
 
-/** @param larger how many times larger the picture is taken than it is, to leave something spare */
-function passes(showing: Showing, film: Film, larger = 1): Passes | undefined {
+/** Undefined where there is nothing to go past. */
+function passes(showing: Showing, film: Film): Passes | undefined {
   const { shot } = showing;
   const hung = hungBackdrop(shot, film);
   if (!hung && !shot.surface?.size) return undefined;
@@ -94,37 +95,59 @@ function passes(showing: Showing, film: Film, larger = 1): Passes | undefined {
   let width = 0;
   let height = 0;
   for (const view of showing.views) {
-    const pose = cameraPose(shot, view.actionMoment);
-    if (!pose || !view.edges) continue;
-    const { left, right, bottom, top } = view.edges;
-    const edges = { left: left * larger, right: right * larger, bottom: bottom * larger, top: top * larger };
-    const border = edgeRays(pose, edges);
-    const steep = border.every((ray) => downAt(pose, ray) < Infinity);
-    for (const ray of [...border, ...seamRays(pose, edges, shot, hung)]) {
-      const one = pastEdge(pose, ray, shot, hung, steep);
+    const outline = outlineOf(shot, view, hung);
+    if (!outline) continue;
+    for (const ray of outline.rays) {
+      const one = pastEdge(outline.pose, ray, shot, hung, outline.steep);
       if (one) past.push(one);
     }
-    const taken = hung && onBackdrop(pose, border, hung);
+    const taken = hung && onBackdrop(outline, hung);
     width = Math.max(width, taken?.width ?? 0);
     height = Math.max(height, taken?.height ?? 0);
   }
   return { showing, past, width, height };
 }
 
-/** The picture on the plane of the backdrop. */
-function onBackdrop(
-  pose: CameraPose,
-  rays: readonly Vec3[],
-  hung: Hung,
-): { width: number; height: number } | undefined {
-  if (rays.some((ray) => ray.z <= 1e-9)) return undefined;
-  const hits = rays.map((ray) => addScaled(pose.at, ray, (hung.behindMm - pose.at.z) / ray.z));
-  const extent = (values: number[]) => Math.max(...values) - Math.min(...values);
-  return { width: extent(hits.map((hit) => hit.x)), height: extent(hits.map((hit) => hit.y)) };
+/** Does nothing go past in any showing? Asked of hundreds of variants, most of which the first few rays rule out. */
+function clear(shot: Shot, film: Film, larger: number): boolean {
+  const hung = hungBackdrop(shot, film);
+  if (!hung && !shot.surface?.size) return true;
+  return showingsOf(shot, film).every(({ views }) =>
+    views.every((view) => {
+      const outline = outlineOf(shot, view, hung, larger);
+      return outline?.rays.every((ray) => !pastEdge(outline.pose, ray, shot, hung, outline.steep)) ?? true;
+    }),
+  );
 }
 
-function clear(shot: Shot, film: Film, larger: number): boolean {
-  return showingsOf(shot, film).every((showing) => (passes(showing, film, larger)?.past.length ?? 0) === 0);
+/** The picture's outline, as rays from the lens. */
+interface Outline {
+  readonly pose: CameraPose;
+  /** Its corners and the middles of its sides. */
+  readonly border: readonly Vec3[];
+  /** Those, and the ones that pass between surface and backdrop. */
+  readonly rays: readonly Vec3[];
+  /** Does all of the picture look down on the surface? */
+  readonly steep: boolean;
+}
+
+/** @param larger how many times larger the picture is taken than it is, to leave something spare */
+function outlineOf(shot: Shot, view: View, hung: Hung | undefined, larger = 1): Outline | undefined {
+  const pose = cameraPose(shot, view.actionMoment);
+  if (!pose || !view.edges) return undefined;
+  const { left, right, bottom, top } = view.edges;
+  const edges = { left: left * larger, right: right * larger, bottom: bottom * larger, top: top * larger };
+  const border = edgeRays(pose, edges);
+  const steep = border.every((ray) => downAt(pose, ray) < Infinity);
+  return { pose, border, rays: [...border, ...seamRays(pose, edges, shot, hung)], steep };
+}
+
+/** The picture on the plane of the backdrop. */
+function onBackdrop({ pose, border }: Outline, hung: Hung): { width: number; height: number } | undefined {
+  if (border.some((ray) => ray.z <= 1e-9)) return undefined;
+  const hits = border.map((ray) => addScaled(pose.at, ray, (hung.behindMm - pose.at.z) / ray.z));
+  const extent = (values: number[]) => Math.max(...values) - Math.min(...values);
+  return { width: extent(hits.map((hit) => hit.x)), height: extent(hits.map((hit) => hit.y)) };
 }
 
 /** Nobody hangs a backdrop farther off than this, nor zooms in more, so nothing beyond is tried. */
