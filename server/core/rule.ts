@@ -118,10 +118,10 @@ export interface RuleSpec<M extends Record<string, string>, L extends Record<str
   /** Rules whose finding on the same shot, piece or deliverable makes this one silent: one cause, one finding. */
   readonly yieldsTo?: readonly string[];
   /**
-   * Set where a visit of a shot looks at other shots, or one of a piece further than at those beside it. Such visits are
-   * made anew whenever any shot changes, all others only when what is visited does.
+   * Said where a visit of a shot looks at other shots: is there anything to look for around this one? It is told from the
+   * shot alone. Such visits are made anew whenever any shot changes, all others only when what is visited does.
    */
-  readonly looksAround?: true;
+  looksAround?(shot: Shot, film: Film): boolean;
   film?(film: Film, context: Context<M, L>): void;
   shot?(shot: Shot, context: Context<M, L>): void;
   piece?(piece: Piece, context: Context<M, L>): void;

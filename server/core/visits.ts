@@ -3,7 +3,6 @@
  * edited, only what changed is visited again.
  */
 import type { Range } from './document/node.ts';
-import { once } from './derived/memo.ts';
 import type { Film, Piece, Shot, Val } from './film.ts';
 import { limitsOf } from './limits.ts';
 import type { Limit, PurposeWord, Report, Rule } from './rule.ts';
@@ -40,24 +39,30 @@ interface Said {
   readonly usedWords: Val<string>[];
 }
 
-/** What is known of a shot or piece, and for what it holds: the same visits of films that share all but their shots. */
-interface Kept {
-  for?: { readonly visits: Visits; readonly head: object; readonly beside: readonly (Piece | undefined)[] };
-  said: Said;
+/** What was said of a shot by those that look at nothing but it, and those that look around. */
+interface SaidOfShot extends Said {
+  readonly around: readonly Asked[];
 }
 
-const keptOf = once<object, Kept>(() => ({ said: silence() }));
-
-function silence(): Said {
-  return { raised: [], usedWords: [] };
+/** A film as it was visited last: what was said holds for a film that shares all but its shots with it. */
+interface Visited {
+  readonly head: object;
+  readonly cut: readonly Piece[];
+  readonly shots: readonly Shot[];
+  readonly saidOfShots: readonly SaidOfShot[];
+  readonly pieces: readonly Piece[];
+  readonly saidOfPieces: readonly Said[];
 }
 
 export class Visits {
   readonly #shotRules: readonly Asked[];
   readonly #pieceRules: readonly Asked[];
-  /** Rules that look at the film as a whole, each time. */
+  /** Rules that visit a shot and look at others too. */
+  readonly #aroundRules: readonly Asked[];
+  /** Rules that look at the film as a whole, or at what it has besides shots and pieces. */
   readonly #filmRules: readonly Asked[];
   readonly #rules: number;
+  #last: Visited | undefined;
 
   constructor(rules: readonly Rule[], settings: Settings) {
     const asked = rules.flatMap((rule, index): Asked[] => {
@@ -65,12 +70,10 @@ export class Visits {
       const limits = limitsOf(rule as Rule & { limits?: Record<string, Limit> }, settings.limits(rule.id));
       return [{ rule, index, limits }];
     });
-    const near = asked.filter(({ rule }) => !rule.looksAround);
-    this.#shotRules = near.filter(({ rule }) => rule.shot);
-    this.#pieceRules = near.filter(({ rule }) => rule.piece);
-    this.#filmRules = asked.filter(
-      ({ rule }) => rule.looksAround || rule.film || rule.deliverable || rule.lamp || rule.title,
-    );
+    this.#shotRules = asked.filter(({ rule }) => rule.shot && !rule.looksAround);
+    this.#aroundRules = asked.filter(({ rule }) => rule.shot && rule.looksAround);
+    this.#pieceRules = asked.filter(({ rule }) => rule.piece);
+    this.#filmRules = asked.filter(({ rule }) => rule.film || rule.deliverable || rule.lamp || rule.title);
     this.#rules = rules.length;
   }
 
@@ -78,55 +81,90 @@ export class Visits {
   of(film: Film): { raised: Raised[]; usedWords: Set<Val<string>> } {
     const shots = [...film.shots.values()].filter(isWhole);
     const pieces = film.cut.filter(({ shot }) => !shot || isWhole(shot));
-    const whole = new Visit(film);
-    for (const asked of this.#filmRules) visitAll(asked, whole, shots, pieces);
+    const known = this.#last?.head === film.head ? this.#last : undefined;
+    const saidOfShots = shots.map((shot, index) =>
+      known?.shots[index] === shot ? known.saidOfShots[index]! : this.#ofShot(shot, film),
+    );
+    const saidOfPieces = pieces.map((piece, index) =>
+      known?.pieces[index] === piece && sameAround(known.cut, film.cut, piece.index)
+        ? known.saidOfPieces[index]!
+        : this.#ofPiece(piece, film),
+    );
+    this.#last = { head: film.head, cut: film.cut, shots, saidOfShots, pieces, saidOfPieces };
+    return this.#inOrder([this.#ofFilm(film), this.#ofShotsAmong(this.#last, film), ...saidOfShots, ...saidOfPieces]);
+  }
+
+  #inOrder(all: readonly Said[]): { raised: Raised[]; usedWords: Set<Val<string>> } {
     const byRule = Array.from({ length: this.#rules }, (): Raised[] => []);
     const usedWords = new Set<Val<string>>();
-    const take = ({ raised, usedWords: words }: Said) => {
-      for (const one of raised) byRule[one.by]!.push(one.raised);
-      for (const word of words) usedWords.add(word);
-    };
-    take(whole.said);
-    for (const shot of shots) take(this.#ofShot(shot, film));
-    for (const piece of pieces) take(this.#ofPiece(piece, film));
+    for (const said of all) {
+      for (const one of said.raised) byRule[one.by]!.push(one.raised);
+      for (const word of said.usedWords) usedWords.add(word);
+    }
     return { raised: byRule.flat(), usedWords };
   }
 
-  #ofShot(shot: Shot, film: Film): Said {
-    const kept = keptOf(shot);
-    if (kept.for?.visits !== this || kept.for.head !== film.head) {
-      const visit = new Visit(film);
-      for (const asked of this.#shotRules) {
+  #ofShot(shot: Shot, film: Film): SaidOfShot {
+    const visit = new Visit(film);
+    for (const asked of this.#shotRules) {
+      visit.begin(asked, shot, shot, shot);
+      asked.rule.shot?.(shot, visit.context);
+    }
+    return { ...visit.said, around: this.#aroundRules.filter(({ rule }) => rule.looksAround?.(shot, film)) };
+  }
+
+  /** Anew each time, as is what is said of the film. */
+  #ofShotsAmong({ shots, saidOfShots }: Visited, film: Film): Said {
+    const visit = new Visit(film);
+    for (let index = 0; index < shots.length; index++) {
+      const shot = shots[index]!;
+      for (const asked of saidOfShots[index]!.around) {
         visit.begin(asked, shot, shot, shot);
         asked.rule.shot?.(shot, visit.context);
       }
-      kept.said = visit.said;
-      kept.for = { visits: this, head: film.head, beside: [] };
     }
-    return kept.said;
+    return visit.said;
   }
 
-  /** A rule that visits a piece may look at those beside it too. */
   #ofPiece(piece: Piece, film: Film): Said {
-    const kept = keptOf(piece);
-    const [before, after] = [film.cut[piece.index - 1], film.cut[piece.index + 1]];
-    const same = kept.for?.beside[0] === before && kept.for?.beside[1] === after;
-    if (!same || kept.for?.visits !== this || kept.for.head !== film.head) {
-      const visit = new Visit(film);
-      for (const asked of this.#pieceRules) {
-        visit.begin(asked, piece, piece, piece.shot);
-        asked.rule.piece?.(piece, visit.context);
-      }
-      kept.said = visit.said;
-      kept.for = { visits: this, head: film.head, beside: [before, after] };
+    const visit = new Visit(film);
+    for (const asked of this.#pieceRules) {
+      visit.begin(asked, piece, piece, piece.shot);
+      asked.rule.piece?.(piece, visit.context);
     }
-    return kept.said;
+    return visit.said;
   }
+
+  #ofFilm(film: Film): Said {
+    const visit = new Visit(film);
+    const { context } = visit;
+    const each = <T extends Range>(asked: Asked, all: Iterable<T>, look: ((one: T) => void) | undefined) => {
+      if (!look) return;
+      for (const one of all) {
+        visit.begin(asked, one, one);
+        look(one);
+      }
+    };
+    for (const asked of this.#filmRules) {
+      const { rule } = asked;
+      visit.begin(asked, film, { start: film.at.start, end: film.at.start });
+      rule.film?.(film, context);
+      each(asked, film.deliverables.values(), rule.deliverable && ((one) => rule.deliverable?.(one, context)));
+      each(asked, film.lamps.values(), rule.lamp && ((one) => rule.lamp?.(one, context)));
+      each(asked, film.titles, rule.title && ((one) => rule.title?.(one, context)));
+    }
+    return visit.said;
+  }
+}
+
+/** A rule that visits a piece may look at those beside it too. */
+function sameAround(before: readonly Piece[], now: readonly Piece[], index: number): boolean {
+  return before[index - 1] === now[index - 1] && before[index + 1] === now[index + 1];
 }
 
 /** Some visits, made one after the other: there are many, and they share one context. */
 class Visit {
-  readonly said = silence();
+  readonly said: Said = { raised: [], usedWords: [] };
   readonly context;
   #asked: Asked | undefined;
   #about: object;
@@ -164,36 +202,6 @@ class Visit {
     const shot = report.shot ?? this.#shot;
     this.said.raised.push({ by: index, raised: { rule, report, about: this.#about, aboutRange: this.#range, shot } });
   }
-}
-
-/** The visits of a rule that are made anew each time. */
-function visitAll(asked: Asked, visit: Visit, shots: readonly Shot[], pieces: readonly Piece[]): void {
-  const { rule } = asked;
-  const { context } = visit;
-  const { film } = context;
-  const each = <T extends Range>(all: Iterable<T>, look: (one: T) => void, shotOf?: (one: T) => Shot | undefined) => {
-    for (const one of all) {
-      visit.begin(asked, one, one, shotOf?.(one));
-      look(one);
-    }
-  };
-  visit.begin(asked, film, { start: film.at.start, end: film.at.start });
-  rule.film?.(film, context);
-  if (rule.looksAround && rule.shot)
-    each(
-      shots,
-      (shot) => rule.shot?.(shot, context),
-      (shot) => shot,
-    );
-  if (rule.looksAround && rule.piece)
-    each(
-      pieces,
-      (piece) => rule.piece?.(piece, context),
-      (piece) => piece.shot,
-    );
-  if (rule.deliverable) each(film.deliverables.values(), (one) => rule.deliverable?.(one, context));
-  if (rule.lamp) each(film.lamps.values(), (lamp) => rule.lamp?.(lamp, context));
-  if (rule.title) each(film.titles, (title) => rule.title?.(title, context));
 }
 
 /** Of a shot whose set-up is defined nowhere half is not known: it is judged when that name is mended. */

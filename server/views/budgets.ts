@@ -3,7 +3,7 @@ import { energyWh } from '../calc/data.ts';
 import { shownStretch } from '../core/derived/edit.ts';
 import { greatestLoads, loadsOf } from '../core/derived/loads.ts';
 import { bytesByCamera, type DayPlan, dayPlans, dayTime } from '../core/derived/schedule.ts';
-import { batteriesFor, cardsFor, devicesOf, longestStretch } from '../core/derived/supplies.ts';
+import { batteriesFor, cardsFor, devicesOf, onS, longestStretch } from '../core/derived/supplies.ts';
 import type { Deliverable, Film } from '../core/film.ts';
 import * as say from '../core/say.ts';
 import { fileBytes, fileS } from '../core/derived/file.ts';
@@ -174,12 +174,13 @@ function storage(film: Film): Budget[] {
 
 function batteries(film: Film): Budget[] {
   return dayPlans(film).flatMap((plan) =>
-    devicesOf(plan, film).flatMap((device): Budget[] => {
+    devicesOf(plan).flatMap((device): Budget[] => {
       const packs = batteriesFor(plan, device.gear, film);
       const known = packs.every((pack) => pack.energy);
       const marked = packs.reduce((sum, pack) => sum + (pack.energy?.value ?? 0) * pack.count, device.ownWh);
       if (!known || marked === 0) return [];
-      const needs = energyWh(device.drawW, device.onS / 3600);
+      const timeS = onS(device, film);
+      const needs = energyWh(device.drawW, timeS / 3600);
       const has = marked * usable.battery;
       const over = needs > has * (1 + 1e-6) ? `${say.num(needs - has)} Wh` : undefined;
       return [
@@ -188,7 +189,7 @@ function batteries(film: Film): Budget[] {
           name: `${device.name}, ${dayName(plan)}`,
           parts: [{ name: device.name, size: needs, words: `${say.num(needs)} Wh` }],
           has,
-          words: against(`${say.num(needs)} Wh in ${say.hoursText(device.onS)}`, `${say.num(has)} Wh of use`, over),
+          words: against(`${say.num(needs)} Wh in ${say.hoursText(timeS)}`, `${say.num(has)} Wh of use`, over),
           ranges: [...(plan.day?.batteries ?? [])],
         },
       ];

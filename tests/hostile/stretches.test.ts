@@ -5,6 +5,7 @@
 import { expect, test } from 'vitest';
 import { byPlace } from '../../server/core/check.ts';
 import { asMeant } from '../../server/core/document/as-meant.ts';
+import type { LineStarts } from '../../server/core/document/lines.ts';
 import { parseDocument } from '../../server/core/document/parse.ts';
 import { Stretches } from '../../server/core/live/stretches.ts';
 import { schemaFindings } from '../../server/core/schema/findings.ts';
@@ -180,7 +181,7 @@ test.each(seeds)(`${portion} specs of odd lines, each edited ${versions - 1} tim
 function said(read: Stretches) {
   const { written, meant } = read.trees();
   const faults = read.faults().sort(byPlace);
-  return { written, meant, faults, comments: read.comments(), problems: read.problems(), lines: read.lineStarts() };
+  return { written, meant, faults, comments: read.comments(), problems: read.problems(), ...linesIn(read.text, read) };
 }
 
 function saidAsAWhole(text: string) {
@@ -193,6 +194,14 @@ function saidAsAWhole(text: string) {
     faults: findings.sort(byPlace),
     comments,
     problems,
-    lines: Array.from({ length: lines.count }, (_, line) => lines.start(line)),
+    ...linesIn(text, lines),
+  };
+}
+
+/** Where the lines start, and in which of them each character is. */
+function linesIn(text: string, lines: LineStarts) {
+  return {
+    starts: Array.from({ length: lines.count }, (_, line) => lines.start(line)),
+    lineOfEach: Array.from({ length: text.length + 1 }, (_, offset) => lines.line(offset)),
   };
 }

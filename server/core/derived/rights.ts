@@ -99,7 +99,7 @@ function having(film: Film, pieces: readonly Piece[]): Deliverable[] {
 /** People, what the brief wants papers for, and whatever has a right of its name. */
 function shownUses(film: Film): RightUse[] {
   const uses: RightUse[] = [];
-  for (const shot of film.shots.values()) uses.push(...shownIn(shot, film));
+  for (const shot of film.shots.values()) for (const use of shownIn(shot, film)) uses.push(use);
   return uses;
 }
 

@@ -26,26 +26,27 @@ export interface Device {
   /** What it is called in the kit. */
   readonly gear: string;
   readonly drawW: Watts;
-  readonly onS: Seconds;
+  /** The shots for which it is on. */
+  readonly shots: readonly Shot[];
   /** Energy that is built in. */
   readonly ownWh: number;
 }
 
 /** All that draws on batteries on a day and states its draw: cameras first. */
-export function devicesOf(plan: DayPlan, film: Film): Device[] {
-  return [...camerasOf(plan, film), ...lampsOf(plan, film)];
+export function devicesOf(plan: DayPlan): Device[] {
+  return [...camerasOf(plan), ...lampsOf(plan)];
 }
 
-function camerasOf({ shots }: DayPlan, film: Film): Device[] {
+function camerasOf({ shots }: DayPlan): Device[] {
   const bodies = new Set<CameraBody>();
   for (const { camera } of shots) if (camera.body) bodies.add(camera.body);
   return [...bodies].flatMap(({ name, draw }): Device[] => {
     const own = shots.filter((shot) => shot.camera.body?.name === name);
-    return draw ? [{ name, gear: name, drawW: draw.value, onS: onS(own, film), ownWh: 0 }] : [];
+    return draw ? [{ name, gear: name, drawW: draw.value, shots: own, ownWh: 0 }] : [];
   });
 }
 
-function lampsOf(plan: DayPlan, film: Film): Device[] {
+function lampsOf(plan: DayPlan): Device[] {
   const places = new Set<LampPlace>();
   for (const { lit } of plan.shots) for (const place of lit) if (place.runsOn === 'battery') places.add(place);
   const seen = new Set<string>();
@@ -56,12 +57,12 @@ function lampsOf(plan: DayPlan, film: Film): Device[] {
     const shots = plan.shots.filter((shot) => shot.lit.some((one) => one.origin === origin));
     const level = Math.max(place.level?.value.from ?? 1, place.level?.value.to ?? 1);
     const ownWh = lamp.battery?.value ?? 0;
-    return [{ name, gear: lamp.name, drawW: lamp.draw.value * level, onS: onS(shots, film), ownWh }];
+    return [{ name, gear: lamp.name, drawW: lamp.draw.value * level, shots, ownWh }];
   });
 }
 
-/** Seconds for which something is on: takes with what comes between them, or four times what is recorded. */
-function onS(shots: readonly Shot[], film: Film): Seconds {
+/** Seconds for which it is on: takes with what comes between them, or four times what is recorded. */
+export function onS({ shots }: Device, film: Film): Seconds {
   const sum = (seconds: (shot: Shot) => Seconds) => shots.reduce((all, shot) => all + seconds(shot), 0);
   return Math.max(
     sum((shot) => takesS(shot, film)),

@@ -10,25 +10,36 @@ export interface Position {
   readonly character: number;
 }
 
+/** Where the lines of a text start. */
+export interface LineStarts {
+  /** At least 1: the empty text has one empty line. */
+  readonly count: number;
+  /** @param line from 0 to `count - 1` */
+  start(line: number): number;
+  /** The line that holds an offset. */
+  line(offset: number): number;
+}
+
 /** The lines of one text. `\n`, `\r\n` and a lone `\r` end a line, as the language server protocol has it. */
 export class LineMap {
   readonly #text: string;
-  readonly #starts: readonly number[];
+  readonly #starts: LineStarts;
 
   /** @param starts where its lines start, where that is known */
-  constructor(text: string, starts: readonly number[] = lineStarts(text)) {
+  constructor(text: string, starts: LineStarts = new StartList(lineStarts(text))) {
     this.#text = text;
     this.#starts = starts;
   }
 
   /** At least 1: the empty text has one empty line. */
   get count(): number {
-    return this.#starts.length;
+    return this.#starts.count;
   }
 
   /** Where a line starts; lines past the end start at the end of the text. */
   start(line: number): number {
-    return line < 0 ? 0 : (this.#starts[line] ?? this.#text.length);
+    if (line < 0) return 0;
+    return line < this.count ? this.#starts.start(line) : this.#text.length;
   }
 
   /** Where the characters of a line end, before its line end. */
@@ -43,14 +54,7 @@ export class LineMap {
 
   /** The line that holds an offset. */
   line(offset: number): number {
-    let low = 0;
-    let high = this.#starts.length - 1;
-    while (low < high) {
-      const middle = (low + high + 1) >> 1;
-      if (this.start(middle) <= offset) low = middle;
-      else high = middle - 1;
-    }
-    return low;
+    return this.#starts.line(offset);
   }
 
   /** An offset outside the text counts as its nearest end, one inside a `\r\n` as the end of the line. */
@@ -74,6 +78,34 @@ export class LineMap {
   }
 }
 
+class StartList implements LineStarts {
+  constructor(private readonly starts: readonly number[]) {}
+
+  get count(): number {
+    return this.starts.length;
+  }
+
+  start(line: number): number {
+    return this.starts[line]!;
+  }
+
+  line(offset: number): number {
+    return lastUpTo(this.count, (line) => this.starts[line]! <= offset);
+  }
+}
+
+/** The last of `count` numbers for which it is not yet too far; 0 where it is for all. */
+export function lastUpTo(count: number, isUpTo: (index: number) => boolean): number {
+  let [low, high] = [0, count - 1];
+  while (low < high) {
+    const middle = (low + high + 1) >> 1;
+    if (isUpTo(middle)) low = middle;
+    else high = middle - 1;
+  }
+  return low;
+}
+
+/** Where the lines start, in the order of the text. */
 export function lineStarts(text: string): number[] {
   const starts = [0];
   for (let i = 0; i < text.length; i++) {

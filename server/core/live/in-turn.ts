@@ -41,7 +41,7 @@ function readAgain(checker: Checker): Check {
     last = read;
     const { written, meant } = read.trees();
     const [comments, problems] = [read.comments(), read.problems()];
-    const doc = { text, root: written, comments, problems, lines: new LineMap(text, read.lineStarts()), broken: false };
+    const doc = { text, root: written, comments, problems, lines: new LineMap(text, read), broken: false };
     return checker.checkSpec(doc, meant, [...problems, ...read.faults()], settings);
   };
 }

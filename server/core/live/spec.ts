@@ -5,7 +5,6 @@
  * Inside, everything stands at staying places (see `Stretch.base`). Whoever asks for the document, the film or a fix gets
  * them at the places of the text; they are made when they are asked for.
  */
-import { saysAccept } from '../accept.ts';
 import { FilmCheck, type Silenced } from '../check.ts';
 import { type Checker, type CheckResult, dependencies } from '../checker.ts';
 import { LineMap } from '../document/lines.ts';
@@ -80,8 +79,7 @@ class LiveResult implements CheckResult {
     this.doc = new LiveDoc(stretches);
     const own = [...stretches.problems(), ...stretches.faults()];
     const all = [...own, ...said.findings.map((finding) => this.#placed(finding))];
-    const accepts = stretches.all.some(({ comments }) => saysAccept(comments));
-    const concluded = checker.conclude(this.doc, all, accepts);
+    const concluded = checker.conclude(this.doc, all, stretches.accepts);
     this.findings = concluded.findings.map((finding, index) =>
       this.#withFixes(finding, ({ findings }) => findings[index]),
     );
@@ -156,7 +154,7 @@ class LiveDoc implements Doc {
   }
 
   get lines(): LineMap {
-    return (this.#lines ??= new LineMap(this.text, this.stretches.lineStarts()));
+    return (this.#lines ??= new LineMap(this.text, this.stretches));
   }
 
   get trees(): { written: Node; meant: Node } {

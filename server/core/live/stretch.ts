@@ -1,4 +1,5 @@
 /** One stretch of a spec, read and checked against the format by itself. */
+import { saysAccept } from '../accept.ts';
 import { asMeant } from '../document/as-meant.ts';
 import type { Comment, ListNode, MapNode, Node, Pair, ScalarNode } from '../document/node.ts';
 import { bytesOf, lineStarts } from '../document/lines.ts';
@@ -23,6 +24,8 @@ export interface Stretch extends Cut {
   readonly means: Brings;
   /** Counted from its start, as are the rest. */
   readonly comments: readonly Comment[];
+  /** Does one of them say `accept`? */
+  readonly accepts: boolean;
   /** What is wrong with the text as such. */
   readonly problems: readonly Finding[];
   /** What is not written as the format wants it. */
@@ -56,6 +59,7 @@ export function readStretch(cut: Cut, base: number): Stretch | undefined {
     brings: moved,
     means: means === brings ? moved : shift(means, base),
     comments: part.comments,
+    accepts: saysAccept(part.comments),
     problems: part.problems,
     faults,
     values,

@@ -1,4 +1,5 @@
 /** The stretches of one text, kept from one version of it to the next: only those that changed are read again. */
+import { lastUpTo, type LineStarts } from '../document/lines.ts';
 import type { Comment, ListNode, MapNode, Node, Pair } from '../document/node.ts';
 import { largestFileBytes } from '../document/parse.ts';
 import { shiftFinding, shiftRange } from '../document/shift.ts';
@@ -12,16 +13,37 @@ import { type Brings, endOf, readStretch, shift, type Stretch } from './stretch.
 /** Room behind a stretch: it may grow to three times its length and some more before all places change. */
 const roomFor = (text: string) => 3 * text.length + 4096;
 
-export class Stretches {
+export class Stretches implements LineStarts {
   /** Where each starts in the text. */
-  readonly #starts: readonly number[];
+  readonly #starts: number[] = [];
+  /** Those of which something is to be said, by their numbers. */
+  readonly #faulty: number[] = [];
+  /** Does a comment say `accept`? */
+  readonly accepts: boolean;
+  /** Is all that a check of the whole file would say said by its stretches? */
+  readonly #isTold: boolean;
+  /** How many lines end before each. */
+  readonly #linesBefore: number[] = [];
 
   private constructor(
     readonly text: string,
     readonly all: readonly Stretch[],
   ) {
-    let at = 0;
-    this.#starts = all.map((one) => (at += one.text.length) - one.text.length);
+    let [at, bytes, values, complaints, lines, accepts] = [0, 0, 0, 0, 0, false];
+    for (let index = 0; index < all.length; index++) {
+      const one = all[index]!;
+      this.#starts.push(at);
+      this.#linesBefore.push(lines);
+      if (one.problems.length + one.faults.length > 0) this.#faulty.push(index);
+      at += one.text.length;
+      bytes += one.bytes;
+      values += one.values;
+      complaints += one.complaints;
+      lines += one.lines.length;
+      accepts ||= one.accepts;
+    }
+    this.accepts = accepts;
+    this.#isTold = bytes <= largestFileBytes && values <= mostValues && complaints <= mostComplaints;
   }
 
   /** Undefined for a text that has to be read as a whole. */
@@ -38,7 +60,12 @@ export class Stretches {
       all.push(read);
       base += roomFor(one.text);
     }
-    return isTold(all) && hasOwnNames(all) ? new Stretches(text, all) : undefined;
+    return hasOwnNames(all) ? Stretches.#told(text, all) : undefined;
+  }
+
+  static #told(text: string, all: readonly Stretch[]): Stretches | undefined {
+    const made = new Stretches(text, all);
+    return made.#isTold ? made : undefined;
   }
 
   /** The stretches of another version of the text. */
@@ -47,14 +74,17 @@ export class Stretches {
     const { all } = this;
     const { before, after } = this.#unchanged(text);
     const last = all.length - after;
-    const cuts = cut(text.slice(this.#starts[before], text.length - lengthOf(all, last)), startAfter(all[before - 1]));
+    const cuts = cut(
+      text.slice(this.#starts[before], text.length - this.#lengthFrom(last)),
+      startAfter(all[before - 1]),
+    );
     // Other keys at the top or other entries: what stands behind them may belong to something else now.
     const alike = cuts?.length === last - before && cuts.every((one, index) => sameOpening(one, all[before + index]!));
     const read = alike && cuts.map((one, index) => this.#again(one, before + index));
     if (!read || read.includes(undefined)) return Stretches.of(text, all);
     const now = all.toSpliced(before, read.length, ...(read as Stretch[]));
     const renamed = read.some((one, index) => one!.name !== all[before + index]!.name);
-    return isTold(now) && (!renamed || hasOwnNames(now)) ? new Stretches(text, now) : undefined;
+    return !renamed || hasOwnNames(now) ? Stretches.#told(text, now) : undefined;
   }
 
   /**
@@ -68,7 +98,7 @@ export class Stretches {
     const whole = this.#starts.findLastIndex((start) => start < old.length - behind) + 1;
     let after = Math.min(all.length - whole, all.length - before - 1);
     // Each starts on a line of its own.
-    let end = text.length - lengthOf(all, all.length - after);
+    let end = text.length - this.#lengthFrom(all.length - after);
     while (after > 0 && text[end - 1] !== '\n') end += all[all.length - after--]!.text.length;
     return { before, after };
   }
@@ -101,33 +131,35 @@ export class Stretches {
 
   /** In the order of the text, at its places. */
   comments(): Comment[] {
-    return this.#placed(
-      ({ comments }) => comments,
-      (comment, by) => shiftRange(comment, by),
-    );
+    return this.#placed(this.all.keys(), ({ comments }) => comments, shiftRange);
   }
 
   /** What is wrong with the text as such. */
   problems(): Finding[] {
-    return this.#placed((one, index) => (this.#isFilled(index) ? [] : one.problems), shiftFinding);
+    return this.#placed(this.#toldOf(), ({ problems }) => problems, shiftFinding);
   }
 
   /** What is not written as the format wants it. */
   faults(): Finding[] {
-    return this.#placed((one, index) => (this.#isFilled(index) ? [] : one.faults), shiftFinding);
+    return this.#placed(this.#toldOf(), ({ faults }) => faults, shiftFinding);
   }
 
-  /** Is it the key of a section that has entries? By itself it was read as a key without a value. */
-  #isFilled(index: number): boolean {
-    return this.all[index]!.opens !== undefined && this.all[index + 1]?.entryOf !== undefined;
+  /** The key of a section that has entries was read by itself, as a key without a value; that is not to be said. */
+  #toldOf(): number[] {
+    return this.#faulty.filter((index) => !this.all[index]!.opens || !this.all[index + 1]?.entryOf);
   }
 
-  #placed<T>(pick: (one: Stretch, index: number) => readonly T[], move: (thing: T, by: number) => T): T[] {
+  #placed<T>(numbers: Iterable<number>, pick: (one: Stretch) => readonly T[], move: (thing: T, by: number) => T): T[] {
     const placed: T[] = [];
-    for (let index = 0; index < this.all.length; index++) {
-      for (const thing of pick(this.all[index]!, index)) placed.push(move(thing, this.#starts[index]!));
+    for (const index of numbers) {
+      for (const thing of pick(this.all[index]!)) placed.push(move(thing, this.#starts[index]!));
     }
     return placed;
+  }
+
+  /** How many characters there are from a stretch on. */
+  #lengthFrom(index: number): number {
+    return this.text.length - (this.#starts[index] ?? this.text.length);
   }
 
   /** The stretch that an offset of the text lies in. */
@@ -141,26 +173,27 @@ export class Stretches {
     return this.#starts[index]! + staying - this.all[index]!.base;
   }
 
-  /** Where the lines of the text start. */
-  lineStarts(): number[] {
-    const starts = [0];
-    for (let index = 0; index < this.all.length; index++) {
-      const from = this.#starts[index]!;
-      for (const line of this.all[index]!.lines) starts.push(from + line);
-    }
-    return starts;
-  }
-}
+  // -- where the lines of the text start --
 
-/** The last of `count` places that is not yet too far; 0 where all are. */
-function lastUpTo(count: number, isUpTo: (index: number) => boolean): number {
-  let [low, high] = [0, count - 1];
-  while (low < high) {
-    const middle = (low + high + 1) >> 1;
-    if (isUpTo(middle)) low = middle;
-    else high = middle - 1;
+  get count(): number {
+    return this.#linesBefore.at(-1)! + this.all.at(-1)!.lines.length + 1;
   }
-  return low;
+
+  start(line: number): number {
+    if (line === 0) return 0;
+    // A stretch knows where each of its lines but the first starts, and where the next one does.
+    const index = lastUpTo(this.all.length, (one) => this.#linesBefore[one]! < line);
+    return this.#starts[index]! + this.all[index]!.lines[line - this.#linesBefore[index]! - 1]!;
+  }
+
+  line(offset: number): number {
+    const index = this.#at(offset);
+    const { lines } = this.all[index]!;
+    const inside = offset - this.#starts[index]!;
+    return (
+      this.#linesBefore[index]! + (lines[0]! <= inside ? 1 + lastUpTo(lines.length, (one) => lines[one]! <= inside) : 0)
+    );
+  }
 }
 
 /** Texts are compared in blocks of so many characters, and in the block that differs one by one. */
@@ -170,7 +203,8 @@ const blockLength = 2048;
 function sameAtStart(a: string, b: string): number {
   const most = Math.min(a.length, b.length);
   let same = 0;
-  while (same + blockLength <= most && a.startsWith(b.slice(same, same + blockLength), same)) same += blockLength;
+  const block = (text: string) => text.slice(same, same + blockLength);
+  while (same + blockLength <= most && block(a) === block(b)) same += blockLength;
   while (same < most && a.charCodeAt(same) === b.charCodeAt(same)) same++;
   return same;
 }
@@ -182,12 +216,6 @@ function sameAtEnd(a: string, b: string, most: number): number {
   while (same + blockLength <= most && block(a) === block(b)) same += blockLength;
   while (same < most && a.charCodeAt(a.length - 1 - same) === b.charCodeAt(b.length - 1 - same)) same++;
   return same;
-}
-
-function lengthOf(all: readonly Stretch[], from: number): number {
-  let length = 0;
-  for (let index = from; index < all.length; index++) length += all[index]!.text.length;
-  return length;
 }
 
 function startAfter(stretch: Stretch | undefined): Start {
@@ -205,17 +233,6 @@ function moved(stretch: Stretch, base: number): Stretch {
   if (by === 0) return stretch;
   const brings = shift(stretch.brings, by);
   return { ...stretch, base, brings, means: stretch.means === stretch.brings ? brings : shift(stretch.means, by) };
-}
-
-/** Is all that a check of the whole file would say said by its stretches? */
-function isTold(all: readonly Stretch[]): boolean {
-  let [bytes, values, complaints] = [0, 0, 0];
-  for (const one of all) {
-    bytes += one.bytes;
-    values += one.values;
-    complaints += one.complaints;
-  }
-  return bytes <= largestFileBytes && values <= mostValues && complaints <= mostComplaints;
 }
 
 /** Do all keys mean something, once, and is nothing missing at the top? */

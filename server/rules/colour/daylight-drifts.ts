@@ -22,7 +22,7 @@ export default defineRule({
     drifts:
       '{shot}: the window gives {share} of the light on {subject}, and shooting{where} goes on for {time}: a cloud changes daylight by a stop in a minute, and a patch of sun 2 m from the window moves by {creep} in that time. Shut it out, or film in one go what must match.',
   },
-  looksAround: true,
+  looksAround: ({ room }) => room?.source === 'window',
   shot(shot, { film, limits, report }) {
     const { room } = shot;
     if (room?.source !== 'window' || !room.light) return;

@@ -67,9 +67,11 @@ interface Written {
 function codes(film: Film): Written[] {
   const { timeline, cut, titles, sounds, deliverables } = film;
   const edit = timeline.rate;
+  const inCut: Val<unknown>[] = [];
+  for (const piece of cut) for (const val of codesOf(piece)) inCut.push(val);
   const vals: (Val<unknown> | undefined)[] = [
     timeline.starts,
-    ...cut.flatMap(codesOf),
+    ...inCut,
     ...titles.flatMap((title) => [title.at, title.hold]),
     ...sounds.flatMap((sound) => [sound.at, sound.length]),
     ...[...deliverables.values()].map((one) => one.section),

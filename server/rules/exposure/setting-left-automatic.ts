@@ -16,7 +16,10 @@ export default defineRule({
     automatic: '{shot}: {setting} is left to the camera{why}: {effect}. {way}',
     unsaid: '{shot}: {settings} {are} not said, so left to the camera{why}: {effect}. {way}',
   },
-  looksAround: true,
+  looksAround: (shot, film) => {
+    const { automatic, unsaid } = leftOf(shot, film);
+    return automatic.length + unsaid.length > 0;
+  },
   shot(shot, { film, report }) {
     const left = leftOf(shot, film);
     for (const [setting, val] of left.automatic) {

@@ -1,6 +1,6 @@
 import { energyWh } from '../../calc/data.ts';
 import { type DayPlan, dayPlans } from '../../core/derived/schedule.ts';
-import { batteriesFor, type Device, devicesOf } from '../../core/derived/supplies.ts';
+import { batteriesFor, type Device, devicesOf, onS } from '../../core/derived/supplies.ts';
 import type { Battery, Film } from '../../core/film.ts';
 import { type Context, defineRule, type Limit } from '../../core/rule.ts';
 import { hoursText, listText, num, quoted } from '../../core/say.ts';
@@ -24,7 +24,7 @@ export default defineRule({
   messages,
   film(film, context) {
     for (const plan of dayPlans(film)) {
-      for (const device of devicesOf(plan, film)) check(plan, device, film, context);
+      for (const device of devicesOf(plan)) check(plan, device, film, context);
     }
   },
 });
@@ -33,9 +33,11 @@ function check(plan: DayPlan, device: Device, film: Film, { limits, report }: Ct
   const batteries = batteriesFor(plan, device.gear, film);
   if (batteries.some((one) => !one.energy)) return;
   const total = batteries.reduce((sum, one) => sum + one.energy!.value * one.count, device.ownWh);
-  const needed = energyWh(device.drawW, device.onS / 3600);
+  if (total === 0) return;
+  const timeS = onS(device, film);
+  const needed = energyWh(device.drawW, timeS / 3600);
   const usable = total * limits.usable;
-  if (total === 0 || needed <= usable * (1 + 1e-6)) return;
+  if (needed <= usable * (1 + 1e-6)) return;
   const packs = batteries.map((one) => (one.count > 1 ? `${one.count} × ${quoted(one.name)}` : quoted(one.name)));
   const own = device.ownWh > 0 ? ['its own battery'] : [];
   report({
@@ -44,7 +46,7 @@ function check(plan: DayPlan, device: Device, film: Film, { limits, report }: Ct
       day: plan.day ? `Day ${plan.number}` : 'All shots',
       device: quoted(device.name),
       draw: num(device.drawW),
-      time: hoursText(device.onS),
+      time: hoursText(timeS),
       needed: num(needed),
       source: listText([...own, ...packs]),
       give: own.length + batteries.reduce((sum, one) => sum + one.count, 0) === 1 ? 'gives' : 'give',

@@ -29,6 +29,7 @@ export default defineRule({
   },
   messages,
   film(film, context) {
+    if (film.kit.cards.size === 0) return;
     for (const plan of dayPlans(film)) {
       for (const [camera, bytes] of bytesByCamera(plan.shots)) check(plan, camera, bytes, film, context);
     }

@@ -23,7 +23,7 @@ export default defineRule({
   },
   film(film, { limits, report }) {
     for (const plan of dayPlans(film)) {
-      const better = betterOrders(film).get(plan);
+      const better = plan.day && betterOrders(film).get(plan);
       if (!plan.day || !better) continue;
       const saved = better.nowS - better.bestS;
       if (saved < limits.saves - 1e-6 || saved < better.nowS * limits.share) continue;

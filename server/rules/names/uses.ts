@@ -63,7 +63,9 @@ export const strayNames = once((film: Film): readonly string[] => {
 /** All uses of names that are defined nowhere, in the order of the text, each place once. */
 export const undefinedNames = once((film: Film): readonly NameUse[] => {
   const found = new Map<number, NameUse>();
-  const add = (uses: readonly NameUse[]) => uses.forEach((use) => found.set(use.start, use));
+  const add = (uses: readonly NameUse[]) => {
+    for (const use of uses) found.set(use.start, use);
+  };
   add(undefinedIn([...inEdit(film), ...inSchedule(film)], film));
   for (const { fields } of film.setUps.values()) {
     add(ofCamera(fields.block('camera'), film));
