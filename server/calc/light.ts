@@ -4,7 +4,7 @@ export interface LampSize {
   /** Lit width and height in m, of the modifier when it has one; 0 for a point. */
   readonly widthM: number;
   readonly heightM: number;
-  /** Full beam angle in degrees where known: under 90 the lamp follows the inverse square from any distance. */
+  /** Full beam angle in degrees where known: under 90 the lamp follows the inverse square. */
   readonly beamDeg?: number;
 }
 
@@ -21,18 +21,18 @@ export function configurationFactor(widthM: number, heightM: number, distanceM: 
   return (2 / Math.PI) * ((x / rootX) * Math.atan(y / rootX) + (y / rootY) * Math.atan(x / rootY));
 }
 
-/** Whether a lamp is near and wide enough for its size to matter: nearer than 5 × its longest side, beam not under 90°. */
-export function isNearSource(lamp: LampSize, distanceM: number): boolean {
-  if (lamp.beamDeg !== undefined && lamp.beamDeg < 90) return false;
-  return lamp.widthM > 0 && lamp.heightM > 0 && distanceM < 5 * Math.max(lamp.widthM, lamp.heightM);
+/** Whether a lamp's size matters: it has an area, and its beam is not under 90°. */
+function isWide({ widthM, heightM, beamDeg }: LampSize): boolean {
+  return widthM > 0 && heightM > 0 && (beamDeg === undefined || beamDeg >= 90);
 }
 
 /**
- * Light at a distance over light at 1 m: 1 ÷ d² (inverse square law), or the ratio of configuration factors when the
- * lamp is near and wide. `Infinity` for a point at distance 0.
+ * Light at a distance over light at 1 m: 1 ÷ d² (inverse square law), or the ratio of configuration factors of a wide
+ * lamp, at every distance: at 1 m the light of a large one is less than the inverse square makes of it far away.
+ * `Infinity` for a point at distance 0.
  */
 export function distanceGain(lamp: LampSize, distanceM: number): number {
-  if (!isNearSource(lamp, distanceM)) return 1 / (distanceM * distanceM);
+  if (!isWide(lamp)) return 1 / (distanceM * distanceM);
   const at1m = configurationFactor(lamp.widthM, lamp.heightM, 1);
   return configurationFactor(lamp.widthM, lamp.heightM, distanceM) / at1m;
 }
@@ -88,6 +88,16 @@ export function luxOnFace(lamp: LampOnFace): number {
 /** Lux from intensity: E = I ÷ d² (inverse square law). */
 export function luxFromCandela(candela: number, distanceM: number): number {
   return candela / (distanceM * distanceM);
+}
+
+/**
+ * Lux at 1 m from intensity. A point gives I ÷ 1²; intensity is measured far away, where a wide lamp's configuration
+ * factor is area ÷ (π·d²), so that it gives I × π × its factor at 1 m ÷ area.
+ */
+export function luxAt1mOfCandela(candela: number, lamp: LampSize): number {
+  if (!isWide(lamp)) return candela;
+  const { widthM, heightM } = lamp;
+  return (candela * Math.PI * configurationFactor(widthM, heightM, 1)) / (widthM * heightM);
 }
 
 /**

@@ -8,8 +8,8 @@ import {
   distanceForGainM,
   distanceGain,
   fallOffStops,
-  isNearSource,
   luxAt1m,
+  luxAt1mOfCandela,
   luxFromCandela,
   luxOnFace,
 } from '../../server/calc/light.ts';
@@ -42,7 +42,7 @@ describe('inverse square law', () => {
     [3, 111.111],
   ])('1000 lx at 1 m are at %d m', (distance, lux) => {
     expect(luxFromCandela(1000, distance)).toBeCloseTo(lux, 3);
-    expect(1000 * distanceGain(point, distance)).toBeCloseTo(lux, 3);
+    expect(luxAt1mOfCandela(1000, point) * distanceGain(point, distance)).toBeCloseTo(lux, 3);
   });
 
   it('loses 2.000 stops for twice the way and 1.170 from 1 to 1.5 m', () => {
@@ -112,18 +112,42 @@ describe('wide lamps near by', () => {
     expect(1 - ratio).toBeLessThan(0.0132);
     // A disc of diameter 1 at distance 5: 1 − 1/(1 + 0.1²) = 0.99 %.
     expect(1 - 1 / (1 + 0.1 ** 2)).toBeCloseTo(0.0099, 4);
-    expect(isNearSource(panel, 1.5)).toBe(false);
-    expect(isNearSource(panel, 1.49)).toBe(true);
-    expect(isNearSource({ ...panel, beamDeg: 60 }, 0.3)).toBe(false);
+    expect(distanceGain({ ...panel, beamDeg: 60 }, 0.3)).toBe(distanceGain(point, 0.3));
+  });
+
+  // Configuration factor against patches, also where an inverse square from 1 m would be half a stop off.
+  it.each([
+    [{ widthM: 1.2, heightM: 1.2 }, 6],
+    [{ widthM: 0.9, heightM: 0.9 }, 4.5],
+    [tube120, 8],
+  ])('holds far from a large lamp too', (lamp, distance) => {
+    const { widthM, heightM } = lamp;
+    const exact = patches(widthM, heightM, distance) / patches(widthM, heightM, 1);
+    expect(Math.abs(distanceGain(lamp, distance) / exact - 1)).toBeLessThan(1e-3);
+    for (const step of [0.5, 0.999, 1, 1.001, 2]) {
+      const [near, far] = [distance * step, distance * step * 1.001];
+      expect(Math.abs(Math.log2(distanceGain(lamp, near) / distanceGain(lamp, far)))).toBeLessThan(0.003);
+    }
+  });
+
+  // E = I ÷ d², the law by which intensity is measured, where the lamp is small for the way.
+  it('gives the light of its intensity far away', () => {
+    const softbox = { widthM: 0.9, heightM: 0.9 };
+    expect((luxAt1mOfCandela(1000, softbox) * distanceGain(softbox, 20)) / (1000 / 400)).toBeCloseTo(1, 2);
+    expect(luxAt1mOfCandela(1000, softbox)).toBeLessThan(800);
   });
 
   it('falls steadily, and the distance comes back from the gain', () => {
     fc.assert(
-      fc.property(fc.double({ min: 0.1, max: 10, noNaN: true }), fc.constantFrom(point, panel), (distance, lamp) => {
-        const gain = distanceGain(lamp, distance);
-        expect(distanceGain(lamp, distance * 1.05)).toBeLessThan(gain);
-        expect(Math.abs(distanceForGainM(lamp, gain)! / distance - 1)).toBeLessThan(0.02);
-      }),
+      fc.property(
+        fc.double({ min: 0.1, max: 10, noNaN: true }),
+        fc.constantFrom(point, panel, tube120, { widthM: 0.6, heightM: 0.6 }),
+        (distance, lamp) => {
+          const gain = distanceGain(lamp, distance);
+          expect(distanceGain(lamp, distance * 1.05)).toBeLessThan(gain);
+          expect(Math.abs(distanceForGainM(lamp, gain)! / distance - 1)).toBeLessThan(1e-6);
+        },
+      ),
     );
     expect(distanceForGainM(panel, 1e9)).toBeUndefined();
   });

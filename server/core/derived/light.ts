@@ -1,7 +1,14 @@
 /** The light on the subject of a shot, lamp by lamp, against what the settings want. */
 import { luxWanted, screenStops, stopsOver } from '../../calc/exposure.ts';
 import { angleBetweenDeg, directionOf, placeAt, subtract, type Vec3 } from '../../calc/geometry.ts';
-import { candelaFromLumens, cosineShare, type LampSize, luxAt1m, luxFromCandela, luxOnFace } from '../../calc/light.ts';
+import {
+  candelaFromLumens,
+  cosineShare,
+  type LampSize,
+  luxAt1m,
+  luxAt1mOfCandela,
+  luxOnFace,
+} from '../../calc/light.ts';
 import { magnification } from '../../calc/optics.ts';
 import { rateFps } from '../../calc/rate.ts';
 import type { LampPlace, Shot } from '../film.ts';
@@ -29,9 +36,9 @@ export const outputLuxAt1m = once(({ lamp }: LampPlace): Lux | undefined => {
     case 'lux':
       return luxAt1m(output.lux, output.atMm / 1000, bare);
     case 'candela':
-      return luxFromCandela(output.cd, 1);
+      return luxAt1mOfCandela(output.cd, bare);
     case 'lumens':
-      return luxFromCandela(candelaFromLumens(output.lm, lamp.beamDeg), 1);
+      return luxAt1mOfCandela(candelaFromLumens(output.lm, lamp.beamDeg), bare);
   }
 });
 
