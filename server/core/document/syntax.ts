@@ -321,15 +321,29 @@ const leftOfTheFirstLine: Explain = (fault) => {
 };
 
 const textAfterQuotes: Explain = (fault) => {
-  const value = /(?<=^\s*|[:-]\s+)(["'[{]).*$/.exec(fault.before);
-  const closing = /["'\]}]\s*$/.exec(fault.before)?.[0].trim();
-  if (fault.code !== 'UNEXPECTED_TOKEN' || !value || !closing) return undefined;
-  const rest = /^.*?(?=:\s|:?$)/.exec(plainValue(fault.rest))?.[0] ?? '';
-  const whole = { start: fault.start - value[0].length, end: fault.start + rest.length };
-  const message = `\`${shown(rest)}\` stands after the closing \`${closing}\`. Put quotes round the whole text.`;
-  const fix = choice('Put quotes round the whole text', quoted(whole, withoutQuotes(value[0] + rest)));
-  return syntax(fault, { start: fault.start, end: whole.end }, message, fix);
+  const { code, message, start, text, tokens, rest } = fault;
+  if (code !== 'UNEXPECTED_TOKEN' && !/^Missing , (or : )?between/.test(message)) return undefined;
+  const before = tokens.closed.findLast(({ end }) => end <= start && /^[ \t]*$/.test(text.slice(end, start)));
+  const closing = text[(before?.end ?? 0) - 1] ?? '';
+  if (!before || (code !== 'UNEXPECTED_TOKEN' && !/^[^\s"'[{,\]}:]/.test(rest))) return undefined;
+  const behind = isBetweenBrackets(fault) ? textInBrackets(rest) : /^.*?(?=:\s|:?$)/.exec(plainValue(rest))?.[0];
+  if (!behind) return undefined;
+  const whole = { start: before.start, end: start + behind.length };
+  const said = `\`${shown(behind)}\` stands after the closing \`${closing}\`. Put quotes round the whole text.`;
+  const edit = quoted(whole, withoutQuotes(text.slice(whole.start, whole.end)));
+  return syntax(fault, { start, end: whole.end }, said, choice('Put quotes round the whole text', edit));
 };
+
+/** Text up to the comma or bracket that ends it; undefined where a name starts, before which a comma is missing. */
+function textInBrackets(rest: string): string | undefined {
+  const [whole] = /^(?:[^,\]}:#]|:(?!\s)|(?<!\s)#)*/.exec(rest) ?? [''];
+  return rest[whole.length] === ':' ? undefined : whole.trimEnd();
+}
+
+function isBetweenBrackets({ tokens, start }: Fault): boolean {
+  const isAround = (bracket: Range) => bracket.start < start && bracket.end > start;
+  return tokens.closed.some(isAround) || tokens.unclosed.some((bracket) => bracket.start < start);
+}
 
 /** `'It's here'` is meant to be `It's here`; `"It turns" he said` keeps its quotes as characters. */
 function withoutQuotes(text: string): string {
@@ -434,6 +448,7 @@ const explanations: readonly Explain[] = [
   extraBracket,
   missingSpace,
   blockInBrackets,
+  textAfterQuotes,
   missingComma,
   extraComma,
   noSpaceInBrackets,
@@ -449,7 +464,6 @@ const explanations: readonly Explain[] = [
   anchorAlone,
   blockTextIndent,
   nameAlone,
-  textAfterQuotes,
   longName,
   afterDashes,
 ];

@@ -25,6 +25,8 @@ export interface Tokens {
   readonly longQuotes: readonly Mark[];
   /** Brackets that nothing closes, the innermost of each place first. */
   readonly unclosed: readonly Mark[];
+  /** Quoted texts on one line, and what stands in brackets that are closed, in the order of their ends. */
+  readonly closed: readonly Range[];
   /** Where the nesting became deeper than is read; nothing after it has been looked at. */
   readonly tooDeep: number | undefined;
 }
@@ -54,6 +56,7 @@ export function tokenise(text: string, levels = deepest): Tokens {
     } else if (first === '"' || first === "'") {
       const long = source.length === 1 || !source.endsWith(first) || source.includes('\n');
       if (long) longQuotes.push({ start, end: start + source.length, text: source });
+      else brackets.closed.push({ start, end: start + source.length });
     } else brackets.meet(first, start);
     for (const token of parser.next(source)) all.push(token);
     // The stack holds the document, the maps and lists, and at times one scalar on top.
@@ -66,24 +69,28 @@ export function tokenise(text: string, levels = deepest): Tokens {
   brackets.giveUp();
   const names = [...marks['&'], ...marks['*']];
   const parts = { comments, tags: marks['!'], directives: marks['%'], questions: marks['?'], names };
-  return { ...firstDocument(all), ...parts, longQuotes, unclosed: brackets.unclosed, tooDeep };
+  const { unclosed, closed } = brackets;
+  return { ...firstDocument(all), ...parts, longQuotes, unclosed, closed, tooDeep };
 }
 
 /** Pairs up the brackets outside quotes and comments. */
 class Brackets {
   readonly unclosed: Mark[] = [];
+  readonly closed: Range[] = [];
   #open: Mark[] = [];
 
   meet(character: string | undefined, start: number): void {
     if (character === '{' || character === '[') this.#open.push({ start, end: start + 1, text: character });
-    else if (character === '}' || character === ']') this.#close(character);
+    else if (character === '}' || character === ']') this.#close(character, start + 1);
     // The lexer's sign that the lines go on as if all brackets were closed.
     else if (character === '\u0018') this.giveUp();
   }
 
-  #close(character: string): void {
+  #close(character: string, end: number): void {
     const opening = this.#open.pop();
-    if (opening && opening.text !== (character === '}' ? '{' : '[')) this.unclosed.push(opening);
+    if (!opening) return;
+    if (opening.text === (character === '}' ? '{' : '[')) this.closed.push({ start: opening.start, end });
+    else this.unclosed.push(opening);
   }
 
   /** What is still open stays so. */
