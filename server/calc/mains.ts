@@ -14,11 +14,14 @@ const countries = new Set(
   ).split(' '),
 );
 
-/** 60 Hz countries and territories (IEC World Plugs list, 2017); MP and MH from memory, as neighbours supplied alike. */
+/**
+ * 60 Hz countries and territories (IEC World Plugs list, 2017). BL and SX, which it lacks, as their tourist office and
+ * their grid say; MP and MH from memory, as neighbours supplied alike.
+ */
 const sixtyHz = new Set(
   (
-    'AG AI AS AW BM BR BS BZ CA CO CR CU DO EC FM GT GU GY HN HT KN KR KY MF MH MP MS MX NI PA PE PH PR PW SA SR SV ' +
-    'TC TT TW US VE VG VI'
+    'AG AI AS AW BL BM BR BS BZ CA CO CR CU DO EC FM GT GU GY HN HT KN KR KY MF MH MP MS MX NI PA PE PH PR PW SA SR SV ' +
+    'SX TC TT TW US VE VG VI'
   ).split(' '),
 );
 
@@ -69,9 +72,12 @@ export function isRateOfMains(r: Rate, mainsHz: number): boolean {
   return ratesOfMains(mainsHz).some((known) => sameRate(known, r));
 }
 
-/** Countries whose television does not run at their mains frequency (list of television systems, ITU-R BT.470; from memory). */
+/**
+ * Countries whose television does not run at their mains frequency (list of television systems, ITU-R BT.470; from
+ * memory, but for MM, which tables of television systems list, and the Caribbean, where system M was usual).
+ */
 const televisionHz = new Map<string, number>([
-  ...['JP', 'CL', 'BO', 'BB', 'JM'].map((code): [string, number] => [code, 60]),
+  ...'JP CL BO BB CW DM GD JM LC MM VC'.split(' ').map((code): [string, number] => [code, 60]),
   ...['SA', 'KP', 'LR'].map((code): [string, number] => [code, 50]),
 ]);
 

@@ -7,6 +7,7 @@ import {
   isRateOfMains,
   mainsOfCountry,
   ratesOfMains,
+  televisionOfCountry,
 } from '../../server/calc/mains.ts';
 import { rate, rateFps } from '../../server/calc/rate.ts';
 
@@ -30,7 +31,12 @@ describe('mains by country', () => {
     for (const code of 'DE AT CH GB FR IT ES PL AU NZ CN IN ZA AR JM BB'.split(' ')) {
       expect(mainsOfCountry(code)?.hz).toEqual([50]);
     }
-    expect(allCodes.filter((code) => mainsOfCountry(code)?.hz[0] === 60)).toHaveLength(44);
+    expect(allCodes.filter((code) => mainsOfCountry(code)?.hz[0] === 60)).toHaveLength(46);
+  });
+
+  // Saint-Barthélemy's tourist office: 220 V, 60 Hz; Sint Maarten's grid is kept at 60 Hz by its operator.
+  it.each(['BL', 'SX'])('is 60 Hz in %s, which the list lacks', (code) => {
+    expect(mainsOfCountry(code)?.hz).toEqual([60]);
   });
 
   it('knows the codes that the platform’s own country names know', () => {
@@ -91,6 +97,19 @@ describe('frame rates of a mains frequency (rates: ITU-R BT.709-6; the split by 
     expect(isRateOfMains(rate(25), 60)).toBe(false);
     expect(isRateOfMains(rate(25), 50)).toBe(true);
     expect(isRateOfMains(rate(24), 50)).toBe(false);
+  });
+});
+
+describe('television and mains', () => {
+  // 50 Hz in the IEC list. Tables of television systems: Burma and Barbados, NTSC M; the DVB Project of Curaçao: NTSC;
+  // Saint Vincent's regulator: sets from the United States receive its stations; the other islands from memory.
+  it.each(['MM', 'BB', 'CW', 'VC', 'DM', 'GD', 'LC', 'JM'])('%s has 50 Hz and television of 60', (code) => {
+    expect(mainsOfCountry(code)?.hz).toEqual([50]);
+    expect(televisionOfCountry(code)).toBe(60);
+  });
+
+  it.each(['GF', 'GP', 'MQ', 'FK', 'AR', 'DE'])('%s has both of 50', (code) => {
+    expect(televisionOfCountry(code)).toBe(50);
   });
 });
 
