@@ -151,6 +151,12 @@ ${rest}`);
     ).toEqual([]);
   });
 
+  test('a country that is none is told of by itself, and nothing is made of it', () => {
+    const text = tune('shown-on: web, territory: GB', 'shown-on: web, territory: UK');
+    expect(messages(text, rule)).toEqual([]);
+    expect(messages(text, 'unknown-word')).toEqual(['There is no country `UK`: write `GB` (United Kingdom).']);
+  });
+
   test('no territory is worldwide, and that is said', () => {
     expect(messages(tune('shown-on: web', 'shown-on: web, territory: [DE, AT]'), rule)).toEqual([
       `\`tune\` may be shown in DE and AT, but \`film\` is shown worldwide (taken so, no \`territory\` is said). ${closing}`,

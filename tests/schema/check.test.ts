@@ -228,6 +228,11 @@ describe('wrong-unit', () => {
     [spec({ product: 'size: 9 x 6 x 7 cm, flash-point: «23°C»' }), '23 °C'],
     [spec({ product: 'size: 9 x 6 x 7 cm, colour: «"#abc"»' }), '"#aabbcc"'],
     [spec({ more: 'region: «jp 60hz»' }), 'JP 60 Hz'],
+    [spec({ more: 'region: «Germany»' }), 'DE'],
+    [spec({ more: 'region: «united kingdom»' }), 'GB'],
+    [spec({ more: 'region: «uk 230v»' }), 'GB 230 V'],
+    [spec({ deliver: 'raster: 1920x1080, rate: 25, territory: «Worldwide»' }), 'worldwide'],
+    [spec({ deliver: 'raster: 1920x1080, rate: 25, territory: [DE, «Austria»]' }), 'AT'],
     [spec({ more: 'schedule:\n  - { day: 2026-12-02, hours: «9:00 - 15:00» }' }), '09:00 to 15:00'],
     [spec({ more: 'music: { tempo: «100» }' }), '100 bpm'],
     [cut('{ shot: reveal, length: «12s» }'), '12 s'],
@@ -392,6 +397,46 @@ describe('unknown-word', () => {
       rule: 'unknown-word',
       says: '`none` or `active`',
       fix: 'none',
+      safe: false,
+    });
+  });
+});
+
+describe('a country that is none', () => {
+  // ISO 3166-1: GB is the United Kingdom, UK only reserved; XX is left to users. Published lists of codes.
+  const territory = (value: string) => spec({ deliver: `raster: 1920x1080, rate: 25, territory: ${value}` });
+
+  it('is told of, with the code that is meant where that is known', () => {
+    expectOne(spec({ more: 'region: «UK»' }), 'shoot', {
+      rule: 'unknown-word',
+      says: 'There is no country `UK`: write `GB` (United Kingdom).',
+      fix: 'GB',
+      safe: true,
+    });
+    expectOne(spec({ more: 'region: «UK 230 V 50 Hz»' }), 'shoot', {
+      rule: 'unknown-word',
+      says: 'write `GB`',
+      fix: 'GB 230 V 50 Hz',
+      safe: true,
+    });
+    expectOne(territory('[«UK», DE]'), 'shoot', { rule: 'unknown-word', says: 'write `GB`', fix: 'GB', safe: true });
+    expectOne('format: 1\nregion: «UK»\n', 'config', { rule: 'unknown-word', says: '`GB`', fix: 'GB', safe: true });
+  });
+
+  it('is told of where nobody knows which is meant', () => {
+    expectOne(spec({ more: 'region: «XX»' }), 'shoot', {
+      rule: 'unknown-word',
+      says: 'or the mains alone, `230 V 50 Hz`.',
+      fix: null,
+    });
+    expectOne(territory('«XX»'), 'shoot', { rule: 'unknown-word', says: '`EEA` or `worldwide`.', fix: null });
+  });
+
+  it('can be a name with a slip, which is offered and not taken for granted', () => {
+    expectOne(spec({ more: 'region: «Germny»' }), 'shoot', {
+      rule: 'wrong-unit',
+      says: '`DE`',
+      fix: 'DE',
       safe: false,
     });
   });

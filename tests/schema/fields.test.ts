@@ -120,7 +120,7 @@ describe('every field', () => {
     const quantities = new Set(
       (
         'length size raster film-time real-time shutter aperture rate angle kelvin mired stops lux light-output luminance frequency tempo turning speed ' +
-        'percent times bit-rate byte-rate bytes loudness true-peak decibels amps watts watt-hours weight colour date hours timecode region chroma path celsius number whole-number codec-level'
+        'percent times bit-rate byte-rate bytes loudness true-peak decibels amps watts watt-hours weight colour date hours timecode region country chroma path celsius number whole-number codec-level'
       ).split(' '),
     );
     const names = new Set(

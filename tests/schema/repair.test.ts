@@ -62,6 +62,7 @@ const readers: Record<string, units.Reader<unknown>> = {
   date: units.ends(units.dateDays),
   hours: units.ends(units.minutesOfDay),
   region: units.region,
+  country: (text) => (text === '' ? undefined : text),
   number: units.ends(units.number),
   'whole-number': units.number,
   'codec-level': units.number,

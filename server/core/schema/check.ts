@@ -11,6 +11,7 @@ import { below, blocksWith, fieldAt, lookUp, oneOf, rootOf, shapeOf, yamlText } 
 import * as validators from './generated/validate.js';
 import type { Complaint } from './generated/validate.js';
 import { asKey, nearest } from '../nearest.ts';
+import { countryMeant, countryName, isCountry } from './country.ts';
 import { isEmpty, mostValues, toPlain } from './plain.ts';
 
 /** The rules that the check of the format has findings for. */
@@ -128,14 +129,16 @@ class SchemaCheck {
     if (!this.#found.has(id)) this.#found.set(id, { rule, message, start, end, fixes, ...(slip && { slip }) });
   }
 
-  /** What only the text tells: values that are not there, and days that are in no calendar. */
+  /** What only the text tells: values that are not there, days that are in no calendar and countries on no map. */
   #scalar(node: ScalarNode, field: RawField, pair: Pair | undefined): void {
     if (isEmpty(node)) {
       this.#told.add(node);
       this.#emptyValue(node, field, pair);
-    } else if (field['x-quantity'] === 'date') {
-      this.#noSuchDay(node, field);
+      return;
     }
+    const quantity = field['x-quantity'];
+    if (quantity === 'date') this.#noSuchDay(node, field);
+    if (quantity === 'country' || quantity === 'region') this.#noSuchCountry(node, quantity);
   }
 
   #noSuchDay(node: ScalarNode, field: RawField): void {
@@ -143,6 +146,20 @@ class SchemaCheck {
     if (!pattern || !new RegExp(pattern, 'u').test(node.text)) return;
     const wrong = node.text.split(' to ').find((day) => dateDays(day) === undefined);
     if (wrong) this.#report('out-of-range', node, `There is no day ${quoted(wrong)} in the calendar.`);
+  }
+
+  #noSuchCountry(node: ScalarNode, quantity: 'country' | 'region'): void {
+    const code = /^[A-Z]{2}(?= |$)/.exec(node.text)?.[0];
+    if (code === undefined || isCountry(code)) return;
+    const meant = countryMeant(code);
+    const instead = quantity === 'region' ? 'the mains alone, `230 V 50 Hz`' : '`EEA` or `worldwide`';
+    const message = meant
+      ? `There is no country \`${code}\`: write \`${meant.code}\` (${countryName(meant.code)}).`
+      : `There is no country \`${code}\`: write the two letters that ISO 3166-1 has for it, for example \`DE\`, or ${instead}.`;
+    const fixes = meant ? replace(node, meant.code + node.text.slice(code.length), meant.sure) : [];
+    this.#report('unknown-word', node, message, fixes);
+    // Mains that are said beside it still count.
+    if (quantity === 'country') refuse(node);
   }
 
   #emptyValue(node: ScalarNode, field: RawField, pair: Pair | undefined): void {

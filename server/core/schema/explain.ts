@@ -51,6 +51,7 @@ const quantityNames: Readonly<Record<string, string>> = {
   hours: 'a time of day',
   timecode: 'a timecode',
   region: 'a region',
+  country: 'a country',
   chroma: 'a chroma sampling',
   path: 'a path',
   celsius: 'a temperature',

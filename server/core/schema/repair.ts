@@ -2,6 +2,7 @@
  * From a value that can't be read to the value meant, where only its spelling is wrong. What counts as right is
  * decided by the pattern of the field and nowhere here: a repair that does not fit it is no repair.
  */
+import { countryMeant, isCountry } from './country.ts';
 import { isNumber, type RawField } from './fields.ts';
 
 export interface Repair {
@@ -341,6 +342,14 @@ const known: Readonly<Record<string, string>> = {
   '8k': '7680x4320',
 };
 
+/** `de`, `Germany`: the two letters of a country that is meant. */
+function countryIn(text: string): Repair | undefined {
+  const upper = text.toUpperCase();
+  if (isCountry(upper)) return { text: upper, safe: true, why: 'is written in capitals' };
+  const meant = countryMeant(text);
+  return meant && { text: meant.code, safe: meant.sure, why: 'is no country code of two letters' };
+}
+
 /** Kinds of quantity that are no number with a unit. */
 const specials: Readonly<Record<string, Special>> = {
   *size(text, field) {
@@ -418,10 +427,23 @@ const specials: Readonly<Record<string, Special>> = {
       yield { text: ends.join(' to '), safe: true, why: 'is written with two digits for hours and minutes' };
   },
   *region(text) {
-    const match = /^([a-z]{2})?[ ,/]*(?:(\d+) ?v)?[ ,/]*(?:(\d+) ?hz)?$/i.exec(text);
+    const match = /^([^\d,/]*?)[ ,/]*(?:(\d+) ?v)?[ ,/]*(?:(\d+) ?hz)?$/i.exec(text);
     if (!match) return;
-    const parts = [match[1]?.toUpperCase(), match[2] && `${match[2]} V`, match[3] && `${match[3]} Hz`].filter(Boolean);
-    yield { text: parts.join(' '), safe: true, why: 'is written as country, volts and hertz' };
+    const country = countryIn(match[1]!);
+    if (match[1] && !country) return;
+    const parts = [country?.text, match[2] && `${match[2]} V`, match[3] && `${match[3]} Hz`].filter(Boolean);
+    const why = 'is written as country, volts and hertz';
+    yield {
+      text: parts.join(' '),
+      safe: country?.safe ?? true,
+      why: match[2] || match[3] ? why : (country?.why ?? why),
+    };
+  },
+  *country(text) {
+    const word = ['EEA', 'worldwide'].find((one) => one.toLowerCase() === text.toLowerCase());
+    if (word) yield { text: word, safe: true, why: 'is not written as it is here' };
+    const country = countryIn(text);
+    if (country) yield country;
   },
   *chroma(text) {
     const match = /^4[:\-/. ]?([024])[:\-/. ]?([024])$/.exec(text);
