@@ -6,12 +6,11 @@ export type CostMatrix = readonly (readonly number[])[];
 export interface OrderRules {
   /** [earlier, later]: the first must come somewhere before the second. */
   readonly before?: readonly (readonly [number, number])[];
-  /** Set-up → its place in the order, from 0. */
-  readonly pinned?: ReadonlyMap<number, number>;
 }
 
 /** Totals nearer than this are equal. */
 export const sameCost = 1e-9;
+
 /** Minutes of an order: the sum of its changes. */
 export function orderCost(cost: CostMatrix, order: readonly number[]): number {
   let sum = 0;
@@ -22,8 +21,5 @@ export function orderCost(cost: CostMatrix, order: readonly number[]): number {
 /** Whether an order keeps the rules. */
 export function keepsRules(order: readonly number[], rules: OrderRules): boolean {
   const place = new Map(order.map((setUp, index) => [setUp, index]));
-  const inTurn = (rules.before ?? []).every(
-    ([first, then]) => (place.get(first) ?? -1) < (place.get(then) ?? Infinity),
-  );
-  return inTurn && [...(rules.pinned ?? [])].every(([setUp, at]) => place.get(setUp) === at);
+  return (rules.before ?? []).every(([first, then]) => (place.get(first) ?? -1) < (place.get(then) ?? Infinity));
 }

@@ -13,7 +13,7 @@ const mostExact = 12;
 
 /**
  * The order of least total that keeps the rules, or `undefined` when none can. Up to 12 set-ups exactly (dynamic
- * programme over subsets, Held and Karp 1962); above that nearest neighbour from every start, then 2-opt and or-opt in
+ * programme over subsets, Held and Karp 1962); above that nearest neighbour from several starts, then 2-opt and or-opt in
  * a fixed order of tries. Equal totals: the order nearest to the written one, place by place.
  */
 export function bestOrder(cost: CostMatrix, rules: OrderRules = {}): Order | undefined {
@@ -24,15 +24,12 @@ export function bestOrder(cost: CostMatrix, rules: OrderRules = {}): Order | und
 }
 
 /** May `next` come when the set-ups in `done` (a bit each) have been? */
-function mayCome(rules: OrderRules): (done: number, placed: number, next: number) => boolean {
+function mayCome(rules: OrderRules): (done: number, next: number) => boolean {
   const needs = new Map<number, number>();
   for (const [first, then] of rules.before ?? []) needs.set(then, (needs.get(then) ?? 0) | (1 << first));
-  const atPlace = new Map([...(rules.pinned ?? [])].map(([setUp, place]) => [place, setUp]));
-  return (done, placed, next) => {
+  return (done, next) => {
     const wanted = needs.get(next) ?? 0;
-    if ((done & wanted) !== wanted) return false;
-    const pinnedHere = atPlace.get(placed);
-    return pinnedHere === undefined ? !rules.pinned?.has(next) : pinnedHere === next;
+    return (done & wanted) === wanted;
   };
 }
 
@@ -43,27 +40,26 @@ function exactOrder(cost: CostMatrix, rules: OrderRules): number[] | undefined {
   // rest[done * count + last]: least cost of everything still to come. Larger sets first.
   const rest = new Float64Array((all + 1) * count).fill(Infinity);
   for (let last = 0; last < count; last++) rest[all * count + last] = 0;
-  const leastAfter = (done: number, last: number, placed: number): number => {
+  const leastAfter = (done: number, last: number): number => {
     let least = Infinity;
     for (let next = 0; next < count; next++) {
-      if (done & (1 << next) || !may(done, placed, next)) continue;
+      if (done & (1 << next) || !may(done, next)) continue;
       least = Math.min(least, cost[last]![next]! + rest[(done | (1 << next)) * count + next]!);
     }
     return least;
   };
   for (let done = all - 1; done > 0; done--) {
-    const placed = done.toString(2).replaceAll('0', '').length;
     for (let last = 0; last < count; last++) {
-      if (done & (1 << last)) rest[done * count + last] = leastAfter(done, last, placed);
+      if (done & (1 << last)) rest[done * count + last] = leastAfter(done, last);
     }
   }
   const order: number[] = [];
   let done = 0;
   // Walk forward, always to the earliest written set-up that still reaches the least total.
-  for (let placed = 0; placed < count; placed++) {
+  while (order.length < count) {
     const last = order.at(-1);
     const totals = cost.map((_, next) => {
-      if (done & (1 << next) || !may(done, placed, next)) return Infinity;
+      if (done & (1 << next) || !may(done, next)) return Infinity;
       return (last === undefined ? 0 : cost[last]![next]!) + rest[(done | (1 << next)) * count + next]!;
     });
     const least = Math.min(...totals);

@@ -1,6 +1,7 @@
 /** What changes from one set-up to the next, in minutes of work (common practice, no source). */
 import type { CostMatrix } from '../../calc/order-path.ts';
-import type { Camera, LampPlace, Shot, Val } from '../film.ts';
+import type { LampPlace, Shot, Val } from '../film.ts';
+import { once } from './memo.ts';
 import { turningRpm } from './time.ts';
 
 /** Minutes for each kind of change. */
@@ -31,72 +32,112 @@ export interface Work {
   readonly buildMinutes?: number;
 }
 
-const written = (...vals: readonly (Val<unknown> | undefined)[]) => vals.map((val) => val?.text ?? '').join('|');
-
 /** Minutes from one set-up to another: the sum over what differs between their first shots, and no more than its build. */
 export function changeOf(from: Work, to: Work): number {
-  const [a, b] = [from.shots[0], to.shots[0]];
-  if (!a || !b) return 0;
-  const sum = cameraChange(a.camera, b.camera) + placeChange(a, b) + turntableChange(from, to) + lampsChange(a, b);
+  if (!from.shots[0] || !to.shots[0]) return 0;
+  const [a, b] = [builtFor(from.shots[0]), builtFor(to.shots[0])];
+  const sum = cameraChange(a, b) + placeChange(a, b) + turntableChange(from, to) + lampsChange(a, b);
   return Math.min(sum, to.buildMinutes ?? Infinity);
+}
+
+/** Minutes of all changes from one to the next. */
+export function changesOf(works: readonly Work[]): number {
+  return works.slice(1).reduce((sum, work, index) => sum + changeOf(works[index]!, work), 0);
 }
 
 export function changeCosts(works: readonly Work[]): CostMatrix {
   return works.map((from) => works.map((to) => (from === to ? 0 : changeOf(from, to))));
 }
 
-function cameraChange(a: Camera, b: Camera): number {
-  const place = ({ bodyName, distance, height, angle, slide, wayUpAt }: Camera) =>
-    written(bodyName, distance, height, angle, slide, wayUpAt);
-  const mode = ({ raster, rate, codec, bits, colourSpace, whiteBalance }: Camera) =>
-    written(raster, rate, codec, bits, colourSpace, whiteBalance);
+/** What can change between two shots, in the words of the file: what is written alike is the same. */
+interface Built {
+  readonly camera: string;
+  readonly support: string | undefined;
+  readonly lens: string | undefined;
+  readonly filters: string;
+  readonly mode: string;
+  readonly backdrop: string;
+  readonly backdropPlace: string;
+  readonly surface: string;
+  /** By the lamp: places that were moved from one another are one. */
+  readonly lamps: ReadonlyMap<string, BuiltLamp>;
+}
+
+interface BuiltLamp {
+  readonly place: string;
+  readonly modifiers: string;
+  readonly light: string;
+}
+
+const written = (...vals: readonly (Val<unknown> | undefined)[]) => vals.map((val) => val?.text ?? '').join('|');
+
+/** Every set-up is compared with every other. */
+const builtFor = once(({ camera, backdrop, surface, lit }: Shot): Built => {
+  const { bodyName, distance, height, angle, slide, wayUpAt } = camera;
+  const { raster, rate, codec, bits, colourSpace, whiteBalance } = camera;
+  return {
+    camera: written(bodyName, distance, height, angle, slide, wayUpAt),
+    support: camera.supportName?.value,
+    lens: camera.lens?.name,
+    filters: written(...camera.filterNames),
+    mode: written(raster, rate, codec, bits, colourSpace, whiteBalance),
+    backdrop: written(backdrop?.screenName, backdrop?.material, backdrop?.colour, backdrop?.size),
+    backdropPlace: written(backdrop?.behind, backdrop?.bottom),
+    surface: `${written(surface?.material, surface?.colour, surface?.size)}|${surface?.finish}`,
+    lamps: new Map(lit.map((place) => [place.origin, builtLamp(place)])),
+  };
+});
+
+const builtLamp = once((lamp: LampPlace): BuiltLamp => {
+  const { distance, angle, height, held, level, temperature, colour } = lamp;
+  return {
+    place: `${written(distance, angle, height)}|${held}`,
+    modifiers: written(...lamp.modifierNames),
+    light: written(level, temperature, colour),
+  };
+});
+
+function cameraChange(a: Built, b: Built): number {
   return (
-    (place(a) === place(b) ? 0 : changeMinutes.cameraPlace) +
-    (a.supportName?.value === b.supportName?.value ? 0 : changeMinutes.support) +
-    (a.lens?.name === b.lens?.name ? 0 : changeMinutes.lens) +
-    (written(...a.filterNames) === written(...b.filterNames) ? 0 : changeMinutes.filters) +
-    (mode(a) === mode(b) ? 0 : changeMinutes.mode)
+    (a.camera === b.camera ? 0 : changeMinutes.cameraPlace) +
+    (a.support === b.support ? 0 : changeMinutes.support) +
+    (a.lens === b.lens ? 0 : changeMinutes.lens) +
+    (a.filters === b.filters ? 0 : changeMinutes.filters) +
+    (a.mode === b.mode ? 0 : changeMinutes.mode)
   );
 }
 
-function placeChange(a: Shot, b: Shot): number {
-  const backdrop = ({ backdrop: one }: Shot) => written(one?.screenName, one?.material, one?.colour, one?.size);
-  const where = ({ backdrop: one }: Shot) => written(one?.behind, one?.bottom);
-  const surface = ({ surface: one }: Shot) => `${written(one?.material, one?.colour, one?.size)}|${one?.finish}`;
-  const moved = where(a) === where(b) ? 0 : changeMinutes.backdropMoved;
+function placeChange(a: Built, b: Built): number {
+  const moved = a.backdropPlace === b.backdropPlace ? 0 : changeMinutes.backdropMoved;
   return (
-    (backdrop(a) === backdrop(b) ? moved : changeMinutes.backdrop) +
-    (surface(a) === surface(b) ? 0 : changeMinutes.surface)
+    (a.backdrop === b.backdrop ? moved : changeMinutes.backdrop) + (a.surface === b.surface ? 0 : changeMinutes.surface)
   );
 }
 
 function turntableChange(from: Work, to: Work): number {
-  const table = ({ shots }: Work) => {
-    const turning = shots.find((shot) => turningRpm(shot) !== 0);
-    return turning && (turning.turn?.table?.name ?? 'some');
-  };
-  return table(from) === table(to) ? 0 : changeMinutes.turntable;
+  return tableOf(from) === tableOf(to) ? 0 : changeMinutes.turntable;
 }
 
-/** Places that were moved from one another are one lamp. */
-function lampsChange(a: Shot, b: Shot): number {
-  const byLamp = ({ lit }: Shot) => new Map(lit.map((place) => [place.origin, place]));
-  const [before, after] = [byLamp(a), byLamp(b)];
+const tableOf = once(({ shots }: Work) => {
+  const turning = shots.find((shot) => turningRpm(shot) !== 0);
+  return turning && (turning.turn?.table?.name ?? 'some');
+});
+
+function lampsChange(a: Built, b: Built): number {
   let minutes = 0;
-  for (const lamp of new Set([...before.keys(), ...after.keys()])) {
-    const [one, other] = [before.get(lamp), after.get(lamp)];
-    minutes += one && other ? lampChange(one, other) : changeMinutes.lampUpOrStruck;
+  for (const [lamp, one] of a.lamps) {
+    const other = b.lamps.get(lamp);
+    minutes += other ? lampChange(one, other) : changeMinutes.lampUpOrStruck;
   }
+  for (const lamp of b.lamps.keys()) if (!a.lamps.has(lamp)) minutes += changeMinutes.lampUpOrStruck;
   return minutes;
 }
 
-function lampChange(a: LampPlace, b: LampPlace): number {
+function lampChange(a: BuiltLamp, b: BuiltLamp): number {
   if (a === b) return 0;
-  const place = ({ distance, angle, height, held }: LampPlace) => `${written(distance, angle, height)}|${held}`;
-  const light = ({ level, temperature, colour }: LampPlace) => written(level, temperature, colour);
   return (
-    (place(a) === place(b) ? 0 : changeMinutes.lampMoved) +
-    (written(...a.modifierNames) === written(...b.modifierNames) ? 0 : changeMinutes.modifier) +
-    (light(a) === light(b) ? 0 : changeMinutes.level)
+    (a.place === b.place ? 0 : changeMinutes.lampMoved) +
+    (a.modifiers === b.modifiers ? 0 : changeMinutes.modifier) +
+    (a.light === b.light ? 0 : changeMinutes.level)
   );
 }

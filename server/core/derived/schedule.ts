@@ -1,10 +1,10 @@
 /** The shooting days as work: which shots on which day, and how long it all takes. */
 import { takesBytes } from '../../calc/data.ts';
-import { bestOrder } from '../../calc/order.ts';
-import { orderCost } from '../../calc/order-path.ts';
+import { bestOrder, type Order } from '../../calc/order.ts';
+import type { CostMatrix } from '../../calc/order-path.ts';
 import type { Day, Film, Shot } from '../film.ts';
 import type { Bytes, Seconds } from '../units.ts';
-import { changeCosts, firstBuildMinutes, type Work } from './changes.ts';
+import { changeCosts, changesOf, firstBuildMinutes, type Work } from './changes.ts';
 import { once, onceIn } from './memo.ts';
 
 export interface DayPlan {
@@ -83,8 +83,7 @@ export const takesS = onceIn((shot: Shot, film: Film): Seconds => {
 /** The first build, all changes in this order, takes, cleaning of what shines, and breaks (half an hour in 4 h where none are said). */
 export function dayTime({ day, works, shots }: DayPlan, film: Film): DayTime {
   const buildS = works.length > 0 ? (works[0]!.buildMinutes ?? firstBuildMinutes) * 60 : 0;
-  const written = works.map((_, index) => index);
-  const changesS = orderCost(changeCosts(works), written) * 60;
+  const changesS = changesOf(works) * 60;
   const shotsS = shots.reduce((sum, shot) => sum + takesS(shot, film), 0);
   const shiny = ['glossy', 'metallic', 'transparent'].includes(film.product.finish);
   const cleaningS = shiny ? works.length * shinyCleaningS : 0;
@@ -121,16 +120,33 @@ export const betterOrders = once((film: Film): ReadonlyMap<DayPlan, BetterOrder>
   return orders;
 });
 
-function betterOrder({ works }: DayPlan, film: Film): BetterOrder | undefined {
+function betterOrder({ day, works }: DayPlan, film: Film): BetterOrder | undefined {
   if (works.length < 3 || works.some((work) => work.name === undefined)) return undefined;
-  const cost = changeCosts(works);
-  const nowS =
-    orderCost(
-      cost,
-      works.map((_, index) => index),
-    ) * 60;
-  const best = bestOrder(cost, { before: wetLast(works, film) });
-  return best && { works: best.order.map((index) => works[index]!), nowS, bestS: best.cost * 60 };
+  const best = searched({ cost: changeCosts(works), before: wetLast(works, film) }, day);
+  return (
+    best && { works: best.order.map((index) => works[index]!), nowS: changesOf(works) * 60, bestS: best.cost * 60 }
+  );
+}
+
+interface Question {
+  readonly cost: CostMatrix;
+  readonly before: readonly (readonly [number, number])[];
+}
+
+/** What a day was searched for last, and found: few keys change what it takes from one set-up to another. */
+const lastOf = once<Day, { asked?: Question; found?: Order | undefined }>(() => ({}));
+
+function searched(asked: Question, day: Day | undefined): Order | undefined {
+  const last = day ? lastOf(day) : {};
+  if (!last.asked || !isSame(last.asked.cost, asked.cost) || !isSame(last.asked.before, asked.before)) {
+    last.found = bestOrder(asked.cost, asked);
+    last.asked = asked;
+  }
+  return last.found;
+}
+
+function isSame(a: readonly (readonly number[])[], b: readonly (readonly number[])[]): boolean {
+  return a.length === b.length && a.every((row, index) => row.every((one, place) => one === b[index]![place]));
 }
 
 /** Set-ups in which something happens to a liquid come after those that must stay clean. */
