@@ -1,6 +1,7 @@
-/** A git repo at one of its revisions, read through git itself: no shell, no hooks, nothing is checked out. */
+/** A git repo at one of its revisions, read through git itself: no shell, no hooks, no filters, nothing is checked out. */
 import { execFile, execFileSync } from 'node:child_process';
 import { existsSync, realpathSync } from 'node:fs';
+import { devNull } from 'node:os';
 import { dirname, join, posix } from 'node:path';
 import { promisify } from 'node:util';
 import { settingsPath } from './core/checker.ts';
@@ -67,7 +68,7 @@ export class Checkout {
 
   /** What differs between a commit and another, or the working tree where none is given, new files included. */
   async differences(from: string, to?: string): Promise<Differences> {
-    const { names, changed } = await this.#diff([from, ...(to ? [to] : [])]);
+    const { names, changed } = await (to ? this.#diff([from, to]) : (await this.#withoutFilters()).#diff([from]));
     const fresh = to ? '' : await this.#run(['ls-files', '--others', '--exclude-standard', '-z']);
     return { names, changed: new Set([...changed, ...fresh.split('\0').filter(Boolean)]) };
   }
@@ -83,8 +84,21 @@ export class Checkout {
   }
 
   async #diff(what: readonly string[]): Promise<Differences> {
-    const options = ['--name-status', '--find-renames', '-z', '--no-ext-diff'];
+    const options = ['--name-status', '--find-renames', '-z', '--no-ext-diff', '--ignore-submodules'];
     return differencesOf(await this.#run(['diff', ...options, ...what, '--']));
+  }
+
+  /** The same checkout, but git takes files of the working tree as they are: a filter is a program that the repo names. */
+  async #withoutFilters(): Promise<Checkout> {
+    const said = await this.#run(['config', '-z', '--name-only', '--get-regexp', '^filter\\.']).catch(unlessNoneThere);
+    const filters = new Set(said.split('\0').map((key) => key.slice(0, key.lastIndexOf('.'))));
+    filters.delete('');
+    const off = [...filters].flatMap((filter) => [
+      [`${filter}.clean`, ''],
+      [`${filter}.process`, ''],
+      [`${filter}.required`, 'false'],
+    ]);
+    return new Checkout(this.top, { ...this.manner, env: withSettings(this.manner.env ?? process.env, off) });
   }
 
   async #run(args: readonly string[]): Promise<string> {
@@ -109,9 +123,9 @@ export class Checkout {
     }
   }
 
-  /** A repo may name a program that watches its files; nothing that a repo names is run. */
+  /** A repo may name a program that watches its files, and bring hooks; nothing that a repo names is run. */
   #args(args: readonly string[]): string[] {
-    return ['-C', this.top, '-c', 'core.fsmonitor=false', ...args];
+    return ['-C', this.top, '-c', 'core.fsmonitor=false', '-c', `core.hooksPath=${devNull}`, ...args];
   }
 
   get #options() {
@@ -126,6 +140,22 @@ export class Checkout {
       env: { ...env, LC_ALL: 'C', GIT_OPTIONAL_LOCKS: '0' },
     };
   }
+}
+
+/** What `git config` ends with where nothing has such a name. */
+function unlessNoneThere(error: unknown): string {
+  if ((error as GitFault).status === 1) return '';
+  throw error;
+}
+
+/** Git settings by the environment, behind those that are there: unlike options, they may have any name. */
+function withSettings(env: NodeJS.ProcessEnv, settings: readonly (readonly string[])[]): NodeJS.ProcessEnv {
+  const before = Number(env['GIT_CONFIG_COUNT'] ?? 0) || 0;
+  const added = settings.flatMap(([key, value], index) => [
+    [`GIT_CONFIG_KEY_${before + index}`, key],
+    [`GIT_CONFIG_VALUE_${before + index}`, value],
+  ]);
+  return { ...env, GIT_CONFIG_COUNT: String(before + settings.length), ...Object.fromEntries(added) };
 }
 
 function faultOf(error: unknown): GitFault {

@@ -1,7 +1,16 @@
 /** `shootspec compare` on files and on a git repo, and what docs/ci.md offers: the hook and the problem matcher. */
 import { spawnSync } from 'node:child_process';
-import { chmodSync, readFileSync, renameSync, symlinkSync } from 'node:fs';
-import { join } from 'node:path';
+import {
+  chmodSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  symlinkSync,
+  utimesSync,
+  writeFileSync,
+} from 'node:fs';
+import { dirname, join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { commitAll, git as run, gitEnv as env } from '../helpers/git.ts';
 import { DiskRepo } from '../helpers/server.ts';
@@ -120,6 +129,34 @@ describe('a git repo', () => {
     const { stdout } = compare(['HEAD~1', 'HEAD']);
     expect(stdout).toMatch(/gone: error The kit `kits\/out\.kit\.yaml` leads out of the repo/);
     expect(stdout).not.toContain('`kits/in.kit.yaml`');
+  });
+
+  test('no program is run that the repo names: filter, hook, watcher, or those of a repo in it', () => {
+    const touch = (what: string) => `touch '${join(repo.root, what)}'; cat`;
+    const folders = [
+      [join(repo.root, 'inner'), 'other'],
+      [repo.root, 'x=y'],
+    ] as const;
+    for (const [folder, filter] of folders) {
+      mkdirSync(folder, { recursive: true });
+      writeFileSync(join(folder, 'any.shoot.yaml'), box);
+      writeFileSync(join(folder, '.gitattributes'), `*.shoot.yaml filter=${filter}\n`);
+      commitAll(folder);
+    }
+    for (const [folder, filter] of folders) {
+      for (const kind of ['clean', 'process']) run(folder, 'config', `filter.${filter}.${kind}`, touch(`ran-${kind}`));
+      run(folder, 'config', `filter.${filter}.required`, 'true');
+      run(folder, 'config', 'core.fsmonitor', touch('ran-watcher'));
+      const hook = join(folder, '.git/hooks/post-index-change');
+      mkdirSync(dirname(hook), { recursive: true });
+      writeFileSync(hook, `#!/bin/sh\n${touch('ran-hook')} </dev/null\n`, { mode: 0o755 });
+    }
+    // Of another time than git knows, so that it must look into them.
+    for (const file of ['films/box.shoot.yaml', 'any.shoot.yaml', 'inner/any.shoot.yaml'])
+      utimesSync(join(repo.root, file), 1, 1);
+    writeFileSync(join(repo.root, 'films/box.shoot.yaml'), fast);
+    expect(compare(['HEAD']).stdout).toMatch(line);
+    expect(readdirSync(repo.root).filter((name) => name.startsWith('ran'))).toEqual([]);
   });
 
   test('nothing of a name reaches a shell or git as an option', () => {
