@@ -393,6 +393,45 @@ describe('loudness-off-target and true-peak-too-high', () => {
   });
 });
 
+describe('levels without their minus', () => {
+  const sound = (fields: string) => file(`raster: 1920x1080, rate: 25, bitrate: 16 Mb/s, ${fields}`);
+
+  // ITU-R BS.1770-5: a 0 dBFS 997 Hz sine in the left or right channel reads −3.01 LKFS, so in both 0 LKFS.
+  test('above 0 LUFS there is no film, with sound planned or not; at 0 the convention speaks', () => {
+    const rule = 'loudness-off-target';
+    for (const plan of ['sound: stereo', 'sound: none', 'sound: stereo, shown-on: broadcast']) {
+      const text = sound(`${plan}, loudness: 14 LUFS`);
+      expect(findings(text, rule).map((one) => [one.severity, one.message])).toEqual([
+        [
+          'error',
+          'film: 14 LUFS is louder than any film can be: full scale in both channels is 0 LUFS. The minus is missing.',
+        ],
+      ]);
+      expect(Object.entries(fixed(text, rule))).toEqual([
+        ['Set loudness to -14 LUFS', text.replace('14 LUFS', '-14 LUFS')],
+      ]);
+      expect(messages(text, 'true-peak-too-high')).toEqual([]);
+    }
+    expect(findings(sound('sound: stereo, loudness: 0 LUFS'), rule).map((one) => one.severity)).toEqual(['info']);
+  });
+
+  test('above 0 dBTP everything clips; what is offered is allowed', () => {
+    const rule = 'true-peak-too-high';
+    const text = sound('sound: none, true-peak: 1.5 dBTP');
+    expect(findings(text, rule).map((one) => [one.severity, one.message])).toEqual([
+      [
+        'error',
+        'film: peaks up to 1.5 dBTP are planned, above full scale (0 dBTP), where they clip. Leave room up to -1 dBTP: the minus is missing.',
+      ],
+    ]);
+    expect(Object.keys(fixed(text, rule))).toEqual(['Set true peak to -1.5 dBTP', 'Set true peak to -1 dBTP']);
+    expectFixesToClear(text, rule, 2);
+    // −0.5 dBTP would leave no room for the coder.
+    expect(Object.keys(fixed(sound('true-peak: 0.5 dBTP'), rule))).toEqual(['Set true peak to -1 dBTP']);
+    expect(Object.keys(fixed(sound('true-peak: 1 dBTP'), rule))).toEqual(['Set true peak to -1 dBTP']);
+  });
+});
+
 describe('kept sound', () => {
   const pitch = 'speed-shifts-pitch';
   const play = (piece: string, shot = 'microphone: clip-on') =>

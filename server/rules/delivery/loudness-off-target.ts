@@ -12,9 +12,12 @@ export default defineRule({
     'EBU R 128 (2023)',
     'ATSC A/85',
     'ARIB TR-B32',
+    'ITU-R BS.1770-5 (a full-scale tone in one channel is −3.01 LKFS, in both 0)',
     'about −14 LUFS on the web is a convention, not a standard',
   ],
   messages: {
+    impossible:
+      '{deliverable}: {found} is louder than any film can be: full scale in both channels is 0 LUFS. The minus is missing.',
     broadcast:
       '{deliverable}: {found} is planned; {standard} wants {wanted}: {off} LU too {way}, it will be refused.{web}',
     broadcastMissing: '{deliverable}: no loudness is said; {standard} wants {wanted}, and a broadcaster measures it.',
@@ -23,6 +26,13 @@ export default defineRule({
   },
   deliverable(deliverable, { film, report }) {
     const { name, sound, loudness, shownOn } = deliverable;
+    if (loudness && loudness.value > 0) {
+      const meant = lufsText(-loudness.value);
+      const fixes = [set(`Set loudness to ${meant}`, [deliverable, 'loudness', meant])];
+      const data = { deliverable: name, found: loudness.text };
+      report({ message: 'impossible', data, at: loudness, severity: 'error', fixes });
+      return;
+    }
     if (sound === 'none' || (!loudness && deliverable.fields.said('loudness'))) return;
     const at = loudness ?? deliverable.soundAt ?? deliverable;
     if (shownOn.includes('broadcast')) {

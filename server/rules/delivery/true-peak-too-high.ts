@@ -14,28 +14,40 @@ export default defineRule({
   },
   messages: {
     high: '{deliverable}: peaks up to {found}; lossy coding adds about 1 dB and clips. {standard} {wanted}.',
+    impossible:
+      '{deliverable}: peaks up to {found} are planned, above full scale (0 dBTP), where they clip. {standard} {wanted}: the minus is missing.',
     crest:
       '{deliverable}: {loudness} with peaks up to {found} leaves {room} dB between them: only by crushing every accent. {least} dB is a natural least.',
   },
   deliverable(deliverable, { film, limits, report }) {
     const { truePeak, loudness, sound, name } = deliverable;
-    if (sound === 'none' || !truePeak) return;
+    if (!truePeak) return;
     const broadcast = deliverable.shownOn.includes('broadcast');
-    if (!broadcast && !isForPlayers(deliverable)) return;
+    const impossible = truePeak.value > 0;
+    if (!impossible && (sound === 'none' || (!broadcast && !isForPlayers(deliverable)))) return;
     const target = broadcastTarget(deliverable, film);
     const most = broadcast ? target.truePeakDbtp : -1;
     const data = { deliverable: name, found: truePeak.text };
     if (truePeak.value > most + 1e-6) {
-      const wanted = `${num(most)} dBTP`;
+      const wanted = dbtpText(most);
       const standard = broadcast ? `${target.standard} allows` : 'Leave room up to';
-      const fixes = [set(`Set true peak to ${wanted}`, [deliverable, 'true-peak', wanted])];
-      report({ message: 'high', data: { ...data, wanted, standard }, at: truePeak, fixes });
+      // What was written with its minus, where that is allowed.
+      const values = impossible && -truePeak.value <= most ? [dbtpText(-truePeak.value), wanted] : [wanted];
+      const fixes = [...new Set(values)].map((value) =>
+        set(`Set true peak to ${value}`, [deliverable, 'true-peak', value]),
+      );
+      const how = impossible ? ({ message: 'impossible', severity: 'error' } as const) : ({ message: 'high' } as const);
+      report({ ...how, data: { ...data, wanted, standard }, at: truePeak, fixes });
       return;
     }
-    const room = loudness ? truePeak.value - loudness.value : Infinity;
+    const room = loudness && loudness.value <= 0 ? truePeak.value - loudness.value : Infinity;
     if (loudness && room < limits.room - 1e-6) {
       const texts = { loudness: loudness.text, room: num(room), least: num(limits.room) };
       report({ message: 'crest', data: { ...data, ...texts }, at: loudness, severity: 'info' });
     }
   },
 });
+
+function dbtpText(dbtp: number): string {
+  return `${num(dbtp)} dBTP`;
+}
