@@ -1,8 +1,9 @@
 /** `# accept rule-id: reason` takes one finding away, in the open: with a reason, on one line, listed in every output. */
 import type { Silenced } from './check.ts';
+import { lineEndOf } from './document/edits.ts';
 import type { Doc } from './document/parse.ts';
 import type { Comment } from './document/node.ts';
-import type { Finding } from './finding.ts';
+import type { Edit, Finding } from './finding.ts';
 
 interface Acceptance extends Comment {
   readonly rule: string;
@@ -93,10 +94,18 @@ function read(doc: Doc): Acceptance[] {
   });
 }
 
-/** The edit that accepts a finding in place: a comment of its own on the line before, with the reason to fill in. */
-export function acceptHere(doc: Doc, finding: Finding, reason: string) {
-  const start = doc.lines.start(doc.lines.line(finding.start));
-  const indent = /^[ \t]*(?:- )?/.exec(doc.text.slice(start))?.[0].replace('- ', '') ?? '';
-  const newline = doc.text.includes('\r\n') ? '\r\n' : '\n';
-  return { start, end: start, text: `${indent}# accept ${finding.rule}: ${reason}${newline}` };
+/**
+ * The edits of which each may accept a finding in place, with the reason to fill in: a comment of its own on the line
+ * before, and one at the end of the line, where the line starts inside a value that goes on over several lines.
+ */
+export function acceptHere(doc: Doc, finding: Finding, reason: string): Edit[] {
+  const { text, lines } = doc;
+  const line = lines.line(finding.start);
+  const start = lines.start(line) + (text.startsWith('\ufeff') && line === 0 ? 1 : 0);
+  const indent = /^[ \t]*(?:- )?/.exec(text.slice(start, lines.end(line)))?.[0].replace('- ', '') ?? '';
+  const comment = `# accept ${finding.rule}: ${reason}`;
+  return [
+    { start, end: start, text: `${indent}${comment}${lineEndOf(text)}` },
+    { start: lines.end(line), end: lines.end(line), text: ` ${comment}` },
+  ];
 }

@@ -23,13 +23,7 @@ export type Recheck = (text: string) => CheckResult;
 export function actionsAt(result: CheckResult, range: Range, recheck: Recheck): Action[] {
   const here = result.findings.filter((finding) => finding.start <= range.end && finding.end >= range.start);
   const fixes = here.flatMap((finding) => fixActions(finding, result, recheck));
-  const accepts = here.filter(acceptable).map((finding): Action => ({
-    title: `Accept \`${finding.rule}\` on this line, with a reason`,
-    kind: 'accept',
-    edits: [acceptHere(result.doc, finding, 'say why here')],
-    finding,
-    preferred: false,
-  }));
+  const accepts = here.flatMap((finding) => acceptAction(finding, result, recheck) ?? []);
   const all = fixAll(result);
   return [...fixes, ...(all ? [all] : []), ...accepts];
 }
@@ -69,6 +63,19 @@ function startsAnother(finding: Finding, before: readonly Finding[], after: read
   return firstNew(before, after, (one) => atLeast(one.severity, finding.severity)) !== undefined;
 }
 
+/** Undefined where no comment accepts the finding, or only one that changes what is written there: it is tried as fixes are. */
+export function acceptAction(finding: Finding, result: CheckResult, recheck: Recheck): Action | undefined {
+  if (notAcceptable.has(finding.rule)) return undefined;
+  const accepted = ({ silenced }: CheckResult) =>
+    silenced.filter((one) => one.by.kind === 'accepted' && same(one.finding, finding)).length;
+  const edit = acceptHere(result.doc, finding, 'say why here').find((one) => {
+    const after = recheck(applyEdits(result.doc.text, [one])!);
+    return accepted(after) > accepted(result) && !startsAnother(finding, result.findings, after.findings);
+  });
+  const title = `Accept \`${finding.rule}\` on this line, with a reason`;
+  return edit && { title, kind: 'accept', edits: [edit], finding, preferred: false };
+}
+
 /** All safe fixes that don't overlap, as one action; undefined when there are none. */
 export function fixAll(result: CheckResult): Action | undefined {
   const edits = safeEdits(result.findings);
@@ -91,10 +98,6 @@ function overlap(a: Range, b: Range): boolean {
 }
 
 /** What the file's own syntax is made of can't be accepted away. */
-function acceptable(finding: Finding): boolean {
-  return !notAcceptable.has(finding.rule);
-}
-
 const notAcceptable: ReadonlySet<string> = new Set([
   'syntax',
   'conflict-marks',

@@ -1,4 +1,4 @@
-/** Every fix that spoilt specs are offered, made on its own: it must do what it says and nothing else. */
+/** Every fix that spoilt specs are offered, and every finding accepted, on its own: it must do what it says and nothing else. */
 import { describe, expect, test } from 'vitest';
 import type { CheckResult } from '../../server/core/checker.ts';
 import { applyEdits } from '../../server/core/document/edits.ts';
@@ -6,7 +6,7 @@ import type { Node, Range } from '../../server/core/document/node.ts';
 import type { Doc } from '../../server/core/document/parse.ts';
 import type { Finding, Fix } from '../../server/core/finding.ts';
 import { schemaRules } from '../../server/core/schema/check.ts';
-import { holds } from '../../server/features/actions.ts';
+import { acceptAction, type Action, holds } from '../../server/features/actions.ts';
 import { fixToEnd } from '../../server/features/fixpoint.ts';
 import { corpus, pageSpecs, samples, type Text } from './corpus.ts';
 import { figures } from './figures.ts';
@@ -31,12 +31,19 @@ const aboutForm: ReadonlySet<string> = new Set([
   'odd-character',
 ]);
 
-const made = { fixes: 0, holding: 0, passes: 0 };
+const made = { fixes: 0, holding: 0, passes: 0, accepted: 0 };
 
 describe('one by one', () => {
   fuzz('spoilt specs', pageSpecs, 3500, tryFixes, true);
   fuzz('specs spoilt without care', pageSpecs, 500, tryFixes);
   fuzz('spoilt samples', samples, 50, tryFixes, true);
+  fuzz(
+    'spoilt specs with values over several lines',
+    pageSpecs,
+    250,
+    (one) => tryFixes({ ...one, text: wrapped(one.text) }),
+    true,
+  );
 });
 
 describe('safe fixes until there is none left', () => {
@@ -54,24 +61,51 @@ describe('safe fixes until there is none left', () => {
 test('as many as there should be', () => {
   expect(made.fixes).toBeGreaterThanOrEqual(figures.fixes);
   expect(made.holding).toBeGreaterThan(3000);
+  expect(made.accepted).toBeGreaterThan(figures.fixes);
   expect(made.passes).toBeGreaterThan(15);
 });
+
+/** Breaks values over lines, as an editor does that wraps them. */
+function wrapped(text: string): string {
+  const within = (line: string) =>
+    line.replace(/(?<=[\w",]) (?=[\w"])/g, (gap, at: number) => (at % 3 ? gap : `\n${' '.repeat(12)}`));
+  return text.replace(/^[^#\n]+$/gm, within);
+}
 
 function tryFixes({ kind, text, files }: Text): void {
   const checker = checkerOf(files);
   const before = checker.checkAs(kind, text);
+  let last: CheckResult | undefined;
+  const check = (now: string) => (last?.doc.text === now ? last : (last = checker.checkAs(kind, now)));
+  const attempt = (what: Fix | Action, finding: Finding, go: () => void) => {
+    try {
+      go();
+    } catch (error) {
+      throw new Error(`${finding.rule}: ${what.title}: ${(error as Error).message}\n${JSON.stringify(what.edits)}`);
+    }
+  };
   for (const finding of before.findings) {
     for (const fix of finding.fixes) {
       made.fixes++;
-      try {
-        let last: CheckResult | undefined;
-        const check = (now: string) => (last?.doc.text === now ? last : (last = checker.checkAs(kind, now)));
-        tryFix(fix, finding, before, check);
-      } catch (error) {
-        throw new Error(`${finding.rule}: ${fix.title}: ${(error as Error).message}\n${JSON.stringify(fix.edits)}`);
-      }
+      attempt(fix, finding, () => tryFix(fix, finding, before, check));
     }
+    const accept = acceptAction(finding, before, check);
+    if (accept) attempt(accept, finding, () => tryAccept(accept, finding, before, check));
+    if (accept) made.accepted++;
   }
+}
+
+/** A comment more, the finding less, and no value other than before. */
+function tryAccept(accept: Action, finding: Finding, before: CheckResult, check: (text: string) => CheckResult): void {
+  const after = check(applyEdits(before.doc.text, accept.edits)!);
+  expectOtherLineEnds(before.doc.text, accept);
+  const said = (doc: Doc) => JSON.stringify([...values(doc.root)].map((one) => one.said));
+  if (said(after.doc) !== said(before.doc)) throw new Error('changes a value');
+  const expected = [...before.doc.comments.map((one) => one.text), `accept ${finding.rule}: say why here`].sort();
+  const got = after.doc.comments.map((one) => one.text).sort();
+  if (JSON.stringify(got) !== JSON.stringify(expected)) throw new Error(`has other comments: ${got.join(' | ')}`);
+  const like = (one: Finding) => one.rule === finding.rule && one.message === finding.message;
+  if (after.findings.filter(like).length >= before.findings.filter(like).length) throw new Error('finding still there');
 }
 
 function tryFix(fix: Fix, finding: Finding, before: CheckResult, check: (text: string) => CheckResult): void {
@@ -97,7 +131,7 @@ function tryFix(fix: Fix, finding: Finding, before: CheckResult, check: (text: s
 }
 
 /** A fix brings no kind of line end that the file does not have. */
-function expectOtherLineEnds(text: string, fix: Fix): void {
+function expectOtherLineEnds(text: string, fix: Pick<Fix, 'edits'>): void {
   const had = new Set(text.match(/\r\n|\n|\r/g));
   if (had.size === 0) return;
   for (const edit of fix.edits)

@@ -153,7 +153,7 @@ function endOfLine(text: string, offset: number): number {
 }
 
 /** The line end that the file uses, told by its first line. */
-function lineEndOf(text: string): string {
+export function lineEndOf(text: string): string {
   return /\r\n|\n|\r/.exec(text)?.[0] ?? '\n';
 }
 
