@@ -215,8 +215,30 @@ describe('text that YAML cuts off in silence', () => {
   });
 
   it('at a comma in a number in braces', () => {
-    expectProblems('a: { iso: 1,⟦600⟧ }\n', 'comma-in-braces: only `1` is read');
+    expectProblems('a: { iso: ⟦1,600⟧ }\n', 'comma-in-braces: `1600`, with nothing between thousands, or `1.600`');
     expect(fixed('a: { iso: 1,600 }\n')).toBe('a: { iso: 1600 }\n');
     expect(fixed('a: { zoom: 1,2 }\n')).toBe('a: { zoom: 1.2 }\n');
+  });
+
+  it.each([
+    ['0,5 s', '0.5 s'],
+    ['24,5 s', '24.5 s'],
+    ['-12,5°', '-12.5°'],
+    ['f/2,8', 'f/2.8'],
+    ['1/12,5 s', '1/12.5 s'],
+    ['0,125 s', '0.125 s'],
+    ['1,5 to 2,5', '1.5 to 2.5'],
+    ['9,5 x 6,5 x 7 cm', '9.5 x 6.5 x 7 cm'],
+    ['2,600 lx at 1 m', '2600 lx at 1 m'],
+  ])('reads %s in braces as it is meant', (written, meant) => {
+    const { root } = expectProblems(`a: { b: ⟦${written}⟧, c: 1 }\n`, `comma-in-braces: \`${meant}\``);
+    expect(at(root, ['a', 'b'])).toMatchObject({ text: meant });
+    expect(fixed(`a: { b: ${written}, c: 1 }\n`)).toBe(`a: { b: ${meant}, c: 1 }\n`);
+  });
+
+  it('takes other text with commas for text', () => {
+    for (const text of ['1,2,3 go', '7,5 cm tall', 'f/2,8 is wide', '2, 3 and more']) {
+      expect(fixed(`a: { b: ${text} }\n`)).toBe(`a: { b: "${text}" }\n`);
+    }
   });
 });

@@ -113,27 +113,52 @@ function* scalarsOf(node: Node, key?: ScalarNode): Generator<{ key: ScalarNode |
   else for (const pair of node.pairs) yield* scalarsOf(pair.value, pair.key);
 }
 
-/** `{ text: Poured, by hand }`: the comma ends the text, and `names` stand alone. */
-export function textCutByComma(text: string, value: ScalarNode, names: readonly ScalarNode[]): Problem {
+/** What a comma in braces cut off, and the value as it is meant where that is a number. */
+interface CutByComma {
+  readonly problem: Problem;
+  readonly meant: ScalarNode | undefined;
+}
+
+/** `{ text: Poured, by hand }`, `{ hold: 0,5 s }`: the comma ends the value, and `names` stand alone. */
+export function cutByComma(text: string, value: ScalarNode, names: readonly ScalarNode[]): CutByComma {
   const [first] = names;
   const last = names.at(-1) ?? value;
   const place = { start: first?.start ?? value.start, end: last.end };
-  const whole = text.slice(value.start, last.end);
-  const number = /^([-+]?\d{1,3}),\s*(\d+)$/.exec(whole);
-  if (number) return numberCutByComma(place, { start: value.start, end: last.end }, number[1] ?? '', number[2] ?? '');
-  const message = `Inside braces a comma ends the text, so only \`${shown(value.text)}\` is read. Put quotes round \`${shown(whole)}\`.`;
-  const edit = { start: value.start, end: last.end, text: quote(whole) };
+  const whole = { start: value.start, end: last.end };
+  const written = text.slice(whole.start, whole.end);
+  const meant = numbersMeant(written);
+  if (meant.length > 0) return numberCutByComma(value, whole, meant);
+  const message = `Inside braces a comma ends the text, so only \`${shown(value.text)}\` is read. Put quotes round \`${shown(written)}\`.`;
+  const edit = { ...whole, text: quote(written) };
   const fix: Fix = { title: 'Put quotes round the whole text', edits: [edit], safe: false };
-  return problem('comma-in-braces', place, message, { fixes: [fix] });
+  return { problem: problem('comma-in-braces', place, message, { fixes: [fix] }), meant: undefined };
 }
 
-function numberCutByComma(place: Range, whole: Range, before: string, after: string): Problem {
-  const written = (text: string): Fix => ({ title: `Write ${text}`, edits: [{ ...whole, text }], safe: false });
-  const fixes = [written(`${before}.${after}`)];
+const numberWithUnit = String.raw`(?:f/|1/)?[-+]?\d+(?:[.,]\d+)*(?: ?[^\s\d,]\S*)?`;
+/** A number with or without a unit, or several: `0,5 s`, `f/2,8`, `1,5 to 2 s`, `9,5 x 6 x 7 cm`. */
+const numbers = new RegExp(`^${numberWithUnit}(?: (?:to|x|at) ${numberWithUnit})*$`);
+
+/** What `0,5 s` may mean, the likeliest first; none where it is no number. */
+function numbersMeant(written: string): string[] {
+  const text = written.replace(/(?<=\d),[ \t]+(?=\d)/g, ',');
+  if (text.length > 80 || !numbers.test(text) || /\d[.,]\d+[.,]\d/.test(text)) return [];
+  const decimal = text.replaceAll(',', '.');
   // Three digits may be the thousands of a larger number.
-  if (after.length === 3) fixes.unshift(written(before + after));
-  const message = `Inside braces a comma ends the value, so only \`${before}\` is read. Write numbers with a point for decimals, and nothing between thousands.`;
-  return problem('comma-in-braces', place, message, { fixes });
+  const isThousands = /(?<![\d.])[1-9]\d{0,2},\d{3}(?!\d)/.test(text) && !/,\d{1,2}(?!\d)|,\d{4}/.test(text);
+  return isThousands ? [text.replaceAll(',', ''), decimal] : [decimal];
+}
+
+function numberCutByComma(value: ScalarNode, whole: Range, [first = '', ...others]: readonly string[]): CutByComma {
+  const fixes = [first, ...others].map((text): Fix => {
+    return { title: `Write \`${text}\``, edits: [{ ...whole, text }], safe: others.length === 0 };
+  });
+  const how = others[0]
+    ? `Write \`${first}\`, with nothing between thousands, or \`${others[0]}\`, with a point for decimals.`
+    : `Write decimals with a point: \`${first}\`.`;
+  const number = Number(first);
+  const meant: ScalarNode = { ...value, ...whole, text: first, value: Number.isFinite(number) ? number : first };
+  const found = problem('comma-in-braces', whole, `Inside braces a comma ends the value. ${how}`, { fixes });
+  return { problem: found, meant };
 }
 
 const nameAndValue = /^([a-z][\w-]*):([^\s/:].*)/i;

@@ -1,7 +1,7 @@
 /** From the YAML library's nodes to ours: ranges trimmed, aliases looked up, nothing followed blindly. */
 import { Alias, Scalar, YAMLMap, YAMLSeq } from 'yaml';
 import type { ListNode, MapNode, Node, Pair, Range, ScalarNode } from './node.ts';
-import { looseLine, looseName, oddEscape, textCutByComma } from './oddities.ts';
+import { cutByComma, looseLine, looseName, oddEscape } from './oddities.ts';
 import type { Problem } from './problem.ts';
 import { problem, shown } from './problem.ts';
 import { deepest } from './tokens.ts';
@@ -117,7 +117,7 @@ class Builder {
       else seen.set(node.text, node);
       pairs.push({ key: node, value: builtValue.node });
     }
-    for (const [text, rest] of cut) this.problems.push(textCutByComma(this.#text, text, rest));
+    for (const [value, rest] of cut) this.#joinCut(pairs, value, rest);
     const node: MapNode = { kind: 'map', start, end: flow ? valueEnd : end, flow, pairs };
     return { node, size, height: height + 1 };
   }
@@ -156,6 +156,15 @@ class Builder {
     if (names) names.push(name);
     else cut.set(before, [name]);
     return true;
+  }
+
+  /** Reports a value that a comma in braces cut, and reads it as it is meant where that is plain. */
+  #joinCut(pairs: Pair[], value: ScalarNode, rest: readonly ScalarNode[]): void {
+    const { problem: found, meant } = cutByComma(this.#text, value, rest);
+    this.problems.push(found);
+    const index = pairs.findIndex((pair) => pair.value === value);
+    const pair = pairs[index];
+    if (meant && pair) pairs[index] = { key: pair.key, value: meant };
   }
 
   /** Takes down what makes the rest of the tree doubtful. */
