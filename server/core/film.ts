@@ -362,6 +362,8 @@ export interface Shot extends Named {
   readonly setUpName?: Val<string>;
   readonly setUp?: SetUp;
   readonly subject: Subject;
+  /** Height of the middle of the product, which lamps aim at, above the surface. */
+  readonly productMiddleMm: Mm;
   /** What is seen, the subject included. */
   readonly shows: readonly Val<string>[];
   /** Recognisable people or hands, by name. */
@@ -502,6 +504,8 @@ export interface Sound extends Block {
   readonly atS: Seconds;
   readonly length?: Val<FilmTime>;
   readonly lengthS?: Seconds;
+  /** Decibels above the music. */
+  readonly gain?: Val<number>;
 }
 
 export interface Title extends Block {

@@ -596,6 +596,59 @@ describe('music-too-short', () => {
   });
 });
 
+describe('sound-outlasts-film and sound-drowns-music', () => {
+  const film = (sound: string, deliverable = 'sound: stereo', music = '') =>
+    spec(
+      `deliver:\n  film: { raster: 1920x1080, rate: 25, ${deliverable} }\n${shots}cut:\n  - { shot: box, length: 12 s }\nsounds:\n  - { ${sound} }\n${music}`,
+    );
+
+  test('past the end it is never heard, over the end in part: 10 + 8 of 12 s lose 6 s', () => {
+    const rule = 'sound-outlasts-film';
+    expect(messages(film('track: voice, at: 14 s, length: 8 s'), rule)).toEqual([
+      '`voice` starts at 14 s, and the film is heard until 12 s: it is never heard. Start it earlier.',
+    ]);
+    const text = film('track: voice, at: 10 s, length: 8 s');
+    expect(messages(text, rule)).toEqual([
+      '`voice` runs to 18 s, and the film is heard until 12 s: 6 s of it are lost. Start it earlier, or let it last shorter.',
+    ]);
+    expect(Object.keys(fixed(text, rule))).toEqual(['Start it at 4 s (all of it is heard)', 'Let it last 2 s']);
+    expectFixesToClear(text, rule, 2);
+    expect(Object.keys(fixed(film('length: 14 s'), rule))).toEqual(['Let it last 12 s']);
+    expect(Object.keys(fixed(film('at: 1 s, length: 12 s'), rule))[0]).toBe('Start it at 0 s (all of it is heard)');
+    const beats = film('at: 16 beats, length: 8 beats', 'sound: stereo', 'music: { tempo: 100 bpm }\n');
+    expect(Object.keys(fixed(beats, rule))).toEqual([
+      'Start it at 12 beats (all of it is heard)',
+      'Let it last 4 beats',
+    ]);
+  });
+
+  test('to the end it is silent, as where nothing is heard; a section ends the film earlier', () => {
+    const rule = 'sound-outlasts-film';
+    expect(messages(film('at: 4 s, length: 8 s'), rule)).toEqual([]);
+    expect(messages(film('at: 10 s, length: 8 s', 'sound: none'), rule)).toEqual([]);
+    expect(messages(film('at: 4 s, length: 8 s', 'sound: stereo, section: 0 s to 6 s'), rule)).toHaveLength(1);
+  });
+
+  test('20 dB are enough for a voice (WCAG 2.2, 1.4.7), a sound 60 dB above music leaves none of it', () => {
+    const rule = 'sound-drowns-music';
+    const music = 'music: { tempo: 100 bpm }\n';
+    const loud = (gain: string, more = music) =>
+      film(`track: click, length: 2 s, gain: ${gain}`, 'sound: stereo', more);
+    expect(findings(loud('60 dB'), rule).map((one) => [one.severity, one.message])).toEqual([
+      [
+        'warning',
+        '`click` is planned 60 dB above the music, which is not heard under it; 20 dB is enough even for a voice. Is -60 dB meant?',
+      ],
+    ]);
+    expect(findings(loud('24 dB'), rule).map((one) => one.severity)).toEqual(['info']);
+    expect(Object.keys(fixed(loud('24 dB'), rule))).toEqual(['Set gain to -24 dB', 'Set gain to 20 dB']);
+    expectFixesToClear(loud('24 dB'), rule, 2);
+    expect(messages(loud('20 dB'), rule)).toEqual([]);
+    expect(messages(loud('-24 dB'), rule)).toEqual([]);
+    expect(messages(loud('60 dB', ''), rule)).toEqual([]);
+  });
+});
+
 describe('cut-jars', () => {
   const rule = 'cut-jars';
   const two = (camera: string, piece = '', more = '') =>

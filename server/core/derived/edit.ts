@@ -37,6 +37,14 @@ export function deliverablesOf(title: Title, film: Film): Deliverable[] {
   });
 }
 
+/** The last moment of the cut that a deliverable with sound plays; undefined where none has any. */
+export function lastHeardS(film: Film): Seconds | undefined {
+  const ends = [...film.deliverables.values()]
+    .filter((one) => one.sound !== 'none')
+    .map((one) => shownStretch(one, film)?.to ?? film.cutS ?? 0);
+  return ends.length > 0 ? Math.max(...ends) : undefined;
+}
+
 /** Seconds for each beat, where there is music. */
 export function beatOfFilmS(film: Film): Seconds | undefined {
   const bpm = film.music?.tempo?.value;

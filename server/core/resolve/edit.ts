@@ -185,6 +185,7 @@ export function resolveSounds(top: Fields, clock: Clock): Sound[] {
       atS: filmSeconds(at?.value, clock) ?? 0,
       length,
       lengthS: filmSeconds(length?.value, clock),
+      gain: f.read('gain', u.decibels),
     };
   });
 }

@@ -7,6 +7,8 @@ import musicTooShort from './music-too-short.ts';
 import mustNotShowSeen from './must-not-show-seen.ts';
 import mustShowMissing from './must-show-missing.ts';
 import recordingTooShort from './recording-too-short.ts';
+import soundDrownsMusic from './sound-drowns-music.ts';
+import soundOutlastsFilm from './sound-outlasts-film.ts';
 import titleLowContrast from './title-low-contrast.ts';
 import titleOutsideSafeArea from './title-outside-safe-area.ts';
 import titleTimeClash from './title-time-clash.ts';
@@ -26,5 +28,7 @@ export const cutRules: readonly Rule[] = [
   titleOutsideSafeArea,
   titleTimeClash,
   musicTooShort,
+  soundOutlastsFilm,
+  soundDrownsMusic,
   cutJars,
 ];

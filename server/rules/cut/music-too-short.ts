@@ -1,5 +1,5 @@
-import { shownStretch } from '../../core/derived/edit.ts';
-import type { Film, Music } from '../../core/film.ts';
+import { lastHeardS } from '../../core/derived/edit.ts';
+import type { Music } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { num, secondsText } from '../../core/say.ts';
 
@@ -16,7 +16,7 @@ export default defineRule({
     const { music } = film;
     if (!music?.length || film.cutS === undefined) return;
     const leftS = music.length.value - music.trimS;
-    const neededS = lastHeardS(film);
+    const neededS = lastHeardS(film) ?? 0;
     if (leftS >= neededS - 1e-6) return;
     const trimS = fittingTrimS(music, music.length.value - neededS);
     report({
@@ -37,14 +37,6 @@ export default defineRule({
     });
   },
 });
-
-/** The last moment of the cut that a deliverable with sound plays. */
-function lastHeardS(film: Film): number {
-  const ends = [...film.deliverables.values()]
-    .filter((one) => one.sound !== 'none')
-    .map((one) => shownStretch(one, film)?.to ?? film.cutS!);
-  return ends.length > 0 ? Math.max(...ends) : 0;
-}
 
 /** The latest start, on a beat where one fits, that leaves enough music; undefined where all of it is too short. */
 function fittingTrimS({ firstBeatS, tempo }: Music, latestS: number): number | undefined {
