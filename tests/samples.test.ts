@@ -38,7 +38,7 @@ const expected: Readonly<Record<string, Readonly<Record<string, number>>>> = {
     'licence-expired': 1,
     'licence-missing': 1,
     'loudness-off-target': 2,
-    'mains-light-flickers': 4,
+    'mains-light-flickers': 3,
     'mixed-light': 3,
     'mounted-upside-down': 1,
     'move-beyond-kit': 1,

@@ -7,7 +7,7 @@ import { lampPosition, lampSize } from '../core/derived/light.ts';
 import { cameraPose, type LensMoment, lensAt, sharpZone } from '../core/derived/optics.ts';
 import { subjectCorners } from '../core/derived/outline.ts';
 import { turnedDeg } from '../core/derived/time.ts';
-import { wallMiddle } from '../core/derived/wall.ts';
+import { lampTarget } from '../core/derived/wall.ts';
 import type { Film, LampPlace, Shot } from '../core/film.ts';
 import type { Degrees, Mm } from '../core/units.ts';
 
@@ -156,13 +156,9 @@ function reach(pose: CameraPose, ray: Vec3, shot: Shot, film: Film): number {
 }
 
 function lampOf(lamp: LampPlace, shot: Shot): SceneLamp | undefined {
-  const target = lamp.aim === 'backdrop' ? wallMiddle(shot) : { x: 0, y: shot.subject.heightMm, z: 0 };
+  const target = lampTarget(lamp, shot);
   if (!target) return undefined;
-  const place = (moment: number) => {
-    const at = lampPosition(lamp, target.y, moment);
-    // What aims at the backdrop stands around the backdrop's middle.
-    return at && { x: at.x + target.x, y: at.y, z: at.z + target.z };
-  };
+  const place = (moment: number) => lampPosition(lamp, target, moment);
   const at = place(0);
   const end = place(1);
   if (!at || !end) return undefined;

@@ -119,6 +119,38 @@ lamps:
     ]);
   });
 
+  describe('a part is lit from where the lamp stands before the product', () => {
+    const bulb = {
+      'kits/own.kit.yaml': 'lamps: { bulb: { output: 1000 lx at 1 m, beam: 120°, temperature: 5000 K } }\n',
+    };
+    const knob = (lamp: string, subject = 'knob') =>
+      spec(`kit: [kits/camera.kit.yaml, kits/own.kit.yaml]
+product: { size: 9 x 6 x 60 cm, finish: satin, weight: 420 g, parts: { knob: { size: 2 x 2 x 2 cm, height: 58 cm } } }
+camera: { lens: normal, support: tripod, distance: 60 cm, height: 58 cm, raster: 3840x2160, rate: 25, bits: 10, colour-space: bt709, shutter: 1/50 s, aperture: f/8, iso: 12800, white-balance: 5000 K, focus: locked }
+room: { light: none }
+lamps:
+  key: { use: bulb, ${lamp} }
+shots:
+  box: { record: 12 s, subject: ${subject} }
+`);
+
+    test('by its own way to the lamp, and off the beam', () => {
+      // 28 cm over the axis of a lamp 50 cm before it: 57.3 cm away, 29.2° off. Inverse square law, and Lambert's cosine
+      // for the face and for the lamp: 1000 ÷ 0.573² × cos² 29.2° = 2318 lx.
+      expect(messages(knob('distance: 50 cm, angle: 0°, height: 30 cm'), rule, bulb)[0]).toContain(
+        '`key` gives 2320 lx',
+      );
+    });
+
+    test('also by one that stands too low to be measured to the part itself', () => {
+      const low = 'distance: 40 cm, angle: 45°, height: 5 cm';
+      for (const subject of ['product', 'knob']) {
+        expect(severities(knob(low, subject), 'height-beyond-distance')).toEqual([]);
+        expect(messages(knob(low, subject), rule, bulb)).toHaveLength(1);
+      }
+    });
+  });
+
   test.each([
     ['iso: 100', 'warning'],
     ['iso: 400', undefined],

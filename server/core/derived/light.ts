@@ -1,7 +1,8 @@
 /** The light on the subject of a shot, lamp by lamp, against what the settings want. */
 import { luxWanted, screenStops, stopsOver } from '../../calc/exposure.ts';
-import { angleBetweenDeg, directionOf, placeAt, subtract, type Vec3 } from '../../calc/geometry.ts';
+import { angleBetweenDeg, directionOf, lengthOf, placeAt, subtract, type Vec3 } from '../../calc/geometry.ts';
 import {
+  beamShare,
   candelaFromLumens,
   cosineShare,
   type LampSize,
@@ -13,9 +14,9 @@ import { magnification } from '../../calc/optics.ts';
 import { rateFps } from '../../calc/rate.ts';
 import type { LampPlace, Shot } from '../film.ts';
 import { along } from '../resolve/shots.ts';
-import type { Lux, Share, Stops } from '../units.ts';
+import type { Lux, Mm, Share, Stops } from '../units.ts';
 import { once, onceAt } from './memo.ts';
-import { cameraPose, hasAperture, lensAt, subjectPlace } from './optics.ts';
+import { cameraPose, hasAperture, lensAt, productPlace, subjectPlace } from './optics.ts';
 import { shutterSeconds } from './time.ts';
 
 /** What shines: the modifier's face where one is put on, else the lamp's own. */
@@ -42,14 +43,13 @@ export const outputLuxAt1m = once(({ lamp }: LampPlace): Lux | undefined => {
   }
 });
 
-/** Where a lamp stands at a moment of the action, around the middle of the product; undefined for a place that can't be. */
-export function lampPosition(lamp: LampPlace, productMiddleMm: number, moment: number): Vec3 | undefined {
+/** Where a lamp stands at a moment of the action, around what it aims at; undefined for a place that can't be. */
+export function lampPosition(lamp: LampPlace, target: Vec3, moment: number): Vec3 | undefined {
   const distance = along(lamp.distance?.value, moment);
   const angle = along(lamp.angle?.value, moment);
   if (distance === undefined || angle === undefined) return undefined;
-  const height = along(lamp.height?.value, moment) ?? productMiddleMm;
-  if (Math.abs(height - productMiddleMm) > distance * (1 + 1e-6)) return undefined;
-  return placeAt(angle, distance, height - productMiddleMm, { x: 0, y: productMiddleMm, z: 0 });
+  const rise = (along(lamp.height?.value, moment) ?? target.y) - target.y;
+  return Math.abs(rise) > distance * (1 + 1e-6) ? undefined : placeAt(angle, distance, rise, target);
 }
 
 /** The light of one lamp on the face of the subject that the camera sees. */
@@ -76,15 +76,17 @@ export interface FaceLight {
 /** Light on the face toward the camera at a moment of the action. Lamps aimed at the backdrop do not count. */
 export const faceLight = onceAt((shot: Shot, moment: number): FaceLight => {
   const middle = subjectPlace(shot);
+  const aimedAt = productPlace(shot);
   const pose = cameraPose(shot, moment);
   const normal = pose ? subtract(pose.at, middle) : directionOf(0);
   let complete = true;
   const lights = shot.lit
     .filter((lamp) => lamp.aim === 'product')
     .map((lamp) => {
-      const at = lampPosition(lamp, middle.y, moment);
+      const at = lampPosition(lamp, aimedAt, moment);
       const offFaceDeg = at ? angleBetweenDeg(subtract(at, middle), normal) : 0;
-      const lux = lamp.measured?.value ?? (at ? computedLux(lamp, offFaceDeg, moment) : undefined);
+      const lux =
+        lamp.measured?.value ?? (at && luxAtPlace(lamp, { from: at, aimedAt, to: middle }, offFaceDeg, moment));
       if (lux === undefined) complete = false;
       return { lamp, lux: lux ?? 0, offFaceDeg };
     });
@@ -111,15 +113,22 @@ export function levelAt({ level, lamp, fields }: LampPlace, moment: number): Sha
   return outside ? undefined : share;
 }
 
-function computedLux(lamp: LampPlace, offFaceDeg: number, moment: number): Lux | undefined {
-  const lux = headOnLux(lamp, moment);
-  return lux === undefined ? undefined : lux * cosineShare(offFaceDeg);
+/** Lux on a face at `to`, which a lamp that is aimed at the middle of the product may light from off its beam's axis. */
+function luxAtPlace(
+  lamp: LampPlace,
+  { from, aimedAt, to }: { from: Vec3; aimedAt: Vec3; to: Vec3 },
+  offFaceDeg: number,
+  moment: number,
+): Lux | undefined {
+  const way = subtract(to, from);
+  const lux = luxBefore(lamp, lengthOf(way), moment);
+  const offAxisDeg = angleBetweenDeg(way, subtract(aimedAt, from));
+  return lux && lux * cosineShare(offFaceDeg) * beamShare(offAxisDeg, lampSize(lamp).beamDeg ?? 120);
 }
 
-/** Lux of a lamp on a face that is turned to it. */
-const headOnLux = onceAt((lamp: LampPlace, moment: number): Lux | undefined => {
+/** Lux on a face that is turned to the lamp, on its axis and at a distance; undefined where its light is not known. */
+export function luxBefore(lamp: LampPlace, distanceMm: Mm, moment: number): Lux | undefined {
   const at1m = outputLuxAt1m(lamp);
-  const distanceMm = along(lamp.distance?.value, moment);
   const level = levelAt(lamp, moment);
   if (at1m === undefined || !distanceMm || level === undefined) return undefined;
   return luxOnFace({
@@ -130,7 +139,7 @@ const headOnLux = onceAt((lamp: LampPlace, moment: number): Lux | undefined => {
     angleDeg: 0,
     lostStops: lamp.modifiers.reduce((sum, modifier) => sum + modifier.loses, 0),
   });
-});
+}
 
 /** The camera's settings as an exposure; undefined where any of them is automatic, not known, or none that the camera has. */
 export const exposureSettings = once((shot: Shot) => {

@@ -98,6 +98,11 @@ export function subjectPlace(shot: Shot): Vec3 {
   return { x: 0, y: shot.subject.heightMm, z: 0 };
 }
 
+/** The middle of the product, which lamps aim at and are measured to. */
+export function productPlace({ productMiddleMm }: Shot): Vec3 {
+  return { x: 0, y: productMiddleMm, z: 0 };
+}
+
 /** Where the camera stands and looks at a moment; undefined without a distance, or for a place that can't be. */
 export function cameraPose(shot: Shot, moment: number): CameraPose | undefined {
   return poseOnce(shot, cameraMoves(shot) ? moment : 0);

@@ -4,6 +4,7 @@ import { beamShare, cosineShare, distanceGain } from '../../calc/light.ts';
 import type { LampPlace, Shot } from '../film.ts';
 import { along } from '../resolve/shots.ts';
 import type { Lux } from '../units.ts';
+import { productPlace } from './optics.ts';
 import { lampPosition, lampSize, levelAt, outputLuxAt1m } from './light.ts';
 
 export interface WallLight {
@@ -28,12 +29,17 @@ export function wallLight(shot: Shot, moment: number): WallLight | undefined {
   return { lamps, roomLux, totalLux: lamps.reduce((sum, one) => sum + one.lux, roomLux), complete };
 }
 
-/** The middle of the backdrop around the foot of the product. */
-export function wallMiddle({ backdrop, subject }: Shot): Vec3 | undefined {
+/** The middle of the backdrop, level with that of the product where its bottom is not said. */
+export function wallMiddle({ backdrop, productMiddleMm }: Shot): Vec3 | undefined {
   const behind = backdrop?.behind?.value;
   if (!backdrop || behind === undefined) return undefined;
   const half = (backdrop.size?.value.heightMm ?? 0) / 2;
-  return { x: 0, y: backdrop.bottom ? backdrop.bottom.value + half : subject.heightMm, z: behind };
+  return { x: 0, y: backdrop.bottom ? backdrop.bottom.value + half : productMiddleMm, z: behind };
+}
+
+/** What a lamp aims at and is measured to; undefined where it aims at a backdrop of which nobody said where it is. */
+export function lampTarget({ aim }: LampPlace, shot: Shot): Vec3 | undefined {
+  return aim === 'backdrop' ? wallMiddle(shot) : productPlace(shot);
 }
 
 /** A lamp for the backdrop stands around the backdrop's middle: `distance` is measured to what it aims at. */
@@ -50,8 +56,8 @@ function aimedLux(lamp: LampPlace, middle: Vec3, moment: number): Lux | undefine
 
 /** What passes the product: weaker with the longer way, with the slant on the backdrop, and off the beam's axis. */
 function spillLux(lamp: LampPlace, shot: Shot, middle: Vec3, moment: number): Lux | undefined {
-  const product = { x: 0, y: shot.subject.heightMm, z: 0 };
-  const at = lampPosition(lamp, product.y, moment);
+  const product = productPlace(shot);
+  const at = lampPosition(lamp, product, moment);
   const distance = along(lamp.distance?.value, moment);
   if (!at || !distance || levelAt(lamp, moment) === undefined) return undefined;
   const size = lampSize(lamp);

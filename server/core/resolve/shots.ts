@@ -220,6 +220,7 @@ function shot(written: Written, context: SetContext, setUps: ReadonlyMap<string,
     setUpName,
     setUp,
     subject,
+    productMiddleMm: middleOf(product),
     shows: shown(own, subject),
     people: own.names('people'),
     onPurpose: own.list('on-purpose', text) ?? top.names('on-purpose'),
@@ -254,11 +255,15 @@ function litLamps(names: readonly Val<string>[] | undefined, lamps: ReadonlyMap<
   return [...lamps.values()].filter((lamp) => !lamp.changes && !lamp.movedFrom);
 }
 
+function middleOf({ size }: Product): Mm {
+  return (size?.value.heightMm ?? 0) / 2;
+}
+
 function subjectOf(own: Fields, at: Range, product: Product): Subject {
   const named = own.text('subject');
   const place = named ?? at;
   const part = named && product.parts.get(named.value);
-  const productMiddle = (product.size?.value.heightMm ?? 0) / 2;
+  const productMiddle = middleOf(product);
   if (part) {
     const box = part.size?.value;
     const range = { start: place.start, end: place.end };

@@ -2,6 +2,7 @@
 import { angleBetweenDeg, subtract } from '../../calc/geometry.ts';
 import { lampPosition } from '../../core/derived/light.ts';
 import { cameraPose, subjectPlace } from '../../core/derived/optics.ts';
+import { lampTarget } from '../../core/derived/wall.ts';
 import type { LampPlace, Shot } from '../../core/film.ts';
 import type { Grams } from '../../core/units.ts';
 
@@ -9,7 +10,8 @@ import type { Grams } from '../../core/units.ts';
 export function facesLens(shot: Shot, place: LampPlace): boolean {
   const middle = subjectPlace(shot);
   const pose = cameraPose(shot, 0);
-  const at = lampPosition(place, middle.y, 0);
+  const target = lampTarget(place, shot);
+  const at = target && lampPosition(place, target, 0);
   if (!pose || !at) return false;
   return angleBetweenDeg(subtract(at, middle), subtract(pose.at, middle)) > 160;
 }

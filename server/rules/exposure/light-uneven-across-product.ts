@@ -1,7 +1,7 @@
 import { dot, lengthOf, subtract, type Vec3 } from '../../calc/geometry.ts';
 import { distanceGain, fallOffStops, type LampSize } from '../../calc/light.ts';
 import { faceLight, lampPosition, lampSize, type LampLight } from '../../core/derived/light.ts';
-import { cameraPose, subjectPlace, subjectSeen } from '../../core/derived/optics.ts';
+import { cameraPose, productPlace, subjectPlace, subjectSeen } from '../../core/derived/optics.ts';
 import type { Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { brighterText, lengthText, percentText, quoted, stopsText } from '../../core/say.ts';
@@ -31,13 +31,14 @@ export default defineRule({
       const { lamp, share } = one;
       const role = lamp.role?.value;
       if ((role && role !== 'key' && role !== 'fill') || share < counts || lamp.changes || !lamp.distance) continue;
-      const across = extent(shot, one);
-      if (across === undefined) continue;
+      const seen = seenBy(shot, one);
+      if (!seen) continue;
+      const { acrossMm: across, awayMm: distanceMm } = seen;
       const size = lampSize(lamp);
-      const distanceMm = lamp.distance.value.from;
       const stops = fallOffStops(size, distanceMm / 1000, across / 1000);
       if (stops <= limits.allow + 1e-6 || !Number.isFinite(stops)) continue;
-      const evenMm = evenDistance(size, across);
+      // A part is nearer to the lamp, or farther from it, than what the tape is held to.
+      const evenMm = wholeCm(lamp.distance.value.from + evenDistance(size, across) - distanceMm);
       report({
         message: 'uneven',
         data: {
@@ -57,19 +58,20 @@ export default defineRule({
   },
 });
 
-/** How far what the camera sees of the subject reaches along the line to the lamp: nothing for a lamp straight in front. */
-function extent(shot: Shot, { lamp }: LampLight): Mm | undefined {
+/** How far the subject is from the lamp, and how far what is seen of it reaches along that line: nothing for a lamp straight in front. */
+function seenBy(shot: Shot, { lamp }: LampLight): { acrossMm: Mm; awayMm: Mm } | undefined {
   const middle = subjectPlace(shot);
-  const at = lampPosition(lamp, middle.y, 0);
+  const at = lampPosition(lamp, productPlace(shot), 0);
   const pose = cameraPose(shot, 0);
   const seen = subjectSeen(shot, shot.handlesS, shot.handlesS);
   if (!at || !pose || !seen) return undefined;
   const way = subtract(at, middle);
-  const along = (axis: Vec3) => Math.abs(dot(way, axis)) / lengthOf(way);
-  return seen.widthMm * along(pose.right) + seen.heightMm * along(pose.up);
+  const awayMm = lengthOf(way);
+  const along = (axis: Vec3) => Math.abs(dot(way, axis)) / awayMm;
+  return { acrossMm: seen.widthMm * along(pose.right) + seen.heightMm * along(pose.up), awayMm };
 }
 
-/** Distance at which the fall-off is half a stop, in whole centimetres. */
+/** Distance at which the fall-off is half a stop. */
 function evenDistance(size: LampSize, acrossMm: Mm): Mm {
   let near = acrossMm / 2000 + 1e-4;
   let far = 50;
@@ -78,7 +80,11 @@ function evenDistance(size: LampSize, acrossMm: Mm): Mm {
     if (fallOffStops(size, middle, acrossMm / 1000) > 0.5) near = middle;
     else far = middle;
   }
-  return Math.ceil(far * 100 - 1e-6) * 10;
+  return far * 1000;
+}
+
+function wholeCm(mm: Mm): Mm {
+  return Math.ceil(mm / 10 - 1e-6) * 10;
 }
 
 /** Moves the lamp back; its level pays where it can. */

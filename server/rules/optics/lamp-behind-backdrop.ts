@@ -2,7 +2,8 @@ import { subtract, type Vec3 } from '../../calc/geometry.ts';
 import { distanceGain } from '../../calc/light.ts';
 import { type Hung, hungBackdrop } from '../../core/derived/behind.ts';
 import { lampPosition, lampSize } from '../../core/derived/light.ts';
-import type { Film, LampPlace } from '../../core/film.ts';
+import { productPlace } from '../../core/derived/optics.ts';
+import type { LampPlace } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, percentText, quoted } from '../../core/say.ts';
 
@@ -19,12 +20,12 @@ export default defineRule({
   shot(shot, { film, report }) {
     const hung = hungBackdrop(shot, film);
     if (!hung || lets.test(shot.backdrop?.material?.value ?? '')) return;
-    const middle = productMiddle(film);
+    const middle = productPlace(shot);
     for (const lamp of shot.lit) {
       if (lamp.aim === 'backdrop' || lamp.role?.value === 'backdrop') continue;
       const moments = lamp.changes ? [0, 0.5, 1] : [0];
       const at = moments
-        .flatMap((moment) => lampPosition(lamp, middle.y, moment) ?? [])
+        .flatMap((moment) => lampPosition(lamp, middle, moment) ?? [])
         .find((place) => hides(hung, place, middle));
       if (!at) continue;
       const behind = lengthText(at.z - hung.behindMm);
@@ -33,11 +34,6 @@ export default defineRule({
     }
   },
 });
-
-/** What lamps aim at and are measured to. */
-function productMiddle(film: Film): Vec3 {
-  return { x: 0, y: (film.product.size?.value.heightMm ?? 0) / 2, z: 0 };
-}
 
 /** Materials that light comes through. */
 const lets = /diffus|frost|translucent|opal|gauze|net|glass|clear|window|tracing/i;
@@ -60,7 +56,7 @@ function fixes(middle: Vec3, lamp: LampPlace, hung: Hung): FixIdea[] {
   if (lamp.changes || !lamp.distance) return [];
   const reaches = (mm: number) => {
     const moved = { ...lamp, distance: { ...lamp.distance!, value: { from: mm, to: mm } } };
-    const at = lampPosition(moved, middle.y, 0);
+    const at = lampPosition(moved, middle, 0);
     return at && at.z <= hung.behindMm - 50;
   };
   for (let mm = Math.floor(Math.min(lamp.distance.value.from, farthestMm) / 10) * 10; mm >= 200; mm -= 10) {

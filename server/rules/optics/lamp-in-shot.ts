@@ -3,7 +3,7 @@ import type { EdgeTangents } from '../../calc/framing.ts';
 import { hungBackdrop } from '../../core/derived/behind.ts';
 import type { View } from '../../core/derived/framing.ts';
 import { lampPosition, lampSize } from '../../core/derived/light.ts';
-import { cameraPose, subjectPlace } from '../../core/derived/optics.ts';
+import { cameraPose, productPlace, subjectPlace } from '../../core/derived/optics.ts';
 import { outlineOf, subjectCorners } from '../../core/derived/outline.ts';
 import { type Showing, showingsOf } from '../../core/derived/showings.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
@@ -69,7 +69,7 @@ function nearest(shot: Shot, film: Film, lamp: LampPlace, all = false): Near | u
   for (const showing of showingsOf(shot, film)) {
     for (const view of lamp.changes ? moving(showing) : showing.views) {
       const pose = cameraPose(shot, view.actionMoment);
-      const place = lampPosition(lamp, middleOf(film), view.actionMoment);
+      const place = lampPosition(lamp, productPlace(shot), view.actionMoment);
       if (!pose || !place || !view.edges || place.y < 0) continue;
       if (fromCamera(pose, place).along <= 0 || (hung && hides(hung, place, pose.at))) continue;
       const clearDeg = clearOf(pose, place, target, lamp, view.edges);
@@ -83,10 +83,6 @@ function nearest(shot: Shot, film: Film, lamp: LampPlace, all = false): Near | u
 /** A lamp that moves before a camera that stands: three looks. */
 function moving({ views }: Showing): readonly View[] {
   return views.length > 1 ? views : [0, 0.5, 1].map((actionMoment) => ({ ...views[0], actionMoment }));
-}
-
-function middleOf(film: Film): number {
-  return (film.product.size?.value.heightMm ?? 0) / 2;
 }
 
 /** Degrees from the lamp's nearest edge to the picture's, of width and height the one that clears more; minus: in shot. */

@@ -8,7 +8,7 @@ import {
   mirrorSpotMm,
 } from '../../calc/reflect.ts';
 import { faceLight, lampPosition, lampSize, outputLuxAt1m } from '../../core/derived/light.ts';
-import { cameraPose } from '../../core/derived/optics.ts';
+import { cameraPose, productPlace } from '../../core/derived/optics.ts';
 import { type Face, facesOf } from '../../core/derived/outline.ts';
 import { showingsOf } from '../../core/derived/showings.ts';
 import { along } from '../../core/resolve/shots.ts';
@@ -76,7 +76,7 @@ function mirrors(shot: Shot, film: Film, lamp: LampPlace): boolean {
   return showingsOf(shot, film).some(({ views, turns }) =>
     views.some((view) => {
       const pose = cameraPose(shot, view.actionMoment);
-      const place = lampPosition(lamp, (film.product.size?.value.heightMm ?? 0) / 2, view.actionMoment);
+      const place = lampPosition(lamp, productPlace(shot), view.actionMoment);
       if (!pose || !place) return false;
       const fronts = turns.flatMap((turn) => facesOf(shot, film, turn).filter((face) => face.name === 'front'));
       return fronts.some((face) => touches(face, pose.at, place, lamp));
