@@ -347,6 +347,24 @@ ${rest}`);
     expect(messages(plan('hazards: glass'), rule, files)).toEqual([]);
   });
 
+  test('a lamp for the backdrop counts from where it stands', () => {
+    const wall = (
+      behind: string,
+      place: string,
+    ) => `backdrop: { material: paper, size: 200 x 200 cm, behind: ${behind} }
+lamps:
+  wall: { use: fresnel, aim: backdrop, ${place} }
+`;
+    const found = (behind: string, place: string) =>
+      messages(plan('hazards: flammable', '2 m').replace(/^lamps:\n.*\n/m, '') + wall(behind, place), rule, files);
+    expect(found('250 cm', 'distance: 80 cm, angle: 40°')).toEqual([]);
+    // Straight before the backdrop at the product's height, 140 − 90 = 50 cm behind the product.
+    expect(found('140 cm', 'distance: 90 cm, angle: 0°')[0]).toContain('`wall` burns hot 50 cm from it.');
+    expect(found('140 cm', 'distance: 20 cm to 90 cm, angle: 0°').concat(found('140 cm', 'distance: 90 cm'))).toEqual(
+      [],
+    );
+  });
+
   test('a flash point under 60 °C (GHS)', () => {
     expect(messages(plan('flash-point: 23 °C'), rule, files)[0]).toContain(
       "The product's vapour can catch fire from 23 °C on",
@@ -392,6 +410,16 @@ describe('liquid-near-mains', () => {
     expect(message).toContain('Nothing says that a residual-current device (30 mA) is fitted');
     expect(message?.endsWith(electric)).toBe(true);
     expect(messages(plan('distance: 60 cm, angle: 45°', '', 'glass'), rule)).toEqual([]);
+  });
+
+  test('a lamp for the backdrop counts from where it stands', () => {
+    const wall = (behind: string) =>
+      `backdrop: { material: paper, size: 200 x 200 cm, behind: ${behind} }
+care: { residual-current: fitted }
+`;
+    const place = 'aim: backdrop, distance: 90 cm, angle: 0°';
+    expect(messages(plan(place, wall('140 cm')), rule)[0]).toContain('`key` (50 cm) on mains');
+    expect(messages(plan(place, wall('250 cm')), rule)).toEqual([]);
   });
 
   test('silent on battery, and farther away behind a residual-current device', () => {

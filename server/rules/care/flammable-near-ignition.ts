@@ -1,6 +1,8 @@
 import type { Film, LampPlace } from '../../core/film.ts';
 import { type Context, defineRule, type Limit } from '../../core/rule.ts';
 import { lengthText, listText, num, quoted } from '../../core/say.ts';
+import type { Mm } from '../../core/units.ts';
+import { leastFromProductMm } from './aim.ts';
 import { careful } from './closing.ts';
 
 const messages = {
@@ -48,11 +50,10 @@ function flammable({ product }: Film, { limits }: Ctx): Found | undefined {
 
 function checkIgnition(film: Film, { what, at }: Found, { limits, report }: Ctx): void {
   const { product, care } = film;
-  const lit = new Set([...film.shots.values()].flatMap((shot) => shot.lit));
-  const lamps = [...lit].filter((place) => isHot(place) && near(place) < limits.distance);
+  const lamps = [...hotLamps(film)].filter(([, mm]) => mm < limits.distance * (1 - 1e-6));
   const charging = care?.charging && care.charging.value !== 'none';
   const sources = [
-    ...lamps.map((place) => `${quoted(place.name)} burns hot ${lengthText(near(place))} from it`),
+    ...lamps.map(([{ name }, mm]) => `${quoted(name)} burns hot ${lengthText(mm)} from it`),
     ...(charging ? ['batteries are charged during the shoot'] : []),
     ...(product.hazards.some((val) => val.value === 'hot') ? ['it is hot itself'] : []),
   ];
@@ -61,12 +62,15 @@ function checkIgnition(film: Film, { what, at }: Found, { limits, report }: Ctx)
   report({ message: 'ignition', severity, data: { what, sources: listText(sources), ...data }, at });
 }
 
-function isHot({ lamp }: LampPlace): boolean {
-  return lamp?.kind?.value === 'filament';
-}
-
-function near({ distance }: LampPlace): number {
-  return distance ? Math.min(distance.value.from, distance.value.to) : Infinity;
+/** Filament lamps that are lit in any shot, with how near they come to the product. */
+function hotLamps(film: Film): Map<LampPlace, Mm> {
+  const nearest = new Map<LampPlace, Mm>();
+  for (const shot of film.shots.values()) {
+    for (const place of shot.lit.filter(({ lamp }) => lamp?.kind?.value === 'filament')) {
+      nearest.set(place, Math.min(leastFromProductMm(shot, place) ?? Infinity, nearest.get(place) ?? Infinity));
+    }
+  }
+  return nearest;
 }
 
 /** Something that happens to a flammable liquid lets it evaporate; closed and cold it does not. */

@@ -2,6 +2,7 @@ import type { Film, Shot } from '../../core/film.ts';
 import { defineRule } from '../../core/rule.ts';
 import { lengthText, listText, quoted } from '../../core/say.ts';
 import type { Mm } from '../../core/units.ts';
+import { leastFromProductMm } from './aim.ts';
 import { careful } from './closing.ts';
 
 export default defineRule({
@@ -62,11 +63,11 @@ function mainsGear(film: Film): MainsGear[] {
   }));
 }
 
-function gearOf({ lit, backdrop }: Shot): { name: string; distanceMm: Mm }[] {
+function gearOf(shot: Shot): { name: string; distanceMm: Mm }[] {
+  const { lit, backdrop } = shot;
   const lamps = lit.flatMap((place) => {
     if (place.runsOn !== 'mains' || !place.lamp) return [];
-    const distance = place.aim === 'product' ? place.distance?.value : undefined;
-    return [{ name: place.name, distanceMm: distance ? Math.min(distance.from, distance.to) : Infinity }];
+    return [{ name: place.name, distanceMm: leastFromProductMm(shot, place) ?? Infinity }];
   });
   if (!backdrop?.screen) return lamps;
   return [...lamps, { name: backdrop.screen.name, distanceMm: backdrop.behind?.value ?? Infinity }];
