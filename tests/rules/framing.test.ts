@@ -206,6 +206,28 @@ describe('mounted-upside-down', () => {
   });
 });
 
+describe('letters-mirrored', () => {
+  const rule = 'letters-mirrored';
+  const film = (shot: string, piece: string) =>
+    spec(
+      `product: { size: 9 x 6 x 7 cm, parts: { stamp: { size: 30 x 10 mm, letters: 6 mm }, foot: { size: 9 x 6 x 1 cm } } }\nshots:\n  box: { record: 12 s${shot} }\n${cut(piece)}`,
+    );
+
+  test('letters in a mirrored piece read backwards, and only there', () => {
+    const text = film(', subject: stamp', ', flip: mirror');
+    expect(messages(text, rule)).toEqual([
+      'box: this piece is mirrored, and it shows `stamp`, whose letters then read backwards. Leave the picture as recorded, or mirror a shot that shows none.',
+    ]);
+    expect(Object.entries(fixed(text, rule))).toEqual([
+      ['Leave the picture as recorded', text.replace(', flip: mirror', '')],
+    ]);
+    expect(messages(film(', shows: [stamp, foot]', ', flip: mirror'), rule)).toHaveLength(1);
+    expect(messages(film(', shows: foot', ', flip: mirror'), rule)).toEqual([]);
+    expect(messages(film(', subject: stamp', ', flip: upright'), rule)).toEqual([]);
+    expect(messages(film(', subject: stamp', ''), rule)).toEqual([]);
+  });
+});
+
 describe('height-beyond-distance', () => {
   const rule = 'height-beyond-distance';
 
