@@ -1,6 +1,5 @@
 /** The `shootspec` command: wiring only. Exit codes: 0 clean, 1 findings at or above the threshold, 2 usage or crash. */
-import { print, UsageError, version } from './commands/usage.ts';
-import { harmless, logLines } from './formats/escape.ts';
+import { print, sayWhy, UsageError, version } from './commands/usage.ts';
 
 const usage = `Usage: shootspec COMMAND
 
@@ -66,11 +65,7 @@ async function main(): Promise<void> {
     if (!command) throw new UsageError(`There is no command \`${name}\`. \`shootspec help\` lists them.`);
     process.exitCode = await command(args);
   } catch (error) {
-    const said =
-      error instanceof UsageError
-        ? error.message
-        : `This is a fault in shootspec itself: ${(error as Error).stack ?? String(error)}`;
-    process.stderr.write(logLines(harmless(`shootspec: ${said}\n`)));
+    sayWhy(error);
     process.exitCode = 2;
   }
 }

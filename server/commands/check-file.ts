@@ -1,9 +1,8 @@
 /** Checks one file on disk, the same in every thread: its path in, plain data out. */
-import { readFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { Checker, type CheckResult } from '../core/checker.ts';
-import { largestFileBytes } from '../core/document/parse.ts';
-import type { Severity } from '../core/finding.ts';
+import { largestFileBytes, parseDocument } from '../core/document/parse.ts';
+import type { Finding, Severity } from '../core/finding.ts';
 import { inTurn } from '../core/live/in-turn.ts';
 import { follow } from '../core/live/spec.ts';
 import { type FileKind, kindOf } from '../core/paths.ts';
@@ -12,6 +11,7 @@ import { holds } from '../features/actions.ts';
 import { type FileReport, reportOf } from '../formats/report.ts';
 import { NodeHost, pathFrom, remembered, remembering, rootFor } from '../node-host.ts';
 import { rules } from '../rules/index.ts';
+import { orRefusal, readBytes, type Refused } from './usage.ts';
 
 export interface CheckTask {
   /** Instead of what the settings say. */
@@ -31,7 +31,7 @@ export function placeOf(file: string): { checker: Checker; root: string; path: s
   return { checker: checkerOf(root), root, path: pathFrom(root, file) };
 }
 
-export function checkFile(file: string, task: CheckTask, text = readText(file)): FileReport {
+export function checkFile(file: string, task: CheckTask, text?: string): FileReport {
   const { checker, root, path } = placeOf(file);
   return reportOn({ file, root, path, text, checker }, task, (...what) => checker.checkAs(...what));
 }
@@ -46,7 +46,7 @@ export function checkInTurn(task: CheckTask): (file: string) => FileReport {
   return (file) => {
     const root = rootOf(dirname(file));
     const { checker, check } = repoOf(root);
-    return reportOn({ file, root, path: pathFrom(root, file), text: readText(file), checker }, task, check);
+    return reportOn({ file, root, path: pathFrom(root, file), checker }, task, check);
   };
 }
 
@@ -54,7 +54,8 @@ interface Asked {
   readonly file: string;
   readonly root: string;
   readonly path: string;
-  readonly text: string;
+  /** Instead of what is on disk. */
+  readonly text?: string | undefined;
   readonly checker: Checker;
 }
 
@@ -64,7 +65,9 @@ function reportOn(
   check: (kind: FileKind, text: string, settings: Settings) => CheckResult,
 ): FileReport {
   const settings = checker.settings(path);
-  const result = check(kindOf(path)!, text, settings);
+  const kind = kindOf(path)!;
+  const given = text ?? orRefusal(() => readText(file));
+  const result = typeof given === 'string' ? check(kind, given, settings) : unread(kind, given);
   const recheck = follow(checker, result.kind, settings);
   return reportOf(result, {
     file: pathFrom(process.cwd(), file),
@@ -79,6 +82,22 @@ function reportOn(
 
 /** A file's text; one that is too large is cut, since the document model refuses it by its length alone. */
 export function readText(file: string): string {
-  const bytes = readFileSync(file);
-  return bytes.subarray(0, largestFileBytes + 1).toString('utf8');
+  return readBytes(file)
+    .subarray(0, largestFileBytes + 1)
+    .toString('utf8');
+}
+
+/** One file that can't be read is a finding, so that the others are checked all the same. */
+function unread(kind: FileKind, { code }: Refused): CheckResult {
+  const message = `This file can't be read (${code}), so it was not checked. See whether it is there and who may read it.`;
+  const finding: Finding = {
+    rule: 'file-not-readable',
+    severity: 'error',
+    message,
+    start: 0,
+    end: 0,
+    related: [],
+    fixes: [],
+  };
+  return { kind, doc: parseDocument(''), findings: [finding], silenced: [], dependsOn: [] };
 }

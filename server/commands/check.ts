@@ -11,7 +11,18 @@ import { checkFile, type CheckTask, placeOf, readText } from './check-file.ts';
 import { assertOurs, expand } from './files.ts';
 import { paintFor } from './paint.ts';
 import { progressOn } from './progress.ts';
-import { oneOf, parse, print, UsageError, version, wholeNumber } from './usage.ts';
+import {
+  oneOf,
+  orRefusal,
+  parse,
+  print,
+  readBytes,
+  Refused,
+  sayWhy,
+  UsageError,
+  version,
+  wholeNumber,
+} from './usage.ts';
 
 const formats = ['text', 'json', 'github', 'sarif', 'junit', 'gitlab'] as const;
 type Format = (typeof formats)[number];
@@ -137,7 +148,8 @@ function verdict(reports: readonly FileReport[], { maxWarnings }: Asked): number
 async function makeFixes(files: readonly string[]): Promise<void> {
   const { replaceFile } = await import('./write.ts');
   for (const file of files) {
-    const bytes = readFileSync(file);
+    const bytes = orRefusal(() => readBytes(file));
+    if (bytes instanceof Refused) continue;
     const text = bytes.toString('utf8');
     const fixed = await fixedText(file, text);
     if (fixed === text) continue;
@@ -152,9 +164,10 @@ async function showFixes(files: readonly string[], asked: Asked, piped: string |
   const patches: string[] = [];
   const reports: FileReport[] = [];
   for (const file of files) {
-    const text = piped ?? readText(file);
-    const fixed = await fixedText(file, text);
-    patches.push(toPatch(nameOf(file), text, fixed));
+    const text = piped ?? orRefusal(() => readText(file));
+    const fixed = text instanceof Refused ? undefined : await fixedText(file, text);
+    if (text instanceof Refused) sayWhy(text);
+    else patches.push(toPatch(nameOf(file), text, fixed ?? text));
     reports.push(checkFile(file, { failOn: asked.failOn, fixes: 'none' }, fixed));
   }
   await write(patches.join(''), asked);
@@ -189,7 +202,7 @@ async function compareWithBaseline(
   if (!existsSync(baseline)) {
     throw new UsageError(`There is no baseline \`${baseline}\`; --write-baseline makes it from what is found now.`);
   }
-  const entries = readBaseline(readFileSync(baseline, 'utf8'));
+  const entries = readBaseline(readBytes(baseline).toString('utf8'));
   if (!entries) throw new UsageError(`\`${baseline}\` is no baseline; --write-baseline writes it anew.`);
   return withoutKnown(reports, entries, fileOf, (file) => !existsSync(join(folder, file)));
 }
@@ -214,7 +227,7 @@ const outputs: Readonly<Record<Format, Output>> = {
     const { toGithub } = await import('../formats/github.ts');
     const file = process.env['GITHUB_STEP_SUMMARY'];
     const { annotations, summary } = toGithub(reports, file !== undefined && file !== '');
-    if (file && summary !== '') appendFileSync(file, summary);
+    if (file && summary !== '' && !isAdded(file, summary)) return toGithub(reports, false).annotations;
     return annotations;
   },
   sarif: async (reports) => {
@@ -224,6 +237,17 @@ const outputs: Readonly<Record<Format, Output>> = {
   junit: async (reports) => (await import('../formats/junit.ts')).toJunit(reports),
   gitlab: async (reports) => (await import('../formats/gitlab.ts')).toGitlab(reports),
 };
+
+/** False, and said, where the file can't be written. */
+function isAdded(file: string, text: string): boolean {
+  try {
+    appendFileSync(file, text);
+    return true;
+  } catch (error) {
+    sayWhy(new Refused(file, 'written', error));
+    return false;
+  }
+}
 
 /** Formats for machines have no place for it. */
 function sayUnused(unused: readonly Entry[]): void {

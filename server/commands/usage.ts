@@ -3,9 +3,51 @@ import { readFileSync, realpathSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { parseArgs } from 'node:util';
+import { harmless, logLines } from '../formats/escape.ts';
 
 /** Something that the user can put right; said in one line, exit code 2. */
 export class UsageError extends Error {}
+
+/** A file that the system lets nobody read, or write. */
+export class Refused extends UsageError {
+  readonly code: string;
+
+  constructor(path: string, what: 'read' | 'written', error: unknown) {
+    const code = (error as NodeJS.ErrnoException).code ?? 'unknown reason';
+    super(`\`${path}\` can't be ${what}: ${code}.`);
+    this.code = code;
+  }
+}
+
+export function readBytes(file: string): Buffer {
+  try {
+    return readFileSync(file);
+  } catch (error) {
+    throw new Refused(file, 'read', error);
+  }
+}
+
+/** For what goes on with other files. */
+export function orRefusal<T>(work: () => T): T | Refused {
+  try {
+    return work();
+  } catch (error) {
+    if (error instanceof Refused) return error;
+    throw error;
+  }
+}
+
+/** Says on standard error why something was not done. */
+export function sayWhy(error: unknown): void {
+  process.stderr.write(logLines(harmless(`shootspec: ${whyText(error)}\n`)));
+}
+
+function whyText(error: unknown): string {
+  if (error instanceof UsageError) return error.message;
+  const { syscall, message, stack } = error as NodeJS.ErrnoException;
+  if (syscall !== undefined) return `The system could not do it: ${message}.`;
+  return `This is a fault in shootspec itself: ${stack ?? String(error)}`;
+}
 
 type Options = Readonly<Record<string, { readonly type: 'string' | 'boolean'; readonly short?: string }>>;
 

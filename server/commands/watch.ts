@@ -4,7 +4,7 @@ import { dirname, resolve } from 'node:path';
 import { kindOf } from '../core/paths.ts';
 import { placeOf } from './check-file.ts';
 import { expand, isPattern } from './files.ts';
-import { UsageError } from './usage.ts';
+import { sayWhy } from './usage.ts';
 
 /** Editors write a file in several steps; they are waited for. */
 const settleMs = 80;
@@ -15,14 +15,9 @@ export async function watchPaths(paths: readonly string[], run: () => Promise<nu
   let timer: NodeJS.Timeout | undefined;
   let running = Promise.resolve();
   const again = async () => {
-    try {
-      await run();
-    } catch (error) {
-      // A file that is gone while it is read is no reason to stop.
-      if (!(error instanceof UsageError)) throw error;
-      process.stderr.write(`shootspec: ${error.message}\n`);
-    }
-    await look();
+    // Something that is gone while it is looked at is no reason to stop, nor is any other fault.
+    await run().catch(sayWhy);
+    await look().catch(sayWhy);
     process.stderr.write('Watching for changes.\n');
   };
   const changed = (name: string | null) => {
@@ -39,12 +34,16 @@ export async function watchPaths(paths: readonly string[], run: () => Promise<nu
     }
     for (const folder of folders) {
       if (watchers.has(folder)) continue;
-      const watcher = watch(folder, (_, name) => changed(name));
-      watcher.on('error', () => watchers.delete(folder));
-      watchers.set(folder, watcher);
+      try {
+        const watcher = watch(folder, (_, name) => changed(name));
+        watcher.on('error', () => watchers.delete(folder));
+        watchers.set(folder, watcher);
+      } catch (error) {
+        sayWhy(error);
+      }
     }
   };
-  await look();
+  await look().catch(sayWhy);
   await again();
   return new Promise(() => {});
 }
@@ -60,10 +59,18 @@ async function foldersOf(paths: readonly string[]): Promise<Set<string>> {
   const roots = new Set([...named, ...(await expand(there)).map((file) => placeOf(file).root)]);
   // What a pattern will fit may not be there yet.
   if (patterns.length > 0) roots.add(process.cwd());
-  const folders = new Set(roots.size > 0 ? roots : [process.cwd()]);
+  // What is gone may come back.
+  const gone = paths.filter((path) => !existsSync(path) && !isPattern(path)).map(folderAbove);
+  const folders = new Set(roots.size + gone.length > 0 ? [...roots, ...gone] : [process.cwd()]);
   for (const root of roots) {
     for (const file of await expand([root]))
       for (let folder = dirname(file); folder.length > root.length; folder = dirname(folder)) folders.add(folder);
   }
   return folders;
+}
+
+/** The nearest folder around a path that is there. */
+function folderAbove(path: string): string {
+  const folder = dirname(resolve(path));
+  return existsSync(folder) ? folder : folderAbove(folder);
 }

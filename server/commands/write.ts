@@ -15,30 +15,37 @@ import {
   writeFileSync,
 } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
-import { UsageError } from './usage.ts';
+import { Refused, UsageError } from './usage.ts';
 
 /**
  * Puts a new text in the place of a file that was read before. Permissions, owner and a link to the file stay; a file
  * that is not as it was read is left alone.
  */
 export function replaceFile(file: string, before: Buffer, text: string): void {
-  const real = realpathSync(file);
-  writeWhole(real, text, statSync(real), () => {
-    if (!readFileSync(real).equals(before))
-      throw new UsageError(`\`${file}\` was changed by somebody else in the meantime, so it was left as it is.`);
+  orRefused(file, () => {
+    const real = realpathSync(file);
+    writeWhole(real, text, statSync(real), () => {
+      if (!readFileSync(real).equals(before))
+        throw new UsageError(`\`${file}\` was changed by somebody else in the meantime, so it was left as it is.`);
+    });
   });
 }
 
 /** Writes a file of ours, new or in the place of another; what is no ordinary file (a pipe, a device) is written to. */
 export function writeOutput(path: string, text: string | Uint8Array): void {
   const file = resolve(path);
-  try {
+  orRefused(path, () => {
     const stat = statSync(file, { throwIfNoEntry: false });
     if (stat && !stat.isFile() && !stat.isDirectory()) writeFileSync(file, text);
     else writeWhole(stat ? realpathSync(file) : file, text, stat);
+  });
+}
+
+function orRefused(path: string, write: () => void): void {
+  try {
+    write();
   } catch (error) {
-    if (error instanceof UsageError) throw error;
-    throw new UsageError(`\`${path}\` can't be written: ${(error as NodeJS.ErrnoException).code ?? 'unknown reason'}.`);
+    throw error instanceof UsageError ? error : new Refused(path, 'written', error);
   }
 }
 

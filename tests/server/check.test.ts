@@ -8,6 +8,7 @@ import {
   readdirSync,
   readFileSync,
   renameSync,
+  rmSync,
   statSync,
   symlinkSync,
   writeFileSync,
@@ -46,6 +47,14 @@ const fast = spec(`shots:
 cut:
   - { shot: spin, length: 10 s }
 `);
+
+/** More findings than GitHub shows. */
+const manyFast = spec(
+  `shots:\n${Array.from(
+    { length: 14 },
+    (_, index) => `  s-${index}: { record: 4 s, camera: { shutter: 1/${200 + index} s }, turn: { speed: 2 rpm } }\n`,
+  ).join('')}cut:\n  - { shot: s-1, length: 2 s }\n`,
+);
 
 /** An odd height has a safe fix: one line fewer (rule \`odd-dimensions\`). */
 const odd = spec('').replace('raster: 1920x1080', 'raster: 1920x1081');
@@ -272,11 +281,7 @@ describe('what is printed', () => {
   });
 
   test('the summary of a step holds what is more than GitHub shows', () => {
-    const shots = Array.from(
-      { length: 14 },
-      (_, index) => `  s-${index}: { record: 4 s, camera: { shutter: 1/${200 + index} s }, turn: { speed: 2 rpm } }\n`,
-    );
-    repo.write('a.shoot.yaml', spec(`shots:\n${shots.join('')}cut:\n  - { shot: s-1, length: 2 s }\n`));
+    repo.write('a.shoot.yaml', manyFast);
     const file = repo.write('summary.md', 'before\n');
     const { stdout } = run(['check', '--format', 'github', '.'], {
       env: { ...process.env, GITHUB_STEP_SUMMARY: file },
@@ -351,9 +356,8 @@ describe('the same bytes', () => {
 });
 
 describe('--watch', () => {
-  test('checks again when a spec, a kit or a new folder changes', async () => {
-    repo.write('films/a.shoot.yaml', spec(''));
-    const child = spawn(process.execPath, [bundle, 'check', '--watch', 'films'], { cwd: repo.root });
+  function watching(path: string) {
+    const child = spawn(process.execPath, [bundle, 'check', '--watch', path], { cwd: repo.root });
     let seen = '';
     child.stdout.on('data', (data: Buffer) => (seen += data.toString()));
     child.stderr.on('data', (data: Buffer) => (seen += data.toString()));
@@ -365,6 +369,26 @@ describe('--watch', () => {
       if (!isThere()) throw new Error(`no \`${text}\` in: ${seen}`);
       seen = '';
     };
+    return { child, until };
+  }
+
+  test('goes on when a file can not be read any more, or is gone', async () => {
+    const file = repo.write('films/a.shoot.yaml', spec(''));
+    const { child, until } = watching('films/a.shoot.yaml');
+    await until('1 file: no findings.');
+    rmSync(file);
+    await until('There is no file');
+    mkdirSync(file);
+    rmSync(file, { recursive: true });
+    repo.write('films/a.shoot.yaml', fast);
+    await until('shutter-off-half-frame');
+    expect(child.exitCode).toBeNull();
+    child.kill();
+  });
+
+  test('checks again when a spec, a kit or a new folder changes', async () => {
+    repo.write('films/a.shoot.yaml', spec(''));
+    const { child, until } = watching('films');
     await until('1 file: no findings.');
     repo.write('films/a.shoot.yaml', fast);
     await until('shutter-off-half-frame');
@@ -375,6 +399,54 @@ describe('--watch', () => {
     repo.write('films/new/b.shoot.yaml', spec('').replace('lens: normal', 'lens: nowhere'));
     await until('nowhere');
     child.kill();
+  });
+});
+
+describe('what the system refuses', () => {
+  /** A file that is there and that not even the administrator can read. */
+  function unreadable(path: string): void {
+    if (existsSync('/proc/self/mem')) symlinkSync('/proc/self/mem', join(repo.root, path));
+    else chmodSync(repo.write(path, fast), 0);
+  }
+
+  test('a file that can not be read is a finding, and the others are checked and fixed', () => {
+    unreadable('a.shoot.yaml');
+    repo.write('b.shoot.yaml', fast.replace('raster: 1920x1080', 'raster: 1920x1081'));
+    const files = ['a.shoot.yaml', 'b.shoot.yaml'];
+    const { status, stdout, stderr } = check('--fix', ...files);
+    expect([status, stderr]).toEqual([1, '']);
+    expect(stdout).toMatch(/^a\.shoot\.yaml:1:1 error This file can't be read \(E\w+\)/);
+    expect(stdout).toContain('[shutter-off-half-frame]');
+    expect(stdout).not.toContain('odd-dimensions');
+    const dry = check('--dry-run', ...files);
+    expect(dry).toMatchObject({ status: 1, stderr: expect.stringMatching(/a\.shoot\.yaml` can't be read: E\w+\.\n$/) });
+  });
+
+  test('is said in one line with its path, and never as a fault of ours', () => {
+    repo.write('a.shoot.yaml', fast);
+    const said = (...args: string[]) => {
+      const { status, stderr } = check(...args);
+      return [status, stderr.split('\n').length, stderr];
+    };
+    expect(said('--baseline', 'kits', 'a.shoot.yaml')).toEqual([2, 2, "shootspec: `kits` can't be read: EISDIR.\n"]);
+    expect(said(`${'x'.repeat(300)}.shoot.yaml`)).toEqual([
+      2,
+      2,
+      expect.stringContaining('could not do it: ENAMETOOLONG'),
+    ]);
+  });
+
+  test('what does not come into the summary of a step is printed', () => {
+    repo.write('a.shoot.yaml', manyFast);
+    const file = join(repo.root, 'nowhere/summary.md');
+    const env = { ...process.env, GITHUB_STEP_SUMMARY: '' };
+    const { status, stdout } = run(['check', '--format', 'github', '.'], { env });
+    expect(stdout.match(/^::warning/gm)).toHaveLength(14);
+    expect(run(['check', '--format', 'github', '.'], { env: { ...env, GITHUB_STEP_SUMMARY: file } })).toEqual({
+      status,
+      stdout,
+      stderr: `shootspec: \`${file}\` can't be written: ENOENT.\n`,
+    });
   });
 });
 
