@@ -5,7 +5,7 @@ import type { Edit } from '../core/finding.ts';
 import { rootOf } from '../core/schema/fields.ts';
 import { defines, type Here, isGear, relatives } from './navigation.ts';
 import { alike, type Id, idsAt, sameKind } from './places.ts';
-import type { RepoFile } from './repoFiles.ts';
+import { notAll, type RepoFile } from './repoFiles.ts';
 
 export interface Refusal {
   readonly problem: string;
@@ -28,6 +28,8 @@ export function rename(here: Here, offset: number, name: string): readonly FileE
   if ('problem' in id) return id;
   if (name === id.name) return [];
   if (!isName(name)) return refuse(badName(name));
+  if (isGear(id) && !here.files.areAll())
+    return refuse(`${notAll} Others may name \`${id.name}\` too. Open the folder of the films by itself, then rename.`);
   const others = isGear(id) ? relatives(here, id) : [];
   const unread = others.find((file) => file.doc.broken);
   if (unread)

@@ -13,9 +13,11 @@ export interface RepoFile {
   readonly places: Places;
 }
 
-/** No more files and folders than this are looked at in one repo. */
-const mostFiles = 5000;
-const deepest = 12;
+/** No more folders, and files that are looked for, than this are found in one repo. Stills beside them cost next to nothing. */
+const mostFound = 5000;
+
+/** What is said where a repo has more. */
+export const notAll = `This repo has more than ${mostFound} folders, specs, kits and settings, so not all of them were looked at.`;
 
 export class RepoFiles {
   readonly #known = new Map<string, Doc>();
@@ -62,18 +64,28 @@ export class RepoFiles {
 
   /** Paths of files that are wanted, from the root down. */
   paths(wanted: (path: string) => boolean): string[] {
+    return this.#walk(wanted).found;
+  }
+
+  /** False where the repo has so much that `files` may not have them all. */
+  areAll(): boolean {
+    return this.#walk((path) => kindOf(path) !== undefined).left >= 0;
+  }
+
+  #walk(wanted: (path: string) => boolean): { found: string[]; left: number } {
     const found: string[] = [];
-    let left = mostFiles;
-    const walk = (folder: string, depth: number) => {
-      for (const { name, isFolder } of depth > deepest ? [] : this.host.list(folder)) {
-        if (left-- <= 0) return;
+    let left = mostFound;
+    const walk = (folder: string) => {
+      for (const { name, isFolder } of this.host.list(folder)) {
         const path = folder === '' ? name : `${folder}/${name}`;
-        if (isFolder) walk(path, depth + 1);
-        else if (wanted(path)) found.push(path);
+        if (!isFolder && !wanted(path)) continue;
+        if (--left < 0) return;
+        if (isFolder) walk(path);
+        else found.push(path);
       }
     };
-    walk('', 0);
-    return found;
+    walk('');
+    return { found, left };
   }
 
   /** The kits of a spec, in their order: those that it names, else those of the settings. */

@@ -25,7 +25,7 @@ import { foldsOf } from '../features/folding.ts';
 import { followMoves, type Move } from '../features/moved.ts';
 import { definitionsAt, highlightsAt, linksOf, referencesAt, workspaceSymbols } from '../features/navigation.ts';
 import { type FileEdits, rename, renameRange } from '../features/rename.ts';
-import type { RepoFiles } from '../features/repoFiles.ts';
+import { notAll, type RepoFiles } from '../features/repoFiles.ts';
 import { selectionsAt } from '../features/selection.ts';
 import { oneLine } from '../formats/escape.ts';
 import { toWorkspaceSymbol } from '../protocol.ts';
@@ -37,6 +37,7 @@ import {
   type Reading,
   readingOf,
   type Session,
+  tell,
   toDocumentEdit,
   toLocation,
   uriOf,
@@ -242,6 +243,8 @@ function movesEdit(session: Session, renamed: RenameFilesParams['files']): Works
     byRepo.set(root, entry);
     entry.moves.push({ from: path, to: session.repos.pathIn(root, to) });
   }
+  if ([...byRepo.values()].some(({ files }) => !files.areAll()))
+    tell(session, `${notAll} Others may name what was moved by its old path.`);
   const documentChanges = [...byRepo].flatMap(([root, { files, moves }]) =>
     followMoves(files, moves).map(({ path, edits }) => {
       const lines = files.file(path!)?.doc.lines ?? new LineMap('');

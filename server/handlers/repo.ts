@@ -15,6 +15,7 @@ import { URI } from 'vscode-uri';
 import ignore from 'ignore';
 import { join } from 'node:path';
 import { kindOf } from '../core/paths.ts';
+import { notAll } from '../features/repoFiles.ts';
 import { Ignored } from '../ignored.ts';
 import { toDiagnostic } from '../protocol.ts';
 import { filePath } from '../repos.ts';
@@ -87,7 +88,9 @@ export class RepoChecks {
     progress?.begin('Checking all specs of this repo', 0, undefined, true);
     const files = pulls ? await this.#each(stop, progress) : await this.#pushAll(stop, progress);
     progress?.done();
-    if (!isStopped()) void connection.window.showInformationMessage(summary(files));
+    const areAll = this.session.repos.all().every((repo) => repo.files.areAll());
+    const said = areAll ? summary(files) : `${summary(files)} ${notAll}`;
+    if (!isStopped()) void connection.window.showInformationMessage(said);
     if (pulls) this.changed();
     return true;
   }

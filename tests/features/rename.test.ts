@@ -67,6 +67,22 @@ describe('a name of gear', () => {
     expect(renamed({ ...files, 'one.shoot.yaml': asked }, 'mat')).toEqual(expected);
   });
 
+  const many = (count: number, ending: string) =>
+    Object.fromEntries(Array.from({ length: count }, (_, index) => [`f/${index}${ending}`, 'title: A\n']));
+
+  it('changes beside five thousand stills, and below twenty folders', () => {
+    const far = `${'x/'.repeat(20)}one.shoot.yaml`;
+    const files = { 'a.kit.yaml': kit.replace('panel:', 'pa‸nel:'), [far]: 'kit: a.kit.yaml\nlamps: { panel: {} }\n' };
+    expect(Object.keys(renamed({ ...files, ...many(5100, '.jpg') }, 'mat'))).toEqual(['a.kit.yaml', far]);
+  });
+
+  it('stays where there are more files than are looked at', () => {
+    const files = { 'a.kit.yaml': kit.replace('panel:', 'pa‸nel:') };
+    expect(renamed({ ...files, ...many(5100, '.shoot.yaml') }, 'mat')).toMatch(
+      /^This repo has more than 5000 folders, specs, kits and settings, .* Open the folder of the films by itself/,
+    );
+  });
+
   it('stays where another file that names it can’t be read', () => {
     const files = {
       'a.kit.yaml': kit.replace('panel:', 'pa‸nel:'),
