@@ -1,9 +1,10 @@
 /** What can be done about findings: their fixes, those that are safe all at once, and accepting one in place. */
 import { acceptHere } from '../core/accept.ts';
 import type { CheckResult } from '../core/checker.ts';
-import { applyEdits } from '../core/document/edits.ts';
+import { applyEdits, writtenBy } from '../core/document/edits.ts';
 import type { Range } from '../core/document/node.ts';
 import type { Edit, Finding, Fix } from '../core/finding.ts';
+import { schemaRules } from '../core/schema/check.ts';
 import { atLeast } from '../core/settings.ts';
 import { firstNew } from './news.ts';
 
@@ -41,7 +42,8 @@ function fixActions(finding: Finding, result: CheckResult, recheck: Recheck): Ac
 
 /**
  * Does a fix do what it says? After it the finding must be gone, the file must still be read, and nothing as serious
- * may have come in its place.
+ * may have come in its place. What is not written as the format wants it hides other findings: they come back when that
+ * is mended, and nobody has started them.
  */
 export function holds(fix: Fix, finding: Finding, result: CheckResult, recheck: Recheck): boolean {
   const text = applyEdits(result.doc.text, fix.edits);
@@ -51,7 +53,40 @@ export function holds(fix: Fix, finding: Finding, result: CheckResult, recheck: 
   const gone =
     after.findings.filter((one) => same(one, finding)).length <
     result.findings.filter((one) => same(one, finding)).length;
-  return gone && !startsAnother(finding, result.findings, after.findings);
+  if (!gone || result.doc.broken) return gone;
+  return isAboutForm(finding)
+    ? isWellFormed(fix, result.findings, after.findings)
+    : !startsAnother(finding, result.findings, after.findings);
+}
+
+/** Is it about how something is written, or which thing is meant, so that it is not known what the spec says there? */
+function isAboutForm({ rule }: Finding): boolean {
+  return ofSchema.has(rule) || otherForm.has(rule);
+}
+
+const ofSchema: ReadonlySet<string> = new Set(schemaRules);
+const otherForm: ReadonlySet<string> = new Set([
+  'syntax',
+  'name-twice',
+  'text-cut-by-hash',
+  'comma-in-braces',
+  'odd-character',
+  'kit-not-found',
+  'kit-outside',
+  'name-not-defined',
+  'gear-to-choose',
+]);
+
+/** Is all that a fix writes as the format wants it? */
+function isWellFormed({ edits }: Fix, before: readonly Finding[], after: readonly Finding[]): boolean {
+  const written = writtenBy(edits);
+  const count = (all: readonly Finding[], finding: Finding) => all.filter((one) => same(one, finding)).length;
+  return !after.some(
+    (one) =>
+      ofSchema.has(one.rule) &&
+      written.some((range) => range.start < one.end && range.end > one.start) &&
+      count(after, one) > count(before, one),
+  );
 }
 
 function same(a: Finding, b: Finding): boolean {

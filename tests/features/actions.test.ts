@@ -1,4 +1,7 @@
-/** Accepting a finding in place: the comment must be one, accept that finding and change nothing else. */
+/**
+ * Which fixes are offered, and accepting a finding in place: the comment must be one, accept that finding and change
+ * nothing else.
+ */
 import { describe, expect, test } from 'vitest';
 import { applyEdits } from '../../server/core/document/edits.ts';
 import { actionsAt } from '../../server/features/actions.ts';
@@ -11,6 +14,37 @@ function accept(text: string, rule: string): string | undefined {
   const action = all.find((one) => one.kind === 'accept' && one.finding!.rule === rule);
   return action && applyEdits(text, action.edits);
 }
+
+/** The titles of the fixes that are offered for a rule. */
+function offered(text: string, rule: string): string[] {
+  const result = checkSpec(text);
+  const all = actionsAt(result, { start: 0, end: text.length }, (now) => checkSpec(now));
+  return all.filter((one) => one.kind === 'fix' && one.finding!.rule === rule).map((one) => one.title);
+}
+
+describe('a slip that hides other findings', () => {
+  // The cut is shorter than what is promised: said only where the spec can be read.
+  const short = spec('cut:\n  - { shot: box, length: 8 s }\n');
+
+  test.each([
+    ['iso: 400', 'iso:400', 'syntax', 'Put a space after the colon'],
+    ['title: Music box, a first look', 'title: "Music box', 'syntax', 'Close the quotes at the end of the line'],
+    ['length: 8 s }', 'length: 8s }', 'wrong-unit', 'Write `8 s`'],
+    ['distance: 60 cm\n', 'distance: 60\n', 'wrong-unit', 'Write `60 cm`'],
+    ['length: 8 s }', 'length: 8\u00a0s }', 'wrong-unit', 'Write `8 s`'],
+    ['length: 8 s }', 'lenght: 8 s }', 'unknown-key', 'Write `length`'],
+    ['shot: box', 'shot: bxo', 'name-not-defined', 'Write `box`'],
+    ['lens: normal', 'lens: norml', 'name-not-defined', 'Write `normal`'],
+  ])('is mended all the same: %j written %j', (right, written, rule, fix) => {
+    expect(checkSpec(short).findings.map((one) => one.rule)).toContain('length-off');
+    expect(short).toContain(right);
+    expect(offered(short.replace(right, written), rule)).toContain(fix);
+  });
+
+  test('is not mended by what can be read no better', () => {
+    expect(offered(spec('').replace('behind: 70 cm', 'behind: 70,5, cm'), 'comma-in-braces')).toEqual([]);
+  });
+});
 
 const title = (written: string) => spec(`titles:\n  - { text: ${written}, at: 2 s, hold: 2 s, place: middle }\n`);
 

@@ -1,7 +1,7 @@
 /** Every fix that spoilt specs are offered, and every finding accepted, on its own: it must do what it says and nothing else. */
 import { describe, expect, test } from 'vitest';
 import type { CheckResult } from '../../server/core/checker.ts';
-import { applyEdits } from '../../server/core/document/edits.ts';
+import { applyEdits, writtenBy } from '../../server/core/document/edits.ts';
 import type { Node, Range } from '../../server/core/document/node.ts';
 import type { Doc } from '../../server/core/document/parse.ts';
 import type { Finding, Fix } from '../../server/core/finding.ts';
@@ -187,21 +187,9 @@ function* values(
 /** What a fix writes is as the format wants it: no new finding about the form stands where it wrote. */
 function expectReadable(before: CheckResult, after: CheckResult, fix: Fix): void {
   const count = (rule: string, { findings }: CheckResult) => findings.filter((one) => one.rule === rule).length;
-  const wrote = written(fix);
+  const wrote = writtenBy(fix.edits);
   for (const { rule, message, start, end } of after.findings) {
     if (!ofSchema.has(rule) || !wrote.some((range) => range.start < end && range.end > start)) continue;
     if (count(rule, after) > count(rule, before)) throw new Error(`writes what can't be read: ${message}`);
   }
-}
-
-/** Where the new texts stand once they are written. */
-function written(fix: Fix): Range[] {
-  let moved = 0;
-  return [...fix.edits]
-    .sort((a, b) => a.start - b.start)
-    .map(({ start, end, text }) => {
-      const range = { start: start + moved, end: start + moved + text.length };
-      moved += text.length - (end - start);
-      return range;
-    });
 }

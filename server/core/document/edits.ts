@@ -22,6 +22,18 @@ export function applyEdits(text: string, edits: readonly Edit[]): string | undef
   return result + text.slice(done);
 }
 
+/** Where the new texts stand after the edits. */
+export function writtenBy(edits: readonly Edit[]): Range[] {
+  let moved = 0;
+  return [...edits]
+    .sort((a, b) => a.start - b.start)
+    .map(({ start, end, text }) => {
+      const range = { start: start + moved, end: start + moved + text.length };
+      moved += text.length - (end - start);
+      return range;
+    });
+}
+
 /** Text in quotes, so that YAML reads exactly these characters. */
 export function quote(text: string): string {
   // eslint-disable-next-line no-control-regex -- these are what needs an escape
