@@ -446,3 +446,32 @@ cut:
     expect(messages(label('1 mm', '1920x1080', 'lens: macro, distance: 40 cm'), rule)).toEqual([]);
   });
 });
+
+describe('product-without-depth', () => {
+  const rule = 'product-without-depth';
+  const product = (size: string) => spec(`product: { size: ${size}, finish: matte }\n`);
+
+  test('two numbers of a product are told of, two of a part are a flat part', () => {
+    const text = product('18 x 9 cm');
+    expect(messages(text, rule)).toEqual([
+      '18 x 9 cm says how wide and how high the product is, and not how deep: it is taken as flat, so all of it lies in one plane of focus, turns on the spot and clears the backdrop. Write wide x deep x high.',
+    ]);
+    expect(messages(product('18 x 9 x 9 cm, parts: { label: { size: 3 x 2 cm } }'), rule)).toEqual([]);
+  });
+
+  test('what is offered stands in the unit of the other two', () => {
+    expect(Object.keys(fixed(product('18 x 9 cm'), rule))).toEqual([
+      'Write 18 x 18 x 9 cm (as deep as wide: put in what you measure)',
+      'Write 18 x 0.2 x 9 cm (a flat thing, 2 mm deep)',
+    ]);
+    expect(Object.keys(fixed(product('2 x 4 in'), rule))[1]).toContain('2 x 0.0787 x 4 in');
+    expect(Object.values(cures(product('0.18 x 0.09 m'), rule))).toEqual([[], []]);
+  });
+
+  test('a cube of 30 cm without its depth counts as sharp, and with it does not', () => {
+    const cube = (size: string) =>
+      spec(`product: { size: ${size} }\n${camera('lens: macro, distance: 90 cm, aperture: f/2.8')}`);
+    expect(messages(cube('30 x 30 cm'), 'depth-of-field-short')).toEqual([]);
+    expect(messages(Object.values(fixed(cube('30 x 30 cm'), rule))[0]!, 'depth-of-field-short')).toHaveLength(1);
+  });
+});

@@ -11,6 +11,7 @@ import lampBehindBackdrop from './lamp-behind-backdrop.ts';
 import lampInShot from './lamp-in-shot.ts';
 import lampMirrored from './lamp-mirrored.ts';
 import nearerThanLensFocuses from './nearer-than-lens-focuses.ts';
+import productWithoutDepth from './product-without-depth.ts';
 import screenMoire from './screen-moire.ts';
 import stabiliserOnLockedCamera from './stabiliser-on-locked-camera.ts';
 import tooNearForShape from './too-near-for-shape.ts';
@@ -31,4 +32,5 @@ export const opticsRules: readonly Rule[] = [
   lampMirrored,
   backdropEdgeMirrored,
   doubledReflection,
+  productWithoutDepth,
 ];
