@@ -58,6 +58,17 @@ const commands: Readonly<Record<string, Command>> = {
   '--version': () => print(`${version()}\n`),
 };
 
+/** Whoever read along may be gone before the end, as `head` is: that ends nothing and is no fault. */
+function outliveReaders(): void {
+  for (const stream of [process.stdout, process.stderr]) {
+    stream.on('error', (error: NodeJS.ErrnoException) => {
+      if (error.code === 'EPIPE') return;
+      if (stream === process.stdout) sayWhy(error);
+      process.exit(2);
+    });
+  }
+}
+
 async function main(): Promise<void> {
   const [name = 'help', ...args] = process.argv.slice(2);
   const command = Object.hasOwn(commands, name) ? commands[name] : undefined;
@@ -70,4 +81,5 @@ async function main(): Promise<void> {
   }
 }
 
+outliveReaders();
 void main();

@@ -1,4 +1,5 @@
 /** `shootspec check --watch`: again after each change of a spec, a kit or a settings file. */
+import { once } from 'node:events';
 import { existsSync, type FSWatcher, statSync, watch } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import { kindOf } from '../core/paths.ts';
@@ -9,8 +10,9 @@ import { sayWhy } from './usage.ts';
 /** Editors write a file in several steps; they are waited for. */
 const settleMs = 80;
 
-/** Runs until it is stopped. Files that are new and folders that are new are seen too. */
+/** Runs until it is stopped, or nobody reads any more what it prints. Files that are new and folders that are new are seen too. */
 export async function watchPaths(paths: readonly string[], run: () => Promise<number>): Promise<number> {
+  const unread = once(process.stdout, 'error');
   const watchers = new Map<string, FSWatcher>();
   let timer: NodeJS.Timeout | undefined;
   let running = Promise.resolve();
@@ -45,7 +47,10 @@ export async function watchPaths(paths: readonly string[], run: () => Promise<nu
   };
   await look().catch(sayWhy);
   await again();
-  return new Promise(() => {});
+  await unread;
+  clearTimeout(timer);
+  for (const watcher of watchers.values()) watcher.close();
+  return 0;
 }
 
 /** All folders of the repos that hold files of ours, and those on the way to them. */

@@ -1,10 +1,13 @@
 /** What `shootspec check` does beyond printing findings: fixing, ignoring, comparing with a baseline, watching, threads. */
 import { spawn, spawnSync, type SpawnSyncOptions } from 'node:child_process';
+import { once } from 'node:events';
 import {
   chmodSync,
+  closeSync,
   existsSync,
   lstatSync,
   mkdirSync,
+  openSync,
   readdirSync,
   readFileSync,
   renameSync,
@@ -402,6 +405,29 @@ describe('--watch', () => {
   });
 });
 
+describe('a reader that is gone before the end', () => {
+  /** Runs the command with a reader that closes its end at once. */
+  async function unread(...args: string[]) {
+    const child = spawn(process.execPath, [bundle, 'check', ...args], { cwd: repo.root });
+    child.stdout.destroy();
+    let stderr = '';
+    child.stderr.on('data', (data: Buffer) => (stderr += data.toString()));
+    const [status] = (await once(child, 'close')) as [number];
+    return { status, stderr };
+  }
+
+  test('is no fault, and the exit code is that of the findings', async () => {
+    repo.write('a.shoot.yaml', fast);
+    expect(await unread('.')).toEqual({ status: 0, stderr: '' });
+    expect(await unread('--fail-on', 'warning', '.')).toEqual({ status: 1, stderr: '' });
+  });
+
+  test('ends the watching', async () => {
+    repo.write('a.shoot.yaml', fast);
+    expect(await unread('--watch', '.')).toEqual({ status: 0, stderr: 'Watching for changes.\n' });
+  });
+});
+
 describe('what the system refuses', () => {
   /** A file that is there and that not even the administrator can read. */
   function unreadable(path: string): void {
@@ -428,6 +454,14 @@ describe('what the system refuses', () => {
       const { status, stderr } = check(...args);
       return [status, stderr.split('\n').length, stderr];
     };
+    if (existsSync('/dev/full')) {
+      const full = openSync('/dev/full', 'w');
+      expect(run(['check', 'a.shoot.yaml'], { stdio: ['ignore', full, 'pipe'] })).toMatchObject({
+        status: 2,
+        stderr: expect.stringMatching(/^shootspec: The system could not do it: ENOSPC.*\n$/),
+      });
+      closeSync(full);
+    }
     expect(said('--baseline', 'kits', 'a.shoot.yaml')).toEqual([2, 2, "shootspec: `kits` can't be read: EISDIR.\n"]);
     expect(said(`${'x'.repeat(300)}.shoot.yaml`)).toEqual([
       2,
