@@ -112,7 +112,9 @@ export class Repos {
       read: (path) => {
         const onDisk = disk.read(path);
         const file = 'problem' in onDisk && onDisk.problem !== 'missing' ? undefined : open(path);
-        return file ? { text: file.text } : onDisk;
+        if (file) return { text: file.text };
+        // Editors take a byte order mark for no character of the text, so places and edits are counted without it.
+        return 'text' in onDisk ? { text: onDisk.text.replace(/^\ufeff/, '') } : onDisk;
       },
       exists: (path) => disk.exists(path),
       list: (folder) => disk.list(folder),

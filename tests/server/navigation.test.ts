@@ -70,6 +70,22 @@ describe('names', () => {
     ]);
   });
 
+  test('change at the right characters of a file that begins with a byte order mark, which editors do not count', async () => {
+    const kit = 'lamps: { strong: { kind: led, output: 6000 lx at 1 m } }\n';
+    repo.write('kits/own.kit.yaml', `\ufeff${kit}`);
+    const text = 'title: A\nkit: kits/own.kit.yaml\nlamps:\n  key: { use: strong, distance: 50 cm }\n';
+    await client.initialize(repo.root);
+    await client.open(uri, text);
+    const edit = await client.request<WorkspaceEdit>('textDocument/rename', {
+      textDocument: { uri },
+      position: position(text, 'use: strong', 6),
+      newName: 'bright',
+    });
+    const own = changes(edit).find(({ textDocument }) => textDocument.uri === repo.uri('kits/own.kit.yaml'))!;
+    const range = { start: position(kit, 'strong'), end: position(kit, 'strong', 6) };
+    expect(own.edits).toEqual([{ range, newText: 'bright' }]);
+  });
+
   test('are refused with a reason', async () => {
     await client.initialize(repo.root);
     await client.open(uri, film);
