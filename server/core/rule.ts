@@ -121,7 +121,7 @@ export interface RuleSpec<M extends Record<string, string>, L extends Record<str
    * Said where a visit of a shot looks at other shots: is there anything to look for around this one? It is told from the
    * shot alone. Such visits are made anew whenever any shot changes, all others only when what is visited does.
    */
-  looksAround?(shot: Shot, film: Film): boolean;
+  looksAround?(shot: Shot, context: Pick<Context<M, L>, 'film' | 'limits'>): boolean;
   film?(film: Film, context: Context<M, L>): void;
   shot?(shot: Shot, context: Context<M, L>): void;
   piece?(piece: Piece, context: Context<M, L>): void;

@@ -44,6 +44,9 @@ interface SaidOfShot extends Said {
   readonly around: readonly Asked[];
 }
 
+/** Of most things nothing is said: this need not be looked into. */
+const nothing: SaidOfShot = { raised: [], usedWords: [], around: [] };
+
 /** A film as it was visited last: what was said holds for a film that shares all but its shots with it. */
 interface Visited {
   readonly head: object;
@@ -98,6 +101,7 @@ export class Visits {
     const byRule = Array.from({ length: this.#rules }, (): Raised[] => []);
     const usedWords = new Set<Val<string>>();
     for (const said of all) {
+      if (said === nothing) continue;
       for (const one of said.raised) byRule[one.by]!.push(one.raised);
       for (const word of said.usedWords) usedWords.add(word);
     }
@@ -110,15 +114,16 @@ export class Visits {
       visit.begin(asked, shot, shot, shot);
       asked.rule.shot?.(shot, visit.context);
     }
-    return { ...visit.said, around: this.#aroundRules.filter(({ rule }) => rule.looksAround?.(shot, film)) };
+    const around = this.#aroundRules.filter(({ rule, limits }) => rule.looksAround?.(shot, { film, limits }));
+    return visit.isSilent && around.length === 0 ? nothing : { ...visit.said, around };
   }
 
   /** Anew each time, as is what is said of the film. */
   #ofShotsAmong({ shots, saidOfShots }: Visited, film: Film): Said {
     const visit = new Visit(film);
-    for (let index = 0; index < shots.length; index++) {
+    for (const [index, { around }] of saidOfShots.entries()) {
       const shot = shots[index]!;
-      for (const asked of saidOfShots[index]!.around) {
+      for (const asked of around) {
         visit.begin(asked, shot, shot, shot);
         asked.rule.shot?.(shot, visit.context);
       }
@@ -132,7 +137,7 @@ export class Visits {
       visit.begin(asked, piece, piece, piece.shot);
       asked.rule.piece?.(piece, visit.context);
     }
-    return visit.said;
+    return visit.isSilent ? nothing : visit.said;
   }
 
   #ofFilm(film: Film): Said {
@@ -188,6 +193,10 @@ class Visit {
       },
       report: (report: AnyReport) => this.#take(report),
     };
+  }
+
+  get isSilent(): boolean {
+    return this.said.raised.length + this.said.usedWords.length === 0;
   }
 
   begin(asked: Asked, about: object, range: Range, shot?: Shot): void {

@@ -2,7 +2,7 @@ import { brightestLight } from '../../core/derived/whites.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { hoursText, num, quoted, stopsText } from '../../core/say.ts';
-import type { Seconds } from '../../core/units.ts';
+import type { Seconds, Share } from '../../core/units.ts';
 import { aboutShare, subjectText } from './words.ts';
 
 export default defineRule({
@@ -22,26 +22,31 @@ export default defineRule({
     drifts:
       '{shot}: the window gives {share} of the light on {subject}, and shooting{where} goes on for {time}: a cloud changes daylight by a stop in a minute, and a patch of sun 2 m from the window moves by {creep} in that time. Shut it out, or film in one go what must match.',
   },
-  looksAround: ({ room }) => room?.source === 'window',
+  looksAround: (shot, { limits }) => windowShare(shot) >= limits.share - 1e-6,
   shot(shot, { film, limits, report }) {
-    const { room } = shot;
-    if (room?.source !== 'window' || !room.light) return;
-    const light = brightestLight(shot);
-    if (!light.complete || light.roomShare < limits.share - 1e-6) return;
+    const share = windowShare(shot);
+    if (share < limits.share - 1e-6) return;
     const together = setUpShots(shot, film);
     const timeS = together.reduce((sum, one) => sum + shootingS(one), 0);
     if (timeS <= limits.longest + 1e-6) return;
     const data = {
       shot: shot.name,
-      share: aboutShare(light.roomShare),
+      share: aboutShare(share),
       subject: subjectText(shot),
       where: shot.setUp ? ` in ${quoted(shot.setUp.name)}` : '',
       time: hoursText(timeS),
       creep: `${num(creepCm(timeS), 0)} cm`,
     };
-    report({ message: 'drifts', data, at: room.light, fixes: () => shutOut(shot, light.roomShare, limits.share) });
+    report({ message: 'drifts', data, at: shot.room?.light ?? shot, fixes: () => shutOut(shot, share, limits.share) });
   },
 });
+
+/** How much of the light comes through a window; none where that is not known. */
+function windowShare(shot: Shot): Share {
+  if (shot.room?.source !== 'window' || !shot.room.light) return 0;
+  const { complete, roomShare } = brightestLight(shot);
+  return complete ? roomShare : 0;
+}
 
 /** How far the sun's patch goes 2 m from the window: 15° an hour, counted for five hours at most. */
 function creepCm(timeS: Seconds): number {

@@ -16,7 +16,7 @@ export default defineRule({
     automatic: '{shot}: {setting} is left to the camera{why}: {effect}. {way}',
     unsaid: '{shot}: {settings} {are} not said, so left to the camera{why}: {effect}. {way}',
   },
-  looksAround: (shot, film) => {
+  looksAround: (shot, { film }) => {
     const { automatic, unsaid } = leftOf(shot, film);
     return automatic.length + unsaid.length > 0;
   },
