@@ -318,6 +318,36 @@ describe('heat-too-near', () => {
     expect(messages(plan('distance: 1 m, angle: 0°, height: 8 cm'), rule, at('filament'))).toEqual([]);
   });
 
+  test.each([
+    ['level: 100 %, angle: 0°', 1],
+    ['level: 100 %, angle: 95°', 1],
+    ['level: 100 %, angle: 180°', 1],
+    ['level: 100 % to 5 %, angle: 0°', 1],
+    ['level: 5 % to 100 %, angle: 0°', 1],
+    ['level: 5 % to 40 %, angle: 0°', 0],
+  ])('what melts has its heat from all sides, at the worst moment: %s', (place, count) => {
+    // 12 000 lx ÷ 20 = 600 W/m² on the side that is turned to the lamp, wherever the camera stands.
+    const text = plan(
+      `distance: 1 m, height: 3.5 cm, ${place}`,
+      'product: { size: 9 x 6 x 7 cm, hazards: melts }\nshots:\n  box: { record: 12 s, lit: key }\n',
+    );
+    const found = messages(text, rule, kit('output: 12000 lx at 1 m, kind: filament, beam: 40°, clearance: 50 cm'));
+    expect(found).toHaveLength(count);
+    for (const one of found) expect(one).toContain('about 600 W/m²');
+  });
+
+  test('a lamp that comes nearer while it is dimmed is hottest on its way', () => {
+    // 5 % to 100 % while it goes from 1 m to 4 m: most light at 0.23 of the way, 26.7 % at 1.68 m, 0.094 of the light at
+    // 1 m and full; the ends give 0.05 and 0.0625 (arithmetic of level ÷ distance²).
+    const text = plan(
+      'angle: 0°, height: 3.5 cm, level: 5 % to 100 %, distance: 1 m to 4 m',
+      'product: { size: 9 x 6 x 7 cm, hazards: melts }\nshots:\n  box: { record: 12 s, lit: key }\n',
+    );
+    const lamp = (lux: number) => kit(`output: ${lux} lx at 1 m, kind: filament, beam: 40°, clearance: 50 cm`);
+    expect(messages(text, rule, lamp(120_000))).toHaveLength(1);
+    expect(messages(text, rule, lamp(100_000))).toEqual([]);
+  });
+
   test('direct sun on what melts', () => {
     const sun = (lux: number) =>
       spec(

@@ -1,5 +1,6 @@
-import { faceLight } from '../../core/derived/light.ts';
+import { luxBefore } from '../../core/derived/light.ts';
 import type { LampPlace, Shot } from '../../core/film.ts';
+import { along } from '../../core/resolve/shots.ts';
 import { type Context, defineRule, type Limit } from '../../core/rule.ts';
 import { lengthText, luxText, num, quoted } from '../../core/say.ts';
 import type { Lux, Mm } from '../../core/units.ts';
@@ -73,7 +74,8 @@ function kindText({ lamp }: LampPlace): string {
 function checkMelting(shot: Shot, { film, limits, report }: Ctx): void {
   const { closing } = careful(film, 'fire').data;
   const base = { shot: shot.name, closing };
-  for (const { lamp: place, lux } of faceLight(shot, 0).lamps) {
+  for (const place of shot.lit.filter(({ aim }) => aim === 'product')) {
+    const lux = mostLux(place);
     const kind = place.lamp?.kind?.value;
     const isFilament = kind === 'filament';
     const irradiance = lux / (isFilament ? luxPerWatt.filament : luxPerWatt.led);
@@ -95,6 +97,16 @@ function checkMelting(shot: Shot, { film, limits, report }: Ctx): void {
   if (irradiance > limits.softens) {
     report({ message: 'sun', data: { ...base, ...heat(room.light.value, irradiance) }, at: room.light });
   }
+}
+
+const tenths = Array.from({ length: 11 }, (_, index) => index / 10);
+
+/** The most light in the take on the side that is turned to the lamp, whichever the camera sees; 0 where it is not known. */
+function mostLux(place: LampPlace): Lux {
+  if (place.measured) return place.measured.value;
+  const moments = place.changes ? tenths : [0];
+  const lux = (moment: number) => luxBefore(place, along(place.distance?.value, moment) ?? 0, moment) ?? 0;
+  return Math.max(...moments.map(lux));
 }
 
 function heat(lux: Lux, irradiance: number): { lux: string; irradiance: string } {
