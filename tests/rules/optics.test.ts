@@ -475,3 +475,35 @@ describe('product-without-depth', () => {
     expect(messages(Object.values(fixed(cube('30 x 30 cm'), rule))[0]!, 'depth-of-field-short')).toHaveLength(1);
   });
 });
+
+describe('backdrop-in-product', () => {
+  const rule = 'backdrop-in-product';
+  const film = (behind: string, shot = '', product = 'size: 10 x 6 x 8 cm', more = '') =>
+    spec(
+      `product: { ${product} }\nbackdrop: { material: paper, size: 200 x 200 cm, behind: ${behind}${more} }\nshots:\n  box: { record: 10 s${shot} }\n`,
+    );
+
+  test('a product 6 cm deep reaches 3 cm back', () => {
+    expect(messages(film('2 cm'), rule)).toEqual([
+      'box: the backdrop hangs 2 cm behind the middle of the product, which reaches 3 cm back: it would have to go through it. Hang it farther back.',
+    ]);
+    expect(cures(film('2 cm'), rule)).toEqual({ 'Hang the backdrop 4 cm behind (clear of the product)': [] });
+    expect(messages(film('3 cm'), rule)).toEqual([]);
+  });
+
+  // √(10² + 6²) ÷ 2 = 5.83 cm (Pythagoras); a quarter turn brings the 10 cm round: 5 cm.
+  test('on a turntable its corners swing 5.8 cm', () => {
+    const text = film('4 cm', ', turn: { speed: 6 rpm }');
+    expect(messages(text, rule)[0]).toContain('which reaches 5.8 cm back as it turns');
+    expect(cures(text, rule)).toEqual({ 'Hang the backdrop 7 cm behind (clear of the product)': [] });
+    expect(messages(film('6 cm', ', turn: { speed: 6 rpm }'), rule)).toEqual([]);
+    expect(messages(film('4.9 cm', ', turn: { starts: 90° }'), rule)).toHaveLength(1);
+    expect(messages(film('5 cm', ', turn: { starts: 90° }'), rule)).toEqual([]);
+  });
+
+  test('a round one swings no corners; above its top nothing is in the way', () => {
+    expect(messages(film('5 cm', ', turn: { speed: 6 rpm }', 'size: 10 x 10 x 8 cm, symmetry: 60'), rule)).toEqual([]);
+    expect(messages(film('2 cm', '', 'size: 10 x 6 x 8 cm', ', bottom: 8 cm'), rule)).toEqual([]);
+    expect(messages(film('2 cm', '', 'size: 10 x 6 x 8 cm', ', bottom: 7 cm'), rule)).toHaveLength(1);
+  });
+});

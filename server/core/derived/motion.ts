@@ -4,11 +4,9 @@ import type { Deliverable, Film, Shot } from '../film.ts';
 import type { Mm, MmPerSecond, Raster } from '../units.ts';
 import { pxPerMmAt } from './framing.ts';
 import { once } from './memo.ts';
+import { roundFrom } from './outline.ts';
 import { type Showing, showingsOf } from './showings.ts';
 import { shutterSeconds, turningRpm } from './time.ts';
-
-/** From this many equal faces on, a product counts as round. */
-const roundFrom = 8;
 
 /** Degrees a second by which the subject turns before the camera: its own turn less the camera's way round it. */
 export const turnSeenDegS = once((shot: Shot): number => {

@@ -7,7 +7,7 @@ import { once } from './memo.ts';
 import { subjectPlace } from './optics.ts';
 
 /** From this many equal faces on, a product counts as round. */
-const roundFrom = 8;
+export const roundFrom = 8;
 
 const known = once<Shot, Map<number, Vec3[] | undefined>>(() => new Map());
 

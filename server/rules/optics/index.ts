@@ -1,6 +1,7 @@
 import type { Rule } from '../../core/rule.ts';
 import backdropEdgeInShot from './backdrop-edge-in-shot.ts';
 import backdropEdgeMirrored from './backdrop-edge-mirrored.ts';
+import backdropInProduct from './backdrop-in-product.ts';
 import backdropTooSharp from './backdrop-too-sharp.ts';
 import cameraMirrored from './camera-mirrored.ts';
 import depthOfFieldShort from './depth-of-field-short.ts';
@@ -24,6 +25,7 @@ export const opticsRules: readonly Rule[] = [
   screenMoire,
   diffractionSoft,
   backdropEdgeInShot,
+  backdropInProduct,
   tooNearForShape,
   stabiliserOnLockedCamera,
   lampInShot,
