@@ -110,6 +110,22 @@ describe('mains-light-flickers', () => {
     ]);
   });
 
+  test.each(['100 %', '100 % to 0 %', '0 % to 100 %'])('a bulb at %s', (level) => {
+    const bulb = {
+      'kits/bulb.kit.yaml':
+        'lamps: { bulb: { output: 800 lx at 1 m, temperature: 3000 K, pulses: mains, kind: led } }\n',
+    };
+    const text = spec(`kit: [kits/camera.kit.yaml, kits/bulb.kit.yaml]
+region: US
+room: { light: 4 lx, source: window, temperature: 5000 K }
+lamps:
+  ceiling: { use: bulb, level: ${level}, distance: 1 m, angle: 0° }
+shots:
+  wide: { record: 12 s, lit: [ceiling], camera: { shutter: 1/50 s } }
+`);
+    expect(messages(text, rule, bulb)).toHaveLength(1);
+  });
+
   test.each([
     ['DE', '1/50 s', 0],
     ['DE', '1/100 s', 0],
@@ -445,6 +461,31 @@ ${wide(`shutter: ${shutter}`)}`);
     ['100 %', '480 Hz', []],
   ])('at %s with %s', (level, hz, expected) => {
     expect(severity(strip(level), kit(`pulses: ${hz}`))).toEqual(expected);
+  });
+
+  test.each([
+    ['25 % to 100 %', ['warning']],
+    ['100 % to 25 %', ['warning']],
+    ['0 % to 100 %', ['warning']], // out at first and full at last: on its way it pulses
+    ['25 % to 25 %', ['warning']],
+  ])('a lamp that is turned up or down pulses too: %s', (level, expected) => {
+    const lit = strip(level).replace('wide: { ', 'wide: { lit: [glow], ');
+    expect(severity(lit, kit('pulses: 480 Hz'))).toEqual(expected);
+    expect(severity(lit, kit('pulses: 20 kHz'))).toEqual([]);
+  });
+
+  test('the other lamp is turned down: what is left pulses more and more', () => {
+    const two = (level: string) =>
+      strip(
+        '50 %',
+        '1/50 s',
+        ' }\n  sky: { use: strip, distance: 30 cm, angle: 0°, runs-on: battery, level: ' + level,
+      ).replace('wide: { ', 'wide: { lit: [glow, sky], ');
+    const found = (level: string) =>
+      messages(two(level), rule, kit('pulses: 480 Hz')).filter((one) => one.includes('`glow`'));
+    expect(found('100 %')).toEqual([]);
+    expect(found('0 % to 100 %')).toEqual(found('100 % to 0 %'));
+    expect(found('100 % to 0 %')).toHaveLength(1);
   });
 
   test('steady dimming, and lamps that pulse with the mains, are not its business', () => {

@@ -30,17 +30,24 @@ interface Source {
   readonly ripple?: { readonly value: Share; readonly stated: boolean };
 }
 
-/** Undefined when nothing ripples with the mains, or when it is not known how much of the light does. */
+/** Moments of the action to look at: a lamp that is turned up or down pulses most, or has most of the light, at one of them. */
+const momentsOf = ({ lit }: Shot) => (lit.some((lamp) => lamp.changes) ? [0, 0.25, 0.5, 0.75, 1] : [0]);
+
+/** At the moment when it ripples most; undefined when nothing does, or when it is not known how much of the light does. */
 export const mainsLight = once((shot: Shot): MainsLight | undefined => {
-  const face = faceLight(shot, 0);
-  const onFace = sources(shot, face.lamps, face.complete);
-  // A screen gives its own light: what falls on it hardly shows.
-  const wall = shot.backdrop && !shot.backdrop.screenName ? wallLight(shot, 0) : undefined;
-  const onWall = wall ? sources(shot, wall.lamps, wall.complete) : [];
-  const one = together(onFace);
-  const other = together(onWall);
-  return one && other ? (other.ripple > one.ripple ? other : one) : (one ?? other);
+  const all = momentsOf(shot).flatMap((moment) => mainsLightAt(shot, moment));
+  return all.reduce<MainsLight | undefined>((most, one) => (most && most.ripple >= one.ripple ? most : one), undefined);
 });
+
+/** On the product's face and on the backdrop. */
+function mainsLightAt(shot: Shot, moment: number): MainsLight[] {
+  const face = faceLight(shot, moment);
+  // A screen gives its own light: what falls on it hardly shows.
+  const wall = shot.backdrop && !shot.backdrop.screenName ? wallLight(shot, moment) : undefined;
+  return [face, ...(wall ? [wall] : [])].flatMap(
+    ({ lamps, complete }) => together(sources(shot, lamps, complete)) ?? [],
+  );
+}
 
 function sources(shot: Shot, lamps: readonly { lamp: LampPlace; lux: Lux }[], complete: boolean): Source[] {
   const all = lamps.map(({ lamp, lux }): Source => ({
@@ -96,7 +103,12 @@ export function mainsSwing(shot: Shot, film: Film, timeS: Seconds): Share | unde
 export interface PulsedLight {
   readonly lamp: LampPlace;
   readonly hz: Hertz;
-  /** Share of each pulse that it is lit. */
+  /** How it is dimmed; several where it is turned up or down, or another lamp is. */
+  readonly dims: readonly Dim[];
+}
+
+interface Dim {
+  /** Share of each pulse that the lamp is lit. */
   readonly duty: Share;
   /** Its part of the light on the face. */
   readonly share: Share;
@@ -104,20 +116,31 @@ export interface PulsedLight {
 
 /** Lamps dimmed by pulses. At full level they do not pulse; a lamp that is dimmed steadily never does. */
 export const pulsedLights = once((shot: Shot): readonly PulsedLight[] => {
-  const light = faceLight(shot, 0);
-  return light.lamps.flatMap(({ lamp, share, lux }) => {
+  return shot.lit.flatMap((lamp) => {
     const hz = lamp.lamp?.pulses?.value;
-    const duty = along(lamp.level?.value, 0) ?? 1;
-    if (typeof hz !== 'number' || lamp.lamp?.dimming?.value === 'steady' || duty >= 1 || duty <= 0) return [];
-    const alone = light.lamps.length === 1 && light.roomLux === 0;
-    if (!light.complete && !alone) return [];
-    return lux > 0 || alone ? [{ lamp, hz, duty, share: alone ? 1 : share }] : [];
+    if (lamp.aim !== 'product' || typeof hz !== 'number' || lamp.lamp?.dimming?.value === 'steady') return [];
+    const dims = momentsOf(shot).flatMap((moment) => dimAt(shot, lamp, moment));
+    return dims.length > 0 ? [{ lamp, hz, dims }] : [];
   });
 });
 
-/** Worst brightness swing of a pulsed lamp at a shutter, its frequency good to 1 %. */
-export function pulsedSwing({ hz, duty, share }: PulsedLight, timeS: Seconds): Share {
-  return worstPulseSwing(hz, timeS, duty) * share;
+function dimAt(shot: Shot, lamp: LampPlace, moment: number): Dim[] {
+  const light = faceLight(shot, moment);
+  const duty = along(lamp.level?.value, moment) ?? 1;
+  const alone = light.lamps.length === 1 && light.roomLux === 0;
+  if (duty >= 1 || duty <= 0 || (!light.complete && !alone)) return [];
+  const share = alone ? 1 : light.lamps.find((one) => one.lamp === lamp)!.share;
+  return share > 0 ? [{ duty, share }] : [];
+}
+
+/** Worst brightness swing of a pulsed lamp at a shutter, its frequency good to 1 %, and how it is dimmed then. */
+export function worstDim({ hz, dims }: PulsedLight, timeS: Seconds): Dim & { readonly swing: Share } {
+  const all = dims.map((dim) => ({ ...dim, swing: worstPulseSwing(hz, timeS, dim.duty) * dim.share }));
+  return all.reduce((worst, one) => (one.swing > worst.swing ? one : worst));
+}
+
+export function pulsedSwing(light: PulsedLight, timeS: Seconds): Share {
+  return worstDim(light, timeS).swing;
 }
 
 /** Where a screen in the shot is lit in pulses: their frequency and the share of each that it is lit. */

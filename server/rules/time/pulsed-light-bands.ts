@@ -1,11 +1,11 @@
 import { bands } from '../../calc/flicker.ts';
-import { type PulsedLight, pulsedLights, pulsedSwing } from '../../core/derived/pulses.ts';
+import { type PulsedLight, pulsedLights, pulsedSwing, worstDim } from '../../core/derived/pulses.ts';
 import { stepping, steadyShuttersS } from '../../core/derived/shutters.ts';
 import { shutterSeconds } from '../../core/derived/time.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { groupedText, num, percentText, quoted } from '../../core/say.ts';
-import type { Seconds } from '../../core/units.ts';
+import type { Seconds, Share } from '../../core/units.ts';
 import { shutterFix } from './shutter-fix.ts';
 
 export default defineRule({
@@ -39,7 +39,7 @@ export default defineRule({
       report({ message: 'split', data, at: lamp.flashes!, related: [] });
     }
     for (const light of pulsedLights(shot).filter((one) => !isStrobe(one.lamp))) {
-      const swing = pulsedSwing(light, timeS);
+      const { duty, swing } = worstDim(light, timeS);
       if (swing < limits.note * (1 - 1e-6)) continue;
       const count = readoutS === undefined ? 0 : bands(light.hz, readoutS);
       report({
@@ -47,7 +47,7 @@ export default defineRule({
         data: {
           shot: shot.name,
           lamp: quoted(light.lamp.name),
-          level: percentText(light.duty),
+          level: percentText(duty),
           hz: groupedText(light.hz),
           shutter: shutter.text,
           pulses: num(light.hz * timeS, 1),
@@ -56,7 +56,7 @@ export default defineRule({
         },
         at: shutter,
         severity: swing < limits.allow * (1 - 1e-6) ? 'info' : 'warning',
-        fixes: () => [...steadier(shot, film, light, swing), ...brighter(light)],
+        fixes: () => [...steadier(shot, film, light, swing), ...brighter(light.lamp, duty)],
       });
     }
   },
@@ -79,7 +79,7 @@ function steadier(shot: Shot, film: Film, light: PulsedLight, swing: number): Fi
   });
 }
 
-function brighter({ lamp, duty }: PulsedLight): FixIdea[] {
+function brighter(lamp: LampPlace, duty: Share): FixIdea[] {
   if (lamp.changes) return [];
   const stops = num(Math.log2(1 / duty), 1);
   return [

@@ -1,6 +1,6 @@
 /** Fixes that leave lamps out of a shot. */
-import { faceLight } from '../../core/derived/light.ts';
 import type { MainsLight } from '../../core/derived/pulses.ts';
+import { brightestLight } from '../../core/derived/whites.ts';
 import type { LampPlace, Shot } from '../../core/film.ts';
 import { type FixIdea, set } from '../../core/rule.ts';
 import { brighterText, listText, quoted } from '../../core/say.ts';
@@ -29,7 +29,7 @@ export function litText(lamps: readonly LampPlace[]): string {
 
 /** Part of the light on the product's face; all of it where that is not known. */
 function shareOf(shot: Shot, light: MainsLight): number {
-  const face = faceLight(shot, 0);
+  const face = brightestLight(shot);
   if (!face.complete || face.totalLux <= 0) return 1;
   const lamps = face.lamps.filter((one) => light.lamps.includes(one.lamp)).reduce((sum, one) => sum + one.share, 0);
   return lamps + (light.room ? face.roomShare : 0);
