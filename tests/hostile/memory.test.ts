@@ -22,14 +22,21 @@ test.runIf(process.platform === 'linux')(
     let version = 1;
     await client.open(uri, sampleFiles['music-box.shoot.yaml']!, version);
 
-    /** A letter typed into the title, or taken out again. */
+    const lines = sampleFiles['music-box.shoot.yaml']!.split('\n');
+    const inTitle = { line: lines.findIndex((line) => line.startsWith('title:')), character: 8 };
+    const firstShot = { line: lines.indexOf('shots:') + 1, character: 0 };
+    const changes = [
+      { range: { start: inTitle, end: inTitle }, text: 'x' },
+      { range: { start: inTitle, end: { ...inTitle, character: 9 } }, text: '' },
+      { range: { start: firstShot, end: firstShot }, text: '  spare: { record: 2 s }\n' },
+      { range: { start: firstShot, end: { ...firstShot, line: firstShot.line + 1 } }, text: '' },
+    ];
+    /** A letter typed into the title and taken out again, a shot written and deleted. */
     const type = async (count: number): Promise<void> => {
       for (let edit = 0; edit < count; edit++) {
-        const start = { line: 1, character: 8 };
-        const end = edit % 2 === 0 ? start : { line: 1, character: 9 };
         await client.connection.sendNotification('textDocument/didChange', {
           textDocument: { uri, version: ++version },
-          contentChanges: [{ range: { start, end }, text: edit % 2 === 0 ? 'x' : '' }],
+          contentChanges: [changes[edit % changes.length]!],
         });
         // An answer now and then, so that texts are read and not only kept.
         if (edit % 20 === 0) await client.request('textDocument/documentSymbol', { textDocument: { uri } });

@@ -124,7 +124,10 @@ class LiveResult implements CheckResult {
   /** The finding with the fixes that it has in the check of all, made when somebody asks for them. */
   #withFixes(finding: Finding, find: (whole: CheckResult) => Finding | undefined): Finding {
     const { rule, severity, message, start, end, related, shots } = finding;
-    const fixes = () => find(this.#all)?.fixes ?? [];
+    const fixes = () => {
+      const same = find(this.#all);
+      return same?.rule === rule && same.start === start ? same.fixes : [];
+    };
     return {
       rule,
       severity,
