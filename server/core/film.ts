@@ -550,12 +550,13 @@ export interface Right extends Named {
 
 export interface Day extends Block {
   readonly day?: Val<number>;
-  /** Minutes since midnight. */
+  /** Minutes since the day's midnight; over 1440 on the next day. One time alone is both ends. */
   readonly hours?: Val<Ends>;
   readonly order?: readonly Val<string>[];
   readonly breaksS: Seconds;
   readonly cards?: readonly Val<string>[];
   readonly batteries?: readonly Val<string>[];
+  /** Counted as `hours` are. */
   readonly offload?: readonly Val<number>[];
 }
 

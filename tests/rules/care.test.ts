@@ -192,6 +192,14 @@ care: { circuit: ${circuit}, also-on-circuit: ${also} }
     expect(findings(plan('US', '15 A', '1170 W', '10:00 to 12:30'), rule).map((one) => one.severity)).toEqual(['info']);
   });
 
+  test('a night that goes past midnight is as long as it is', () => {
+    expect(messages(plan('US', '15 A', '1170 W', '20:00 to 02:00'), rule)[0]).toContain(
+      'because it carries that for 6 h',
+    );
+    expect(findings(plan('US', '15 A', '1170 W', '23:00 to 01:30'), rule).map((one) => one.severity)).toEqual(['info']);
+    expect(findings(plan('US', '15 A', '1170 W', '09:00'), rule).map((one) => one.severity)).toEqual(['info']);
+  });
+
   test('16 A at 230 V takes 3680 VA however long (IEC 60364)', () => {
     expect(messages(plan('DE', '16 A', '1170 W'), rule)).toEqual([]);
     // (130 + 2520) / 0.9 = 2944 = 80 % of 3680.

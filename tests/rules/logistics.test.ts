@@ -352,6 +352,22 @@ describe('cards-too-small', () => {
       expect.stringContaining('about 37 GB between two copies'),
     ]);
     expect(messages(plan(96, day(', offload: 12:00')), rule, files)).toEqual([]);
+    expect(messages(plan(96, day(', hours: 09:00, offload: 12:00')), rule, files)).toEqual([]);
+  });
+
+  test('also in a night that goes past midnight', () => {
+    const night = (more: string) => plan(96, day(`, hours: 20:00 to 02:00${more}`));
+    const fixes = fixed(night(''), rule, files);
+    expect(Object.keys(fixes)).toEqual(['Copy and empty the cards at 23:00']);
+    for (const offload of ['23:00', '22:00, 00:30']) {
+      expect(messages(night(`, offload: [${offload}]`), rule, files)).toEqual([]);
+    }
+    expect(messages(night(', offload: 01:30'), rule, files)).toEqual([
+      expect.stringContaining('about 37 GB between two copies'),
+    ]);
+    const late = fixed(plan(96, day(', hours: 22:00 to 03:00')), rule, files);
+    expect(Object.keys(late)).toEqual(['Copy and empty the cards at 00:30']);
+    for (const text of Object.values(late)) expect(messages(text, rule, files)).toEqual([]);
   });
 
   test('without a schedule all shots are one day on all cards that fit', () => {
@@ -412,6 +428,9 @@ describe('day-too-long', () => {
     expect(messages(text('10:00 to 12:49'), rule)).toEqual([
       'Day 1: about 3 h of work in 2 h 49 min. Building is 1 h, changes 1 h 55 min, takes 5 min. Takes of `one` fill 1 min: on another day they would save that.',
     ]);
+    expect(messages(text('23:00 to 01:49'), rule)[0]).toContain('about 3 h of work in 2 h 49 min.');
+    expect(messages(text('23:00 to 01:50'), rule)).toEqual([]);
+    expect(messages(text('23:00'), rule)).toEqual([]);
     const fixes = fixed(text('10:00 to 12:30'), rule);
     expect(Object.keys(fixes)).toEqual(['Work in the order a, b, c, d (saves 53 min)']);
     expect(messages(Object.values(fixes)[0]!, rule)).toEqual([]);
@@ -475,6 +494,8 @@ describe('product-leaves-too-early', () => {
     const at = (hours: string) =>
       findings(plan('returns: 2026-12-02', `  - { day: 2026-12-02, hours: ${hours} }\n`, 60), rule);
     expect(at('09:00 to 13:15')).toEqual([]);
+    expect(at('21:00 to 01:15')).toEqual([]);
+    expect(at('21:00 to 01:10').map((one) => one.severity)).toEqual(['info']);
     expect(at('09:00 to 13:10').map((one) => [one.severity, one.message])).toEqual([
       [
         'info',

@@ -122,6 +122,11 @@ describe('budgets', () => {
     expect(words.some((one) => one.startsWith('building 1 h'))).toBe(true);
   });
 
+  test('so do nights that go past midnight', () => {
+    const { result, film } = checked('schedule: [{ day: 2026-12-02, hours: 20:00 to 02:00 }]\n');
+    expect(wordsOf(drawBudgets(result, film)).some((one) => /^about .* of 6 h$/.test(one))).toBe(true);
+  });
+
   test('nothing to reckon is said', () => {
     const { result, film } = checked('kit: none\nshots: {}\ncut: []\ndeliver: {}\nlamps: {}\n');
     expect(wordsOf(drawBudgets(result, film)).join(' ')).toContain('Nothing to reckon yet');

@@ -14,8 +14,8 @@ export function cardsFor({ day }: DayPlan, camera: string, film: Film): Card[] {
 export function longestStretch({ day }: DayPlan): Share {
   const offload = [...(day?.offload ?? [])].map((val) => val.value).sort((a, b) => a - b);
   if (offload.length === 0) return 1;
-  if (!day?.hours) return 1 / (offload.length + 1);
-  const { from, to } = day.hours.value;
+  const { from, to } = day?.hours?.value ?? { from: 0, to: 0 };
+  if (from === to) return 1 / (offload.length + 1);
   const times = [from, ...offload.filter((at) => at > from && at < to), to];
   return Math.max(...times.slice(1).map((at, index) => (at - times[index]!) / (to - from)));
 }

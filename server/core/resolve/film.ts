@@ -231,15 +231,20 @@ function right({ name, at, fields: f }: { name: string; at: { start: number; end
 }
 
 function day(f: Fields): Day {
+  const hours = f.read('hours', ends(u.minutesOfDay));
+  const from = hours?.value.from ?? 0;
+  const overnight = hours !== undefined && hours.value.to < from;
+  // Of work that ends after midnight, an hour that is earlier than the start is the next day's.
+  const after = (minutes: number) => (overnight && minutes < from ? minutes + 24 * 60 : minutes);
   return {
     ...here(f),
     day: f.read('day', u.dateDays),
-    hours: f.read('hours', ends(u.minutesOfDay)),
+    hours: hours && { ...hours, value: { from, to: after(hours.value.to) } },
     order: f.list('order', (text) => text),
     breaksS: f.number('breaks', u.realTimeS, 0),
     cards: f.list('cards', (text) => text),
     batteries: f.list('batteries', (text) => text),
-    offload: f.list('offload', u.minutesOfDay),
+    offload: f.list('offload', u.minutesOfDay)?.map((val) => ({ ...val, value: after(val.value) })),
   };
 }
 

@@ -78,7 +78,8 @@ function moreText(needed: Bytes, usable: Bytes, cards: readonly Card[], share: S
 function offloads({ day }: DayPlan, bytes: Bytes, usable: Bytes): FixIdea[] {
   if (!day?.hours || day.offload || bytes / 2 > usable) return [];
   const { from, to } = day.hours.value;
-  const middle = Math.round((from + to) / 2);
+  if (to === from) return [];
+  const middle = Math.round((from + to) / 2) % (24 * 60);
   const text = `${String(Math.floor(middle / 60)).padStart(2, '0')}:${String(middle % 60).padStart(2, '0')}`;
   return [set(`Copy and empty the cards at ${text}`, [day, 'offload', text])];
 }

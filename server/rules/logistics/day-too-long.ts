@@ -23,7 +23,7 @@ export default defineRule({
       if (!hours || plan.works.length === 0) continue;
       const time = dayTime(plan, film);
       const hasS = (hours.value.to - hours.value.from) * 60;
-      // Hours past midnight are the next day's: nobody means minus time.
+      // Where only the start is said, the day has no end.
       if (hasS <= 0 || time.totalS <= hasS + limits.allow + 1e-6) continue;
       const rest = [
         time.cleaningS > 0 ? `, cleaning ${hoursText(time.cleaningS)}` : '',

@@ -5,7 +5,7 @@ import { dayPlans, dayTime } from '../../core/derived/schedule.ts';
 import { shutterAngle, shutterSeconds } from '../../core/derived/time.ts';
 import type { Work } from '../../core/derived/changes.ts';
 import type { Range } from '../../core/document/node.ts';
-import type { Deliverable, Film, LampPlace, Right, Shot, Val } from '../../core/film.ts';
+import type { Day, Deliverable, Film, LampPlace, Right, Shot, Val } from '../../core/film.ts';
 import { severities, type Finding } from '../../core/finding.ts';
 import * as say from '../../core/say.ts';
 import { rules } from '../../rules/index.ts';
@@ -91,13 +91,19 @@ function cover(film: Film, title: string): SheetBlock[] {
             head: ['Day', 'Hours', 'Set-ups in order', 'Time needed'],
             rows: days.map((plan) => [
               `${plan.number}${plan.day?.day ? `: ${say.dateText(plan.day.day.value)}` : ''}`,
-              plan.day?.hours?.text ?? '',
+              hours(plan.day),
               plan.works.map((work) => work.name ?? 'shots without a set-up').join(', '),
               `about ${say.hoursText(dayTime(plan, film).totalS)}`,
             ]),
           },
         ];
   return [{ kind: 'heading', level: 1, words: title }, { kind: 'facts', rows: filled(facts) }, ...table];
+}
+
+function hours(day: Day | undefined): string {
+  const written = day?.hours;
+  if (!written) return '';
+  return written.value.to >= 24 * 60 ? `${written.text} (next day)` : written.text;
 }
 
 function stay({ product: { arrives, returns } }: Film): string {
