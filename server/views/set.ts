@@ -497,7 +497,7 @@ function arrowHead(at: Point, way: Point, fill: typeof ink.ink, size = 8): El {
 /** What holds a thing up, as far as the floor is known. */
 function standOf(scale: Scale, at: Vec3, held: string, { surface }: Shot): El[] {
   const height = surface?.height?.value;
-  if (height === undefined || held === 'none' || held === 'hand') return [];
+  if (height === undefined || held === 'surface' || held === 'none' || held === 'hand') return [];
   const thing = scale.place(at);
   const style = { stroke: ink.line, 'stroke-width': 1.2 };
   if (held === 'overhead' || held === 'boom')

@@ -611,6 +611,18 @@ shots:
     ]);
   });
 
+  test('a tea light beside the product, with a battery of its own, has neither stand nor cable', () => {
+    const lit = (more: string) =>
+      spec(`kit: [kits/camera.kit.yaml, kits/own.kit.yaml]
+room: { light: none }
+lamps:
+  glow: { use: tealight, temperature: 2000 K, distance: 15 cm, angle: 60°, height: 3 cm, held: surface${more} }
+`);
+    const own = { 'kits/own.kit.yaml': 'lamps:\n  tealight: { output: 12 lm, temperature: 2000 K, battery: 0.6 Wh }\n' };
+    expect(messages(lit(''), rule, own)[0]).toContain('a dark room with a stand.');
+    expect(messages(lit(', runs-on: mains'), rule, own)[0]).toContain('a dark room with a cable and a stand.');
+  });
+
   test('precautions are noted', () => {
     const text = spec('room: { light: none }\ncare: { precautions: [cables-taped, exit-lit] }\n');
     expect(messages(text, rule)[0]).toContain(

@@ -54,8 +54,9 @@ function inTheWay(shots: readonly Shot[], { product }: Film): string[] {
   ];
 }
 
+/** One with a battery of its own has a cable where the spec says so. */
 function cables({ lit }: Shot): number {
-  return lit.filter((place) => place.runsOn === 'mains').length;
+  return lit.filter(({ runsOn, runsOnAt, lamp }) => runsOn === 'mains' && (runsOnAt || !lamp?.battery)).length;
 }
 
 function stands({ lit, camera }: Shot): number {

@@ -30,6 +30,7 @@ export default defineRule({
 
 const still: Readonly<Record<string, string>> = {
   stand: 'a stand',
+  surface: 'the surface',
   overhead: 'an overhead mount',
   clamp: 'a clamp',
 };
