@@ -14,6 +14,7 @@ import {
   ResponseError,
   TextDocumentSyncKind,
 } from 'vscode-languageserver';
+import { addressOf } from './address.ts';
 import type { Units } from './core/document/lines.ts';
 import { settingsPath } from './core/checker.ts';
 import { follow } from './core/live/spec.ts';
@@ -121,28 +122,29 @@ export function serve(connection: Connection): void {
 
   connection.onDidOpenTextDocument(({ textDocument }) => {
     if (stage !== 'ready') return;
-    files.open(textDocument);
-    known.delete(textDocument.uri);
-    textChanged(textDocument.uri, textDocument.languageId);
+    const file = files.open(textDocument);
+    known.delete(file.address);
+    textChanged(file);
   });
 
   connection.onDidChangeTextDocument(({ textDocument, contentChanges }) => {
     if (stage !== 'ready') return;
-    const before = known.get(textDocument.uri);
+    const before = known.get(addressOf(textDocument.uri));
     const lines = before?.version === files.get(textDocument.uri)?.version ? before?.result.doc.lines : undefined;
     const file = files.change(textDocument, contentChanges, units, lines);
-    if (file) textChanged(file.uri, file.languageId);
+    if (file) textChanged(file);
   });
 
   connection.onDidCloseTextDocument(({ textDocument }) => {
-    if (!files.close(textDocument.uri)) return;
-    const wait = waiting.get(textDocument.uri);
-    if (wait) clearTimeout(wait.timer);
-    waiting.delete(textDocument.uri);
-    const place = known.get(textDocument.uri)?.place;
-    known.delete(textDocument.uri);
+    const file = files.close(textDocument.uri);
+    if (!file) return;
+    const { uri, address } = file;
+    clearTimeout(waiting.get(address)?.timer);
+    waiting.delete(address);
+    const place = known.get(address)?.place;
+    known.delete(address);
     if (place?.path !== undefined) place.files.forget(place.path);
-    if (!pulls(client)) void connection.sendDiagnostics({ uri: textDocument.uri, diagnostics: [] });
+    if (!pulls(client)) void connection.sendDiagnostics({ uri, diagnostics: [] });
     // Others read this file from the disk again, where it may be different.
     if (place && place.kind !== 'shoot') othersChanged();
     else repoChecks.changed();
@@ -159,16 +161,16 @@ export function serve(connection: Connection): void {
   });
 
   /** A kit or the settings in an open editor count for all specs as they are typed. */
-  function textChanged(uri: string, languageId: string): void {
-    const place = repos.placeOf(uri, languageId);
+  function textChanged(file: OpenFile): void {
+    const place = repos.placeOf(file.uri, file.languageId);
     if (!place) return;
-    schedule(uri);
+    schedule(file);
     if (place.kind !== 'shoot') othersChanged();
   }
 
   function othersChanged(): void {
     epoch++;
-    for (const file of files.all()) schedule(file.uri);
+    for (const file of files.all()) schedule(file);
     if (stage !== 'ready') return;
     repoChecks.changed();
     if (pulls(client)) connection.languages.diagnostics.refresh();
@@ -188,24 +190,28 @@ export function serve(connection: Connection): void {
 
   // -- findings ----------------------------------------------------------------------------------------------------
 
-  function schedule(uri: string): void {
+  function schedule({ address }: OpenFile): void {
     if (pulls(client)) return;
     const now = Date.now();
-    const before = waiting.get(uri);
+    const before = waiting.get(address);
     if (before) clearTimeout(before.timer);
     const since = before?.since ?? now;
     const delay = Math.max(0, Math.min(settleMs, since + longestWaitMs - now));
     // What is asked right after a key, such as completion, has come by then and is answered first.
-    const pushSoon = () => setImmediate(() => setImmediate(() => push(uri)));
-    waiting.set(uri, { since, timer: setTimeout(pushSoon, delay) });
+    const pushSoon = () => setImmediate(() => setImmediate(() => push(address)));
+    waiting.set(address, { since, timer: setTimeout(pushSoon, delay) });
   }
 
-  function push(uri: string): void {
-    waiting.delete(uri);
-    const file = files.get(uri);
+  function push(address: string): void {
+    waiting.delete(address);
+    const file = files.get(address);
     const current = file && resultOf(file);
     if (!file || !current) return;
-    void connection.sendDiagnostics({ uri, version: file.version, diagnostics: diagnosticsOf(file, current) });
+    void connection.sendDiagnostics({
+      uri: file.uri,
+      version: file.version,
+      diagnostics: diagnosticsOf(file, current),
+    });
   }
 
   function diagnosticsOf(file: OpenFile, current: Known): Diagnostic[] {
@@ -214,7 +220,7 @@ export function serve(connection: Connection): void {
   }
 
   function resultOf(file: OpenFile): Known | undefined {
-    const before = known.get(file.uri);
+    const before = known.get(file.address);
     if (before?.version === file.version && before.epoch === epoch) return before;
     const place = repos.placeOf(file.uri, file.languageId);
     if (!place) return undefined;
@@ -225,7 +231,7 @@ export function serve(connection: Connection): void {
     const result = check(file.text);
     const lastGood = result.doc.broken ? before?.lastGood : result;
     const now: Known = { version: file.version, epoch, place, result, lastGood, check, recheck };
-    known.set(file.uri, now);
+    known.set(file.address, now);
     return now;
   }
 
@@ -259,7 +265,7 @@ export function serve(connection: Connection): void {
     repos,
     ready,
     at,
-    known: (uri) => known.get(uri),
+    known: (uri) => known.get(addressOf(uri)),
     file: (uri) => files.get(uri),
     settings: settingsOf,
     diagnostics: (uri) => {

@@ -2,10 +2,14 @@
  * The open files, kept exactly as the client has them. The protocol's library guards neither order nor version, so
  * both guards are here: what is older than what is known, or about a file that is not open, changes nothing.
  */
+import { addressOf } from './address.ts';
 import { LineMap, type Position, type Units } from './core/document/lines.ts';
 
 export interface OpenFile {
+  /** As the client spells it, who is to be answered so. */
   readonly uri: string;
+  /** The same for all spellings. */
+  readonly address: string;
   readonly languageId: string;
   readonly version: number;
   readonly text: string;
@@ -16,11 +20,12 @@ export interface Change {
   readonly text: string;
 }
 
+/** Any spelling of a file's address finds it. */
 export class OpenFiles {
   readonly #files = new Map<string, OpenFile>();
 
   get(uri: string): OpenFile | undefined {
-    return this.#files.get(uri);
+    return this.#files.get(addressOf(uri));
   }
 
   all(): OpenFile[] {
@@ -28,8 +33,10 @@ export class OpenFiles {
   }
 
   /** Opening a file that is open already counts as its newest text. */
-  open(file: OpenFile): void {
-    this.#files.set(file.uri, file);
+  open(opened: Omit<OpenFile, 'address'>): OpenFile {
+    const file = { ...opened, address: addressOf(opened.uri) };
+    this.#files.set(file.address, file);
+    return file;
   }
 
   /**
@@ -42,19 +49,22 @@ export class OpenFiles {
     units: Units,
     lines?: LineMap,
   ): OpenFile | undefined {
-    const known = this.#files.get(uri);
+    const known = this.get(uri);
     if (!known || version <= known.version) return undefined;
     let { text } = known;
     for (const [index, change] of changes.entries()) {
       text = apply(text, change, units, (index === 0 && lines) || new LineMap(text));
     }
     const file = { ...known, version, text };
-    this.#files.set(uri, file);
+    this.#files.set(file.address, file);
     return file;
   }
 
-  close(uri: string): boolean {
-    return this.#files.delete(uri);
+  /** The file as it was; undefined where it is not open. */
+  close(uri: string): OpenFile | undefined {
+    const file = this.get(uri);
+    if (file) this.#files.delete(file.address);
+    return file;
   }
 }
 

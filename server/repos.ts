@@ -1,6 +1,7 @@
 /** The repos behind the open files: one checker for each root, reading open files before the disk. */
 import { join, sep } from 'node:path';
 import { URI } from 'vscode-uri';
+import { filePath } from './address.ts';
 import { Checker } from './core/checker.ts';
 import type { Host } from './core/host.ts';
 import { type FileKind, kindOf } from './core/paths.ts';
@@ -58,7 +59,7 @@ export class Repos {
     const kind = (file === undefined ? undefined : kindOf(file.replaceAll('\\', '/'))) ?? kindOfLanguage[languageId];
     if (!kind) return undefined;
     if (file === undefined) {
-      const root = URI.parse(uri).scheme === 'untitled' ? (this.#folders[0] ?? process.cwd()) : undefined;
+      const root = uri.startsWith('untitled:') ? (this.#folders[0] ?? process.cwd()) : undefined;
       return root === undefined ? undefined : { ...this.#repo(root), kind };
     }
     const root = this.#rootOf(file);
@@ -120,10 +121,4 @@ export class Repos {
       list: (folder) => disk.list(folder),
     };
   }
-}
-
-/** The path of a `file:` address; undefined for every other scheme, whose path would only look like one. */
-export function filePath(uri: string): string | undefined {
-  const parsed = URI.parse(uri);
-  return parsed.scheme === 'file' ? parsed.fsPath : undefined;
 }

@@ -5,7 +5,7 @@ import { isQuiet } from '../compare/comparison.ts';
 import { comparedMarkdown } from '../compare/output.ts';
 import { Checker, type CheckResult } from '../core/checker.ts';
 import { Checkout, GitFault, type Manner, pathInRepo, type Revision } from '../git.ts';
-import { filePath } from '../repos.ts';
+import { filePath } from '../address.ts';
 import type { Asked, Open, Session } from './session.ts';
 
 export const compareRequest = 'shootSpec/compare';

@@ -29,7 +29,7 @@ import { notAll, type RepoFiles } from '../features/repoFiles.ts';
 import { selectionsAt } from '../features/selection.ts';
 import { oneLine } from '../formats/escape.ts';
 import { toWorkspaceSymbol } from '../protocol.ts';
-import { filePath } from '../repos.ts';
+import { filePath } from '../address.ts';
 import {
   type Asked,
   type AskedAt,

@@ -18,7 +18,7 @@ import { kindOf } from '../core/paths.ts';
 import { notAll } from '../features/repoFiles.ts';
 import { Ignored } from '../ignored.ts';
 import { toDiagnostic } from '../protocol.ts';
-import { filePath } from '../repos.ts';
+import { filePath } from '../address.ts';
 import { type Session, targetOf } from './session.ts';
 
 /** Checks all specs, kits and settings of the repo. */

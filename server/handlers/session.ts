@@ -141,6 +141,9 @@ export function toDocumentEdit(
   target: Counted,
   edits: FileEdits['edits'],
 ): TextDocumentEdit {
-  const version = session.file(uri)?.version ?? null;
-  return { textDocument: { uri, version }, edits: edits.map((edit) => toTextEdit(edit, target)) };
+  const file = session.file(uri);
+  return {
+    textDocument: { uri: file?.uri ?? uri, version: file?.version ?? null },
+    edits: edits.map((edit) => toTextEdit(edit, target)),
+  };
 }

@@ -1,6 +1,6 @@
 /** Sessions against the bundled server over stdio, the well-mannered and the others. */
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
-import type { CodeAction, Diagnostic, DocumentSymbol, Hover } from 'vscode-languageserver-protocol';
+import type { CodeAction, Diagnostic, DocumentSymbol, Hover, WorkspaceEdit } from 'vscode-languageserver-protocol';
 import { spec } from '../helpers/workspace.ts';
 import { Client, DiskRepo } from '../helpers/server.ts';
 
@@ -133,6 +133,43 @@ describe('other files', () => {
     await client.connection.sendNotification('textDocument/didClose', { textDocument: { uri: kit } });
     await client.findings(uri, (all) => !rule('setting-not-in-kit')(all), before);
   });
+
+  test('a client may escape in an address what it likes', async () => {
+    const kit = 'title: Own\nlamps: { panel: { kind: led, output: 6000 lx at 1 m } }\n';
+    repo.write('kits@1/(own).kit.yaml', kit);
+    const text = 'title: Box\nkit: "kits@1/(own).kit.yaml"\nlamps: { key: { use: panel, distance: 50 cm } }\n';
+    const plain = (path: string) => decodeURIComponent(repo.uri(path));
+    expect(plain('kits@1/(own).kit.yaml')).not.toBe(repo.uri('kits@1/(own).kit.yaml'));
+    await client.initialize(repo.root);
+    await client.open(uri, text);
+    await client.findings(uri, (all) => !rule('name-not-defined')(all));
+    await client.open(plain('kits@1/(own).kit.yaml'), kit.replace('panel', 'mat'), 1, 'shoot-kit');
+    await client.findings(uri, rule('name-not-defined'), 1);
+    // The same file under either name, answered under the one that it was opened by.
+    await client.change(repo.uri('kits@1/(own).kit.yaml'), 2, kit);
+    await client.findings(uri, (all) => !rule('name-not-defined')(all), client.pushed.length);
+    expect(client.pushed.map((one) => one.uri)).not.toContain(repo.uri('kits@1/(own).kit.yaml'));
+    const edit = await client.request<WorkspaceEdit>('textDocument/rename', {
+      textDocument: { uri },
+      position: { line: 2, character: 'lamps: { key: { use: p'.length },
+      newName: 'mat',
+    });
+    expect(edit.documentChanges).toContainEqual(
+      expect.objectContaining({ textDocument: { uri: plain('kits@1/(own).kit.yaml'), version: 2 } }),
+    );
+  });
+
+  test.each(['', 'a b:c', 'file:////x', '%', 'file:///%zz'])(
+    '%j, which is no address of a file, is only a name',
+    async (odd) => {
+      await client.initialize(repo.root);
+      await client.open(odd, spinning('1/200 s'));
+      await client.request('textDocument/documentSymbol', { textDocument: { uri: odd } });
+      await client.connection.sendNotification('textDocument/didClose', { textDocument: { uri: odd } });
+      await client.open(uri, spinning('1/200 s'));
+      await client.findings(uri, rule('shutter-off-half-frame'));
+    },
+  );
 
   test('settings that change on disk count at once', async () => {
     await client.initialize(repo.root);
