@@ -34,6 +34,16 @@ cut: [{ shot: spin, length: 4.8 s }]\n`);
     expect(titles).toEqual(['Turn at 1.29 rpm (shows 37° instead of 58°)']);
   });
 
+  test('no turn is offered that the table does not go at: 3 rpm are its most', () => {
+    const text =
+      spec(`${label}shots:\n  spin: { record: 12 s, subject: label, camera: { distance: 150 cm }, turn: { speed: 60 rpm } }
+cut: [{ shot: spin, length: 4.8 s }]\n`);
+    expect(messages(text, rule)).toHaveLength(1);
+    expect(expectEveryFixClears(text, rule)[0]).toMatch(/^Turn at 3 rpm /);
+    const by = text.replace('speed: 60 rpm', 'by: 3600°');
+    expect(expectEveryFixClears(by, rule)[0]).toMatch(/^Turn by 180° /);
+  });
+
   test('from farther the same turn is sharp, and so is a label that is not the subject', () => {
     expect(messages(spin('speed: 2 rpm'), rule)).toEqual([]);
     const product = spec(`${label}shots:\n  spin: { record: 12 s, ${close}turn: { speed: 2 rpm } }
@@ -281,6 +291,19 @@ supports: { rail: { travel: 40 cm, speed: 2 mm/s to 40 mm/s } }
     const fixes = fixed(text('42 cm'), rule, kit);
     expect(Object.keys(fixes)).toEqual(['Slide 37.3 cm instead of 42 cm']);
     expect(messages(Object.values(fixes)[0]!, rule, kit)).toEqual([]);
+  });
+
+  test('a slide to both sides of the product is shortened on both, one beside it at its far end', () => {
+    // 40 mm/s for 5 s are 20 cm, and 4 cm more for starting and stopping.
+    const title = (way: string) => Object.keys(fixed(slide(way, '7 s'), rule))[0];
+    const text = (way: string) => /slide: ([^}]*) }/.exec(Object.values(fixed(slide(way, '7 s'), rule))[0]!)?.[1];
+    expect(title('-20 cm to 20 cm')).toBe('Slide 20 cm instead of 40 cm');
+    expect(text('-20 cm to 20 cm')).toBe('-10 cm to 10 cm');
+    expect(text('20 cm to -20 cm')).toBe('10 cm to -10 cm');
+    expect(text('-10 cm to 30 cm')).toBe('-5 cm to 15 cm');
+    expect(text('10 cm to 50 cm')).toBe('10 cm to 30 cm');
+    expect(text('-50 cm to -10 cm')).toBe('-30 cm to -10 cm');
+    expectEveryFixClears(slide('-20 cm to 20 cm', '7 s'), rule);
   });
 
   test('too fast and too slow', () => {

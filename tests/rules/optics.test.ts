@@ -497,7 +497,7 @@ describe('backdrop-in-product', () => {
     expect(messages(text, rule)[0]).toContain('which reaches 5.8 cm back as it turns');
     expect(cures(text, rule)).toEqual({ 'Hang the backdrop 7 cm behind (clear of the product)': [] });
     expect(messages(film('6 cm', ', turn: { speed: 6 rpm }'), rule)).toEqual([]);
-    expect(messages(film('4.9 cm', ', turn: { starts: 90° }'), rule)).toHaveLength(1);
+    expect(messages(film('4.8 cm', ', turn: { starts: 90° }'), rule)).toHaveLength(1);
     expect(messages(film('5 cm', ', turn: { starts: 90° }'), rule)).toEqual([]);
   });
 

@@ -7,7 +7,7 @@ import { lensHeightMm } from '../../core/resolve/shots.ts';
 import { type Context, defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, num, quoted } from '../../core/say.ts';
 import type { Ends, Mm } from '../../core/units.ts';
-import { moveText, speedText, towardZero } from './words.ts';
+import { shorterSlide, speedText } from './words.ts';
 
 const messages = {
   stands:
@@ -114,20 +114,9 @@ function moveName({ camera }: Shot, text: string): string {
 
 /** Only a slide by itself is shortened: its way is its number. */
 function shorter(shot: Shot, part: number): FixIdea[] {
-  const { slide, distance, angle, height } = shot.camera;
+  const { distance, angle, height } = shot.camera;
   const others = [distance, angle, height].some((one) => one && one.value.from !== one.value.to);
-  if (!slide || others) return [];
-  const { from, to } = slide.value;
-  const cm = towardZero(((to - from) * part) / 10, 1);
-  if (cm === 0) return [];
-  const text = moveText({ from, to: from + cm * 10 });
-  return [
-    set(`Slide ${num(Math.abs(cm), 1)} cm instead of ${num(Math.abs(to - from) / 10, 1)} cm`, [
-      shot.camera,
-      'slide',
-      text,
-    ]),
-  ];
+  return others ? [] : shorterSlide(shot, part);
 }
 
 /** Supports of the kit that travel far and fast enough, hold the camera and reach its height. */

@@ -1,5 +1,5 @@
 /** Words and fixes that the movement rules share. */
-import { turnedDeg, takenS } from '../../core/derived/time.ts';
+import { takenS, turnedDeg, turningRpm } from '../../core/derived/time.ts';
 import type { Piece, Shot } from '../../core/film.ts';
 import { type FixIdea, set } from '../../core/rule.ts';
 import { angleText, num, quoted } from '../../core/say.ts';
@@ -33,14 +33,15 @@ export function turnInPiece(shot: Shot, piece: Piece): Degrees {
   return turnedDeg(shot, piece.fromS + taken) - turnedDeg(shot, piece.fromS);
 }
 
-/** The same turn at a share of its pace, with what the longest piece then shows of it. */
-export function slowerTurn(shot: Shot, share: number): FixIdea[] {
+/** The same turn at a share of its pace, and no faster than the table goes, with what the longest piece then shows of it. */
+export function slowerTurn(shot: Shot, wanted: number): FixIdea[] {
   const { turn } = shot;
+  const { from: least = 0, to: most = Infinity } = turn?.table?.speed?.value ?? {};
+  const share = Math.min(wanted, most / Math.abs(turningRpm(shot)));
   const shown = Math.max(0, ...shot.pieces.map((piece) => Math.abs(turnInPiece(shot, piece))));
   const price = shown > 0 ? ` (shows ${angleText(shown * share, 0)} instead of ${angleText(shown, 0)})` : '';
   if (turn?.speed) {
     const rpm = towardZero(turn.speed.value * share, 2);
-    const least = turn.table?.speed?.value.from ?? 0;
     if (rpm === 0 || Math.abs(rpm) < least - 1e-6) return [];
     return [set(`Turn at ${num(rpm, 2)} rpm${price}`, [turn, 'speed', `${num(rpm, 2)} rpm`])];
   }
@@ -48,14 +49,16 @@ export function slowerTurn(shot: Shot, share: number): FixIdea[] {
   return turn && by ? [set(`Turn by ${angleText(by, 0)}${price}`, [turn, 'by', angleText(by, 0)])] : [];
 }
 
-/** The same slide over a share of its way, from where it starts. */
+/** The same slide over a share of its way; the place of it that is nearest to straight before the subject stays. */
 export function shorterSlide(shot: Shot, share: number): FixIdea[] {
   const { slide } = shot.camera;
   if (!slide) return [];
   const { from, to } = slide.value;
-  const way = towardZero(((to - from) * share) / 10, 1) * 10;
-  if (way === 0) return [];
-  const text = moveText({ from, to: from + way });
-  const title = `Slide ${num(Math.abs(way) / 10, 1)} cm instead of ${num(Math.abs(to - from) / 10, 1)} cm`;
-  return [set(title, [shot.camera, 'slide', text])];
+  const near = Math.min(Math.max(0, Math.min(from, to)), Math.max(from, to));
+  const end = (mm: Mm) => near + towardZero(((mm - near) * share) / 10, 1) * 10;
+  const now = { from: end(from), to: end(to) };
+  const wayMm = Math.abs(now.to - now.from);
+  if (wayMm === 0) return [];
+  const title = `Slide ${num(wayMm / 10, 1)} cm instead of ${num(Math.abs(to - from) / 10, 1)} cm`;
+  return [set(title, [shot.camera, 'slide', moveText(now)])];
 }
