@@ -363,6 +363,21 @@ describe('loudness-off-target and true-peak-too-high', () => {
     expect(wanted('territory: DE, ', 'region: US')).toMatch(/EBU R 128 wants -23/);
   });
 
+  test('what all lack is said once, of the deliverable that the others are like, and mended there', () => {
+    const text = spec(`music: { track: comb, tempo: 120 bpm }
+deliver:
+  film: { raster: 1920x1080, rate: 25, length: 12 s, codec: h264, bitrate: 16 Mb/s }
+  tall: { like: film, raster: 1080x1920 }
+  square: { like: tall, raster: 1080x1080 }
+  tv: { like: film, shown-on: broadcast }
+`);
+    expect(messages(text, loud)).toEqual([
+      'film, tall and square: no loudness is said; about -14 LUFS is usual on the web (a convention).',
+      expect.stringContaining('tv: no loudness is said; EBU R 128 wants -23 LUFS'),
+    ]);
+    expectFixesToClear(text, loud, 1);
+  });
+
   test('the web has a convention: −16 to −13 is silent, more is a note, none said a hint', () => {
     const severity = (fields: string) => findings(heard(fields), loud).map((one) => one.severity);
     expect(severity('loudness: -16 LUFS')).toEqual([]);
@@ -479,6 +494,48 @@ describe('kept sound', () => {
     expect(messages(play('sound: keep', 'microphone: clip-on, turn: { starts: 30° }'), rule)).toEqual([]);
     const slide = 'microphone: clip-on, camera: { support: slider, slide: 0 cm to 10 cm }';
     expect(messages(play('sound: keep', slide), rule)[0]).toMatch(/the slider `slider` runs/);
+  });
+});
+
+describe('format-unplayable, containers', () => {
+  const rule = 'format-unplayable';
+  const as = (container: string, codec: string) =>
+    file(`raster: 1920x1080, rate: 25, bitrate: 16 Mb/s, sound: none, container: ${container}, codec: ${codec}`);
+
+  // From memory: the published bindings of VP9 and AV1 are for mp4 and webm; webm takes no other video.
+  test('mov takes no VP9 and no AV1, webm nothing else', () => {
+    const text = as('mov', 'vp9');
+    expect(messages(text, rule)).toEqual(['film: mov does not take VP9; it takes H.264 or HEVC.']);
+    expect(Object.keys(fixed(text, rule))).toEqual(['Deliver it as webm', 'Deliver it as mp4']);
+    expectFixesToClear(text, rule, 2);
+    expect(messages(as('mov', 'av1'), rule)).toHaveLength(1);
+    expect(Object.keys(fixed(as('webm', 'h264'), rule))).toEqual(['Deliver it as mp4']);
+    expectFixesToClear(as('webm', 'h264'), rule, 1);
+    for (const [container, codec] of [
+      ['mov', 'h264'],
+      ['mov', 'h265'],
+      ['mp4', 'vp9'],
+      ['mp4', 'av1'],
+      ['webm', 'vp9'],
+    ] as const)
+      expect(messages(as(container, codec), rule)).toEqual([]);
+  });
+});
+
+describe('keep-clear-leaves-nothing', () => {
+  const rule = 'keep-clear-leaves-nothing';
+  const covered = (edges: string) =>
+    `${file(`raster: 1920x1080, rate: 25, bitrate: 16 Mb/s, sound: none, keep-clear: { ${edges} }`)}titles:\n  - { text: A bell, at: 1 s, hold: 3 s }\n`;
+
+  test('60 % from the top and 60 % from the bottom meet; 60 and 39 do not', () => {
+    const text = covered('top: 60 %, bottom: 60 %');
+    expect(messages(text, rule)).toEqual([
+      'film: the player covers 60 % at the top and 60 % at the bottom, which leaves nothing of the picture. Each counts from its own edge, so the two must make less than 100 %.',
+    ]);
+    expect(messages(text, 'title-outside-safe-area')).toEqual([]);
+    expect(messages(covered('left: 50 %, right: 50 %'), rule)).toHaveLength(1);
+    expect(messages(covered('top: 60 %, bottom: 39 %, left: 60 %, right: 10 %'), rule)).toEqual([]);
+    expect(messages(covered('top: 60 %, left: 60 %'), rule)).toEqual([]);
   });
 });
 

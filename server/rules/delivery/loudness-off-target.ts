@@ -1,3 +1,4 @@
+import type { Deliverable, Film } from '../../core/film.ts';
 import { defineRule, set } from '../../core/rule.ts';
 import { num } from '../../core/say.ts';
 import { broadcastTarget, webLoudness } from './loudness.ts';
@@ -34,11 +35,12 @@ export default defineRule({
       return;
     }
     if (sound === 'none' || (!loudness && deliverable.fields.said('loudness'))) return;
-    const at = loudness ?? deliverable.soundAt ?? deliverable;
+    const lacking = loudness ? deliverable : firstLacking(deliverable, film);
+    const at = loudness ?? lacking.soundAt ?? lacking;
     if (shownOn.includes('broadcast')) {
       const { standard, lufs, toleranceLu } = broadcastTarget(deliverable, film);
       const data = { deliverable: name, standard, wanted: lufsText(lufs) };
-      const fixes = [set(`Set loudness to ${lufsText(lufs)}`, [deliverable, 'loudness', lufsText(lufs)])];
+      const fixes = [set(`Set loudness to ${lufsText(lufs)}`, [lacking, 'loudness', lufsText(lufs)])];
       const off = loudness && loudness.value - lufs;
       if (off === undefined) report({ message: 'broadcastMissing', data, at, severity: 'error', fixes });
       else if (Math.abs(off) > toleranceLu + 1e-6) {
@@ -49,7 +51,7 @@ export default defineRule({
       }
     } else if (isForPlayers(deliverable)) {
       const usual = lufsText(webLoudness.usual);
-      const fixes = [set(`Set loudness to ${usual}`, [deliverable, 'loudness', usual])];
+      const fixes = [set(`Set loudness to ${usual}`, [lacking, 'loudness', usual])];
       const data = { deliverable: name, usual };
       if (!loudness) report({ message: 'webMissing', data, at, severity: 'hint', fixes });
       else if (!isUsual(loudness.value)) {
@@ -62,6 +64,25 @@ export default defineRule({
     }
   },
 });
+
+/** The one that others are like, where it lacks the same loudness: said there, it is said for all. */
+function firstLacking(deliverable: Deliverable, film: Film): Deliverable {
+  let first = deliverable;
+  const seen = new Set<Deliverable>();
+  while (!seen.has(first)) {
+    seen.add(first);
+    const base = film.deliverables.get(first.like?.value ?? '');
+    if (!base || base.loudness || base.sound === 'none' || wantedLufs(base, film) !== wantedLufs(deliverable, film))
+      break;
+    first = base;
+  }
+  return first;
+}
+
+function wantedLufs(deliverable: Deliverable, film: Film): number | undefined {
+  if (deliverable.shownOn.includes('broadcast')) return broadcastTarget(deliverable, film).lufs;
+  return isForPlayers(deliverable) ? webLoudness.usual : undefined;
+}
 
 function isUsual(lufs: number): boolean {
   return lufs >= webLoudness.quietest - 1e-6 && lufs <= webLoudness.loudest + 1e-6;
