@@ -138,11 +138,11 @@ export function serve(connection: Connection): void {
   connection.onDidCloseTextDocument(({ textDocument }) => {
     const file = files.close(textDocument.uri);
     if (!file) return;
-    const { uri, address } = file;
+    const { uri, address, languageId } = file;
     clearTimeout(waiting.get(address)?.timer);
     waiting.delete(address);
-    const place = known.get(address)?.place;
     known.delete(address);
+    const place = repos.placeOf(uri, languageId);
     if (place?.path !== undefined) place.files.forget(place.path);
     if (!pulls(client)) void connection.sendDiagnostics({ uri, diagnostics: [] });
     // Others read this file from the disk again, where it may be different.

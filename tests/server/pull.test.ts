@@ -31,10 +31,15 @@ afterEach(async () => {
   repo.remove();
 });
 
-/** Is the key complained of, in what is answered to a pull? */
-async function pulled(): Promise<boolean> {
+/** What is answered to a pull. */
+async function codes(): Promise<unknown[]> {
   const { items } = await client.request<{ items: Diagnostic[] }>('textDocument/diagnostic', { textDocument: { uri } });
-  return items.some(({ code }) => code === 'unknown-key');
+  return items.map(({ code }) => code);
+}
+
+/** Is the key complained of? */
+async function pulled(): Promise<boolean> {
+  return (await codes()).includes('unknown-key');
 }
 
 describe.each([
@@ -67,6 +72,15 @@ describe.each([
     await asked.catch((error: { code: number }) => expect(error.code).toBe(-32800));
     await client.change(uri, 2, wrong(text));
     expect(await pulled()).toBe(true);
+  });
+
+  test('a kit that is closed before it was looked at by itself counts as it is on the disk', async () => {
+    await client.open(uri, text);
+    const kit = repo.uri('kits/camera.kit.yaml');
+    await client.open(kit, 'title: Nothing in it\n', 1, 'shoot-kit');
+    expect(await codes()).toContain('name-not-defined');
+    await client.connection.sendNotification('textDocument/didClose', { textDocument: { uri: kit } });
+    expect(await codes()).not.toContain('name-not-defined');
   });
 
   test('a file that is closed meanwhile has the findings of the disk', async () => {
