@@ -58,6 +58,8 @@ function misfitIn(title: Title, deliverable: Deliverable): Misfit | undefined {
   if (!raster || !title.text) return undefined;
   const box = titleBox(title, raster);
   const bare = titleRoom(deliverable, raster, false);
+  // A picture that is covered from edge to edge is said of the deliverable.
+  if (bare.widthPx <= 0 || bare.heightPx <= 0) return undefined;
   const onlySafe = fits(box, bare);
   const room = onlySafe ? titleRoom(deliverable, raster, true) : bare;
   if (fits(box, room)) return undefined;

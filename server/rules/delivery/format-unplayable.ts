@@ -70,7 +70,10 @@ function checkContainer(deliverable: Deliverable, report: Ctx['report']): void {
     'or',
   );
   const at = codecAt ?? fields.keyRange('container') ?? deliverable;
-  report({ message: 'container', data: { ...names(deliverable), container, takes }, at, severity: 'error' });
+  const fixes = (['webm', 'mp4'] as const)
+    .filter((one) => containerTakes[one]?.includes(codec) ?? true)
+    .map((one) => set(`Deliver it as ${one}`, [deliverable, 'container', one]));
+  report({ message: 'container', data: { ...names(deliverable), container, takes }, at, severity: 'error', fixes });
 }
 
 /** The profile that is said must be one of the codec, and hold the bits and the chroma. */
@@ -110,8 +113,9 @@ function cannotBeCoded({ codec, profile, bits, chroma }: Deliverable): boolean {
   return lacking(profile.value, bits, chroma) !== undefined;
 }
 
-/** Codecs that a container takes where it takes not all of them. */
+/** Codecs that a container takes where it takes not all of them; mov from memory: VP9 and AV1 are mapped to mp4 and webm only. */
 const containerTakes: Readonly<Record<string, readonly string[]>> = {
+  mov: ['h264', 'h265'],
   webm: ['vp9', 'av1'],
   mxf: ['h264', 'h265'],
 };

@@ -4,6 +4,7 @@ import codecLevelExceeded from './codec-level-exceeded.ts';
 import dropFrameMisused from './drop-frame-misused.ts';
 import fileTooBig from './file-too-big.ts';
 import formatUnplayable from './format-unplayable.ts';
+import keepClearLeavesNothing from './keep-clear-leaves-nothing.ts';
 import keptSoundNotRecorded from './kept-sound-not-recorded.ts';
 import loudnessOffTarget from './loudness-off-target.ts';
 import machineNoiseInTake from './machine-noise-in-take.ts';
@@ -23,4 +24,5 @@ export const deliveryRules: readonly Rule[] = [
   formatUnplayable,
   dropFrameMisused,
   oddDimensions,
+  keepClearLeavesNothing,
 ];
