@@ -107,8 +107,8 @@ export function serve(connection: Connection): void {
     if (client.workspace?.didChangeConfiguration?.dynamicRegistration) {
       void connection.client.register(DidChangeConfigurationNotification.type, { section: 'shootSpec' });
     }
-    await readSettings();
-    othersChanged();
+    if (client.workspace?.workspaceFolders) connection.workspace.onDidChangeWorkspaceFolders(askAgain);
+    await askAgain();
   });
 
   connection.onShutdown(() => {
@@ -154,11 +154,7 @@ export function serve(connection: Connection): void {
     if (stage === 'ready') othersChanged();
   });
 
-  connection.onDidChangeConfiguration(async () => {
-    if (stage !== 'ready') return;
-    await readSettings();
-    othersChanged();
-  });
+  connection.onDidChangeConfiguration(askAgain);
 
   /** A kit or the settings in an open editor count for all specs as they are typed. */
   function textChanged(file: OpenFile): void {
@@ -175,6 +171,13 @@ export function serve(connection: Connection): void {
     repoChecks.changed();
     if (pulls(client)) connection.languages.diagnostics.refresh();
     if (client.workspace?.inlayHint?.refreshSupport) void connection.languages.inlayHint.refresh();
+  }
+
+  /** What the client has settled: folders, severities, hints. */
+  async function askAgain(): Promise<void> {
+    if (stage !== 'ready') return;
+    await readSettings();
+    othersChanged();
   }
 
   async function readSettings(): Promise<void> {

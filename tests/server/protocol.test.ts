@@ -1,7 +1,8 @@
 /** Sessions against the bundled server over stdio, the well-mannered and the others. */
+import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import type { CodeAction, Diagnostic, DocumentSymbol, Hover, WorkspaceEdit } from 'vscode-languageserver-protocol';
-import { spec } from '../helpers/workspace.ts';
+import { kits, spec } from '../helpers/workspace.ts';
 import { Client, DiskRepo } from '../helpers/server.ts';
 
 const spinning = (shutter: string, more = '') =>
@@ -119,7 +120,6 @@ describe('other files', () => {
   test('a kit that is typed in changes the specs that use it, saved or not', async () => {
     await client.initialize(repo.root);
     const kit = repo.uri('kits/camera.kit.yaml');
-    const { kits } = await import('../helpers/workspace.ts');
     await client.open(uri, spinning('1/50 s').replace('iso: 400', 'iso: 12800'));
     await client.findings(uri, (all) => !rule('setting-not-in-kit')(all));
     await client.open(
@@ -132,6 +132,27 @@ describe('other files', () => {
     const before = client.pushed.length;
     await client.connection.sendNotification('textDocument/didClose', { textDocument: { uri: kit } });
     await client.findings(uri, (all) => !rule('setting-not-in-kit')(all), before);
+  });
+
+  test('a folder that is added later counts as if it had been there from the start, until it is taken away', async () => {
+    const folder = (path: string) => ({ uri: repo.uri(path), name: path });
+    let folders = [folder('first')];
+    client.connection.onRequest('workspace/workspaceFolders', () => folders);
+    repo.write('first/a.shoot.yaml', spec(''));
+    repo.write('second/kits/camera.kit.yaml', kits['kits/camera.kit.yaml']!);
+    const film = repo.uri('second/films/box.shoot.yaml');
+    await client.initialize(join(repo.root, 'first'), { workspace: { workspaceFolders: true } });
+    await client.open(film, spec(''));
+    await client.findings(film, rule('kit-not-found'));
+    const change = async (added: typeof folders, removed: typeof folders) => {
+      folders = [...folders.filter((one) => !removed.includes(one)), ...added];
+      await client.connection.sendNotification('workspace/didChangeWorkspaceFolders', { event: { added, removed } });
+    };
+    const second = folder('second');
+    await change([second], []);
+    await client.findings(film, (all) => !rule('kit-not-found')(all), client.pushed.length);
+    await change([], [second]);
+    await client.findings(film, rule('kit-not-found'), client.pushed.length);
   });
 
   test('a client may escape in an address what it likes', async () => {
