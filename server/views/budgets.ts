@@ -1,9 +1,8 @@
 /** What the plan uses up against what there is: cards, batteries, the circuit, the day, the files. */
-import { energyWh } from '../calc/data.ts';
 import { shownStretch } from '../core/derived/edit.ts';
 import { greatestLoads, loadsOf } from '../core/derived/loads.ts';
-import { bytesByCamera, type DayPlan, dayPlans, dayTime } from '../core/derived/schedule.ts';
-import { batteriesFor, cardsFor, devicesOf, onS, longestStretch } from '../core/derived/supplies.ts';
+import { type DayPlan, dayPlans, dayTime } from '../core/derived/schedule.ts';
+import { batterySharings, cardSharings, longestStretch } from '../core/derived/supplies.ts';
 import type { Deliverable, Film } from '../core/film.ts';
 import * as say from '../core/say.ts';
 import { fileBytes, fileS } from '../core/derived/file.ts';
@@ -145,51 +144,56 @@ function against(used: string, has: string | undefined, over: string | undefined
 }
 
 function storage(film: Film): Budget[] {
-  return dayPlans(film).flatMap((plan) =>
-    [...bytesByCamera(plan.shots)].map(([camera, bytes]): Budget => {
-      const cards = cardsFor(plan, camera, film);
+  return dayPlans(film).flatMap((plan) => {
+    const stretch = longestStretch(plan);
+    return cardSharings(plan, film).map(({ users, supplies: cards }): Budget => {
       const known = cards.length > 0 && cards.every((card) => card.holds);
       const has = known
         ? cards.reduce((sum, card) => sum + card.holds!.value * card.count, 0) * usable.card
         : undefined;
-      const needs = bytes * longestStretch(plan);
+      const needs = users.reduce((sum, one) => sum + one.bytes, 0) * stretch;
       const over = has !== undefined && needs > has * (1 + 1e-6) ? say.bytesText(needs - has) : undefined;
-      const used = `${say.bytesText(needs)}${longestStretch(plan) < 1 ? ' between copies' : ''}`;
-      const shots = plan.shots.filter((shot) => shot.camera.body?.name === camera);
+      const used = (bytes: number) => `${say.bytesText(bytes)}${stretch < 1 ? ' between copies' : ''}`;
+      const cameras = users.map(({ name }) => name);
+      const shots = plan.shots.filter((shot) => cameras.includes(shot.camera.body?.name ?? ''));
       return {
         group: 'Cards',
-        name: `${camera}, ${dayName(plan)}`,
-        parts: [{ name: camera, size: needs, words: used }],
+        name: `${say.listText(cameras)}, ${dayName(plan)}`,
+        parts: users.map(({ name, bytes }) => ({ name, size: bytes * stretch, words: used(bytes * stretch) })),
         ...(has !== undefined && { has }),
-        words: against(used, has === undefined ? undefined : `${say.bytesText(has)} of use`, over),
+        words: against(used(needs), has === undefined ? undefined : `${say.bytesText(has)} of use`, over),
         ranges: [
           ...(plan.day?.cards ?? []),
           plan.day?.offload?.[0],
           ...shots.flatMap((shot) => [shot.takesAt, shot.record]),
         ],
       };
-    }),
-  );
+    });
+  });
 }
 
 function batteries(film: Film): Budget[] {
   return dayPlans(film).flatMap((plan) =>
-    devicesOf(plan).flatMap((device): Budget[] => {
-      const packs = batteriesFor(plan, device.gear, film);
-      const known = packs.every((pack) => pack.energy);
-      const marked = packs.reduce((sum, pack) => sum + (pack.energy?.value ?? 0) * pack.count, device.ownWh);
-      if (!known || marked === 0) return [];
-      const timeS = onS(device, film);
-      const needs = energyWh(device.drawW, timeS / 3600);
-      const has = marked * usable.battery;
+    batterySharings(plan, film, usable.battery).flatMap(({ users, supplies: packs }): Budget[] => {
+      if (packs.some((pack) => !pack.energy)) return [];
+      const sharedWh = packs.reduce((sum, pack) => sum + pack.energy!.value * pack.count, 0);
+      const only = users.length === 1 ? users[0] : undefined;
+      // Of several that share, only what their own batteries do not give is drawn.
+      const parts = users.map(({ device: { name }, needWh, restWh }) => {
+        const size = only ? needWh : restWh;
+        return { name, size, words: `${say.num(size)} Wh` };
+      });
+      const needs = parts.reduce((sum, part) => sum + part.size, 0);
+      const has = (sharedWh + (only?.device.ownWh ?? 0)) * usable.battery;
       const over = needs > has * (1 + 1e-6) ? `${say.num(needs - has)} Wh` : undefined;
+      const time = only ? ` in ${say.hoursText(only.onS)}` : '';
       return [
         {
           group: 'Batteries',
-          name: `${device.name}, ${dayName(plan)}`,
-          parts: [{ name: device.name, size: needs, words: `${say.num(needs)} Wh` }],
+          name: `${say.listText(parts.map((part) => part.name))}, ${dayName(plan)}`,
+          parts,
           has,
-          words: against(`${say.num(needs)} Wh in ${say.hoursText(timeS)}`, `${say.num(has)} Wh of use`, over),
+          words: against(`${say.num(needs)} Wh${time}`, `${say.num(has)} Wh of use`, over),
           ranges: [...(plan.day?.batteries ?? [])],
         },
       ];

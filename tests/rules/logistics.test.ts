@@ -380,6 +380,53 @@ describe('cards-too-small', () => {
     ]);
   });
 
+  describe('two cameras', () => {
+    const bodies = (fits: string) => ({
+      'kits/own.kit.yaml': `cameras:
+  one: &body { sensor: 17.3 x 13 mm, modes: [{ raster: 3840x2160, rate: 25, codec: h265, bits: 10, chroma: "4:2:2", colour-space: bt709, bitrate: 150 Mb/s }] }
+  other: *body
+lenses: { normal: { focal: 25 mm, aperture: f/1.7 to f/22 } }
+cards: ${fits}
+`,
+    });
+    const both = (takes: readonly [number, number]) =>
+      spec(`kit: kits/own.kit.yaml
+lamps: {}
+shots:
+  box: { record: 20 s, takes: ${takes[0]}, camera: { use: one } }
+  lid: { record: 20 s, takes: ${takes[1]}, camera: { use: other } }
+`);
+
+    test('on the same card fill it together', () => {
+      const files = bodies('{ small: { holds: 32 GB } }');
+      expect(messages(both([36, 36]), rule, files)).toEqual([]);
+      expect(messages(both([48, 48]), rule, files)).toEqual([
+        'All shots: 96 takes on `one` and `other` fill about 40.4 GB, and `small` has room for 30.4 GB (95 % of 32 GB). ' +
+          'One more card of 32 GB, or empty them during the day, in two copies.',
+      ]);
+      expect(messages(both([96, 0]).replace('takes: 0, ', ''), rule, files)).toHaveLength(1);
+    });
+
+    test('each on cards of its own do not', () => {
+      const files = bodies('{ small: { fits: one, holds: 32 GB }, tiny: { fits: other, holds: 32 GB } }');
+      expect(messages(both([64, 64]), rule, files)).toEqual([]);
+      expect(messages(both([64, 96]), rule, files)).toEqual([expect.stringContaining('96 takes on `other` fill')]);
+    });
+
+    test('of which one can go to more cards, are held against both', () => {
+      const files = bodies('{ small: { fits: one, holds: 32 GB }, common: { holds: 32 GB } }');
+      expect(messages(both([120, 24]), rule, files)).toEqual([]);
+      expect(messages(both([128, 64]), rule, files)).toEqual([
+        expect.stringContaining(
+          '192 takes on `one` and `other` fill about 80.8 GB, and `small` and `common` have room',
+        ),
+      ]);
+      expect(messages(both([24, 96]), rule, files)).toEqual([
+        expect.stringContaining('96 takes on `other` fill about 40.4 GB, and `common` has room'),
+      ]);
+    });
+  });
+
   test('silent where the size of a card is not known', () => {
     expect(messages(plan(96, day('')), rule, { 'kits/own.kit.yaml': 'cards: { small: { fits: cam } }\n' })).toEqual([]);
   });
@@ -463,6 +510,39 @@ schedule:
       'shots:\n  box: { record: 60 s, takes: 300 }\nschedule:\n  - { day: 2026-12-02, hours: 09:00 to 13:00 }\n  - { day: 2026-12-03, hours: 09:00 to 13:00 }\n',
     );
     expect(messages(text, rule)).toEqual([]);
+  });
+});
+
+describe('battery-runs-out, shared batteries', () => {
+  const rule = 'battery-runs-out';
+  const files = (packs: string) => ({
+    'kits/own.kit.yaml': `cameras: { cam: { sensor: 17.3 x 13 mm, draw: 9 W } }
+lamps: { tube: { output: 300 lx at 1 m, draw: 12 W, battery: 10 Wh } }
+batteries: ${packs}
+`,
+  });
+  const plan = (level: string) =>
+    spec(`kit: kits/own.kit.yaml
+lamps: { tube: { distance: 60 cm, angle: 45°, level: ${level}, runs-on: battery } }
+shots:
+  box: { record: 20 s, takes: 60, reset: 100 s }
+schedule:
+  - { day: 2026-12-02 }
+`);
+
+  test('a camera and a lamp for 2 h: 18 Wh, and 24 Wh less the 8 that the lamp has in it', () => {
+    expect(messages(plan('100 %'), rule, files('{ pack: { energy: 16 Wh, count: 2 } }'))).toEqual([
+      'Day 1: `cam` (18 Wh) and `tube` (16 Wh) take 34 Wh from the same batteries, and 2 × `pack` give 25.6 Wh (80 % of 32). 1 more of `pack`, mains, or charging on the day.',
+    ]);
+    expect(messages(plan('100 %'), rule, files('{ pack: { energy: 16 Wh, count: 3 } }'))).toEqual([]);
+  });
+
+  test('a lamp with enough of its own takes nothing from the camera', () => {
+    // 8 Wh at a third of 12 W, as much as is left of 10 Wh.
+    expect(messages(plan('33 %'), rule, files('{ pack: { energy: 23 Wh } }'))).toEqual([]);
+    expect(messages(plan('33 %'), rule, files('{ pack: { energy: 22 Wh } }'))).toEqual([
+      expect.stringContaining('`cam` draws 9 W for about 2 h, 18 Wh; `pack` gives 17.6 Wh'),
+    ]);
   });
 });
 

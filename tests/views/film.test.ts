@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { drawBudgets } from '../../server/views/budgets.ts';
 import { drawColour, stopsX, temperatureX } from '../../server/views/colour.ts';
 import { drawTimeline } from '../../server/views/timeline.ts';
+import { checkSpec, spec } from '../helpers/workspace.ts';
 import { checked, drawnFor, elements, wordsOf } from '../helpers/drawing.ts';
 
 const cut = `shots: { one: { record: 12 s }, two: { record: 12 s } }
@@ -125,6 +126,23 @@ describe('budgets', () => {
   test('so do nights that go past midnight', () => {
     const { result, film } = checked('schedule: [{ day: 2026-12-02, hours: 20:00 to 02:00 }]\n');
     expect(wordsOf(drawBudgets(result, film)).some((one) => /^about .* of 6 h$/.test(one))).toBe(true);
+  });
+
+  // 150 Mb/s × (20 + 2) s × 36 takes × 1.02 are 15.1 GB; 95 % of 32 GB are 30.4 GB.
+  test('cameras that share a card are drawn on one bar', () => {
+    const two = {
+      'kits/own.kit.yaml': `cameras:
+  one: &body { sensor: 17.3 x 13 mm, modes: [{ raster: 3840x2160, rate: 25, codec: h265, bits: 10, chroma: "4:2:2", colour-space: bt709, bitrate: 150 Mb/s }] }
+  other: *body
+cards: { small: { holds: 32 GB } }
+`,
+    };
+    const text = spec(
+      'kit: kits/own.kit.yaml\nshots: { box: { record: 20 s, takes: 36, camera: { use: one } }, lid: { record: 20 s, takes: 36, camera: { use: other } } }\n',
+    );
+    const result = checkSpec(text, two);
+    const film = result.film!;
+    expect(wordsOf(drawBudgets(result, film))).toContain('30.3 GB of 30.4 GB of use');
   });
 
   test('nothing to reckon is said', () => {

@@ -1,13 +1,48 @@
 /** What a day's takes use up: cards, and batteries of cameras and lamps. Bytes, watts, watt-hours, seconds. */
+import { energyWh } from '../../calc/data.ts';
 import type { Battery, CameraBody, Card, Film, LampPlace, Shot } from '../film.ts';
 import { fits } from '../resolve/kit.ts';
-import type { Seconds, Share, Watts } from '../units.ts';
-import { type DayPlan, takesS } from './schedule.ts';
+import type { Bytes, Seconds, Share, Watts } from '../units.ts';
+import { bytesByCamera, type DayPlan, takesS } from './schedule.ts';
+
+/** Users of the same supplies: cameras of cards, or what draws on batteries. */
+export interface Sharing<User, Supply> {
+  readonly users: readonly User[];
+  readonly supplies: readonly Supply[];
+}
+
+/**
+ * For what each user may take, all users that may take nothing else: together they can't take more than that. Who may
+ * take nothing stands alone.
+ */
+export function sharings<User, Supply>(
+  users: readonly User[],
+  suppliesOf: (user: User) => readonly Supply[],
+): Sharing<User, Supply>[] {
+  const all = users.map((user) => ({ user, supplies: new Set(suppliesOf(user)) }));
+  return all.flatMap(({ user, supplies }, index): Sharing<User, Supply>[] => {
+    if (supplies.size === 0) return [{ users: [user], supplies: [] }];
+    const inside = all.filter((other) => other.supplies.size > 0 && covers(supplies, other.supplies));
+    // Users that may take the same are one group, that of the first of them.
+    if (inside.find((other) => other.supplies.size === supplies.size) !== all[index]) return [];
+    return [{ users: inside.map((one) => one.user), supplies: [...supplies] }];
+  });
+}
 
 /** Cards that the day names, else all in the kit, as far as they fit the camera. */
-export function cardsFor({ day }: DayPlan, camera: string, film: Film): Card[] {
+function cardsFor({ day }: DayPlan, camera: string, film: Film): Card[] {
   const names = day?.cards?.map((val) => val.value) ?? [...film.kit.cards.keys()];
   return [...new Set(names)].flatMap((name) => film.kit.cards.get(name) ?? []).filter((card) => fits(card, camera));
+}
+
+function covers<T>(all: ReadonlySet<T>, some: ReadonlySet<T>): boolean {
+  return [...some].every((one) => all.has(one));
+}
+
+/** The cameras of a day by the cards that they share. */
+export function cardSharings(plan: DayPlan, film: Film): Sharing<{ name: string; bytes: Bytes }, Card>[] {
+  const cameras = [...bytesByCamera(plan.shots)].map(([name, bytes]) => ({ name, bytes }));
+  return sharings(cameras, ({ name }) => cardsFor(plan, name, film));
 }
 
 /** The longest share of the day without emptying the cards; takes are spread evenly over it. */
@@ -33,7 +68,7 @@ export interface Device {
 }
 
 /** All that draws on batteries on a day and states its draw: cameras first. */
-export function devicesOf(plan: DayPlan): Device[] {
+function devicesOf(plan: DayPlan): Device[] {
   return [...camerasOf(plan), ...lampsOf(plan)];
 }
 
@@ -62,7 +97,7 @@ function lampsOf(plan: DayPlan): Device[] {
 }
 
 /** Seconds for which it is on: takes with what comes between them, or four times what is recorded. */
-export function onS({ shots }: Device, film: Film): Seconds {
+function onS({ shots }: Device, film: Film): Seconds {
   const sum = (seconds: (shot: Shot) => Seconds) => shots.reduce((all, shot) => all + seconds(shot), 0);
   return Math.max(
     sum((shot) => takesS(shot, film)),
@@ -71,7 +106,37 @@ export function onS({ shots }: Device, film: Film): Seconds {
 }
 
 /** Batteries that the day names, else all of the kit, as far as they fit. */
-export function batteriesFor({ day }: DayPlan, gear: string, film: Film): Battery[] {
+function batteriesFor({ day }: DayPlan, gear: string, film: Film): Battery[] {
   const names = day?.batteries?.map((val) => val.value) ?? [...film.kit.batteries.keys()];
   return [...new Set(names)].flatMap((name) => film.kit.batteries.get(name) ?? []).filter((one) => fits(one, gear));
+}
+
+/** What a device takes in a day. */
+export interface Need {
+  readonly device: Device;
+  readonly onS: Seconds;
+  readonly needWh: number;
+  /** What its own battery does not give. */
+  readonly restWh: number;
+}
+
+/** What draws on batteries on a day, by the batteries that it shares; what has enough in its own stands alone. */
+export function batterySharings(plan: DayPlan, film: Film, usable: Share): Sharing<Need, Battery>[] {
+  const batteries = (device: Device) => batteriesFor(plan, device.gear, film);
+  const needs = devicesOf(plan)
+    .filter((device) => device.ownWh > 0 || batteries(device).length > 0)
+    .map((device) => needOf(device, film, usable));
+  const short = needs.filter(({ restWh }) => restWh > 0);
+  const enough = needs.filter(({ restWh }) => restWh === 0);
+  return [
+    ...enough.map((need) => ({ users: [need], supplies: batteries(need.device) })),
+    ...sharings(short, ({ device }) => batteries(device)),
+  ];
+}
+
+function needOf(device: Device, film: Film, usable: Share): Need {
+  const timeS = onS(device, film);
+  const needWh = energyWh(device.drawW, timeS / 3600);
+  const ownWh = device.ownWh * usable;
+  return { device, onS: timeS, needWh, restWh: needWh <= ownWh * (1 + 1e-6) ? 0 : needWh - ownWh };
 }

@@ -1,13 +1,14 @@
-import { energyWh } from '../../calc/data.ts';
 import { type DayPlan, dayPlans } from '../../core/derived/schedule.ts';
-import { batteriesFor, type Device, devicesOf, onS } from '../../core/derived/supplies.ts';
-import type { Battery, Film } from '../../core/film.ts';
+import { batterySharings } from '../../core/derived/supplies.ts';
+import type { Battery } from '../../core/film.ts';
 import { type Context, defineRule, type Limit } from '../../core/rule.ts';
 import { hoursText, listText, num, quoted } from '../../core/say.ts';
 
 const messages = {
   runsOut:
     '{day}: {device} draws {draw} W for about {time}, {needed} Wh; {source} {give} {usable} Wh ({share} % of {total}). {more}',
+  shared:
+    '{day}: {devices} take {needed} Wh from the same batteries, and {source} {give} {usable} Wh ({share} % of {total}). {more}',
 } as const;
 
 type Ctx = Context<typeof messages, { usable: Limit }>;
@@ -24,39 +25,41 @@ export default defineRule({
   messages,
   film(film, context) {
     for (const plan of dayPlans(film)) {
-      for (const device of devicesOf(plan)) check(plan, device, film, context);
+      for (const sharing of batterySharings(plan, film, context.limits.usable)) check(plan, sharing, context);
     }
   },
 });
 
-function check(plan: DayPlan, device: Device, film: Film, { limits, report }: Ctx): void {
-  const batteries = batteriesFor(plan, device.gear, film);
+type BatterySharing = ReturnType<typeof batterySharings>[number];
+
+function check(plan: DayPlan, { users, supplies: batteries }: BatterySharing, { limits, report }: Ctx): void {
   if (batteries.some((one) => !one.energy)) return;
-  const total = batteries.reduce((sum, one) => sum + one.energy!.value * one.count, device.ownWh);
-  if (total === 0) return;
-  const timeS = onS(device, film);
-  const needed = energyWh(device.drawW, timeS / 3600);
-  const usable = total * limits.usable;
-  if (needed <= usable * (1 + 1e-6)) return;
+  const sharedWh = batteries.reduce((sum, one) => sum + one.energy!.value * one.count, 0);
+  const missingWh = users.reduce((sum, one) => sum + one.restWh, 0) - sharedWh * limits.usable;
+  const neededWh = users.reduce((sum, one) => sum + one.needWh, 0);
+  if (missingWh <= neededWh * 1e-6) return;
+  const only = users.length === 1 ? users[0]!.device : undefined;
+  const own = only && only.ownWh > 0 ? ['its own battery'] : [];
   const packs = batteries.map((one) => (one.count > 1 ? `${one.count} × ${quoted(one.name)}` : quoted(one.name)));
-  const own = device.ownWh > 0 ? ['its own battery'] : [];
-  report({
-    message: 'runsOut',
-    data: {
-      day: plan.day ? `Day ${plan.number}` : 'All shots',
-      device: quoted(device.name),
-      draw: num(device.drawW),
-      time: hoursText(timeS),
-      needed: num(needed),
-      source: listText([...own, ...packs]),
-      give: own.length + batteries.reduce((sum, one) => sum + one.count, 0) === 1 ? 'gives' : 'give',
-      usable: num(usable),
-      share: num(limits.usable * 100),
-      total: num(total),
-      more: moreText(batteries, needed - usable, limits.usable),
-    },
-    at: plan.day?.batteries?.[0] ?? plan.day ?? plan.shots[0]!,
-  });
+  const totalWh = sharedWh + (only?.ownWh ?? 0);
+  const data = {
+    day: plan.day ? `Day ${plan.number}` : 'All shots',
+    source: listText([...own, ...packs]),
+    give: own.length + batteries.reduce((sum, one) => sum + one.count, 0) === 1 ? 'gives' : 'give',
+    usable: num(totalWh * limits.usable),
+    share: num(limits.usable * 100),
+    total: num(totalWh),
+    more: moreText(batteries, missingWh, limits.usable),
+  };
+  const at = plan.day?.batteries?.[0] ?? plan.day ?? plan.shots[0]!;
+  if (only) {
+    const time = hoursText(users[0]!.onS);
+    const device = { device: quoted(only.name), draw: num(only.drawW), time, needed: num(neededWh) };
+    report({ message: 'runsOut', data: { ...data, ...device }, at });
+  } else {
+    const devices = listText(users.map(({ device, restWh }) => `${quoted(device.name)} (${num(restWh)} Wh)`));
+    report({ message: 'shared', data: { ...data, devices, needed: num(missingWh + sharedWh * limits.usable) }, at });
+  }
 }
 
 function moreText(batteries: readonly Battery[], missingWh: number, usable: number): string {

@@ -1,6 +1,6 @@
-import { bytesByCamera, type DayPlan, dayPlans } from '../../core/derived/schedule.ts';
-import { cardsFor, longestStretch } from '../../core/derived/supplies.ts';
-import type { Card, Film } from '../../core/film.ts';
+import { type DayPlan, dayPlans } from '../../core/derived/schedule.ts';
+import { cardSharings, longestStretch } from '../../core/derived/supplies.ts';
+import type { Card } from '../../core/film.ts';
 import { type Context, defineRule, type FixIdea, type Limit, set } from '../../core/rule.ts';
 import { bytesText, listText, num, percentText, quoted } from '../../core/say.ts';
 import type { Bytes, Share } from '../../core/units.ts';
@@ -9,6 +9,7 @@ const messages = {
   full: '{day}: {takes} on {camera} fill about {needed}, and {cards} {hold} room for {usable} ({share} of {size}).{more}',
 } as const;
 
+type CardSharing = ReturnType<typeof cardSharings>[number];
 type Ctx = Context<typeof messages, { usable: Limit }>;
 
 export default defineRule({
@@ -31,20 +32,21 @@ export default defineRule({
   film(film, context) {
     if (film.kit.cards.size === 0) return;
     for (const plan of dayPlans(film)) {
-      for (const [camera, bytes] of bytesByCamera(plan.shots)) check(plan, camera, bytes, film, context);
+      for (const sharing of cardSharings(plan, film)) check(plan, sharing, context);
     }
   },
 });
 
-function check(plan: DayPlan, camera: string, bytes: Bytes, film: Film, { limits, report }: Ctx): void {
-  const cards = cardsFor(plan, camera, film);
+function check(plan: DayPlan, { users, supplies: cards }: CardSharing, { limits, report }: Ctx): void {
   if (cards.length === 0 || cards.some((card) => !card.holds)) return;
   const size = cards.reduce((sum, card) => sum + card.holds!.value * card.count, 0);
   const usable = size * limits.usable;
   const stretch = longestStretch(plan);
+  const bytes = users.reduce((sum, one) => sum + one.bytes, 0);
   const needed = bytes * stretch;
   if (needed <= usable * (1 + 1e-6)) return;
-  const shots = plan.shots.filter((shot) => shot.camera.body?.name === camera);
+  const cameras = users.map(({ name }) => name);
+  const shots = plan.shots.filter((shot) => cameras.includes(shot.camera.body?.name ?? ''));
   const takes = shots.reduce((sum, shot) => sum + shot.takes, 0);
   const count = cards.reduce((sum, card) => sum + card.count, 0);
   report({
@@ -52,7 +54,7 @@ function check(plan: DayPlan, camera: string, bytes: Bytes, film: Film, { limits
     data: {
       day: plan.day ? `Day ${plan.number}` : 'All shots',
       takes: takes === 1 ? '1 take' : `${takes} takes`,
-      camera: quoted(camera),
+      camera: listText(cameras.map(quoted)),
       needed: `${bytesText(needed)}${stretch < 1 ? ' between two copies' : ''}`,
       cards: listText(
         cards.map((card) => (card.count > 1 ? `${card.count} × ${quoted(card.name)}` : quoted(card.name))),
