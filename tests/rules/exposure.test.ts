@@ -119,6 +119,22 @@ lamps:
     ]);
   });
 
+  test('names a key that lights the top alone, where what the camera sees is dark', () => {
+    const text = spec(`kit: kits/phone.kit.yaml
+camera: { lens: main, distance: 45 cm, raster: 3840x2160, rate: 25, shutter: 1/50 s, iso: 50, white-balance: 5600 K, focus: locked }
+room: { light: none }
+lamps:
+  top: { use: panel, temperature: 5600 K, distance: 85 cm, angle: 0°, height: 88 cm, role: key }
+  side: { use: panel, temperature: 5600 K, level: 10 %, distance: 90 cm, angle: 60° }
+`);
+    expect(messages(text, rule)).toEqual([
+      expect.stringContaining(
+        // Lambert's cosine law: cos 83.8° = 0.108.
+        'too dark. `top` stands 84° round from what the camera sees, which gets 11 % of its light. Bring lamps nearer',
+      ),
+    ]);
+  });
+
   describe('a part is lit from where the lamp stands before the product', () => {
     const bulb = {
       'kits/own.kit.yaml': 'lamps: { bulb: { output: 1000 lx at 1 m, beam: 120°, temperature: 5000 K } }\n',

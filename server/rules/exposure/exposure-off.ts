@@ -1,8 +1,9 @@
+import { cosineShare } from '../../calc/light.ts';
 import { exposureError, faceLight, wantedLux } from '../../core/derived/light.ts';
 import { halfFrameS, stepping } from '../../core/derived/shutters.ts';
-import type { Film, Shot } from '../../core/film.ts';
+import type { Film, LampPlace, Shot } from '../../core/film.ts';
 import { type Context, defineRule } from '../../core/rule.ts';
-import { apertureText, listText, luxText, num, quoted, shutterText, stopsText } from '../../core/say.ts';
+import { apertureText, listText, luxText, num, percentText, quoted, shutterText, stopsText } from '../../core/say.ts';
 import { shutterSeconds } from '../../core/derived/time.ts';
 import type { Stops } from '../../core/units.ts';
 import { exposureFixes } from './pay.ts';
@@ -14,7 +15,7 @@ const allowed = {
 const messages = {
   bright:
     '{shot}: {lamps} {give} {found} where {settings}{planned} want {wanted}: {stops} too bright. Turn lamps down, put a filter on the lens or lower the ISO.',
-  dark: '{shot}: {lamps} {give} {found} where {settings}{planned} want {wanted}: {stops} too dark. Bring lamps nearer or up, open the lens or raise the ISO.',
+  dark: '{shot}: {lamps} {give} {found} where {settings}{planned} want {wanted}: {stops} too dark.{aside} Bring lamps nearer or up, open the lens or raise the ISO.',
   unlit:
     '{shot}: no lamp is lit and the room gives no light, so nothing will be seen. Name the lamps under `lit`: one that changes is only lit where it is named.',
   screen:
@@ -65,6 +66,7 @@ export default defineRule({
         planned: planned === 0 ? '' : ` with ${camera.exposure!.text} planned`,
         wanted: luxText(wanted * 2 ** planned),
         stops: stopsText(error),
+        aside: asideText(shot),
       },
       at: camera.iso,
       fixes: () => exposureFixes(shot, film, error),
@@ -127,11 +129,14 @@ function isUnlit({ lit, room, backdrop }: Shot): boolean {
   return lit.length === 0 && room?.light?.value === 0 && !backdrop?.screenName;
 }
 
+function isOfEdge({ role }: LampPlace): boolean {
+  return role?.value === 'rim' || role?.value === 'accent' || role?.value === 'highlight';
+}
+
 /** Lamps that only draw the product's edge, or shine through it: its front is dark on purpose. */
 function isLitFromBehind(shot: Shot): boolean {
   const { lamps, roomShare } = faceLight(shot, 0);
-  const edge = (role: string | undefined) => role === 'rim' || role === 'accent' || role === 'highlight';
-  const front = lamps.filter((one) => one.offFaceDeg < 90 && !edge(one.lamp.role?.value) && one.lux > 0);
+  const front = lamps.filter((one) => one.offFaceDeg < 90 && !isOfEdge(one.lamp) && one.lux > 0);
   return lamps.length > 0 && front.length === 0 && roomShare < 1;
 }
 
@@ -139,6 +144,20 @@ function isLitFromBehind(shot: Shot): boolean {
 function isColoured(shot: Shot): boolean {
   const coloured = faceLight(shot, 0).lamps.filter((one) => one.lamp.colour);
   return coloured.reduce((sum, one) => sum + one.share, 0) >= 0.5;
+}
+
+/** From here on a lamp lights another side than the one that is filmed, which gets less than a fifth of its light. */
+const asideDeg = 80;
+
+/** The lamps that one would count on, and that stand so. */
+function asideText(shot: Shot): string {
+  const aside = faceLight(shot, 0).lamps.filter((one) => !isOfEdge(one.lamp) && one.offFaceDeg > asideDeg);
+  if (aside.length === 0) return '';
+  const places = aside.map(({ lamp, offFaceDeg }) => {
+    const share = percentText(cosineShare(offFaceDeg));
+    return `${quoted(lamp.name)} stands ${num(offFaceDeg, 0)}° round from what the camera sees, which gets ${share} of its light`;
+  });
+  return ` ${listText(places)}.`;
 }
 
 function lightNames(shot: Shot): { names: string; many: boolean } {
