@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { findings, marked, messages } from '../helpers/findings.ts';
+import { findings, fixed, marked, messages } from '../helpers/findings.ts';
 import { spec } from '../helpers/workspace.ts';
 
 const closing = 'Ask whoever holds the right; this is not legal advice.';
@@ -115,6 +115,23 @@ rights:
       `\`tune\` may be shown from 2026-05-02 on, but \`film\` and \`story\` go out on 2026-05-01: 1 day too early. ${closing}`,
     ]);
     expect(messages(tune('2026-05-01 to 2026-08-31', 'from: 2026-05-01'), rule)).toEqual([]);
+  });
+
+  test('from after until is no day at all, whoever owns it and whether it is used or not', () => {
+    const text = tune('2026-05-01 to 2026-08-31', 'from: 2026-09-01, until: 2026-04-01', 'own');
+    expect(messages(text, rule)).toEqual([
+      `\`tune\` may be shown from 2026-09-01 on and until 2026-04-01, which is 153 days before that: on no day at all. Swap the two, or look them up. ${closing}`,
+    ]);
+    expect(Object.entries(fixed(text, rule))).toEqual([
+      [
+        'Swap the two: from 2026-04-01 until 2026-09-01',
+        text.replace('from: 2026-09-01, until: 2026-04-01', 'from: 2026-04-01, until: 2026-09-01'),
+      ],
+    ]);
+    const licensed = tune('2026-05-01', 'from: 2026-09-01, until: 2026-04-01');
+    expect(messages(licensed, rule)).toHaveLength(1);
+    expect(messages(licensed.replace('music: { track: tune, tempo: 96 bpm }', ''), rule)).toHaveLength(1);
+    expect(messages(tune('2026-05-01', 'from: 2026-05-01, until: 2026-05-01', 'own'), rule)).toEqual([]);
   });
 
   test('one day of publication asks for thirty days', () => {

@@ -2,6 +2,7 @@ import type { Rule } from '../../core/rule.ts';
 import batteryRunsOut from './battery-runs-out.ts';
 import cardsTooSmall from './cards-too-small.ts';
 import dayTooLong from './day-too-long.ts';
+import daysOutOfOrder from './days-out-of-order.ts';
 import dueBeforeShoot from './due-before-shoot.ts';
 import gearDoesNotFit from './gear-does-not-fit.ts';
 import gearUsedTwice from './gear-used-twice.ts';
@@ -19,4 +20,5 @@ export const logisticsRules: readonly Rule[] = [
   dayTooLong,
   productLeavesTooEarly,
   dueBeforeShoot,
+  daysOutOfOrder,
 ];

@@ -1,10 +1,12 @@
 import { deliverablesOf, usesByRight } from '../../core/derived/rights.ts';
 import type { Deliverable, Right } from '../../core/film.ts';
-import { type Context, defineRule, type Limit } from '../../core/rule.ts';
+import { type Context, defineRule, type Limit, set } from '../../core/rule.ts';
 import { dateText, quoted } from '../../core/say.ts';
 import { namesText, notAdvice } from './words.ts';
 
 const messages = {
+  never:
+    '{name} may be shown from {from} on and until {until}, which is {days} before that: on no day at all. Swap the two, or look them up. {closing}',
   ends: '{name} may be shown until {until}, but {film} {runs} to {last}: {days} short. {closing}',
   starts: '{name} may be shown from {from} on, but {film} {goes} out on {first}: {days} too early. {closing}',
   soon: '{name} may be shown until {until}, only {days} after {film} {goes} out on {first}. Films stay where they are put. {closing}',
@@ -13,7 +15,7 @@ const messages = {
 export default defineRule({
   id: 'licence-expired',
   family: 'rights',
-  summary: 'A paper ends before the film stops being shown, or starts after it goes out.',
+  summary: 'A paper ends before the film stops being shown, starts after it goes out, or ends before it starts.',
   severity: 'error',
   sources: ['dates in the spec; 30 days are common practice, no source'],
   limits: {
@@ -21,9 +23,10 @@ export default defineRule({
   },
   messages,
   film(film, context) {
+    for (const right of film.rights.values()) checkOrder(right, context);
     for (const [name, uses] of usesByRight(film)) {
       const right = film.rights.get(name);
-      if (!right || right.owner !== 'licensed') continue;
+      if (!right || right.owner !== 'licensed' || isNever(right)) continue;
       const dated = deliverablesOf(uses).filter((one) => one.published);
       checkEnd(right, dated, context);
       checkStart(right, dated, context);
@@ -35,6 +38,28 @@ type Ctx = Context<typeof messages, { soon: Limit }>;
 
 const first = (one: Deliverable) => one.published!.value.from;
 const last = (one: Deliverable) => one.published!.value.to;
+
+function isNever({ from, until }: Right): boolean {
+  return from !== undefined && until !== undefined && from.value > until.value;
+}
+
+function checkOrder(right: Right, { report }: Ctx): void {
+  const { name, from, until } = right;
+  if (!isNever(right)) return;
+  const [first, last] = [dateText(until!.value), dateText(from!.value)];
+  report({
+    message: 'never',
+    data: {
+      name: quoted(name),
+      from: last,
+      until: first,
+      days: daysText(from!.value - until!.value),
+      closing: notAdvice,
+    },
+    at: until!,
+    fixes: [set(`Swap the two: from ${first} until ${last}`, [right, 'from', first], [right, 'until', last])],
+  });
+}
 
 function checkEnd({ name, until }: Right, dated: readonly Deliverable[], { limits, report }: Ctx): void {
   if (!until) return;
