@@ -69,7 +69,7 @@ const cases: Case[] = [
     'needs quotes',
     'a: { text: "Made here: by hand", b: 1 }\n',
   ],
-  ['a missing comma', 'a: { b: ⟦1 c: 2⟧ }\n', 'a comma is missing', 'a: { b: "1 c: 2" }\n'],
+  ['a missing comma', 'a: { b: ⟦1 c: 2⟧ }\n', 'a comma is missing', 'a: { b: 1, c: 2 }\n'],
   ['a missing comma between quotes', 'a: [ "x" ⟦"y"⟧ ]\n', 'comma is missing', 'a: [ "x", "y" ]\n'],
   [
     'a missing comma at a line end',
@@ -94,6 +94,106 @@ const cases: Case[] = [
   ['a name left of its item', '- a: 1\n ⟦b⟧: 2\n', 'no item of the list above'],
   ['a name alone', 'camera:\n  ⟦iso⟧\n  lens: a\n', '`iso` stands alone'],
   ['a name being typed', 'title: a\n⟦ki⟧', '`ki` stands alone'],
+  [
+    'a line that ends the block around it',
+    'shots:\n  spin:\n    record: 14 s\n⟦turn⟧: { by: 90° }\n    takes: 2\n  wind:\n    record: 10 s\n',
+    'Start it at column 5',
+    'shots:\n  spin:\n    record: 14 s\n    turn: { by: 90° }\n    takes: 2\n  wind:\n    record: 10 s\n',
+  ],
+  [
+    'a line that ends a block of blocks',
+    'shots:\n  spin:\n    record: 14 s\n⟦turn⟧: { by: 90° }\n  wind:\n    record: 10 s\n',
+    'ends the block above it',
+    'shots:\n  spin:\n    record: 14 s\n    turn: { by: 90° }\n  wind:\n    record: 10 s\n',
+  ],
+  [
+    'lines that end the block around them',
+    'camera:\n  lens: a\n⟦iso⟧: 100\n# x\nbits: 10\n  rate: 25\n',
+    'Start it at column 3',
+    'camera:\n  lens: a\n  iso: 100\n# x\n  bits: 10\n  rate: 25\n',
+  ],
+  [
+    'a line that ends a block of an item',
+    'cut:\n  - shot: a\n⟦length⟧: 3 s\n    zoom: 2\n',
+    'Start it at column 5',
+    'cut:\n  - shot: a\n    length: 3 s\n    zoom: 2\n',
+  ],
+  [
+    'no space after a dash',
+    'cut:\n  ⟦-⟧{ a: b, c: d }\n  - { a: c }\n',
+    'A space is missing after the dash',
+    'cut:\n  - { a: b, c: d }\n  - { a: c }\n',
+  ],
+  [
+    'no space after a later dash',
+    'cut:\n  - { a: b, c: d }\n  ⟦-⟧{ a: c }\nx: 1\n',
+    'A space is missing after the dash',
+    'cut:\n  - { a: b, c: d }\n  - { a: c }\nx: 1\n',
+  ],
+  [
+    'no space after dashes of blocks',
+    'cut:\n  ⟦-⟧a: b\n   c: d\n  -a: c\n   c: e\nx: 1\n',
+    'A space is missing after the dash',
+    'cut:\n  - a: b\n    c: d\n  - a: c\n    c: e\nx: 1\n',
+  ],
+  [
+    'numbers for dashes',
+    'cut:\n  ⟦1.⟧ { a: b, c: d }\n  2. { a: c }\nx: 1\n',
+    'a dash and a space do',
+    'cut:\n  - { a: b, c: d }\n  - { a: c }\nx: 1\n',
+  ],
+  [
+    'numbers for dashes of blocks',
+    'cut:\n  ⟦1)⟧ a: b\n     c: d\n  2) a: c\nx: 1\n',
+    'a dash and a space do',
+    'cut:\n  -  a: b\n     c: d\n  - a: c\nx: 1\n',
+  ],
+  [
+    'stars for dashes',
+    'cut:\n  ⟦*⟧ { a: b }\n  * { a: c }\n',
+    'a dash and a space',
+    'cut:\n  - { a: b }\n  - { a: c }\n',
+  ],
+  [
+    'a long dash',
+    'cut:\n  - { a: b }\n  ⟦–⟧ { a: c, b: d }\n',
+    'a dash and a space',
+    'cut:\n  - { a: b }\n  - { a: c, b: d }\n',
+  ],
+  [
+    'a tab among spaces',
+    'camera:\n  lens: a\n⟦\t⟧iso: 100\n  rate: 25\n  bits: 8\n  height: 3 cm\n',
+    'A tab stands',
+    'camera:\n  lens: a\n  iso: 100\n  rate: 25\n  bits: 8\n  height: 3 cm\n',
+  ],
+  ['no colon', 'camera:\n  ⟦iso 400⟧\n  lens: a\n', '`iso: 400`', 'camera:\n  iso: 400\n  lens: a\n'],
+  [
+    'no colon below a value',
+    'camera:\n  lens: a\n  ⟦iso 400⟧\n  rate: 25\n',
+    '`iso: 400`. If it goes on the line above',
+    'camera:\n  lens: a\n  iso: 400\n  rate: 25\n',
+  ],
+  ['no colon at the end', 'a: 1\n⟦region DE⟧\n', '`region: DE`', 'a: 1\nregion: DE\n'],
+  ['no colon in an item', '- ⟦shot a⟧\n  b: 1\n', '`shot: a`', '- shot: a\n  b: 1\n'],
+  [
+    'no colon before a block',
+    'lamps:\n  ⟦key⟧\n    use: a\n  fill: { b: 1 }\n',
+    'the lines below belong to it',
+    'lamps:\n  key:\n    use: a\n  fill: { b: 1 }\n',
+  ],
+  ['text that goes on too far left', 'a: One\n⟦two and three and four more⟧\nb: 1\n', 'neither a name with a colon'],
+  [
+    'two names on a line',
+    'camera:\n  rate: ⟦25 shutter: 1/50 s⟧ # x\n  iso: 100\n',
+    '`shutter` starts on the line of `rate: 25`',
+    'camera:\n  rate: 25\n  shutter: 1/50 s # x\n  iso: 100\n',
+  ],
+  [
+    'two names on a line of an item',
+    'cut:\r\n  - speed: ⟦25 % shot: a⟧\r\n',
+    'each name starts a line of its own',
+    'cut:\r\n  - speed: 25 %\r\n    shot: a\r\n',
+  ],
   ['an equals sign', 'camera:\n  ⟦iso = 100⟧\n  lens: a\n', 'not `=`', 'camera:\n  iso: 100\n  lens: a\n'],
   ['a per cent sign first', 'level: ⟦%60⟧\n', 'cannot start with `%`', 'level: 60 %\n'],
   ['an at sign first', 'a: ⟦@3 s⟧ # x\n', 'cannot start with `@`', 'a: "@3 s" # x\n'],
@@ -120,6 +220,11 @@ describe('what cannot be read is said in plain words, once', () => {
   it('reports each of several faults that stay on their lines', () => {
     expectProblems('a: ⟦%60⟧\nb: ⟦@x⟧\nc: "⟦\\q⟧"\n', 'syntax', 'syntax', 'syntax');
     expectProblems('a:\n⟦\t⟧b: 1\nc:\n⟦\t⟧d: 1\n', 'syntax', 'syntax');
+  });
+
+  it('offers to start a name that stands behind a word on a line of its own', () => {
+    expect(fixed('lens: tele support: tripod\n', 'Start support')).toBe('lens: tele\nsupport: tripod\n');
+    expect(parseDocument('title: Made here: by hand\n').problems[0]?.fixes).toHaveLength(1);
   });
 
   it('reports five at most', () => {

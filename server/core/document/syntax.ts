@@ -1,38 +1,31 @@
 /** The YAML library's errors in plain words, at the characters that a reader would point at. */
 import type { YAMLParseError } from 'yaml';
-import type { Edit, Fix } from '../finding.ts';
-import { quote, startOfLine } from './edits.ts';
+import type { Fix } from '../finding.ts';
+import { leftOfTheFirstLine, listAmongNames, listSign, tab, tooDeepLine, unevenIndent } from './columns.ts';
+import { lineEndOf, quote, startOfLine } from './edits.ts';
+import type { Explain, Fault } from './fault.ts';
+import {
+  choice,
+  farthest,
+  isBetweenBrackets,
+  lineRest,
+  linesAbove,
+  linesFrom,
+  plainValue,
+  quoted,
+  syntax,
+} from './fault.ts';
 import type { Range } from './node.ts';
 import { noSpaceAfterColon } from './oddities.ts';
 import type { Problem } from './problem.ts';
-import { problem, shown } from './problem.ts';
+import { shown } from './problem.ts';
 import type { Mark, Tokens } from './tokens.ts';
 
 /** More than these are follow-on errors of the first ones. */
 const mostShown = 5;
 
-/** More errors than these are not even looked at, and no line further than this many characters. */
+/** More errors than these are not even looked at. */
 const mostRead = 100;
-const farthest = 2000;
-
-/** One error and the text around it. */
-interface Fault {
-  readonly code: string;
-  readonly message: string;
-  /** Where the library sees it, inside the text. */
-  readonly start: number;
-  readonly end: number;
-  readonly text: string;
-  readonly tokens: Tokens;
-  readonly lineStart: number;
-  /** The characters from `start` to the end of their line. */
-  readonly rest: string;
-  /** The characters before `start` on its line. */
-  readonly before: string;
-}
-
-/** A reading of one kind of fault; undefined when it is another kind. */
-type Explain = (fault: Fault) => Problem | undefined;
 
 /** The errors of a composed document in plain words, with those left out that only follow from another one. */
 export function syntaxProblems(errors: readonly YAMLParseError[], text: string, tokens: Tokens): Problem[] {
@@ -44,15 +37,22 @@ export function syntaxProblems(errors: readonly YAMLParseError[], text: string, 
     .map((error) => faultOf(error, text, tokens));
   const found: Problem[] = [];
   const lines = new Set<number>();
+  let spoilt: Explain | undefined;
   for (const fault of faults) {
     if (lines.has(fault.lineStart) || (found.length > 0 && !staysOnItsLine(fault))) continue;
     lines.add(fault.lineStart);
-    const explained = explain(fault);
+    const { explained, by } = explain(fault);
+    if (spoilt && by !== spoilt) continue;
+    if (by && spoils.has(by)) spoilt = by;
     if (!found.some((other) => other.start === explained.start)) found.push(explained);
+    for (const edit of explained.fixes[0]?.edits ?? []) lines.add(startOfLine(text, edit.start));
     if (found.length === mostShown) break;
   }
   return found;
 }
+
+/** Faults that make something else of the lines below them, so that only more of the same is believed there. */
+const spoils: ReadonlySet<Explain> = new Set([tab, listSign]);
 
 function reportedElsewhere(code: string, { directives }: Tokens): boolean {
   if (code === 'TAG_RESOLVE_FAILED' || code === 'BAD_COLLECTION_TYPE' || code === 'BAD_DIRECTIVE') return true;
@@ -73,38 +73,15 @@ function faultOf(error: YAMLParseError, text: string, tokens: Tokens): Fault {
   return { code, message, start, end, text, tokens, lineStart: from, before, rest: lineRest(text, start) };
 }
 
-function explain(fault: Fault): Problem {
-  for (const one of explanations) {
-    const found = one(fault);
-    if (found) return found;
+function explain(fault: Fault): { explained: Problem; by?: Explain } {
+  for (const by of explanations) {
+    const explained = by(fault);
+    if (explained) return { explained, by };
   }
   const place = { start: fault.start, end: fault.start + Math.max(fault.rest.trimEnd().length, 1) };
-  return syntax(
-    fault,
-    place,
-    'This cannot be read. Look at the indentation, quotes and brackets here and on the line above.',
-  );
+  const message = 'This cannot be read. Look at the indentation, quotes and brackets here and on the line above.';
+  return { explained: syntax(fault, place, message) };
 }
-
-function syntax({ text }: Fault, place: Range, message: string, ...fixes: Fix[]): Problem {
-  return problem('syntax', { start: place.start, end: Math.min(place.end, text.length) }, message, { fixes });
-}
-
-function choice(title: string, ...edits: Edit[]): Fix {
-  return { title, edits, safe: false };
-}
-
-const tab: Explain = (fault) => {
-  const { text, code, lineStart: from } = fault;
-  const blanks = /^[ \t]*/.exec(text.slice(from, from + 200))?.[0] ?? '';
-  const inIndent = blanks.includes('\t') && (code === 'TAB_AS_INDENT' || code === 'BAD_INDENT');
-  if (!inIndent) return undefined;
-  const place = { start: from + blanks.indexOf('\t'), end: from + blanks.lastIndexOf('\t') + 1 };
-  const spaces = { start: from, end: from + blanks.length, text: blanks.replaceAll('\t', '  ') };
-  const message =
-    'A tab stands at the start of this line, and YAML takes only spaces there: two for each step inwards.';
-  return syntax(fault, place, message, choice('Put two spaces for each tab', spaces));
-};
 
 const unclosedQuote: Explain = (fault) => {
   const open = forgottenQuote(fault);
@@ -188,13 +165,8 @@ const blockInBrackets: Explain = (fault) => {
   const comma = choice('Put a comma between them', { start: at, end: at, text: ',' });
   if (!value.includes(': ')) return syntax(fault, place, `A comma is missing after \`${shown(value)}\`.`, comma);
   const message = `\`${shown(value)}\` holds a colon: either a comma is missing before a name, or the whole is text and needs quotes.`;
-  return syntax(
-    fault,
-    place,
-    message,
-    choice('Put quotes round the text', quoted(place, value)),
-    ...(words ? [comma] : []),
-  );
+  const fixes = [choice('Put quotes round the text', quoted(place, value)), ...(words ? [comma] : [])];
+  return syntax(fault, place, message, ...(isQuantity(value) ? fixes.reverse() : fixes));
 };
 
 /** Whether a line break inside brackets was taken for part of a name, which is what a missing comma looks like. */
@@ -242,39 +214,28 @@ const colonInText: Explain = (fault) => {
   const value = plainValue(fault.rest);
   if (fault.code !== 'BLOCK_AS_IMPLICIT_KEY' || !/:\s/.test(value) || /^[\s-]/.test(value)) return undefined;
   const place = { start: fault.start, end: fault.start + value.length };
-  const message = `\`${shown(value)}\` holds a colon and a space, which only stand between a name and its value. Put quotes round the text.`;
-  return syntax(fault, place, message, choice('Put quotes round the text', quoted(place, value)));
+  const quotes = choice('Put quotes round the text', quoted(place, value));
+  const two = twoOnOneLine(fault, value);
+  if (two && isQuantity(value)) return syntax(fault, place, two.message, two.fix, quotes);
+  const message = `\`${shown(value)}\` holds a colon and a space, which only stand between a name and its value. Put quotes round the text${two ? `, or start \`${two.name}\` on a line of its own` : ''}.`;
+  return syntax(fault, place, message, quotes, ...(two ? [two.fix] : []));
 };
 
-/** `iso: 100` and below it, further in, another name: the library sees a value that goes on. */
-const tooDeepLine: Explain = (fault) => {
-  if (fault.code !== 'BLOCK_AS_IMPLICIT_KEY') return undefined;
-  const next = /^[^\r\n]*(?:\r\n|\n|\r)(?:[ ]*(?:#[^\r\n]*)?(?:\r\n|\n|\r))*([ ]*)([^\s#][^\r\n]*)/.exec(
-    fault.text.slice(fault.start),
-  );
-  const name = /^([\w-]+|"[^"]*"|'[^']*')\s*:/.exec(next?.[2] ?? '')?.[1];
-  const above = /^(\s*(?:- +)*)([\w-]+)\s*:/.exec(fault.before);
-  if (!next || !name || !above) return undefined;
-  const start = fault.start + next[0].length - (next[2]?.length ?? 0);
-  const indent = { start: start - (next[1]?.length ?? 0), end: start, text: ' '.repeat(above[1]?.length ?? 0) };
-  const message = `\`${shown(name)}\` stands further in than \`${above[2]}\` above it, which has a value already. Start both at the same column.`;
-  return syntax(
-    fault,
-    { start, end: start + name.length },
-    message,
-    choice(`Start ${shown(name)} below ${above[2]}`, indent),
-  );
-};
+function isQuantity(value: string): boolean {
+  return /^[-+\d]/.test(value);
+}
 
-const listAmongNames: Explain = (fault) => {
-  const dash = /^\s*-(?=\s|$)/.exec(fault.rest);
-  const atStart = /^\s*$/.test(fault.before);
-  if (!dash || !atStart || !['BLOCK_AS_IMPLICIT_KEY', 'MULTILINE_IMPLICIT_KEY'].includes(fault.code)) return undefined;
-  const start = fault.start + dash[0].length - 1;
-  const message =
-    'This dash does not stand below the dashes or names it belongs to. Items of one list start at the same column.';
-  return syntax(fault, { start, end: start + 1 }, message);
-};
+/** `rate: 25 shutter: 1/50 s`, a line break short. */
+function twoOnOneLine({ text, start, before }: Fault, value: string) {
+  const [, first = '', gap = '', name = ''] = /^(.*?\S)([ \t]+)([a-z][\w-]*):\s/.exec(value) ?? [];
+  const indent = /^(\s*(?:- +)*)[\w-]+\s*:\s*$/.exec(before)?.[1]?.length;
+  // Where it is no single word or quantity, it is likelier to be text.
+  if (!name || indent === undefined || !/^[a-z][\w-]*$|^[-+\d]/.test(first)) return undefined;
+  const at = start + first.length;
+  const edit = { start: at, end: at + gap.length, text: lineEndOf(text) + ' '.repeat(indent) };
+  const message = `\`${name}\` starts on the line of \`${shown(before.trim() + ' ' + first)}\`: each name starts a line of its own.`;
+  return { name, message, fix: choice(`Start ${name} on a line of its own`, edit) };
+}
 
 const dashAfterColon: Explain = (fault) => {
   if (!/^Unexpected block-seq-ind/.test(fault.message)) return undefined;
@@ -291,33 +252,6 @@ const dashAfterColon: Explain = (fault) => {
     `The minus must touch its number: \`${shown(value)}\`.`,
     choice(`Write ${shown(value)}`, edit),
   );
-};
-
-const unevenIndent: Explain = (fault) => {
-  const isMap = /same column/.test(fault.message);
-  const isList = /^Sequence item without/.test(fault.message);
-  if (!isMap && !isList) return undefined;
-  const line = /^[ \t]*([^\r\n]*)/.exec(fault.rest);
-  const start = fault.start + fault.rest.length - (line?.[1]?.length ?? 0);
-  const name = /^[^\s:]+/.exec(line?.[1] ?? '')?.[0] ?? '';
-  const place = { start, end: start + Math.max(name.length, 1) };
-  const column = start - startOfLine(fault.text, start) + 1;
-  const above = lineAbove(fault.text, start);
-  if (above && /^-\s/.test(above.text) && !name.startsWith('-')) {
-    const message = `\`${shown(name)}\` starts at column ${column}, where it belongs to no item of the list above. Start it with a dash, or below the first name of its item.`;
-    return syntax(fault, place, message);
-  }
-  const message = `\`${shown(name)}\` starts at column ${column}, and the lines above it at column ${(above?.indent ?? 0) + 1}. Lines of one block start at the same column.`;
-  const edit = { start: startOfLine(fault.text, start), end: start, text: ' '.repeat(above?.indent ?? 0) };
-  return syntax(fault, place, message, choice(`Start ${shown(name)} at column ${(above?.indent ?? 0) + 1}`, edit));
-};
-
-const leftOfTheFirstLine: Explain = (fault) => {
-  const first = /^\ufeff?(?:[ \t]*(?:#[^\r\n]*)?(?:\r\n|\n|\r))*( +)\S/.exec(fault.text);
-  if (!/at node end$/.test(fault.message) || !first || fault.before !== '') return undefined;
-  const place = { start: fault.start, end: fault.start + plainValue(fault.rest).length };
-  const message = `This line starts further left than the first line of the file, which is indented by ${first[1]?.length}. Start both at the same column.`;
-  return syntax(fault, place, message);
 };
 
 const textAfterQuotes: Explain = (fault) => {
@@ -338,11 +272,6 @@ const textAfterQuotes: Explain = (fault) => {
 function textInBrackets(rest: string): string | undefined {
   const [whole] = /^(?:[^,\]}:#]|:(?!\s)|(?<!\s)#)*/.exec(rest) ?? [''];
   return rest[whole.length] === ':' ? undefined : whole.trimEnd();
-}
-
-function isBetweenBrackets({ tokens, start }: Fault): boolean {
-  const isAround = (bracket: Range) => bracket.start < start && bracket.end > start;
-  return tokens.closed.some(isAround) || tokens.unclosed.some((bracket) => bracket.start < start);
 }
 
 /** `'It's here'` is meant to be `It's here`; `"It turns" he said` keeps its quotes as characters. */
@@ -396,7 +325,7 @@ const anchorAlone: Explain = (fault) => {
 };
 
 const blockTextIndent: Explain = (fault) => {
-  const above = lineAbove(fault.text, fault.start);
+  const [above] = linesAbove(fault.text, fault.start);
   const afterSign =
     above && /[|>][-+\d]*\s*$/.test(above.text) && fault.code === 'MISSING_CHAR' && fault.before.trim() === '';
   if (!afterSign && !/^Block scalar/.test(fault.message)) return undefined;
@@ -419,11 +348,36 @@ const nameAlone: Explain = (fault) => {
     const message = `A colon and a space stand between a name and its value, not \`=\`.`;
     return syntax(fault, place, message, choice('Write a colon', edit));
   }
-  const what = /^[\w-]+$/.test(name)
-    ? `\`${shown(name)}\` stands alone. Write a colon and its value after it.`
-    : textAlone(name);
-  return syntax(fault, place, what);
+  return aloneWithMore(fault, name) ?? missingColon(fault, name) ?? syntax(fault, place, textAlone(name));
 };
+
+/** `key` on a line of its own: with lines further in below it, only its colon is missing. */
+function aloneWithMore(fault: Fault, name: string): Problem | undefined {
+  if (!/^[\w-]+$/.test(name)) return undefined;
+  const place = { start: fault.start, end: fault.start + name.length };
+  const [own, below] = linesFrom(fault.text, fault.start);
+  const isBlock = own && below && below.columns[0] > own.columns.at(-1)!;
+  const fix = choice('Put a colon', { start: place.end, end: place.end, text: ':' });
+  const rest = isBlock ? 'the lines below belong to it' : 'its value after it';
+  const message = `\`${shown(name)}\` stands alone. Write a colon${isBlock ? ' after it:' : ' and'} ${rest}.`;
+  return syntax(fault, place, message, ...(isBlock ? [fix] : []));
+}
+
+/** `iso 400`. */
+function missingColon(fault: Fault, text: string): Problem | undefined {
+  const [, name = '', value = ''] = /^([a-z][\w-]*)[ \t]+(\S.*)$/.exec(text) ?? [];
+  if (!name || text.includes(': ') || /^[^\d{["'].*(?:\s\S+){3}/.test(value)) return undefined;
+  const place = { start: fault.start, end: fault.start + text.length };
+  const at = fault.start + name.length;
+  const goesOn = isBelowValue(fault) ? ' If it goes on the line above, start it further in.' : '';
+  const message = `\`${shown(text)}\` has no colon: write \`${shown(`${name}: ${value}`)}\`.${goesOn}`;
+  return syntax(fault, place, message, choice(`Put a colon after ${name}`, { start: at, end: at, text: ':' }));
+}
+
+function isBelowValue({ text, start }: Fault): boolean {
+  const [above] = linesAbove(text, start);
+  return above !== undefined && /:\s+[^\s#]/.test(above.text);
+}
 
 function textAlone(text: string): string {
   return `\`${shown(text)}\` is neither a name with a colon nor the end of the text above it. Start it further in if it goes on the line above.`;
@@ -452,6 +406,7 @@ const explanations: readonly Explain[] = [
   missingComma,
   extraComma,
   noSpaceInBrackets,
+  listSign,
   colonInText,
   tooDeepLine,
   listAmongNames,
@@ -467,24 +422,3 @@ const explanations: readonly Explain[] = [
   longName,
   afterDashes,
 ];
-
-function quoted(place: Range, text: string): Edit {
-  return { start: place.start, end: place.end, text: quote(text) };
-}
-
-/** The value that a line starts with, without blanks and a comment at its end. */
-function plainValue(rest: string): string {
-  return rest.replace(/(^|\s)#.*$/, '').trimEnd();
-}
-
-function lineRest(text: string, offset: number): string {
-  return /^[^\r\n]*/.exec(text.slice(offset, offset + farthest))?.[0] ?? '';
-}
-
-/** The nearest line above that holds more than a comment. */
-function lineAbove(text: string, offset: number): { indent: number; text: string } | undefined {
-  const end = startOfLine(text, offset);
-  const lines = text.slice(Math.max(0, end - farthest), end).split(/\r\n|\n|\r/);
-  const line = lines.findLast((one) => /^\s*[^\s#]/.test(one));
-  return line === undefined ? undefined : { indent: line.length - line.trimStart().length, text: line.trimStart() };
-}
