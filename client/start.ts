@@ -10,15 +10,9 @@ export function createClient(context: vscode.ExtensionContext): LanguageClient {
     run: { module, transport: TransportKind.ipc },
     debug: { module, transport: TransportKind.ipc, options: { execArgv: ['--nolazy', '--inspect=6021'] } },
   };
-  // A spec depends on its kits and the settings file, so their changes on disk matter even when they are not open.
-  const watchers = ['**/*.{shoot,kit}.yaml', '**/shootspec.yaml'].map((pattern) =>
-    vscode.workspace.createFileSystemWatcher(pattern),
-  );
-  context.subscriptions.push(...watchers);
   const options: LanguageClientOptions = {
     documentSelector: ourDocuments,
     outputChannelName: 'Shoot Spec',
-    synchronize: { fileEvents: watchers },
     // Hovers quote the user's own files, so nothing in them may run a command.
     markdown: { isTrusted: false, supportHtml: false },
     middleware: { provideCompletionItem: thenAskAgain },

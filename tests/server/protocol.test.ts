@@ -1,7 +1,16 @@
 /** Sessions against the bundled server over stdio, the well-mannered and the others. */
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
-import type { CodeAction, Diagnostic, DocumentSymbol, Hover, WorkspaceEdit } from 'vscode-languageserver-protocol';
+import {
+  type CodeAction,
+  type Diagnostic,
+  type DidChangeWatchedFilesRegistrationOptions,
+  type DocumentSymbol,
+  type Hover,
+  type Registration,
+  RegistrationRequest,
+  type WorkspaceEdit,
+} from 'vscode-languageserver-protocol';
 import { kits, spec } from '../helpers/workspace.ts';
 import { Client, DiskRepo } from '../helpers/server.ts';
 
@@ -191,6 +200,22 @@ describe('other files', () => {
       await client.findings(uri, rule('shutter-off-half-frame'));
     },
   );
+
+  test('a client that can watch files is asked to watch ours, once', async () => {
+    const asked: Registration[] = [];
+    client.connection.onRequest(RegistrationRequest.type, ({ registrations }) => void asked.push(...registrations));
+    await client.initialize(repo.root, { workspace: { didChangeWatchedFiles: { dynamicRegistration: true } } });
+    await client.open(uri, spinning('1/200 s'));
+    await client.findings(uri);
+    const [watch, ...more] = asked.filter(({ method }) => method === 'workspace/didChangeWatchedFiles');
+    expect(more).toEqual([]);
+    const { watchers } = watch!.registerOptions as DidChangeWatchedFilesRegistrationOptions;
+    expect(watchers.map(({ globPattern }) => globPattern)).toEqual([
+      '**/*.shoot.yaml',
+      '**/*.kit.yaml',
+      '**/shootspec.yaml',
+    ]);
+  });
 
   test('settings that change on disk count at once', async () => {
     await client.initialize(repo.root);
