@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { checkSpec } from '../helpers/workspace.ts';
+import { checkerFor, checkSpec } from '../helpers/workspace.ts';
 import { findings, marked, messages } from '../helpers/findings.ts';
 import { spec } from '../helpers/workspace.ts';
 
@@ -281,6 +281,27 @@ describe('reel-left-wound', () => {
 const fire =
   'This is a reminder, not a safety assessment: the safety sheet, local fire rules and a competent person decide.';
 
+describe('what settings can not take away', () => {
+  const rule = 'liquid-near-mains';
+  const plan = (comment = '') => spec(`product: { size: 9 x 6 x 7 cm, hazards: liquid }${comment}\n`);
+  const severities = (text: string, files = {}) =>
+    checkerFor(files)
+      .check('tea.shoot.yaml', text)!
+      .findings.filter((one) => one.rule === rule)
+      .map((one) => one.severity);
+
+  test('a rule stays as a note, and a finding is accepted where it stands with a reason only', () => {
+    expect(severities(plan())).toEqual(['warning']);
+    const off = { 'shootspec.yaml': `rules:\n  ${rule}: { severity: none, reason: Never spilt yet. }\n` };
+    expect(severities(plan(), off)).toEqual(['info']);
+    expect(severities(plan(`  # accept ${rule}`))).toEqual(['warning']);
+    const text = plan(`  # accept ${rule}: The bottle is sealed.`);
+    expect(severities(text)).toEqual([]);
+    const { silenced } = checkSpec(text);
+    expect(silenced).toMatchObject([{ finding: { rule }, by: { reason: 'The bottle is sealed.' } }]);
+  });
+});
+
 describe('heat-too-near', () => {
   const rule = 'heat-too-near';
   const kit = (lamp: string) => ({ 'kits/own.kit.yaml': `lamps: { fresnel: { ${lamp} } }\n` });
@@ -363,6 +384,40 @@ describe('heat-too-near', () => {
       );
     expect(messages(sun(80_000), rule)[0]).toContain('about 800 W/m²');
     expect(messages(sun(9000), rule)).toEqual([]);
+  });
+});
+
+describe('open-flame', () => {
+  const candle = { 'kits/own.kit.yaml': 'lamps: { candle: { kind: flame, output: 1 cd, temperature: 1900 K } }\n' };
+  const plan = (distance: string, rest = '') =>
+    spec(`kit: [kits/camera.kit.yaml, kits/own.kit.yaml]
+lamps:
+  candle: { distance: ${distance}, angle: 120°, held: surface }
+${rest}`);
+
+  test('is said of every flame, with what is usual and who decides', () => {
+    const [found] = findings(plan('40 cm'), 'open-flame', candle);
+    expect(found?.severity).toBe('warning');
+    expect(found?.message).toContain('box: `candle` burns with an open flame. Somebody watches it');
+    expect(found?.message.endsWith(fire)).toBe(true);
+  });
+
+  test('a precaution is what the user says', () => {
+    const [found] = findings(plan('40 cm', 'care: { precautions: flame-watched }\n'), 'open-flame', candle);
+    expect(found?.severity).toBe('info');
+    expect(found?.message).toContain('You say that somebody watches the flame and does nothing else (`flame-watched`)');
+  });
+
+  test('30 cm to anything that could burn (12 inches, public advice of fire services)', () => {
+    expect(messages(plan('29 cm'), 'heat-too-near', candle)[0]).toContain('30 cm is usual for open flames.');
+    expect(messages(plan('30 cm'), 'heat-too-near', candle)).toEqual([]);
+  });
+
+  test('is no friend of a product that burns', () => {
+    const text = plan('40 cm', 'product: { size: 9 x 6 x 7 cm, hazards: flammable }\n');
+    expect(messages(text, 'flammable-near-ignition', candle)[0]).toContain(
+      '`candle` burns with an open flame 40 cm from it.',
+    );
   });
 });
 
@@ -618,7 +673,9 @@ room: { light: none }
 lamps:
   glow: { use: tealight, temperature: 2000 K, distance: 15 cm, angle: 60°, height: 3 cm, held: surface${more} }
 `);
-    const own = { 'kits/own.kit.yaml': 'lamps:\n  tealight: { output: 12 lm, temperature: 2000 K, battery: 0.6 Wh }\n' };
+    const own = {
+      'kits/own.kit.yaml': 'lamps:\n  tealight: { output: 12 lm, temperature: 2000 K, battery: 0.6 Wh }\n',
+    };
     expect(messages(lit(''), rule, own)[0]).toContain('a dark room with a stand.');
     expect(messages(lit(', runs-on: mains'), rule, own)[0]).toContain('a dark room with a cable and a stand.');
   });

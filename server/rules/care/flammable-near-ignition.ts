@@ -53,7 +53,10 @@ function checkIgnition(film: Film, { what, at }: Found, { limits, report }: Ctx)
   const lamps = [...hotLamps(film)].filter(([, mm]) => mm < limits.distance * (1 - 1e-6));
   const charging = care?.charging && care.charging.value !== 'none';
   const sources = [
-    ...lamps.map(([{ name }, mm]) => `${quoted(name)} burns hot ${lengthText(mm)} from it`),
+    ...lamps.map(([{ name, lamp }, mm]) => {
+      const how = lamp?.kind?.value === 'flame' ? 'with an open flame' : 'hot';
+      return `${quoted(name)} burns ${how} ${lengthText(mm)} from it`;
+    }),
     ...(charging ? ['batteries are charged during the shoot'] : []),
     ...(product.hazards.some((val) => val.value === 'hot') ? ['it is hot itself'] : []),
   ];
@@ -62,15 +65,19 @@ function checkIgnition(film: Film, { what, at }: Found, { limits, report }: Ctx)
   report({ message: 'ignition', severity, data: { what, sources: listText(sources), ...data }, at });
 }
 
-/** Filament lamps that are lit in any shot, with how near they come to the product. */
+/** Filament lamps and flames that are lit in any shot, with how near they come to the product. */
 function hotLamps(film: Film): Map<LampPlace, Mm> {
   const nearest = new Map<LampPlace, Mm>();
   for (const shot of film.shots.values()) {
-    for (const place of shot.lit.filter(({ lamp }) => lamp?.kind?.value === 'filament')) {
+    for (const place of shot.lit.filter(burnsHot)) {
       nearest.set(place, Math.min(leastFromProductMm(shot, place) ?? Infinity, nearest.get(place) ?? Infinity));
     }
   }
   return nearest;
+}
+
+function burnsHot({ lamp }: LampPlace): boolean {
+  return lamp?.kind?.value === 'filament' || lamp?.kind?.value === 'flame';
 }
 
 /** Something that happens to a flammable liquid lets it evaporate; closed and cold it does not. */

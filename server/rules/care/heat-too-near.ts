@@ -30,6 +30,7 @@ export default defineRule({
     'the clearance on the lamp (IEC 60598-1 asks for that marking; from memory)',
     'lux for each W/m²: 20 filament, 100 sun, 320 LED, rounded common values, from memory',
     '1 m for filament and 10 cm for LED over 50 W: common practice, no source',
+    'public advice of fire services: 12 inches (30 cm) from a candle to anything that can burn; some ask for four feet',
   ],
   limits: {
     softens: { quantity: 'number', default: '500', meaning: 'W/m² from which things that melt are reported.' },
@@ -46,7 +47,8 @@ function checkClearance(shot: Shot, place: LampPlace, { film, report }: Ctx): vo
   if (!lamp || !distance) return;
   const nearest = Math.min(distance.value.from, distance.value.to);
   const marked = lamp.clearance?.value;
-  const wanted = marked ?? usualClearance(place);
+  const usual = usualClearance(place);
+  const wanted = marked ?? usual?.mm;
   if (wanted === undefined || nearest >= wanted * (1 - 1e-6)) return;
   const { closing } = careful(film, 'fire').data;
   const data = {
@@ -58,17 +60,15 @@ function checkClearance(shot: Shot, place: LampPlace, { film, report }: Ctx): vo
     closing,
   };
   if (marked !== undefined) report({ message: 'clearance', data, at: distance });
-  else report({ message: 'unmarked', data: { ...data, kind: kindText(place) }, at: distance });
+  else if (usual) report({ message: 'unmarked', data: { ...data, kind: usual.kind }, at: distance });
 }
 
 /** Where no clearance is marked: filament lamps are hot in front, LED lamps from about 50 W on at their backs. */
-function usualClearance({ lamp }: LampPlace): Mm | undefined {
-  if (lamp?.kind?.value === 'filament') return 1000;
-  return lamp?.kind?.value === 'led' && (lamp.draw?.value ?? 0) > 50 ? 100 : undefined;
-}
-
-function kindText({ lamp }: LampPlace): string {
-  return lamp?.kind?.value === 'filament' ? 'filament lamps' : 'LED lamps over 50 W';
+function usualClearance({ lamp }: LampPlace): { mm: Mm; kind: string } | undefined {
+  const kind = lamp?.kind?.value;
+  if (kind === 'filament') return { mm: 1000, kind: 'filament lamps' };
+  if (kind === 'flame') return { mm: 300, kind: 'open flames' };
+  return kind === 'led' && (lamp?.draw?.value ?? 0) > 50 ? { mm: 100, kind: 'LED lamps over 50 W' } : undefined;
 }
 
 function checkMelting(shot: Shot, { film, limits, report }: Ctx): void {
@@ -79,7 +79,8 @@ function checkMelting(shot: Shot, { film, limits, report }: Ctx): void {
     const kind = place.lamp?.kind?.value;
     const isFilament = kind === 'filament';
     const irradiance = lux / (isFilament ? luxPerWatt.filament : luxPerWatt.led);
-    if (kind === 'flash' || kind === 'laser' || irradiance <= limits.softens * (1 + 1e-6)) continue;
+    // A flame heats by its gas, upwards: the clearance is what counts.
+    if (kind === 'flash' || kind === 'laser' || kind === 'flame' || irradiance <= limits.softens * (1 + 1e-6)) continue;
     report({
       message: 'melts',
       data: {

@@ -10,6 +10,7 @@ import glassOnTurntable from './glass-on-turntable.ts';
 import heatTooNear from './heat-too-near.ts';
 import laserHazard from './laser-hazard.ts';
 import liquidNearMains from './liquid-near-mains.ts';
+import openFlame from './open-flame.ts';
 import overheadWithoutBond from './overhead-without-bond.ts';
 import reelLeftWound from './reel-left-wound.ts';
 import supportOverloaded from './support-overloaded.ts';
@@ -21,6 +22,7 @@ export const careRules: readonly Rule[] = [
   reelLeftWound,
   heatTooNear,
   flammableNearIgnition,
+  openFlame,
   liquidNearMains,
   glassOnTurntable,
   overheadWithoutBond,

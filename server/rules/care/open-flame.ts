@@ -1,0 +1,29 @@
+import type { Shot } from '../../core/film.ts';
+import { defineRule } from '../../core/rule.ts';
+import { listText, quoted } from '../../core/say.ts';
+import { careful } from './closing.ts';
+
+export default defineRule({
+  id: 'open-flame',
+  family: 'care',
+  summary: 'Something burns with an open flame in a shot.',
+  severity: 'warning',
+  sources: ['common practice, no source'],
+  messages: {
+    burns:
+      '{shot}: {lamps} {burn} with an open flame. Somebody watches it from lighting until it is cold and does nothing else, with a lid and a fitting extinguisher in reach; it stands firmly, nothing hangs over it, and packing, hair and sleeves stay away. Let fresh air in.{said} {closing}',
+  },
+  shot(shot, { film, report }) {
+    const burning = flames(shot);
+    const [first] = burning;
+    if (!first) return;
+    const { severity, data } = careful(film, 'fire', ['flame-watched', 'air-moving']);
+    const lamps = listText(burning.map(({ name }) => quoted(name)));
+    const burn = burning.length > 1 ? 'burn' : 'burns';
+    report({ message: 'burns', severity, data: { shot: shot.name, lamps, burn, ...data }, at: first });
+  },
+});
+
+function flames({ lit }: Shot): Shot['lit'] {
+  return lit.filter(({ lamp }) => lamp?.kind?.value === 'flame');
+}
