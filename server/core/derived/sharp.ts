@@ -1,4 +1,5 @@
 /** What of a subject must be sharp, and what its lens makes of it: shared by the rules about focus. */
+import { markedFNumbers } from '../../calc/exposure.ts';
 import { angleBetweenDeg, directionOf, subtract } from '../../calc/geometry.ts';
 import { apertureHolding, blurDiscMm, focusHoldingMm } from '../../calc/optics.ts';
 import { circleOfConfusionMm } from '../../calc/sensor.ts';
@@ -131,16 +132,10 @@ export function liesText(span: Span): string {
   return isFlat(span) ? `lies at ${near}` : `runs from ${near} to ${focusText(span.farMm)}`;
 }
 
-/** Third-stop marks of lenses. */
-export const marks = [
-  1, 1.1, 1.2, 1.4, 1.6, 1.8, 2, 2.2, 2.5, 2.8, 3.2, 3.5, 4, 4.5, 5, 5.6, 6.3, 7.1, 8, 9, 10, 11, 13, 14, 16, 18, 20,
-  22, 25, 29, 32,
-] as const;
-
 /** The widest marked f-number of the lens that holds what must be sharp, focused as well as one can. */
 export function markedAperture(shot: Shot, found: Sharpness): number | undefined {
   const range = shot.camera.lens?.aperture?.value;
   const focusMm = focusStepped(bestFocus(found).focusMm);
-  const inLens = marks.filter((n) => !range || (n >= range.from - 0.01 && n <= range.to + 0.01));
+  const inLens = markedFNumbers.filter((n) => !range || (n >= range.from - 0.01 && n <= range.to + 0.01));
   return inLens.find((n) => holds(found, focusMm, n));
 }

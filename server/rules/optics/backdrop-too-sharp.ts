@@ -1,3 +1,4 @@
+import { markedFNumbers } from '../../calc/exposure.ts';
 import { blurInPlaneMm, gapForBlurMm } from '../../calc/optics.ts';
 import { fromCamera } from '../../calc/geometry.ts';
 import { cameraPose, type LensMoment, lensAt, subjectPlace, tiltDeg } from '../../core/derived/optics.ts';
@@ -5,7 +6,7 @@ import type { Backdrop, Film, Shot } from '../../core/film.ts';
 import { defineRule, set } from '../../core/rule.ts';
 import { apertureText, brighterText, lengthText, listText, quoted } from '../../core/say.ts';
 import { payment } from '../exposure/pay.ts';
-import { holds, marks, sharpnessAt, strictest } from '../../core/derived/sharp.ts';
+import { holds, sharpnessAt, strictest } from '../../core/derived/sharp.ts';
 
 export default defineRule({
   id: 'backdrop-too-sharp',
@@ -90,7 +91,7 @@ function lookBack(shot: Shot): number {
 /** A wider stop that blurs it enough (opening × gap ÷ focus = wanted) and still holds the subject sharp. */
 function wider(shot: Shot, film: Film, lens: LensMoment, gapPerBlur: number) {
   const most = (lens.focalMm * gapPerBlur) / lens.focusMm;
-  const n = marks.filter((mark) => mark <= most * (1 + 1e-6)).at(-1);
+  const n = markedFNumbers.filter((mark) => mark <= most * (1 + 1e-6)).at(-1);
   const range = shot.camera.lens?.aperture?.value;
   const closest = strictest(shot, film);
   const sharp = closest && sharpnessAt(shot, film, 0, closest.zoom);

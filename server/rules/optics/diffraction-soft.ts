@@ -1,3 +1,4 @@
+import { markedFNumbers } from '../../calc/exposure.ts';
 import { airyDiscMm, effectiveFNumber, fNumberForAiryMm, magnification } from '../../calc/optics.ts';
 import { lensAt } from '../../core/derived/optics.ts';
 import type { Film, Shot } from '../../core/film.ts';
@@ -5,7 +6,7 @@ import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { apertureText, brighterText, listText, num } from '../../core/say.ts';
 import { payment } from '../exposure/pay.ts';
 import { deliverablesText } from '../framing/words.ts';
-import { holds, marks, pixelsOnSensor, sharpnessAt, strictest } from '../../core/derived/sharp.ts';
+import { holds, pixelsOnSensor, sharpnessAt, strictest } from '../../core/derived/sharp.ts';
 
 export default defineRule({
   id: 'diffraction-soft',
@@ -76,7 +77,7 @@ function finestOf(shot: Shot, film: Film) {
 /** The largest marked f-number that does not soften; else the widest that still holds the depth. */
 function wider(shot: Shot, film: Film, { now, most }: { now: number; most: number }): number | undefined {
   const range = shot.camera.lens?.aperture?.value;
-  const inLens = marks.filter(
+  const inLens = markedFNumbers.filter(
     (n) => n < now * (1 - 1e-6) && (!range || (n >= range.from - 0.01 && n <= range.to + 0.01)),
   );
   const zoom = strictest(shot, film)?.zoom ?? 1;
