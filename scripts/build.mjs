@@ -1,7 +1,8 @@
 /**
- * Bundles the three programs into dist/: client.cjs (the extension), server.cjs (the language server), cli.cjs (the
- * command line), panel.js and panel.css (the page of the pictures), and the pages of the rules into pages.json. `--watch` builds again after each change;
- * `--tests` also bundles the suite that runs inside an extension host into out/.
+ * Bundles the programs into dist/: client.cjs (the extension), server.cjs (the language server), command.cjs (the command
+ * line) with cli.cjs (what starts it), pdf.cjs (the sheet as a PDF), panel.js and panel.css (the page of the pictures),
+ * and the pages of the rules into pages.json. `--watch` builds again after each change; `--tests` also bundles the suite
+ * that runs inside an extension host into out/.
  */
 import { spawnSync } from 'node:child_process';
 import fs from 'node:fs';

@@ -67,7 +67,7 @@ export function percentText(share: number, digits = 0): string {
   return `${num(share * 100, digits)} %`;
 }
 
-/** `1.5 s`, `2 min`, `1.5 h`. */
+/** `1.5 s`, `90 s`: as a spec may have it. */
 export function secondsText(seconds: number, digits = 2): string {
   return `${num(seconds, digits)} s`;
 }

@@ -38,6 +38,18 @@ describe('reading time', () => {
     expect(countCharacters('  ab \n cd ')).toBe(5);
     expect(countCharacters('e\u0301')).toBe(1);
   });
+
+  // Unicode UAX #29: what a reader takes for one character.
+  it.each(['née', '👩‍👩‍👧‍👦 ok', '🇩🇪🇫🇷', '👍🏽!', '1️⃣', '🏴󠁧󠁢󠁥󠁮󠁧󠁿', 'हिमालय', 'می‌خواهم', 'q\u0307\u0323'])(
+    'counts %s as people do',
+    (text) => {
+      expect(countCharacters(text)).toBe([...new Intl.Segmenter('en').segment(text)].length);
+    },
+  );
+
+  it('counts a long text in no time', () => {
+    expect(countCharacters('é👨‍👩‍👧x '.repeat(100_000))).toBe(399_999);
+  });
 });
 
 describe('letter height', () => {

@@ -60,10 +60,10 @@ export const flashes = once(
   ({ lit, backdrop }: Shot): boolean => lit.some((lamp) => lamp.flashes) || backdrop?.flashes !== undefined,
 );
 
-/** The frames of a deliverable that a piece fills: cuts go to the nearest frame, counted from the film's start. */
 /** Of a rate that no screen has, no more are looked at. */
 const mostFrames = 100_000;
 
+/** The frames of a deliverable that a piece fills: cuts go to the nearest frame, counted from the film's start. */
 function shownFrames({ startS, endS }: Piece, { sectionS }: Deliverable, fps: number): number {
   if (startS === undefined || endS === undefined) return 0;
   const from = Math.max(startS, sectionS?.from ?? 0);
