@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { applyEdits } from '../../server/core/document/edits.ts';
 import { at, child } from '../../server/core/document/node.ts';
 import { parseDocument } from '../../server/core/document/parse.ts';
 import { expectProblems, fixed } from '../helpers/problems.ts';
@@ -86,6 +87,18 @@ describe('names', () => {
     expect(text.slice(problems[1]?.related[0]?.start, problems[1]?.related[0]?.end)).toBe('lens');
     expectProblems('a: { b: 1, ⟦b⟧: 2 }\nb: 1\n', 'name-twice');
     expectProblems('007: a\n7: b\n');
+  });
+
+  it('a name that stands twice is deleted at either place', () => {
+    const deleted = (text: string) =>
+      parseDocument(text).problems[0]?.fixes.map(({ title, edits }) => [title, applyEdits(text, edits)]);
+    expect(deleted('a:\n  iso: 100 # x\n  b: 1\n  iso: 200 # y\n')).toEqual([
+      ['Delete this `iso`, which is not read', 'a:\n  iso: 100 # x\n  b: 1\n'],
+      ['Delete the first `iso`, so that this one counts', 'a:\n  b: 1\n  iso: 200 # y\n'],
+    ]);
+    expect(deleted('- { a: 1, a: 2 }\n')?.map(([, text]) => text)).toEqual(['- { a: 1 }\n', '- { a: 2 }\n']);
+    expect(deleted('- a: 1\n  a:\n    b: 2\n')?.map(([, text]) => text)).toEqual(['- a: 1\n', '- a:\n    b: 2\n']);
+    expect(deleted('a: 1\r\na: 2')?.map(([, text]) => text)).toEqual(['a: 1\r\n', 'a: 2']);
   });
 
   it('names that are no plain words', () => {

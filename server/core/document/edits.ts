@@ -81,7 +81,15 @@ export function insertItem(text: string, list: ListNode, valueText: string): Edi
 
 /** Takes a pair out, with its line and the comment at the end of its line. */
 export function removePair(text: string, map: MapNode, key: string): Edit[] {
-  const index = map.pairs.findIndex((pair) => pair.key.text === key);
+  return removePairAt(
+    text,
+    map,
+    map.pairs.findIndex((pair) => pair.key.text === key),
+  );
+}
+
+/** The same for a pair by its place among the others. */
+export function removePairAt(text: string, map: MapNode, index: number): Edit[] {
   const pair = map.pairs[index];
   if (!pair) return [];
   const next = map.pairs[index + 1];

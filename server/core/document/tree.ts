@@ -1,5 +1,7 @@
 /** From the YAML library's nodes to ours: ranges trimmed, aliases looked up, nothing followed blindly. */
 import { Alias, Scalar, YAMLMap, YAMLSeq } from 'yaml';
+import type { Fix } from '../finding.ts';
+import { removePairAt } from './edits.ts';
 import type { ListNode, MapNode, Node, Pair, Range, ScalarNode } from './node.ts';
 import { cutByComma, looseLine, looseName, oddEscape } from './oddities.ts';
 import type { Problem } from './problem.ts';
@@ -97,7 +99,8 @@ class Builder {
     const flow = source.flow === true;
     const [start, valueEnd] = source.range ?? [0, 0];
     const pairs: Pair[] = [];
-    const seen = new Map<string, ScalarNode>();
+    const seen = new Map<string, number>();
+    const twice: [number, number][] = [];
     const cut = new Map<ScalarNode, ScalarNode[]>();
     let end = start;
     let size = 1;
@@ -113,12 +116,13 @@ class Builder {
       if (flow && value === null && this.#isLoose(node, pairs.at(-1)?.value, cut)) continue;
       if (!flow) this.#fault(looseLine(this.#text, node, builtValue.node));
       const first = seen.get(node.text);
-      if (first) this.problems.push(nameTwice(first, node));
-      else seen.set(node.text, node);
+      if (first === undefined) seen.set(node.text, pairs.length);
+      else twice.push([first, pairs.length]);
       pairs.push({ key: node, value: builtValue.node });
     }
     for (const [value, rest] of cut) this.#joinCut(pairs, value, rest);
     const node: MapNode = { kind: 'map', start, end: flow ? valueEnd : end, flow, pairs };
+    for (const [first, second] of twice) this.problems.push(nameTwice(this.#text, node, first, second));
     return { node, size, height: height + 1 };
   }
 
@@ -267,8 +271,18 @@ function plainValue(value: unknown, raw: string): ScalarNode['value'] {
   return typeof value === 'number' && Number.isFinite(value) ? value : raw;
 }
 
-function nameTwice(first: ScalarNode, second: ScalarNode): Problem {
-  const related = [{ start: first.start, end: first.end, message: `\`${shown(first.text)}\` stands here first.` }];
-  const message = `\`${shown(second.text)}\` stands twice in this block, and the first one counts. Give this one another name, or delete one of them.`;
-  return problem('name-twice', second, message, { related });
+function nameTwice(text: string, map: MapNode, first: number, second: number): Problem {
+  const [before, key] = [map.pairs[first]!.key, map.pairs[second]!.key];
+  const name = shown(key.text);
+  const related = [{ start: before.start, end: before.end, message: `\`${name}\` stands here first.` }];
+  const message = `\`${name}\` stands twice in this block, and the first one counts. Delete one of them, or give this one another name where it is a thing of its own.`;
+  const fixes: Fix[] = [
+    { title: `Delete this \`${name}\`, which is not read`, edits: removePairAt(text, map, second), safe: false },
+    {
+      title: `Delete the first \`${name}\`, so that this one counts`,
+      edits: removePairAt(text, map, first),
+      safe: false,
+    },
+  ];
+  return problem('name-twice', key, message, { related, fixes });
 }
