@@ -72,16 +72,19 @@ export function screenStops(whiteCdM2: number, level: number, settings: Exposure
 }
 
 /**
- * Contrast of a lit screen: its white over its black (1 ÷ `panelContrast` of white) plus the light it reflects,
- * lux × reflectance ÷ π (Lambert). The matt reflectance of 0.03 is common practice, no source.
+ * Contrast of a lit screen, (white + R) ÷ (black + R): its black is 1 ÷ `panelContrast` of its white, and both give back
+ * R = lux × reflectance ÷ π (ambient contrast ratio, IDMS, from memory; Lambert). The matt reflectance of 0.03 is common
+ * practice, no source.
  */
 export function screenContrast(whiteCdM2: number, spillLux: number, reflectance = 0.03, panelContrast = 1000): number {
-  return whiteCdM2 / (whiteCdM2 / panelContrast + (spillLux * reflectance) / Math.PI);
+  const reflected = (spillLux * reflectance) / Math.PI;
+  return (whiteCdM2 + reflected) / (whiteCdM2 / panelContrast + reflected);
 }
 
-/** Spill in lux at which a screen's contrast falls to `contrast`; 0 when it never reaches it. */
+/** Spill in lux at which a screen's contrast falls to `contrast` (over 1); 0 when it never reaches it. */
 export function spillLimitLux(whiteCdM2: number, contrast: number, reflectance = 0.03, panelContrast = 1000): number {
-  return Math.max(0, (whiteCdM2 * (1 / contrast - 1 / panelContrast) * Math.PI) / reflectance);
+  const reflected = (whiteCdM2 * (1 - contrast / panelContrast)) / (contrast - 1);
+  return Math.max(0, (reflected * Math.PI) / reflectance);
 }
 
 /** How a surface renders against mid-grey, in stops: log2(E × ρ ÷ (E wanted × 0.18)). */

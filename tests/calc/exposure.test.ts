@@ -114,9 +114,12 @@ describe('screens and surfaces', () => {
     expect(renderedStops(686, 0.85, 810)).toBeCloseTo(2.0, 2);
   });
 
-  it('loses contrast to spill: 14:1 at 1800 lx, 20:1 at 1280 lx', () => {
-    expect(screenContrast(250, 1800)).toBeCloseTo(14.3, 1);
-    expect(spillLimitLux(250, 20)).toBeCloseTo(1283, 0);
+  // Ambient contrast ratio (IDMS, from memory): (W + R) ÷ (W/1000 + R), R = E × 0.03 ÷ π.
+  it('loses contrast to spill: 15:1 at 1800 lx, 20:1 at 1350 lx', () => {
+    expect(screenContrast(250, 1800)).toBeCloseTo(15.32, 2); // (250 + 17.19) ÷ (0.25 + 17.19)
+    expect(screenContrast(15, 1120)).toBeCloseTo(2.4, 1); // (15 + 10.7) ÷ (0.015 + 10.7): white is lit as well
+    expect(screenContrast(250, 1e9)).toBeCloseTo(1, 3);
+    expect(spillLimitLux(250, 20)).toBeCloseTo(1350, 0);
     expect(screenContrast(250, spillLimitLux(250, 20))).toBeCloseTo(20, 9);
     expect(spillLimitLux(250, 2000)).toBe(0);
   });

@@ -13,6 +13,7 @@ export default defineRule({
   severity: 'warning',
   sources: [
     'ISO 2720 (reflected light, K = 12.5)',
+    'ambient contrast ratio (IDMS, from memory)',
     'a matt screen gives back 3 % and its black is a thousandth of its white: common practice, no source',
   ],
   limits: {
@@ -58,7 +59,7 @@ export default defineRule({
     const contrast = screenContrast(nits, spill.totalLux);
     if (contrast >= limits.contrast * (1 - 1e-6)) return;
     const limit = luxText(spillLimitLux(nits, limits.contrast));
-    const more = { lux: luxText(spill.totalLux), contrast: num(contrast, 0), limit };
+    const more = { lux: luxText(spill.totalLux), contrast: ratioText(contrast), limit };
     report({
       message: 'washed',
       data: { ...data, ...more },
@@ -67,6 +68,10 @@ export default defineRule({
     });
   },
 });
+
+function ratioText(contrast: number): string {
+  return num(contrast, contrast < 10 ? 1 : 0);
+}
 
 function brightness(backdrop: Backdrop, to: number, result: string): FixIdea {
   return set(`Set the screen to ${percentText(to)} (${result})`, [backdrop, 'brightness', percentText(to)]);
