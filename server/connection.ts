@@ -8,16 +8,19 @@ import {
   DocumentDiagnosticReportKind,
   ErrorCodes,
   type ExecuteCommandParams,
+  type FileSystemWatcher,
   type InitializeParams,
   type InitializeResult,
   LSPErrorCodes,
   ResponseError,
   TextDocumentSyncKind,
+  WatchKind,
 } from 'vscode-languageserver';
 import { addressOf } from './address.ts';
 import type { Units } from './core/document/lines.ts';
 import { settingsPath } from './core/checker.ts';
 import { follow } from './core/live/spec.ts';
+import { kindOf } from './core/paths.ts';
 import type { Settings, SeverityOrNone } from './core/settings.ts';
 import { type OpenFile, OpenFiles } from './documents.ts';
 import { type HintKind, hintKinds } from './features/hints.ts';
@@ -29,7 +32,7 @@ import { fileOperations, navigationCapabilities, registerNavigation } from './ha
 import { registerPictures } from './handlers/pictures.ts';
 import { registerReading } from './handlers/reading.ts';
 import { RepoChecks, repoCommands } from './handlers/repo.ts';
-import { type Known, type Open, type Session, targetOf } from './handlers/session.ts';
+import { type Known, type Open, papersMoved, type Session, targetOf } from './handlers/session.ts';
 import { source, toDiagnostic } from './protocol.ts';
 import { type Place, Repos } from './repos.ts';
 
@@ -99,9 +102,10 @@ export function serve(connection: Connection): void {
 
   connection.onInitialized(async () => {
     if (client.workspace?.didChangeWatchedFiles?.dynamicRegistration) {
-      const watchers = ['**/*.shoot.yaml', '**/*.kit.yaml', `**/${settingsPath}`].map((globPattern) => ({
-        globPattern,
-      }));
+      const ours = ['**/*.shoot.yaml', '**/*.kit.yaml', `**/${settingsPath}`];
+      // Any file may be a paper, of which it counts only whether it is there.
+      const papers = { globPattern: '**/*', kind: WatchKind.Create | WatchKind.Delete };
+      const watchers: FileSystemWatcher[] = [...ours.map((globPattern) => ({ globPattern })), papers];
       void connection.client.register(DidChangeWatchedFilesNotification.type, { watchers });
     }
     if (client.workspace?.didChangeConfiguration?.dynamicRegistration) {
@@ -150,8 +154,10 @@ export function serve(connection: Connection): void {
     else repoChecks.changed();
   });
 
-  connection.onDidChangeWatchedFiles(() => {
-    if (stage === 'ready') othersChanged();
+  connection.onDidChangeWatchedFiles(({ changes }) => {
+    if (stage !== 'ready') return;
+    const ours = changes.some(({ uri }) => kindOf(addressOf(uri)));
+    if (ours || repoChecks.papersMoved() || [...known.values()].some((one) => one.papersMoved())) othersChanged();
   });
 
   connection.onDidChangeConfiguration(askAgain);
@@ -224,7 +230,7 @@ export function serve(connection: Connection): void {
 
   function resultOf(file: OpenFile): Known | undefined {
     const before = known.get(file.address);
-    if (before?.version === file.version && before.epoch === epoch) return before;
+    if (before?.version === file.version && before.epoch === epoch && !before.papersMoved()) return before;
     const place = repos.placeOf(file.uri, file.languageId);
     if (!place) return undefined;
     // Other kits, settings or folders: what was known of the text before says nothing of this one.
@@ -233,7 +239,8 @@ export function serve(connection: Connection): void {
     const [check, recheck] = same ? [before.check, before.recheck] : [checks(), checks()];
     const result = check(file.text);
     const lastGood = result.doc.broken ? before?.lastGood : result;
-    const now: Known = { version: file.version, epoch, place, result, lastGood, check, recheck };
+    const { version } = file;
+    const now = { version, epoch, place, result, lastGood, check, recheck, papersMoved: papersMoved(result, place) };
     known.set(file.address, now);
     return now;
   }

@@ -19,7 +19,7 @@ import { notAll } from '../features/repoFiles.ts';
 import { Ignored } from '../ignored.ts';
 import { toDiagnostic } from '../protocol.ts';
 import { filePath } from '../address.ts';
-import { type Session, targetOf } from './session.ts';
+import { papersMoved, type Session, targetOf } from './session.ts';
 
 /** Checks all specs, kits and settings of the repo. */
 const checkCommand = 'shootSpec.checkRepo';
@@ -34,6 +34,7 @@ interface Report {
   readonly epoch: number;
   readonly id: string;
   readonly items: readonly Diagnostic[];
+  readonly papersMoved: () => boolean;
 }
 
 type Stop = Pick<CancellationToken, 'isCancellationRequested'>;
@@ -67,6 +68,11 @@ export class RepoChecks {
   stop(): void {
     this.#pushed = undefined;
     this.changed();
+  }
+
+  /** Has a paper come or gone that findings of a file that is not open depend on? */
+  papersMoved(): boolean {
+    return [...this.#reports.values()].some((report) => report.papersMoved());
   }
 
   /** Findings of a file that is not open; none where it can't be read or is none of ours. */
@@ -191,12 +197,13 @@ export class RepoChecks {
     const read = place?.path === undefined ? undefined : place.checker.host.read(place.path);
     if (!place || !read || !('text' in read)) return undefined;
     const before = this.#reports.get(uri);
-    if (before?.text === read.text && before.epoch === epoch) return before;
+    if (before?.text === read.text && before.epoch === epoch && !before.papersMoved()) return before;
     const result = place.checker.checkAs(place.kind, read.text, this.session.settings(place));
     const target = targetOf(units, { uri, version: 0 }, place, result);
     const items = result.findings.map((finding) => toDiagnostic(finding, target));
     const same = before && JSON.stringify(before.items) === JSON.stringify(items);
-    const report = { text: read.text, epoch, items, id: same ? before.id : String(++this.#made) };
+    const id = same ? before.id : String(++this.#made);
+    const report = { text: read.text, epoch, items, id, papersMoved: papersMoved(result, place) };
     this.#reports.set(uri, report);
     return report;
   }

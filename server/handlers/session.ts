@@ -12,6 +12,7 @@ import { join } from 'node:path';
 import { URI } from 'vscode-uri';
 import type { CheckResult } from '../core/checker.ts';
 import { LineMap, type Units } from '../core/document/lines.ts';
+import { kindOf } from '../core/paths.ts';
 import type { Settings } from '../core/settings.ts';
 import type { OpenFile } from '../documents.ts';
 import { Carry } from '../features/carry.ts';
@@ -35,6 +36,15 @@ export interface Known {
   readonly check: (text: string) => CheckResult;
   /** Checks texts that it might have, with fixes made. */
   readonly recheck: (text: string) => CheckResult;
+  readonly papersMoved: () => boolean;
+}
+
+/** Papers are looked for and not read: tells whether one that a result depends on has come or gone since. */
+export function papersMoved({ dependsOn }: CheckResult, { checker }: Place): () => boolean {
+  const papers = dependsOn.filter((path) => kindOf(path) === undefined);
+  const there = () => papers.filter((path) => checker.host.exists(path)).join('\n');
+  const before = there();
+  return () => there() !== before;
 }
 
 export interface Open {

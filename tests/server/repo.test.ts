@@ -110,6 +110,48 @@ describe('pulled', () => {
     expect(rulesOf(next, 'films/b.shoot.yaml')).toBeUndefined();
   });
 
+  test('a paper that comes or goes is news, other files are none', async () => {
+    const licensed = spec(`deliver:
+  film: { raster: 1920x1080, rate: 25, length: 10 s, codec: h264, territory: DE }
+music: { track: tune, tempo: 96 bpm }
+rights:
+  tune: { kind: music, shown-on: web, territory: EEA, proof: rights/tune.pdf }
+`);
+    const open = repo.uri('films/b.shoot.yaml');
+    for (const path of ['a.shoot.yaml', 'films/b.shoot.yaml']) repo.write(path, licensed);
+    await client.initialize(repo.root, pulling);
+    await client.open(open, licensed);
+    const codes = async () => {
+      const report = await client.request<DocumentDiagnosticReport>('textDocument/diagnostic', {
+        textDocument: { uri: open },
+      });
+      return report.kind === 'full' ? report.items.map((one) => one.code) : [];
+    };
+    const happens = (path: string, type: number) =>
+      client.connection.sendNotification('workspace/didChangeWatchedFiles', {
+        changes: [{ uri: repo.uri(path), type }],
+      });
+    const first = await pulled();
+    expect(rulesOf(first, 'a.shoot.yaml')).toContain('licence-missing');
+    expect(await codes()).toContain('licence-missing');
+    let answered = false;
+    const waiting = pulled(known(first)).finally(() => (answered = true));
+    repo.write('footage/1.mov', '');
+    await happens('footage/1.mov', 1);
+    await pulled();
+    expect(answered).toBe(false);
+    repo.write('rights/tune.pdf', 'Yes.');
+    // Who can't watch papers learns of them by asking.
+    expect(await codes()).not.toContain('licence-missing');
+    await happens('rights/tune.pdf', 1);
+    await waiting;
+    const next = await pulled(known(first));
+    expect(rulesOf(next, 'a.shoot.yaml')).not.toContain('licence-missing');
+    rmSync(`${repo.root}/rights`, { recursive: true });
+    await happens('rights', 3);
+    expect(await codes()).toContain('licence-missing');
+  });
+
   test('a waiting answer can be cancelled, and a file that is gone loses its findings', async () => {
     await client.initialize(repo.root, pulling);
     const first = await pulled();
