@@ -9,16 +9,8 @@ import { subjectPlace } from './optics.ts';
 /** From this many equal faces on, a product counts as round. */
 export const roundFrom = 8;
 
-const known = once<Shot, Map<number, Vec3[] | undefined>>(() => new Map());
-
 /** Corners of the subject when it stands turned by `turnDeg`, clockwise from above; undefined without its size. */
-export function subjectCorners(shot: Shot, film: Film, turnDeg: number): readonly Vec3[] | undefined {
-  const byTurn = known(shot);
-  if (!byTurn.has(turnDeg)) byTurn.set(turnDeg, boxCorners(shot, film, turnDeg));
-  return byTurn.get(turnDeg);
-}
-
-function boxCorners(shot: Shot, film: Film, turnDeg: number): Vec3[] | undefined {
+export function subjectCorners(shot: Shot, film: Film, turnDeg: number): Vec3[] | undefined {
   const { box, name } = shot.subject;
   if (!box) return undefined;
   const round = name === 'product' && (film.product.symmetry?.value ?? 1) >= roundFrom;
