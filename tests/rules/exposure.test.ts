@@ -414,6 +414,18 @@ backdrop: { material: paper, tone: ${word}, size: 200 x 200 cm, behind: 70 cm${m
     ]);
   });
 
+  test('is hung farther back only where the picture then reaches no farther past it', () => {
+    const far = (size: string) =>
+      spec(`backdrop: { material: paper, tone: black, reflects: 9 %, size: ${size}, behind: 60 cm }\n`);
+    const [title, after] = Object.entries(fixed(far('600 x 600 cm'), rule))[0]!;
+    expect(title).toMatch(/^Hang the backdrop \d+ cm behind the product$/);
+    expect(messages(after, rule)).toEqual([]);
+    // Its edges are in the picture as it hangs: farther back more of them would be.
+    expect(messages(far('60 x 60 cm'), 'backdrop-edge-in-shot')).toHaveLength(1);
+    expect(messages(far('60 x 60 cm'), rule)).toHaveLength(1);
+    expect(fixed(far('60 x 60 cm'), rule)).toEqual({});
+  });
+
   test('needs the place of the backdrop, and a plan', () => {
     expect(messages(tone('white', 0.01, ', reflects: 35 %').replace(', behind: 70 cm', ''), rule)).toEqual([]);
     expect(messages(tone('white', 0.01, ', reflects: 35 %').replace('tone: white, ', ''), rule)).toEqual([]);

@@ -1,11 +1,13 @@
 import { renderedStops } from '../../calc/exposure.ts';
 import { parseHex, relativeLuminance } from '../../calc/colour.ts';
 import { wantedLux } from '../../core/derived/light.ts';
+import { trial, tryShot } from '../../core/derived/showings.ts';
 import { type WallLight, wallLight } from '../../core/derived/wall.ts';
-import type { Backdrop, LampPlace, Shot } from '../../core/film.ts';
+import type { Backdrop, Film, LampPlace, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, luxText, percentText, quoted, stopsText, listText } from '../../core/say.ts';
 import type { Lux, Share, Stops } from '../../core/units.ts';
+import { pastBackdropMm } from '../optics/backdrop-edge-in-shot.ts';
 
 /** Stops against mid-grey between which each tone comes out as what it is called. */
 const tones: Readonly<Record<string, { from: Stops; to: Stops; aim: Stops }>> = {
@@ -25,7 +27,7 @@ export default defineRule({
   messages: {
     off: '{shot}: the backdrop gets {lux} and gives back {reflects}{assumed}: it comes out {stops} {side} middle grey, not {tone}. For that it needs {should}.',
   },
-  shot(shot, { report }) {
+  shot(shot, { film, report }) {
     const { backdrop } = shot;
     const tone = backdrop?.tone?.value;
     const range = tone === undefined ? undefined : tones[tone];
@@ -50,7 +52,7 @@ export default defineRule({
         should: luxText(should),
       },
       at: backdrop.tone!,
-      fixes: () => [...levels(light, should), ...moved(shot, should)],
+      fixes: () => [...levels(light, should), ...moved(shot, film, should)],
       explainedBy: stops < range.aim ? ['low-key'] : ['high-key'],
     });
   },
@@ -85,21 +87,22 @@ function rounded(level: Share, up: boolean): Share {
   return (up ? Math.ceil(level * 100 - 1e-6) : Math.floor(level * 100 + 1e-6)) / 100;
 }
 
-/** The backdrop nearer or farther by whole 5 cm, from 30 cm to 3 m behind the product, where that alone is enough. */
-function moved(shot: Shot, should: Lux): FixIdea[] {
+/**
+ * The backdrop nearer or farther by whole 5 cm, from 30 cm to 3 m behind the product, where that alone is enough and the
+ * picture reaches no farther past its edges than now.
+ */
+function moved(shot: Shot, film: Film, should: Lux): FixIdea[] {
   const backdrop = shot.backdrop!;
   const now = backdrop.behind!;
-  const at = (behindMm: number) => {
-    const there = { ...shot, backdrop: { ...backdrop, behind: { ...now, value: behindMm } } };
-    return wallLight(there, 0)?.totalLux ?? 0;
-  };
-  const brighter = should > at(now.value);
+  const hungAt = (mm: number) => tryShot(shot, { backdrop: { ...backdrop, behind: trial(mm) } });
+  const luxAt = (mm: number) => wallLight(hungAt(mm), 0)?.totalLux ?? 0;
+  const brighter = should > luxAt(now.value);
   for (let mm = now.value; mm >= 300 && mm <= 3000; mm += brighter ? -50 : 50) {
-    const enough = brighter ? at(mm) >= should : at(mm) <= should;
-    if (enough) {
-      const text = lengthText(mm);
-      return [set(`Hang the backdrop ${text} behind the product`, [backdrop, 'behind', text])];
-    }
+    const enough = brighter ? luxAt(mm) >= should : luxAt(mm) <= should;
+    if (!enough) continue;
+    if (pastBackdropMm(hungAt(mm), film) > pastBackdropMm(shot, film) + 1) return [];
+    const text = lengthText(mm);
+    return [set(`Hang the backdrop ${text} behind the product`, [backdrop, 'behind', text])];
   }
   return [];
 }

@@ -108,6 +108,11 @@ function passes(showing: Showing, film: Film): Passes | undefined {
   return { showing, past, width, height };
 }
 
+/** By how far the picture reaches past the backdrop at most; 0 where it does not. For rules that would move it. */
+export function pastBackdropMm(shot: Shot, film: Film): number {
+  return Math.max(0, ...showingsOf(shot, film).map((showing) => by(passes(showing, film), 'backdrop')));
+}
+
 /** Does nothing go past in any showing? Asked of hundreds of variants, most of which the first few rays rule out. */
 function clear(shot: Shot, film: Film, larger: number): boolean {
   const hung = hungBackdrop(shot, film);
