@@ -119,6 +119,18 @@ lamps:
     ]);
   });
 
+  test('what ISO does alone is offered alone, and nothing is set to what it is', () => {
+    // ISO 2720: 250 × 16² × 50 ÷ 800 = 4000 lx, and a little more from so near; 2 stops over that, which f/22 can't take.
+    const text = spec(`room: { light: none }
+lamps:
+  key: { use: panel, temperature: 5000 K, measured: 17500 lx, distance: 60 cm, angle: 0°, role: key }
+shots:
+  box: { record: 12 s, camera: { iso: 800, aperture: f/16 } }
+`);
+    expect(messages(text, rule)).toHaveLength(1);
+    expect(Object.keys(fixed(text, rule))).toEqual(['Set ISO to 200 (less noise, then right)']);
+  });
+
   test('names a key that lights the top alone, where what the camera sees is dark', () => {
     const text = spec(`kit: kits/phone.kit.yaml
 camera: { lens: main, distance: 45 cm, raster: 3840x2160, rate: 25, shutter: 1/50 s, iso: 50, white-balance: 5600 K, focus: locked }

@@ -37,6 +37,8 @@ function inTwoSteps(shot: Shot, film: Film, error: Stops): FixIdea[] {
   const base = body?.baseIso?.value;
   if (error <= 0 || typeof iso?.value !== 'number' || !base || base >= iso.value) return [];
   const left = error - Math.log2(iso.value / base);
+  // What ISO does alone is offered alone.
+  if (Math.abs(left) <= near) return [];
   const rest = [...levels(shot, film, left), ...filters(shot, film, left), ...apertures(shot, left)];
   return rest.slice(0, 2).map((one) => ({
     title: `Set ISO to ${base} and ${one.title.charAt(0).toLowerCase()}${one.title.slice(1)}`,
@@ -158,7 +160,7 @@ function apertures(shot: Shot, error: Stops): FixIdea[] {
   const to = nearestMark(aperture.value * 2 ** (error / 2), markedFNumbers);
   const after = error - 2 * Math.log2(to / aperture.value);
   const low = Math.min(range.from, range.to) - 1e-9;
-  if (to < low || to > Math.max(range.from, range.to) + 1e-9 || Math.abs(after) > near) return [];
+  if (to === aperture.value || to < low || to > Math.max(range.from, range.to) + 1e-9 || Math.abs(after) > near) return [];
   const text = apertureText(to);
   return [
     set(`Set aperture to ${text} (${error > 0 ? 'deeper' : 'shallower'} focus, ${lands(after)})`, [
