@@ -40,8 +40,9 @@ import { type Place, Repos } from './repos.ts';
 const settleMs = 2;
 const longestWaitMs = 50;
 /**
- * A client that pulls asks for findings at once, and what the key is to be completed with some milliseconds later. In a
- * long text the first would keep the second waiting for a whole check.
+ * A client that pulls asks for findings at once, and what the key is to be completed with some milliseconds later. As
+ * long as a name is half typed the text can't be read, so that not only what changed is looked at but all of it: in a
+ * long text the second would wait for that.
  */
 const pullWaitMs = 25;
 
