@@ -27,11 +27,25 @@ cut: [{ shot: spin, length: 4.8 s }]\n`);
     const text = spin('speed: 2 rpm', close);
     expect(messages(text, rule)).toEqual([
       'spin: `label` moves 2.3 pixels in 1/50 s (2 rpm, 45 mm from the axis; 12.3 pixels for each mm in `film`): ' +
-        'from 1.5 pixels on what is written on it goes soft. Move it slower, or expose shorter.',
+        'from 1.5 pixels on what is written on it goes soft. Move it slower: 1/78 s, at which it is sharp, would make it stutter, unless that is meant (`staccato-motion`).',
     ]);
     expect(marked(text, rule)).toEqual(['2 rpm']);
     const titles = expectEveryFixClears(text, rule);
     expect(titles).toEqual(['Turn at 1.29 rpm (shows 37° instead of 58°)']);
+  });
+
+  test('a shorter exposure is advised only where half a frame is near enough to it (40°)', () => {
+    // 180° of 25 are 1/50 s, and 140° 1/64 s; for 1.5 of 2.3 pixels it would have to be 1/78 s, of 1.75 1/59 s.
+    const way = (speed: string, shutter = '1/50 s') =>
+      messages(spin(`speed: ${speed}`, `camera: { lens: macro, distance: 45 cm, shutter: ${shutter} }, `), rule)[0];
+    expect(way('1.5 rpm')).toContain('Move it slower, or expose shorter.');
+    expect(way('2 rpm')).not.toContain('expose shorter');
+    // Where it is too short already, that is not said to be the way out of what it is too long for.
+    const text = spin('speed: 3 rpm', 'camera: { lens: macro, distance: 45 cm, shutter: 1/100 s }, ');
+    expect(messages(text, 'shutter-off-half-frame')).toHaveLength(1);
+    expect(messages(text, rule)[0]).toContain('would make it stutter, unless that is meant (`staccato-motion`)');
+    const meant = text.replace('record: 12 s,', 'record: 12 s, on-purpose: staccato-motion,');
+    expect(messages(meant, 'shutter-off-half-frame')).toEqual([]);
   });
 
   test('no turn is offered that the table does not go at: 3 rpm are its most', () => {
@@ -73,7 +87,7 @@ cut: [{ shot: spin, length: 4.8 s, zoom: ${zoom} }]\n`);
       `${camera('support: slider').replace('distance: 60 cm', 'distance: 30.25 cm')}shots:\n  pass: { record: 12 s, camera: { slide: 0 cm to 20 cm } }\ncut: [{ shot: pass, length: 10 s }]\n`,
     );
     expect(messages(text, rule)).toEqual([
-      'pass: the product moves 4 pixels in 1/50 s (the camera slides at 20 mm/s; 10 pixels for each mm in `film`): from 3 pixels on its detail goes soft. Move it slower, or expose shorter.',
+      'pass: the product moves 4 pixels in 1/50 s (the camera slides at 20 mm/s; 10 pixels for each mm in `film`): from 3 pixels on its detail goes soft. Move it slower: 1/67 s, at which it is sharp, would make it stutter, unless that is meant (`staccato-motion`).',
     ]);
     expect(marked(text, rule)).toEqual(['0 cm to 20 cm']);
     expect(expectEveryFixClears(text, rule)[0]).toMatch(/^Slide 1[45](\.\d)? cm instead of 20 cm$/);

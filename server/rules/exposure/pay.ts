@@ -160,7 +160,8 @@ function apertures(shot: Shot, error: Stops): FixIdea[] {
   const to = nearestMark(aperture.value * 2 ** (error / 2), markedFNumbers);
   const after = error - 2 * Math.log2(to / aperture.value);
   const low = Math.min(range.from, range.to) - 1e-9;
-  if (to === aperture.value || to < low || to > Math.max(range.from, range.to) + 1e-9 || Math.abs(after) > near) return [];
+  if (to === aperture.value || to < low || to > Math.max(range.from, range.to) + 1e-9 || Math.abs(after) > near)
+    return [];
   const text = apertureText(to);
   return [
     set(`Set aperture to ${text} (${error > 0 ? 'deeper' : 'shallower'} focus, ${lands(after)})`, [

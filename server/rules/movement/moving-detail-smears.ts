@@ -1,9 +1,10 @@
-import { stepping, steadyShuttersS } from '../../core/derived/shutters.ts';
+import { angleInFilm, stepping, steadyShuttersS } from '../../core/derived/shutters.ts';
 import { type Smear, smearOf, turnSeenDegS } from '../../core/derived/motion.ts';
 import { shutterSeconds, turningRpm } from '../../core/derived/time.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea } from '../../core/rule.ts';
-import { lengthText, listText, num, pixelsText, quoted } from '../../core/say.ts';
+import { lengthText, listText, num, pixelsText, quoted, shutterText } from '../../core/say.ts';
+import type { Seconds } from '../../core/units.ts';
 import { shutterFix } from '../time/shutter-fix.ts';
 import { shorterSlide, slowerTurn, speedText, subjectText } from './words.ts';
 
@@ -26,7 +27,7 @@ export default defineRule({
   },
   messages: {
     smears:
-      '{shot}: {subject} moves {px} in {shutter} ({how}; {scale} pixels for each mm in {deliverable}): from {limit} on {detail} goes soft. Move it slower, or expose shorter.',
+      '{shot}: {subject} moves {px} in {shutter} ({how}; {scale} pixels for each mm in {deliverable}): from {limit} on {detail} goes soft. {way}',
   },
   shot(shot, { film, limits, report }) {
     const { shutter } = shot.camera;
@@ -44,6 +45,7 @@ export default defineRule({
         deliverable: quoted(smear.deliverable.name),
         limit: pixelsText(smear.limitPx),
         detail: shot.subject.letters ? 'what is written on it' : 'its detail',
+        way: wayText(shot, film, smear),
       },
       at: culprit(shot, smear),
       explainedBy: ['smeared-motion', 'flowing-motion'],
@@ -57,6 +59,23 @@ function how(shot: Shot, { radiusMm, turnMmS, slideMmS }: Smear): string {
   const turn = `${num(rpm, 2)} rpm, ${lengthText(radiusMm)} from the axis`;
   const slide = `the camera slides at ${speedText(slideMmS)}`;
   return listText([...(turnMmS > 0 ? [turn] : []), ...(slideMmS > 0 ? [slide] : [])]);
+}
+
+/** A shutter that is short enough makes what moves stutter where it is far from half a frame. */
+function wayText(shot: Shot, film: Film, smear: Smear): string {
+  const step = stepping(shot, film);
+  const longest = longestS(shot, smear);
+  if (!step || 180 - angleInFilm(longest, step) <= allowDeg) return 'Move it slower, or expose shorter.';
+  const sharp = shutterText(1 / Math.ceil(1 / longest));
+  return `Move it slower: ${sharp}, at which it is sharp, would make it stutter, unless that is meant (\`staccato-motion\`).`;
+}
+
+/** How far from half a frame a shutter may be before that is seen. */
+const allowDeg = 40;
+
+/** The longest shutter that keeps the detail. */
+function longestS(shot: Shot, { px, limitPx }: Smear): Seconds {
+  return (shutterSeconds(shot) ?? 0) * (limitPx / px);
 }
 
 /** The faster of the movements. */
@@ -82,10 +101,10 @@ function share(allowed: number, now: number, make: (part: number) => FixIdea[]):
   return allowed > 0 ? make(allowed / now) : [];
 }
 
-/** As far from half a frame as nobody sees: 40°. */
-function shorterShutter(shot: Shot, film: Film, { px, limitPx }: Smear): FixIdea[] {
+/** As far from half a frame as nobody sees. */
+function shorterShutter(shot: Shot, film: Film, smear: Smear): FixIdea[] {
   const step = stepping(shot, film);
-  const longest = (shutterSeconds(shot) ?? 0) * (limitPx / px) * (1 + 1e-9);
-  const timeS = step && steadyShuttersS(shot, film, step, 40).find((one) => one <= longest);
+  const longest = longestS(shot, smear) * (1 + 1e-9);
+  const timeS = step && steadyShuttersS(shot, film, step, allowDeg).find((one) => one <= longest);
   return step && timeS !== undefined ? [shutterFix(shot, film, step, timeS)] : [];
 }
