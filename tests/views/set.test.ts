@@ -37,6 +37,19 @@ describe('from above', () => {
     expect((Math.atan2(middle.x - lamp.x, lamp.y - middle.y) * 180) / Math.PI).toBeCloseTo(50, 6);
   });
 
+  test('a lamp stands where it is measured to the product, whatever part is filmed', () => {
+    const lampOf = (subject: string) => {
+      const { film, shot } = checked(`product: { size: 9 x 6 x 60 cm, parts: { knob: { height: 58 cm } } }
+lamps: { key: { use: panel, temperature: 5000 K, distance: 40 cm, angle: 45°, height: 5 cm } }
+shots: { box: { record: 12 s, subject: ${subject} } }
+`);
+      return sceneOf(shot, film).lamps[0];
+    };
+    // 25 cm under the product's middle: √(40² − 25²) = 31.2 cm across the table.
+    expect(Math.hypot(lampOf('knob')!.at.x, lampOf('knob')!.at.z)).toBeCloseTo(312.2, 1);
+    expect(lampOf('knob')).toEqual(lampOf('product'));
+  });
+
   test('the picture spreads by the angle of lens and sensor: 36.8° for 17.3 mm behind 25 mm focused at 60 cm', () => {
     const { result, film, shot } = checked();
     const picture = drawAbove(result, film, shot);
