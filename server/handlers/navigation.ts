@@ -34,6 +34,7 @@ import {
   type Asked,
   type AskedAt,
   offsetOf,
+  type Open,
   type Reading,
   readingOf,
   type Session,
@@ -77,121 +78,84 @@ export function registerNavigation(session: Session): void {
       return open ? answer(readingOf(open), asked) : [];
     });
 
-  on(
-    connection.onDefinition,
-    at<AskedAt, Location[]>([], (reading, offset) =>
-      definitionsAt(reading.here, offset).flatMap((place) => toLocation(reading, place)),
-    ),
-  );
-  on(
-    connection.onReferences,
-    at<AskedAt & { context: { includeDeclaration: boolean } }, Location[]>([], (reading, offset, { context }) =>
-      referencesAt(reading.here, offset, context.includeDeclaration).flatMap((place) => toLocation(reading, place)),
-    ),
-  );
-  on(
-    connection.onDocumentHighlight,
-    at<AskedAt, DocumentHighlight[]>([], (reading, offset) =>
-      highlightsAt(reading.here, offset).flatMap((place) =>
-        toLocation(reading, { start: place.start, end: place.end }).map(({ range }) => ({
-          range,
-          kind: place.defines ? DocumentHighlightKind.Write : DocumentHighlightKind.Read,
-        })),
-      ),
-    ),
-  );
-  on(
-    connection.onPrepareRename,
-    at<AskedAt, unknown>(null, (reading, offset) => {
-      const found = renameRange(reading.here, offset);
-      if ('problem' in found) return refused(found.problem);
-      const [location] = toLocation(reading, { start: found.start, end: found.end });
-      return location ? { range: location.range, placeholder: oneLine(found.name) } : null;
-    }),
-  );
+  on(connection.onDefinition, at([], definitions));
+  on(connection.onReferences, at([], references));
+  on(connection.onDocumentHighlight, at([], highlights));
+  on(connection.onPrepareRename, at<AskedAt, unknown>(null, preparation));
   on(
     connection.onRenameRequest,
-    at<AskedAt & { newName: string }, unknown>(null, (reading, offset, { newName }) => {
-      const made = rename(reading.here, offset, newName);
-      return 'problem' in made ? refused(made.problem) : renameEdit(session, reading, made);
-    }),
+    at<AskedRename, unknown>(null, (...asked) => renaming(session, ...asked)),
   );
-  on(
-    connection.onDocumentLinks,
-    whole<Asked, DocumentLink>((reading) =>
-      linksOf(reading.here).flatMap(({ start, end, path }) =>
-        toLocation(reading, { start, end }).map(({ range }) => ({
-          range,
-          target: uriOf(reading.open.target.root, path),
-        })),
-      ),
-    ),
-  );
-  on(
-    connection.onFoldingRanges,
-    whole<Asked, FoldingRange>(({ open }) =>
-      foldsOf(open.file.text, open.target.lines).map(({ startLine, endLine, isComment }) => ({
-        startLine,
-        endLine,
-        ...(isComment && { kind: FoldingRangeKind.Comment }),
-      })),
-    ),
-  );
-  on(
-    connection.onSelectionRanges,
-    whole<Asked & { positions: Position[] }, SelectionRange>((reading, { positions }) =>
-      positions.map((position) => selection(reading, position)),
-    ),
-  );
-  on(
-    connection.onDocumentColor,
-    whole<Asked, ColorInformation>((reading) =>
-      coloursOf(reading.here.places).flatMap(({ start, end, rgb }) =>
-        toLocation(reading, { start, end }).map(({ range }) => ({
-          range,
-          color: { red: rgb.r, green: rgb.g, blue: rgb.b, alpha: 1 },
-        })),
-      ),
-    ),
-  );
+  on(connection.onDocumentLinks, whole(links));
+  on(connection.onFoldingRanges, whole(folds));
+  on(connection.onSelectionRanges, whole(selections));
+  on(connection.onDocumentColor, whole(colours));
   on(
     connection.onColorPresentation,
-    ready(({ textDocument, color, range }: Asked & { color: Rgba; range: Range }): ColorPresentation[] => {
-      const open = session.at(textDocument.uri);
-      if (!open) return [];
-      const { lines, units } = open.target;
-      const written = open.file.text.slice(lines.offset(range.start, units), lines.offset(range.end, units));
-      const text = colourText(written, { r: color.red, g: color.green, b: color.blue });
-      return text === undefined ? [] : [{ label: text, textEdit: { range, newText: text } }];
-    }),
+    ready((asked: AskedColour) => colourTexts(session.at(asked.textDocument.uri), asked)),
   );
   on(
     connection.onWorkspaceSymbol,
-    ready(({ query }: { query: string }): SymbolInformation[] =>
-      session.repos
-        .all()
-        .flatMap(({ root, files }) =>
-          workspaceSymbols(files, query).map((one) =>
-            toWorkspaceSymbol(one, uriOf(root, one.file.path), session.units),
-          ),
-        ),
-    ),
+    ready(({ query }: { query: string }) => symbols(session, query)),
   );
   on(
     connection.workspace.onWillRenameFiles.bind(connection.workspace),
-    ready(({ files }: RenameFilesParams): WorkspaceEdit | null => movesEdit(session, files)),
+    ready(({ files }: RenameFilesParams) => moves(session, files)),
   );
-}
-
-interface Rgba {
-  readonly red: number;
-  readonly green: number;
-  readonly blue: number;
 }
 
 /** The library types each answer by itself; ours are typed where they are made. */
 function on(register: (handler: never) => unknown, handler: unknown): void {
   register(handler as never);
+}
+
+// -- names -----------------------------------------------------------------------------------------------------------
+
+function definitions(reading: Reading, offset: number): Location[] {
+  return definitionsAt(reading.here, offset).flatMap((place) => toLocation(reading, place));
+}
+
+interface AskedReferences extends AskedAt {
+  readonly context: { readonly includeDeclaration: boolean };
+}
+
+function references(reading: Reading, offset: number, { context }: AskedReferences): Location[] {
+  return referencesAt(reading.here, offset, context.includeDeclaration).flatMap((place) => toLocation(reading, place));
+}
+
+function highlights(reading: Reading, offset: number): DocumentHighlight[] {
+  return highlightsAt(reading.here, offset).flatMap(({ start, end, defines }) =>
+    toLocation(reading, { start, end }).map(({ range }) => ({
+      range,
+      kind: defines ? DocumentHighlightKind.Write : DocumentHighlightKind.Read,
+    })),
+  );
+}
+
+function symbols(session: Session, query: string): SymbolInformation[] {
+  return session.repos
+    .all()
+    .flatMap(({ root, files }) =>
+      workspaceSymbols(files, query).map((one) => toWorkspaceSymbol(one, uriOf(root, one.file.path), session.units)),
+    );
+}
+
+// -- other names and places ------------------------------------------------------------------------------------------
+
+function preparation(reading: Reading, offset: number): object | null {
+  const found = renameRange(reading.here, offset);
+  if ('problem' in found) return refused(found.problem);
+  const [location] = toLocation(reading, { start: found.start, end: found.end });
+  return location ? { range: location.range, placeholder: oneLine(found.name) } : null;
+}
+
+interface AskedRename extends AskedAt {
+  readonly newName: string;
+}
+
+function renaming(session: Session, reading: Reading, offset: number, { newName }: AskedRename): object {
+  const made = rename(reading.here, offset, newName);
+  return 'problem' in made ? refused(made.problem) : renameEdit(session, reading, made);
 }
 
 function refused(message: string): ResponseError<void> {
@@ -220,20 +184,7 @@ function renameEdit(
   return { documentChanges };
 }
 
-function selection(reading: Reading, position: Position): SelectionRange {
-  const { open, result, carry } = reading;
-  const { lines, units } = open.target;
-  const here = { range: { start: position, end: position } };
-  const offset = offsetOf(reading, position);
-  if (offset === undefined) return here;
-  const ranges = selectionsAt(result.doc.root, result.doc.text.length, offset).map((range) =>
-    lines.range(carry.about(range), units),
-  );
-  const around = ranges.reduceRight<SelectionRange | undefined>((parent, range) => ({ range, parent }), undefined);
-  return around ?? here;
-}
-
-function movesEdit(session: Session, renamed: RenameFilesParams['files']): WorkspaceEdit | null {
+function moves(session: Session, renamed: RenameFilesParams['files']): WorkspaceEdit | null {
   const byRepo = new Map<string, { files: RepoFiles; moves: Move[] }>();
   for (const { oldUri, newUri } of renamed) {
     const [from, to] = [filePath(oldUri), filePath(newUri)];
@@ -252,4 +203,65 @@ function movesEdit(session: Session, renamed: RenameFilesParams['files']): Works
     }),
   );
   return documentChanges.length > 0 ? { documentChanges } : null;
+}
+
+// -- the text --------------------------------------------------------------------------------------------------------
+
+function links(reading: Reading): DocumentLink[] {
+  const { root } = reading.open.target;
+  return linksOf(reading.here).flatMap(({ start, end, path }) =>
+    toLocation(reading, { start, end }).map(({ range }) => ({ range, target: uriOf(root, path) })),
+  );
+}
+
+function folds({ open }: Reading): FoldingRange[] {
+  return foldsOf(open.file.text, open.target.lines).map(({ startLine, endLine, isComment }) => ({
+    startLine,
+    endLine,
+    ...(isComment && { kind: FoldingRangeKind.Comment }),
+  }));
+}
+
+interface AskedSelections extends Asked {
+  readonly positions: readonly Position[];
+}
+
+function selections(reading: Reading, { positions }: AskedSelections): SelectionRange[] {
+  return positions.map((position) => selection(reading, position));
+}
+
+function selection(reading: Reading, position: Position): SelectionRange {
+  const { open, result, carry } = reading;
+  const { lines, units } = open.target;
+  const here = { range: { start: position, end: position } };
+  const offset = offsetOf(reading, position);
+  if (offset === undefined) return here;
+  const ranges = selectionsAt(result.doc.root, result.doc.text.length, offset).map((range) =>
+    lines.range(carry.about(range), units),
+  );
+  const around = ranges.reduceRight<SelectionRange | undefined>((parent, range) => ({ range, parent }), undefined);
+  return around ?? here;
+}
+
+function colours(reading: Reading): ColorInformation[] {
+  return coloursOf(reading.here.places).flatMap(({ start, end, rgb }) =>
+    toLocation(reading, { start, end }).map(({ range }) => ({
+      range,
+      color: { red: rgb.r, green: rgb.g, blue: rgb.b, alpha: 1 },
+    })),
+  );
+}
+
+interface AskedColour extends Asked {
+  readonly color: { readonly red: number; readonly green: number; readonly blue: number };
+  readonly range: Range;
+}
+
+/** The colour as it is written where it stands. */
+function colourTexts(open: Open | undefined, { color, range }: AskedColour): ColorPresentation[] {
+  if (!open) return [];
+  const { lines, units } = open.target;
+  const written = open.file.text.slice(lines.offset(range.start, units), lines.offset(range.end, units));
+  const text = colourText(written, { r: color.red, g: color.green, b: color.blue });
+  return text === undefined ? [] : [{ label: text, textEdit: { range, newText: text } }];
 }
