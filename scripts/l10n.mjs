@@ -38,7 +38,7 @@ async function write(name, value) {
 async function findings() {
   const outfile = path.join(root, 'out/l10n.mjs');
   const contents = `import { rules } from './server/rules/index.ts';
-    import { textsOf } from './server/rules/language.ts';
+    import { textsOf } from './scripts/docs/texts.ts';
     export const texts = textsOf(rules);`;
   await build({
     absWorkingDir: root,

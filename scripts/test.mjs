@@ -17,6 +17,8 @@ const stages = [
   ['types-of-the-panel', 'npx', ['tsc', '-p', 'client/panel']],
   ['layers', 'npx', ['depcruise', 'server', 'client', '--config', '.dependency-cruiser.cjs']],
   ['dead-code', 'npx', ['knip']],
+  // What nothing but tests uses is as dead.
+  ['dead-code-but-for-tests', 'npx', ['knip', '--production', '--include', 'files,exports,types']],
   ['pages', 'node', ['scripts/docs.mjs', '--check']],
   ['texts', 'node', ['scripts/l10n.mjs', '--check']],
   // Some of the units are looked at in the browser that this may install.

@@ -11,11 +11,6 @@ export function framesPerBeat(frames: Rate, beats: Rate): Rate {
   return rate(frames.num * 60 * beats.den, frames.den * beats.num);
 }
 
-/** Seconds for each beat, 60 ÷ tempo. */
-export function beatS(beats: Rate): number {
-  return (60 * beats.den) / beats.num;
-}
-
 /** Frame position of beat n with its fraction; `firstFrame` is where beat 0 lies. n may be a fraction of a beat. */
 export function beatPosition(n: number, perBeat: Rate, firstFrame = 0): number {
   return firstFrame + (n * perBeat.num) / perBeat.den;
@@ -43,12 +38,6 @@ export function nearestBeat(cutFrame: number, perBeat: Rate, firstFrame = 0, ste
   const beat = Math.floor(steps + 0.5) * step;
   const position = beatPosition(beat, perBeat, firstFrame);
   return { beat, position, frame: beatFrame(beat, perBeat, firstFrame), late: cutFrame - position };
-}
-
-/** Frames that a grid of whole frames per beat drifts over `count` beats: count × (round(fpb) − fpb); plus is late. */
-export function roundedDrift(count: number, perBeat: Rate): number {
-  const exact = perBeat.num / perBeat.den;
-  return count * (Math.floor(exact + 0.5) - exact);
 }
 
 /** Whole-frame tempos in beats a minute near `beatsPerMinute`: rate × 60 ÷ k for the two k beside it, faster first. */

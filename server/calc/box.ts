@@ -17,21 +17,6 @@ function footprintDepthMm(box: BoxMm, turnDeg: number): number {
   return box.depthMm * cos + box.widthMm * sin;
 }
 
-/**
- * Depth along the camera's axis that a box takes up, looking down by e and turned by y:
- * (d·|cos y| + w·|sin y|)·cos e + h·sin e. Projection of a box on an axis.
- */
-export function depthSeenMm(box: BoxMm, lookDownDeg: number, turnDeg: number): number {
-  const { cos, sin } = turnedParts(lookDownDeg);
-  return footprintDepthMm(box, turnDeg) * cos + box.heightMm * sin;
-}
-
-/** The most depth over a full turn, √(w² + d²)·cos e + h·sin e. */
-export function depthOverTurnMm(box: BoxMm, lookDownDeg: number): number {
-  const { cos, sin } = turnedParts(lookDownDeg);
-  return sweepMm(box) * cos + box.heightMm * sin;
-}
-
 /** Width of the outline seen straight on, turned by y: w·|cos y| + d·|sin y|. */
 export function outlineWidthMm(box: BoxMm, turnDeg: number): number {
   const { cos, sin } = turnedParts(turnDeg);
@@ -71,10 +56,4 @@ export function deepestSeenMm(box: BoxMm, lookDownDeg: number, fromDeg: number, 
   const side = { widthMm: box.depthMm, depthMm: box.widthMm, heightMm: box.heightMm };
   const { cos, sin } = turnedParts(lookDownDeg);
   return widestOutlineMm(side, fromDeg, toDeg) * cos + box.heightMm * sin;
-}
-
-/** How much larger the front is drawn than the back: (s + x/2) ÷ (s − x/2); `Infinity` when the lens is inside. Perspective. */
-export function frontToBack(distanceMm: number, depthMm: number): number {
-  const front = distanceMm - depthMm / 2;
-  return front > 0 ? (distanceMm + depthMm / 2) / front : Infinity;
 }

@@ -95,15 +95,6 @@ export function chromaticityUv76({ r, g, b }: Rgb): { readonly u: number; readon
   return sum > 0 ? { u: (4 * x) / sum, v: (9 * y) / sum } : undefined;
 }
 
-/**
- * Stops over mid-grey of the brightest channel under a coloured lamp whose meter reading is `stopsOverMeter`:
- * stops + log2(max(R, G, B) ÷ Y), linear, BT.709 weights. Pure blue at a correct reading is +3.8. `undefined` for black.
- */
-export function channelStops(linear: Rgb, stopsOverMeter: number): number | undefined {
-  const y = luminance(linear);
-  return y > 0 ? stopsOverMeter + Math.log2(Math.max(linear.r, linear.g, linear.b) / y) : undefined;
-}
-
 /** Linear colour with its distance from white scaled by `saturation` (1 keeps it, 0 is white). */
 export function desaturate(linear: Rgb, saturation: number): Rgb {
   const strongest = Math.max(linear.r, linear.g, linear.b);

@@ -1,4 +1,4 @@
-/** Data: rates, files, cards and batteries. Decimal prefixes (SI): 1 GB is 10⁹ bytes. */
+/** Data: rates, files, cards and energy. Decimal prefixes (SI): 1 GB is 10⁹ bytes. */
 import type { Chroma } from './codec.ts';
 
 /** Samples for each pixel: 3, 2 and 1.5 (definitions of 4:4:4, 4:2:2 and 4:2:0, ITU-R BT.2100-3). */
@@ -39,19 +39,6 @@ export function bitrateForFileBps(capBytes: number, seconds: number, soundBps: n
   return Math.max(0, (capBytes * 8) / seconds - soundBps);
 }
 
-/** Seconds that fit into bytes; `Infinity` at no bitrate. */
-export function secondsHeld(bytes: number, bitrateBps: number): number {
-  return (bytes * 8) / bitrateBps;
-}
-
-/** Bit/s of unpacked sound: sample rate × bits × channels. */
-export function soundBps(sampleRateHz: number, bits: number, channels: number): number {
-  return sampleRateHz * bits * channels;
-}
-
-/** Most bytes in a file on a FAT32 card, 2³² − 1 (from memory). */
-export const fat32FileBytes = 2 ** 32 - 1;
-
 /**
  * Bytes of the takes of a shot: bit/s ÷ 8 × (record + start and stop 2 s) × takes × 1.02 for the container (both
  * allowances common practice, no source).
@@ -63,9 +50,4 @@ export function takesBytes(bitrateBps: number, recordS: number, takes: number): 
 /** Energy in Wh that `watts` use in `hours`. */
 export function energyWh(watts: number, hours: number): number {
   return watts * hours;
-}
-
-/** Hours that batteries last at `watts`, with 80 % of the marked energy for age and cold (common practice, no source). */
-export function batteryHours(totalWh: number, watts: number, usable = 0.8): number {
-  return (totalWh * usable) / watts;
 }

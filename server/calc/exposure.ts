@@ -12,16 +12,6 @@ export function exposureValue(fNumber: number, timeS: number): number {
   return Math.log2((fNumber * fNumber) / timeS);
 }
 
-/** Lux that an exposure value at ISO 100 stands for: 2.5 × 2^EV (C = 250). */
-export function evToLux(ev100: number): number {
-  return (incidentConstant / 100) * 2 ** ev100;
-}
-
-/** Luminance in cd/m² that an exposure value at ISO 100 stands for: 2^(EV − 3) (K = 12.5). */
-export function evToCdM2(ev100: number): number {
-  return (reflectedConstant / 100) * 2 ** ev100;
-}
-
 export interface ExposureSettings {
   readonly fNumber: number;
   /** Exposure time in s. */
@@ -90,11 +80,6 @@ export function spillLimitLux(whiteCdM2: number, contrast: number, reflectance =
 /** How a surface renders against mid-grey, in stops: log2(E × ρ ÷ (E wanted × 0.18)). */
 export function renderedStops(lux: number, reflectance: number, wantedLux: number): number {
   return stopsOver(lux * reflectance, wantedLux * midGreyReflectance);
-}
-
-/** The exact f-number behind a mark, in thirds of a stop: 2^(k ÷ 6), 5.657 for 5.6 (ISO 517, from memory). */
-export function exactFNumber(marked: number): number {
-  return 2 ** (Math.round(6 * Math.log2(marked)) / 6);
 }
 
 /** Electrons per lx·s·µm² of a modern sensor: an estimate good to about a stop, from memory. */

@@ -32,12 +32,6 @@ export function beatHz(frequencyHz: number, fps: number): number {
   return fps > 0 ? Math.abs(frequencyHz - Math.round(frequencyHz / fps) * fps) : frequencyHz;
 }
 
-/** Seconds of one roll through the picture, 1 ÷ beat: 8.34 s for 24000/1001 under 60 Hz; `Infinity` when in step. */
-export function rollS(frequencyHz: number, fps: number): number {
-  const beat = beatHz(frequencyHz, fps);
-  return beat < 1e-9 ? Infinity : 1 / beat;
-}
-
 /** Light and dark bands over the picture's height: frequency × time to read the sensor out (0 for a global shutter). */
 export function bands(frequencyHz: number, readoutS: number): number {
   return frequencyHz * readoutS;
@@ -47,25 +41,6 @@ export function bands(frequencyHz: number, readoutS: number): number {
 export function cleanShuttersS(frequencyHz: number, fps: number): number[] {
   const most = Math.floor(frequencyHz / fps + 1e-9);
   return Array.from({ length: Math.min(most, 100_000) }, (_, index) => (index + 1) / frequencyHz);
-}
-
-/** The clean shutter nearest in stops to `timeS`, or `undefined` when every one is longer than the frame. */
-export function nearestCleanShutterS(frequencyHz: number, fps: number, timeS: number): number | undefined {
-  const most = Math.floor(frequencyHz / fps + 1e-9);
-  if (most < 1) return undefined;
-  const pulses = frequencyHz * timeS;
-  const below = Math.min(most, Math.max(1, Math.floor(pulses)));
-  const above = Math.min(most, below + 1);
-  return (above / pulses < pulses / below ? above : below) / frequencyHz;
-}
-
-/**
- * Swing under a rectangular pulse (dimmed LED, projector, strobe): with n = f·t pulses in the shutter, r the part of a
- * pulse over and u the share of time lit, [min(r, u) − max(0, r + u − 1)] ÷ (n·u). `Infinity` for a shutter of 0 or a
- * lamp that is never lit; 0 at u = 1 (no pulsing). Arithmetic of a rectangular wave.
- */
-export function pulseSwing(frequencyHz: number, timeS: number, duty: number): number {
-  return swingOfPulses(frequencyHz * timeS, duty);
 }
 
 function swingOfPulses(n: number, duty: number): number {

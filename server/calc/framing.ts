@@ -1,5 +1,4 @@
 /** What part of the recorded picture a deliverable shows, how many pixels it has, and what the edges see. */
-import { addScaled, type CameraPose, dot, subtract, type Vec3 } from './geometry.ts';
 
 export interface PixelSize {
   readonly widthPx: number;
@@ -27,29 +26,6 @@ export function largestCrop(raster: PixelSize, aspect: number, straightenDeg = 0
     raster.heightPx / (sin + cos / aspect + shift * sin),
   );
   return { widthPx, heightPx: widthPx / aspect };
-}
-
-/** Zoom that hides the corners of a picture straightened by an angle, its own aspect kept; 1 at 0°. */
-export function straightenZoom(aspect: number, straightenDeg: number): number {
-  const raster = { widthPx: aspect, heightPx: 1 };
-  return aspect / largestCrop(raster, aspect, straightenDeg).widthPx;
-}
-
-/** The largest-area upright rectangle inside a raster turned by an angle of 0 to 90°. Well-known derivation. */
-export function largestAreaInside(raster: PixelSize, angleDeg: number): PixelSize {
-  const rad = (Math.abs(angleDeg) * Math.PI) / 180;
-  const cos = Math.abs(Math.cos(rad));
-  const sin = Math.abs(Math.sin(rad));
-  const { widthPx: w, heightPx: h } = raster;
-  const long = Math.max(w, h);
-  const short = Math.min(w, h);
-  if (short <= 2 * sin * cos * long || Math.abs(sin - cos) < 1e-10) {
-    const a = short / (2 * sin);
-    const b = short / (2 * cos);
-    return w >= h ? { widthPx: a, heightPx: b } : { widthPx: b, heightPx: a };
-  }
-  const cos2 = cos * cos - sin * sin;
-  return { widthPx: (w * cos - h * sin) / cos2, heightPx: (h * cos - w * sin) / cos2 };
 }
 
 export interface CropUse {
@@ -83,62 +59,10 @@ export function leastZoom({ raster, delivered, straightenDeg = 0, shiftShare = 0
   return uprightCrop(raster, aspect).widthPx / largestCrop(raster, aspect, straightenDeg, shiftShare).widthPx;
 }
 
-/** Delivered pixels for each mm at a place where the whole recorded width covers `fieldWidthMm`. */
-export function pxPerMm(use: CropUse, fieldWidthMm: number): number {
-  return (use.delivered.widthPx / cropWidthPx(use)) * (use.raster.widthPx / fieldWidthMm);
-}
-
 /** The picture's edges as tangents from the camera's axis: right and up plus; ±half side ÷ image distance when central. */
 export interface EdgeTangents {
   readonly left: number;
   readonly right: number;
   readonly bottom: number;
   readonly top: number;
-}
-
-/** A flat thing in the scene: its middle, the directions of its width and height (length 1, square), half sizes in mm. */
-export interface Panel {
-  readonly middle: Vec3;
-  readonly across: Vec3;
-  readonly upright: Vec3;
-  readonly halfWidthMm: number;
-  readonly halfHeightMm: number;
-}
-
-/** How much panel is left beyond the picture at each edge, mm; minus: the camera sees past it. */
-export interface PanelSpare {
-  readonly left: number;
-  readonly right: number;
-  readonly bottom: number;
-  readonly top: number;
-}
-
-/**
- * Where the picture's corner rays meet a panel's plane, against the panel's edges. A ray that never meets it (camera
- * looking past or away) makes `-Infinity` at the side it leaves by. Ray and plane, similar triangles.
- */
-export function panelSpare(pose: CameraPose, edges: EdgeTangents, panel: Panel): PanelSpare {
-  const normal = cross(panel.across, panel.upright);
-  const toPlane = dot(subtract(panel.middle, pose.at), normal);
-  const spare = { left: Infinity, right: Infinity, bottom: Infinity, top: Infinity };
-  for (const sideways of [edges.left, edges.right]) {
-    for (const up of [edges.bottom, edges.top]) {
-      const ray = addScaled(addScaled(pose.forward, pose.right, sideways), pose.up, up);
-      const approach = dot(ray, normal);
-      const meets = approach * toPlane > 0 && Math.abs(approach) > 1e-12;
-      const scale = meets ? toPlane / approach : Infinity;
-      const hit = meets ? subtract(addScaled(pose.at, ray, scale), panel.middle) : ray;
-      const x = dot(hit, panel.across) * (meets ? 1 : Infinity) || 0;
-      const y = dot(hit, panel.upright) * (meets ? 1 : Infinity) || 0;
-      spare.left = Math.min(spare.left, panel.halfWidthMm + x);
-      spare.right = Math.min(spare.right, panel.halfWidthMm - x);
-      spare.bottom = Math.min(spare.bottom, panel.halfHeightMm + y);
-      spare.top = Math.min(spare.top, panel.halfHeightMm - y);
-    }
-  }
-  return spare;
-}
-
-function cross(a: Vec3, b: Vec3): Vec3 {
-  return { x: a.y * b.z - a.z * b.y, y: a.z * b.x - a.x * b.z, z: a.x * b.y - a.y * b.x };
 }

@@ -87,33 +87,3 @@ export function fromCamera(pose: CameraPose, point: Vec3): { right: number; up: 
   const toward = subtract(point, pose.at);
   return { right: dot(toward, pose.right), up: dot(toward, pose.up), along: dot(toward, pose.forward) };
 }
-
-/** How far a round thing's edge stands outside the picture; minus is inside. */
-export interface OutsidePicture {
-  /** Angle between the camera's axis and the thing's middle, seen from above along the picture's width. */
-  readonly sideDeg: number;
-  /** The same along the picture's height. */
-  readonly upDeg: number;
-  /** Degrees from its nearest edge to the picture's edge, of the side that clears more; minus: in shot. */
-  readonly clearDeg: number;
-}
-
-/**
- * Whether a lamp `sizeMm` across is in the picture whose half angles are given: middle's angle less half its apparent
- * size, less half the field, width and height judged apart; the greater counts. Similar triangles.
- */
-export function outsidePicture(
-  pose: CameraPose,
-  point: Vec3,
-  sizeMm: { readonly acrossMm: number; readonly uprightMm: number },
-  halfFieldDeg: { readonly side: number; readonly up: number },
-): OutsidePicture {
-  const seen = fromCamera(pose, point);
-  const distance = Math.hypot(seen.right, seen.up, seen.along);
-  const sideDeg = Math.abs(Math.atan2(seen.right, seen.along)) * deg;
-  const upDeg = Math.abs(Math.atan2(seen.up, Math.hypot(seen.right, seen.along))) * deg;
-  const half = (size: number) => Math.atan2(size / 2, distance) * deg;
-  const clearSide = sideDeg - half(sizeMm.acrossMm) - halfFieldDeg.side;
-  const clearUp = upDeg - half(sizeMm.uprightMm) - halfFieldDeg.up;
-  return { sideDeg, upDeg, clearDeg: Math.max(clearSide, clearUp) };
-}

@@ -120,12 +120,3 @@ export function fallOffStops(lamp: LampSize, distanceM: number, depthM: number):
   if (near <= 0) return Infinity;
   return Math.log2(distanceGain(lamp, near) / distanceGain(lamp, distanceM + depthM / 2));
 }
-
-/**
- * Distance in m at which the fall-off over `depthM` is `stops`, for a lamp that follows the inverse square:
- * (x ÷ 2)(q + 1) ÷ (q − 1), q = 2^(stops ÷ 2). `Infinity` for 0 stops.
- */
-export function distanceForFallOffM(depthM: number, stops: number): number {
-  const q = 2 ** (stops / 2);
-  return (depthM / 2) * ((q + 1) / (q - 1));
-}

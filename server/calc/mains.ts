@@ -92,11 +92,6 @@ export function apparentVa(watts: number, powerFactor: number): number {
   return watts / powerFactor;
 }
 
-/** Amperes of a load: watts ÷ (volts × power factor). */
-export function drawA(watts: number, volts: number, powerFactor: number): number {
-  return watts / (volts * powerFactor);
-}
-
 /** Countries under NEC 210.19(A)(1), 210.20(A), or codes of its kin (CA, MX, PH; from memory). */
 const continuousLoadCountries = new Set(['US', 'AS', 'GU', 'MP', 'PR', 'VI', 'CA', 'MX', 'PH']);
 

@@ -32,11 +32,6 @@ export function distanceForFieldMm(sideMm: number, focalMm: number, fieldWantedM
   return focalMm * (fieldWantedMm / sideMm + 1);
 }
 
-/** Focal length whose field at `distanceMm` is `fieldWantedMm`: f = s ÷ (field ÷ side + 1). */
-export function focalForFieldMm(sideMm: number, distanceMm: number, fieldWantedMm: number): number {
-  return distanceMm / (fieldWantedMm / sideMm + 1);
-}
-
 /** Hyperfocal distance, f² ÷ (N·c) + f: focus there and all from half of it to infinity is sharp. */
 export function hyperfocalMm(focalMm: number, fNumber: number, circleMm: number): number {
   return (focalMm * focalMm) / (fNumber * circleMm) + focalMm;

@@ -70,9 +70,8 @@ export function pixelsPerUnit(widthPx: number, heightPx: number, viewing: Viewin
   return Math.max(widthPx / viewing.screenWidth, heightPx / viewing.screenHeight);
 }
 
-/** Smallest letters that can be read (ISO 9241-3 as quoted), and comfortable ones, in minutes of arc. */
+/** Smallest letters that can be read, in minutes of arc (ISO 9241-3 as quoted). */
 export const leastLetterMinutes = 16;
-export const comfortableLetterMinutes = 22;
 
 /** Capital height in picture pixels that is seen under `minutes` of arc. */
 export function capitalHeightPx(widthPx: number, heightPx: number, viewing: Viewing, minutes: number): number {

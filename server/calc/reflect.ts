@@ -2,15 +2,6 @@
 
 const rad = Math.PI / 180;
 
-/**
- * How far outside a flat face the camera's own mirror image lies, mm; minus: the camera shows in it. The foot of the
- * perpendicular from the lens lies s·|sin ψ| from the face's middle (face turned by ψ at distance s); the camera's image
- * there is half its width. Law of reflection.
- */
-export function cameraMirrorClearMm(distanceMm: number, turnedDeg: number, faceMm: number, cameraMm: number): number {
-  return Math.abs(distanceMm * Math.sin(turnedDeg * rad)) - faceMm / 2 - cameraMm / 4;
-}
-
 /** Turn in degrees from which the camera no longer shows, asin((w/2 + r/2) ÷ s), r half its width; `undefined` when no turn does. */
 export function cameraMirrorClearDeg(distanceMm: number, faceMm: number, cameraMm: number): number | undefined {
   const sine = (faceMm / 2 + cameraMm / 4) / distanceMm;
@@ -24,11 +15,6 @@ export function mirroredShare(
   face: { readonly reflects: number; readonly lux: number },
 ): number {
   return (mirror * thing.reflects * thing.lux) / (face.reflects * face.lux);
-}
-
-/** Width of the image of a thing `wideMm` across, at distance s before a shiny ball or cylinder of radius R: wide × R ÷ (2s + R). */
-export function roundImageMm(wideMm: number, radiusMm: number, distanceMm: number): number {
-  return (wideMm * radiusMm) / (2 * distanceMm + radiusMm);
 }
 
 /** A place before a face, in the face's own frame: along it from its middle, and out from it. */
@@ -49,11 +35,6 @@ export function mirrorSpotMm(camera: BeforeFace, lamp: BeforeFace): number | und
 /** How near to the face's middle the spot must be to touch the face: w/2 + lamp/2 × z_c ÷ (z_c + z_l). */
 export function mirrorReachMm(camera: BeforeFace, lamp: BeforeFace, faceMm: number, lampMm: number): number {
   return faceMm / 2 + ((lampMm / 2) * camera.outMm) / (camera.outMm + lamp.outMm);
-}
-
-/** A place in polar terms round a face's middle, as a place before the face: the angle counts from the face's normal. */
-export function beforeFace(distanceMm: number, fromNormalDeg: number): BeforeFace {
-  return { alongMm: distanceMm * Math.sin(fromNormalDeg * rad), outMm: distanceMm * Math.cos(fromNormalDeg * rad) };
 }
 
 /** Luminance of an evenly bright flat lamp in cd/m²: lux at 1 m × 1 m² ÷ its area. */
@@ -95,24 +76,8 @@ export function fresnel(incidenceDeg: number, index: number): { readonly s: numb
   return { s, p };
 }
 
-/** Reflectance of a clear surface for unpolarised light, the mean of both; 4 % straight on at n = 1.5. */
-export function clearReflectance(incidenceDeg: number, index: number): number {
-  const { s, p } = fresnel(incidenceDeg, index);
-  return (s + p) / 2;
-}
-
-/** Incidence at which a polariser takes all glare away, Brewster's angle atan n: 56.1° at 1.49. */
-export function brewsterDeg(index: number): number {
-  return Math.atan(index) / rad;
-}
-
 /** Share of glare that an ideal polariser leaves, Rp ÷ (Rs + Rp); 0 at Brewster's angle, ½ straight on. */
 export function glareLeft(incidenceDeg: number, index: number): number {
   const { s, p } = fresnel(incidenceDeg, index);
   return s + p > 0 ? p / (s + p) : 0.5;
-}
-
-/** Share of polarised light (an LCD's) that passes a polariser turned by φ against it: cos²φ (Malus). */
-export function polarisedShare(turnedDeg: number): number {
-  return Math.cos(turnedDeg * rad) ** 2;
 }

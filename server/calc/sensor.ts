@@ -33,11 +33,6 @@ export function diagonalMm({ widthMm, heightMm }: PictureSize): number {
   return Math.hypot(widthMm, heightMm);
 }
 
-/** Diagonal of 36 × 24 mm over this diagonal: what a focal length is multiplied by for the 35 mm equivalent. */
-export function cropFactor(size: PictureSize): number {
-  return Math.hypot(36, 24) / diagonalMm(size);
-}
-
 /**
  * Circle of confusion in mm: diagonal of the used sensor ÷ 1500 ÷ zoom (the classic rule, common practice; 1730 is the
  * stricter one). It is 1.47 pixels of 1920 at 16:9 on any sensor.

@@ -16,12 +16,6 @@ export function miredShift(fromKelvin: number, toKelvin: number): number {
   return mired(toKelvin) - mired(fromKelvin);
 }
 
-/** Temperature after a filter of `shift` mired; `Infinity` when the filter goes past blue's end (mired 0 or less). */
-export function filteredKelvin(fromKelvin: number, shift: number): number {
-  const result = mired(fromKelvin) + shift;
-  return result > 0 ? 1e6 / result : Infinity;
-}
-
 /**
  * Duv that counts as neutral at a temperature: 0 up to 4000 K (the Planckian locus), +0.0032 from 5000 K (daylight,
  * CIE 15), linear between. Positive is green (ANSI C78.377 as quoted).

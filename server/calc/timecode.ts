@@ -66,16 +66,6 @@ export function timecodeFault(code: Timecode, r: Rate): TimecodeFault | undefine
   return seconds === 0 && minutes % 10 !== 0 && frames < droppedPerMinute(r) ? 'dropped-number' : undefined;
 }
 
-/**
- * Frame of a timecode: fps × (3600h + 60m + s) + f − dropped × (M − M div 10), M = 60h + m. A number that does not
- * exist answers as the frame that many before the next legal one; ask `timecodeFault` first.
- */
-export function timecodeToFrame(code: Timecode, r: Rate): number {
-  const minutes = 60 * code.hours + code.minutes;
-  const dropped = code.drop ? droppedPerMinute(r) : 0;
-  return countedFps(r) * (minutes * 60 + code.seconds) + code.frames - dropped * (minutes - Math.floor(minutes / 10));
-}
-
 /** The next number that exists: a dropped one moves on to the first frame of its minute that has a number. */
 export function nextLegalTimecode(code: Timecode, r: Rate): Timecode {
   return timecodeFault(code, r) === 'dropped-number' ? { ...code, frames: droppedPerMinute(r) } : code;

@@ -24,8 +24,3 @@ export function bagForMarginKg({ loadKg, reachMm, standKg, footMm }: StandLoad, 
   const overhang = Math.max(0, reachMm - footMm);
   return overhang === 0 ? 0 : Math.max(0, (margin * loadKg * overhang) / footMm - standKg);
 }
-
-/** Rpm at which a thing slides off a turntable: ω²·r = µ·g. */
-export function slideOffRpm(radiusMm: number, friction: number): number {
-  return (Math.sqrt((friction * 9810) / radiusMm) * 60) / (2 * Math.PI);
-}

@@ -8,11 +8,6 @@ const mostListed = 16;
 /** Lines are broken here where they can be. */
 const lineWidth = 100;
 
-/** Each result as it reads by itself: `sharp from 2337.9 mm`. */
-export function resultLines(answer: Answer): string[] {
-  return spoken(answer).map(([meaning, text]) => `${meaning} ${text}`);
-}
-
 /** Results, formula, inputs and source. */
 export function answerText(answer: Answer): string {
   const { topic, notes } = answer;

@@ -4,15 +4,6 @@
  */
 import type { Rule } from '../core/rule.ts';
 
-/** Templates by rule and message key. */
-export type Texts = Readonly<Record<string, Readonly<Record<string, string>>>>;
-
-/** The templates as the rules have them, for translators. */
-export function textsOf(rules: readonly Rule[]): Texts {
-  const sorted = [...rules].sort((a, b) => (a.id < b.id ? -1 : 1));
-  return Object.fromEntries(sorted.map(({ id, messages }) => [id, messages as Record<string, string>]));
-}
-
 /**
  * The same rules with translated templates laid over their own.
  * @param texts as read from a file: what is not there, or not as it should be, is said in English.

@@ -2,9 +2,6 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
   deepestSeenMm,
-  depthOverTurnMm,
-  depthSeenMm,
-  frontToBack,
   outlineHeightMm,
   outlineWidthMm,
   sweepMm,
@@ -36,7 +33,7 @@ describe('a box before the camera (projection of its corners)', () => {
     fc.assert(
       fc.property(fc.integer({ min: 0, max: 90 }), fc.integer({ min: -360, max: 360 }), (lookDown, turn) => {
         const seen = corners(lookDown, turn);
-        expect(depthSeenMm(box, lookDown, turn)).toBeCloseTo(seen.depth, 9);
+        expect(deepestSeenMm(box, lookDown, turn, turn)).toBeCloseTo(seen.depth, 9);
         expect(outlineHeightMm(box, lookDown, turn)).toBeCloseTo(seen.height, 9);
         expect(outlineWidthMm(box, turn)).toBeCloseTo(seen.width, 9);
       }),
@@ -44,8 +41,8 @@ describe('a box before the camera (projection of its corners)', () => {
   });
 
   it('is 80 mm deep standing and 126 mm over a turn, 20° from above', () => {
-    expect(depthSeenMm(box, 20, 0)).toBeCloseTo(80.3, 1);
-    expect(depthOverTurnMm(box, 20)).toBeCloseTo(125.6, 1);
+    expect(deepestSeenMm(box, 20, 0, 0)).toBeCloseTo(80.3, 1);
+    expect(deepestSeenMm(box, 20, 0, 360)).toBeCloseTo(125.6, 1);
     expect(sweepMm(box)).toBeCloseTo(108.2, 1);
     expect(widestTurnDeg(box)).toBeCloseTo(33.7, 1);
     expect(outlineWidthMm(box, widestTurnDeg(box))).toBeCloseTo(sweepMm(box), 9);
@@ -65,16 +62,10 @@ describe('a box before the camera (projection of its corners)', () => {
       let [widest, deepest] = [0, 0];
       for (let turn = Math.min(from, to); turn <= Math.max(from, to) + 1e-9; turn += 0.1) {
         widest = Math.max(widest, outlineWidthMm(box, turn));
-        deepest = Math.max(deepest, depthSeenMm(box, 20, turn));
+        deepest = Math.max(deepest, corners(20, turn).depth);
       }
       expect(widestOutlineMm(box, from, to)).toBeCloseTo(widest, 2);
       expect(deepestSeenMm(box, 20, from, to)).toBeCloseTo(deepest, 2);
     }
-  });
-
-  it('draws the front of a 7 cm box 1.6 times its back from 15 cm', () => {
-    expect(frontToBack(150, 70)).toBeCloseTo(1.61, 2);
-    expect(frontToBack(350, 70)).toBeCloseTo(1.22, 2);
-    expect(frontToBack(30, 70)).toBe(Infinity);
   });
 });

@@ -3,11 +3,9 @@ import { wcagContrast, wcagLuminance } from 'culori';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
-  channelStops,
   chromaticityUv76,
   colourForContrast,
   contrastRatio,
-  desaturate,
   isSaturatedRed,
   linearFromSrgb,
   luminance,
@@ -124,26 +122,6 @@ describe('saturated red and chromaticity', () => {
 });
 
 describe('coloured lamps', () => {
-  // BT.709 weights: log2(1 ÷ 0.0722) and so on.
-  it.each([
-    ['#0000ff', 3.8],
-    ['#ff0000', 2.2],
-    ['#ff00ff', 1.8],
-    ['#00ff00', 0.5],
-    ['#ffffff', 0],
-  ])('%s at a correct meter reading', (text, stops) => {
-    expect(channelStops(linearFromSrgb(hex(text)), 0)).toBeCloseTo(stops, 1);
-  });
-
-  it('costs 29 % of the level to bring blue to +2, or 90 % saturation and 66 %', () => {
-    const blue = { r: 0, g: 0, b: 1 };
-    expect(2 ** (2 - channelStops(blue, 0)!)).toBeCloseTo(0.29, 2);
-    const paler = channelStops(desaturate(blue, 0.9), 0)!;
-    expect(paler).toBeCloseTo(2.6, 1);
-    expect(2 ** (2 - paler)).toBeCloseTo(0.66, 2);
-    expect(channelStops({ r: 0, g: 0, b: 0 }, 0)).toBeUndefined();
-  });
-
   it('mixes by share of the light', () => {
     const mix = mixLight([
       { linear: { r: 0, g: 0, b: 1 }, share: 0.5 },

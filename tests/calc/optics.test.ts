@@ -10,7 +10,6 @@ import {
   effectiveFNumber,
   fieldMm,
   fNumberForAiryMm,
-  focalForFieldMm,
   focusHoldingMm,
   gapForBlurMm,
   hyperfocalMm,
@@ -19,7 +18,7 @@ import {
   moirePeriodPx,
   pixelsPerPitch,
 } from '../../server/calc/optics.ts';
-import { angleOfViewDeg, circleOfConfusionMm, cropFactor, diagonalMm, usedSensor } from '../../server/calc/sensor.ts';
+import { angleOfViewDeg, circleOfConfusionMm, diagonalMm, usedSensor } from '../../server/calc/sensor.ts';
 
 const phone = usedSensor({ widthMm: 9.8, heightMm: 7.3, aspect: 16 / 9, stabiliserCrop: 1.1 });
 const camera = usedSensor({ widthMm: 17.3, heightMm: 13, aspect: 16 / 9 });
@@ -41,24 +40,6 @@ describe('the used sensor (geometry)', () => {
     const upright = usedSensor({ widthMm: 17.3, heightMm: 13, aspect: 16 / 9, onItsSide: true });
     expect(upright.widthMm).toBeCloseTo(9.731, 3);
     expect(upright.heightMm).toBeCloseTo(17.3, 9);
-  });
-
-  // Crop factor 43.267 ÷ diagonal; encyclopaedia table note of sensor formats.
-  it.each([
-    [36, 24, 1],
-    [17.3, 13, 1.999],
-    [13.2, 8.8, 2.727],
-    [9.8, 7.3, 3.541],
-    [6.17, 4.55, 5.644],
-    [23.5, 15.6, 1.534],
-    [1.28, 0.96, 27.04],
-  ])('crop factor of %d × %d mm', (widthMm, heightMm, factor) => {
-    expect(Math.abs(cropFactor({ widthMm, heightMm }) - factor)).toBeLessThan(0.005);
-  });
-
-  it('gives 35 mm equivalents by the diagonal', () => {
-    expect(25 * cropFactor({ widthMm: 17.3, heightMm: 13 })).toBeCloseTo(49.98, 2);
-    expect(9 * cropFactor({ widthMm: 13.2, heightMm: 8.8 })).toBeCloseTo(24.55, 2);
   });
 
   // Classic rule diagonal ÷ 1500; ÷ 1730 the stricter one.
@@ -121,7 +102,6 @@ describe('field and angle of view', () => {
 
   it('finds distance and focal length back', () => {
     expect(distanceForFieldMm(17.3, 45, fieldMm(17.3, 45, 450))).toBeCloseTo(450, 9);
-    expect(focalForFieldMm(17.3, 450, fieldMm(17.3, 45, 450))).toBeCloseTo(45, 9);
   });
 });
 

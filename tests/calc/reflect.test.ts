@@ -1,11 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
-  beforeFace,
-  brewsterDeg,
   cameraMirrorClearDeg,
-  cameraMirrorClearMm,
-  clearReflectance,
   doubledOffsetMm,
   faceLuminanceCdM2,
   fresnel,
@@ -14,18 +10,19 @@ import {
   mirroredShare,
   mirrorReachMm,
   mirrorSpotMm,
-  polarisedShare,
-  roundImageMm,
   tableMirrorsMm,
 } from '../../server/calc/reflect.ts';
+
+/** A place round a face's middle, as a place before the face: the angle counts from the face's normal. */
+function beforeFace(distanceMm: number, fromNormalDeg: number) {
+  const rad = (fromNormalDeg * Math.PI) / 180;
+  return { alongMm: distanceMm * Math.sin(rad), outMm: distanceMm * Math.cos(rad) };
+}
 
 describe('the camera in a flat face (law of reflection)', () => {
   it('is clear from the turn that the formula says', () => {
     const clear = cameraMirrorClearDeg(450, 130, 160)!;
     expect(clear).toBeCloseTo(13.5, 1);
-    expect(cameraMirrorClearMm(450, clear, 130, 160)).toBeCloseTo(0, 9);
-    expect(cameraMirrorClearMm(450, 8, 130, 160)).toBeLessThan(0);
-    expect(cameraMirrorClearMm(450, -20, 130, 160)).toBeGreaterThan(0);
     expect(cameraMirrorClearDeg(100, 300, 160)).toBeUndefined();
   });
 
@@ -45,10 +42,6 @@ describe('the camera in a flat face (law of reflection)', () => {
     expect(mirroredShare(0.04, dark, { reflects: 0.8, lux: 100 })).toBeCloseTo(0.0025, 9);
     expect(mirroredShare(0.04, dark, { reflects: 0.02, lux: 100 })).toBeCloseTo(0.1, 9);
     expect(mirroredShare(0.04, dark, { reflects: 0, lux: 100 })).toBe(Infinity);
-  });
-
-  it('is 5 mm wide in a round of 3 cm radius at 45 cm', () => {
-    expect(roundImageMm(160, 30, 450)).toBeCloseTo(5.2, 1);
   });
 });
 
@@ -105,19 +98,6 @@ describe('shiny tables', () => {
 });
 
 describe('glare and polarisers', () => {
-  // Fresnel's equations; at normal incidence ((n − 1) ÷ (n + 1))².
-  it('reflects 4 % straight on and all of it at a graze', () => {
-    expect(clearReflectance(0, 1.5)).toBeCloseTo(0.04, 9);
-    expect(clearReflectance(90, 1.5)).toBeCloseTo(1, 9);
-  });
-
-  // Brewster's angle, atan n.
-  it('has no glare along the plane of incidence at Brewster’s angle', () => {
-    expect(brewsterDeg(1.49)).toBeCloseTo(56.1, 1);
-    expect(brewsterDeg(1.52)).toBeCloseTo(56.7, 1);
-    expect(fresnel(brewsterDeg(1.49), 1.49).p).toBeLessThan(1e-20);
-  });
-
   it.each([
     [34, 0],
     [20, 13],
@@ -129,10 +109,11 @@ describe('glare and polarisers', () => {
     expect(Math.abs(100 * glareLeft(90 - above, 1.49) - percent)).toBeLessThan(1);
   });
 
-  it('goes through Malus’s law for a screen', () => {
-    expect(polarisedShare(0)).toBe(1);
+  it('is 4 % of the light straight on, none along the plane at Brewster’s angle of 56.1° and all of it at a graze', () => {
+    expect(fresnel(0, 1.5).s).toBeCloseTo(0.04, 9);
+    expect(fresnel(56.13, 1.49).p).toBeLessThan(1e-6);
+    expect(fresnel(90, 1.5).s).toBeCloseTo(1, 9);
     expect(glareLeft(0, 1.49)).toBeCloseTo(0.5, 9);
-    expect(polarisedShare(60)).toBeCloseTo(0.25, 9);
-    expect(polarisedShare(90)).toBeLessThan(1e-12);
+    expect(glareLeft(56.13, 1.49)).toBeLessThan(1e-4);
   });
 });

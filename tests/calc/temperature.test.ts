@@ -3,7 +3,6 @@ import { linearFromSrgb, parseHex } from '../../server/calc/colour.ts';
 import {
   daylightXy,
   duvReference,
-  filteredKelvin,
   kelvin,
   mired,
   miredShift,
@@ -45,19 +44,6 @@ describe('mired', () => {
     [5600, 5700, -3.13],
   ])('from %i to %i K', (from, to, shift) => {
     expect(miredShift(from, to)).toBeCloseTo(shift, 2);
-  });
-
-  // Filters of the classic table (80A −131, 85B +131, 80B −112), applied.
-  it.each([
-    [3200, -131, 5509.6],
-    [5500, 131, 3196.7],
-    [3400, -112, 5491.0],
-  ])('%i K through %i', (from, shift, to) => {
-    expect(Math.abs(filteredKelvin(from, shift) - to)).toBeLessThan(0.1);
-  });
-
-  it('has no temperature past blue’s end', () => {
-    expect(filteredKelvin(20000, -60)).toBe(Infinity);
   });
 });
 

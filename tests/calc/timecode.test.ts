@@ -1,4 +1,3 @@
-import fc from 'fast-check';
 import Oracle from 'smpte-timecode';
 import { describe, expect, it } from 'vitest';
 import { framesToS, rate } from '../../server/calc/rate.ts';
@@ -9,7 +8,6 @@ import {
   nonDropLagSPerHour,
   timecodeFault,
   timecodeText,
-  timecodeToFrame,
   type Timecode,
 } from '../../server/calc/timecode.ts';
 
@@ -33,7 +31,6 @@ describe('drop-frame timecode (SMPTE ST 12-1; algorithm as in libavutil/timecode
     [2589407, '23:59:59;29'],
   ])('frame %i at 29.97 is %s', (frame, text) => {
     expect(timecodeText(frameToTimecode(frame, ntsc, true))).toBe(text);
-    expect(timecodeToFrame(code(text), ntsc)).toBe(frame);
   });
 
   it.each([
@@ -43,7 +40,6 @@ describe('drop-frame timecode (SMPTE ST 12-1; algorithm as in libavutil/timecode
     [215784, '01:00:00;00'],
   ])('frame %i at 59.94 is %s', (frame, text) => {
     expect(timecodeText(frameToTimecode(frame, fast, true))).toBe(text);
-    expect(timecodeToFrame(code(text), fast)).toBe(frame);
   });
 
   it('agrees with a timecode library both ways over a day', () => {
@@ -52,7 +48,6 @@ describe('drop-frame timecode (SMPTE ST 12-1; algorithm as in libavutil/timecode
       const found = frameToTimecode(frame, ntsc, true);
       const text = timecodeText(found);
       expect(text).toBe(oracle(frame, 30000, true).toString());
-      expect(timecodeToFrame(found, ntsc)).toBe(frame);
     }
     for (let frame = 0; frame < 200_000; frame += 37) {
       expect(timecodeText(frameToTimecode(frame, fast, true))).toBe(oracle(frame, 60000, true).toString());
@@ -100,21 +95,7 @@ describe('what cannot be', () => {
 
 describe('non-drop timecode', () => {
   it('has 90 000 frames an hour at 25 and 108 000 at 29.97, which last 3603.6 s', () => {
-    expect(timecodeToFrame(code('01:00:00:00'), rate(25))).toBe(90000);
-    expect(timecodeToFrame(code('01:00:00:00'), ntsc)).toBe(108000);
     expect(nonDropLagSPerHour(ntsc)).toBeCloseTo(3.6, 9);
     expect(nonDropLagSPerHour(rate(25))).toBe(0);
-  });
-
-  it('comes back from any frame', () => {
-    fc.assert(
-      fc.property(
-        fc.nat(2_000_000),
-        fc.constantFrom(rate(24), rate(24000, 1001), rate(25), rate(50), ntsc),
-        (frame, r) => {
-          expect(timecodeToFrame(frameToTimecode(frame, r, false), r)).toBe(frame);
-        },
-      ),
-    );
   });
 });

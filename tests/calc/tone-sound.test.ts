@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { distanceDb, semitones } from '../../server/calc/sound.ts';
+import { semitones } from '../../server/calc/sound.ts';
 import { bt709CodesInStop, bt709Signal, codeRange, logCodesInStop } from '../../server/calc/tone.ts';
 
 describe('tones', () => {
@@ -31,10 +31,5 @@ describe('sound', () => {
     [-1, 0],
   ])('speed %d shifts %d semitones', (speed, shift) => {
     expect(semitones(speed)).toBeCloseTo(shift, 2);
-  });
-
-  it('loses 6 dB for twice the distance (inverse distance law)', () => {
-    expect(distanceDb(150, 300)).toBeCloseTo(-6.02, 2);
-    expect(distanceDb(300, 150)).toBeCloseTo(6.02, 2);
   });
 });

@@ -1,9 +1,10 @@
 /** Messages of the rules in another language: what a translation may be, and what is said where it is none. */
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { textsOf } from '../../scripts/docs/texts.ts';
 import { Checker } from '../../server/core/checker.ts';
 import { rules } from '../../server/rules/index.ts';
-import { inLanguage, textsOf } from '../../server/rules/language.ts';
+import { inLanguage } from '../../server/rules/language.ts';
 import { memoryHost, spec } from '../helpers/workspace.ts';
 
 const rule = 'cut-off-beat';

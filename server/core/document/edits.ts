@@ -55,11 +55,6 @@ export function replaceNode(text: string, node: Range, valueText: string): Edit[
   return [{ start, end, text: gap + valueText }];
 }
 
-/** Gives a key another name; the value stays. */
-export function renameKey(key: ScalarNode, name: string): Edit[] {
-  return [{ start: key.start, end: key.end, text: name }];
-}
-
 /**
  * Adds `key: valueText` after the last pair of a map, or under a key that has no value yet. `valueText` is written
  * as in the file; a block value starts with `\n`, and its lines are indented from the key.

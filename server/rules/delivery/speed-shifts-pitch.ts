@@ -1,3 +1,4 @@
+import { semitones } from '../../calc/sound.ts';
 import { defineRule, set } from '../../core/rule.ts';
 import { num } from '../../core/say.ts';
 
@@ -17,15 +18,15 @@ export default defineRule({
   piece(piece, { limits, report }) {
     const { speed, speedAt, sound, pitch, shot } = piece;
     if (sound !== 'keep' || pitch === 'kept' || !shot || !speedAt || speed === 0) return;
-    const semitones = 12 * Math.log2(Math.abs(speed));
-    if (Math.abs(semitones) <= limits.allow + 1e-6) return;
+    const shift = semitones(speed);
+    if (Math.abs(shift) <= limits.allow + 1e-6) return;
     report({
       message: 'shifts',
       data: {
         shot: shot.name,
         speed: speedAt.text,
-        way: semitones < 0 ? 'lowers' : 'raises',
-        semitones: num(Math.abs(semitones), 1),
+        way: shift < 0 ? 'lowers' : 'raises',
+        semitones: num(Math.abs(shift), 1),
       },
       at: speedAt,
       fixes: [
