@@ -14,6 +14,8 @@ export default defineRule({
   messages: {
     short: '{deliverable}: the cut runs {found}, and {wanted} are promised: {off} short.{spare}',
     long: '{deliverable}: the cut runs {found}, and {wanted} are promised: {off} too long.{spare}',
+    inherited:
+      '{deliverable}: its section runs {found}, and the {wanted} of {like} that it takes over are promised: {off} {side}. Say its own `length`.',
     cap: '{deliverable}: the cut runs {found}, and {longest} is the longest that it may be: {off} too long. Shorten it, or show a `section` of it.',
     section:
       '{deliverable}: the section runs to {to} of the cut, which ends at {end}: {off} of it are empty. Let it end earlier.',
@@ -35,17 +37,13 @@ export default defineRule({
     const found = secondsAndFrames(framesToS(frames, rate), rate);
     const off = lengthS === undefined ? 0 : frames - nearestFrame(lengthS, rate);
     if (length && lengthS !== undefined && off !== 0) {
+      const { message, at, ...words } = saying(deliverable, off);
+      const spare = spareText(deliverable, film, off, rate);
       const wanted = secondsAndFrames(lengthS, rate);
       report({
-        message: off < 0 ? 'short' : 'long',
-        data: {
-          ...data,
-          found,
-          wanted,
-          off: framesText(Math.abs(off)),
-          spare: spareText(deliverable, film, off, rate),
-        },
-        at: length,
+        message,
+        data: { ...data, ...words, found, wanted, spare, off: framesText(Math.abs(off)) },
+        at: at ?? length,
         fixes: () => fixes(deliverable, film, { frames, off, rate }),
       });
     }
@@ -55,6 +53,22 @@ export default defineRule({
     }
   },
 });
+
+/** What is to blame for a length that is off, and how that is said. */
+function saying(deliverable: Deliverable, off: number) {
+  const side = off < 0 ? 'short' : 'too long';
+  if (takesOverLength(deliverable)) {
+    const like = quoted(deliverable.like?.value ?? '');
+    return { message: 'inherited', at: deliverable.section, side, like } as const;
+  }
+  return { message: off < 0 ? 'short' : 'long', at: deliverable.length, side, like: '' } as const;
+}
+
+/** Does it say a section of its own, and take its length over from another? Then that is not promised for the section. */
+function takesOverLength({ fields }: Deliverable): boolean {
+  const own = fields.alone();
+  return own.said('section') && !own.said('length');
+}
 
 /** A section that ends before it starts, or after the cut does. */
 function sectionFault({ sectionS }: Deliverable, film: Film, rate: Rate) {
@@ -103,7 +117,7 @@ function fixes(
   film: Film,
   { frames, off, rate }: { frames: number; off: number; rate: Rate },
 ): FixIdea[] {
-  const ideas: FixIdea[] = sectionFix(deliverable, film, off, rate);
+  const ideas: FixIdea[] = [];
   const best = deliverable.section ? undefined : bestPiece(deliverable, film, off, rate);
   const edit = film.timeline.rate?.value;
   if (best && edit && best.piece.lengthS !== undefined) {
@@ -116,7 +130,8 @@ function fixes(
   const promised = `${num(framesToS(frames, rate), 3)} s`;
   const exact = frames > 0 && nearestFrame(Number.parseFloat(promised), rate) === frames;
   if (exact) ideas.push(set(`Promise ${promised} instead (ask the client first)`, [deliverable, 'length', promised]));
-  return ideas;
+  const other = sectionFix(deliverable, film, off, rate);
+  return takesOverLength(deliverable) ? [...ideas, ...other] : [...other, ...ideas];
 }
 
 /** A section of the right length from the same start, where the cut is long enough. */
