@@ -507,3 +507,46 @@ describe('backdrop-in-product', () => {
     expect(messages(film('2 cm', '', 'size: 10 x 6 x 8 cm', ', bottom: 7 cm'), rule)).toHaveLength(1);
   });
 });
+
+describe('two-in-one-place', () => {
+  const rule = 'two-in-one-place';
+  const lamps = (second: string, shot = '') =>
+    spec(
+      `lamps:\n  key: { use: panel, temperature: 5000 K, level: 20 %, distance: 60 cm, angle: 45°, height: 40 cm }\n  more: { use: spot, level: 10 %, ${second} }\n${shot}`,
+    );
+
+  test('the same numbers twice, and what is a hand apart', () => {
+    const text = lamps('distance: 60 cm, angle: 45°, height: 40 cm');
+    expect(messages(text, rule)).toEqual([
+      'box: `more` and `key` stand within 30 mm of each other, which is one place for two lamps. Put one beside the other.',
+    ]);
+    expect(Object.values(cures(text, rule))).toEqual([[]]);
+    // 3° at about 45 cm round are 24 mm, 5° 39 mm (arc of a circle).
+    expect(messages(lamps('distance: 60 cm, angle: 48°, height: 40 cm'), rule)).toHaveLength(1);
+    expect(messages(lamps('distance: 60 cm, angle: 50°, height: 40 cm'), rule)).toEqual([]);
+    expect(messages(lamps('distance: 60 cm, angle: 45°, height: 30 cm'), rule)).toEqual([]);
+  });
+
+  test('a lamp where the lens is, as it stands or comes by', () => {
+    const text = lamps('distance: 60 cm, angle: 0°, height: 8 cm');
+    expect(messages(text, rule)[0]).toContain('`more` stands where the lens is, within 30 mm');
+    expect(Object.values(cures(text, rule))).toEqual([[]]);
+    const moving = (way: string) =>
+      lamps('distance: 60 cm, angle: 30°, height: 8 cm', camera(`distance: 60 cm, height: 8 cm, angle: ${way}`));
+    expect(messages(moving('0° to 60°'), rule)).toHaveLength(1);
+    expect(messages(moving('0° to 20°'), rule)).toEqual([]);
+  });
+
+  test('one lamp at its two places, lit or not, is one lamp', () => {
+    const again = (name: string) =>
+      `lamps:
+  key: { use: panel, temperature: 5000 K, distance: 60 cm, angle: 45°, height: 40 cm }
+  two: { ${name}, level: 30 %, distance: 60 cm, angle: 45°, height: 40 cm }
+shots:
+  box: { record: 12 s, lit: [key, two] }
+`;
+    expect(messages(spec(again('moved-from: key')), rule)).toEqual([]);
+    expect(messages(spec(again('use: panel')), rule)).toHaveLength(1);
+    expect(messages(spec(again('use: panel').replace('lit: [key, two]', 'lit: two')), rule)).toEqual([]);
+  });
+});

@@ -16,6 +16,7 @@ import productWithoutDepth from './product-without-depth.ts';
 import screenMoire from './screen-moire.ts';
 import stabiliserOnLockedCamera from './stabiliser-on-locked-camera.ts';
 import tooNearForShape from './too-near-for-shape.ts';
+import twoInOnePlace from './two-in-one-place.ts';
 
 export const opticsRules: readonly Rule[] = [
   depthOfFieldShort,
@@ -35,4 +36,5 @@ export const opticsRules: readonly Rule[] = [
   backdropEdgeMirrored,
   doubledReflection,
   productWithoutDepth,
+  twoInOnePlace,
 ];
