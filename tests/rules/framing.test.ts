@@ -228,6 +228,31 @@ describe('letters-mirrored', () => {
   });
 });
 
+describe('product-overhangs-surface', () => {
+  const rule = 'product-overhangs-surface';
+  const film = (surface: string, turn = '', product = 'size: 10 x 6 x 8 cm') =>
+    spec(
+      `product: { ${product} }\nsurface: { material: board, size: ${surface}, height: 75 cm }\nshots:\n  box: { record: 12 s${turn} }\n`,
+    );
+  const severities = (text: string) => findings(text, rule).map((one) => one.severity);
+
+  test('10 x 6 cm on 5 x 5 cm: 2.5 cm over the sides, 5 mm over front and back', () => {
+    expect(messages(film('5 x 5 cm'), rule)).toEqual([
+      'box: the product, 10 x 6 x 8 cm, reaches 25 mm past the edges of the surface, 5 x 5 cm, on either side. Is that the size of what it stands on? If so, mind that it can tip.',
+    ]);
+    expect(severities(film('5 x 5 cm'))).toEqual(['warning']);
+    expect(severities(film('6 x 6 cm'))).toEqual(['info']);
+    expect(messages(film('20 x 2 cm'), rule)[0]).toContain('20 mm past the front and back of');
+  });
+
+  test('as it stands turned; a plate of a turntable comes between; a round one has no corners', () => {
+    expect(messages(film('10 x 6 cm'), rule)).toEqual([]);
+    expect(messages(film('10 x 6 cm', ', turn: { starts: 90° }'), rule)[0]).toContain('20 mm past the front and back');
+    expect(messages(film('5 x 5 cm', ', turn: { speed: 2 rpm }'), rule)).toEqual([]);
+    expect(messages(film('10 x 10 cm', '', 'size: 10 x 10 x 8 cm, symmetry: 60'), rule)).toEqual([]);
+  });
+});
+
 describe('height-beyond-distance', () => {
   const rule = 'height-beyond-distance';
 

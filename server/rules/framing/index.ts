@@ -5,6 +5,7 @@ import labelTooSmallToRead from './label-too-small-to-read.ts';
 import lettersMirrored from './letters-mirrored.ts';
 import mountedUpsideDown from './mounted-upside-down.ts';
 import productOutsideCrop from './product-outside-crop.ts';
+import productOverhangsSurface from './product-overhangs-surface.ts';
 import productSmallInFrame from './product-small-in-frame.ts';
 import zoomOutrunsRaster from './zoom-outruns-raster.ts';
 
@@ -16,5 +17,6 @@ export const framingRules: readonly Rule[] = [
   labelTooSmallToRead,
   mountedUpsideDown,
   lettersMirrored,
+  productOverhangsSurface,
   heightBeyondDistance,
 ];

@@ -1,0 +1,50 @@
+import { outlineWidthMm } from '../../calc/box.ts';
+import { roundFrom } from '../../core/derived/outline.ts';
+import { turningRpm } from '../../core/derived/time.ts';
+import type { Film, Shot } from '../../core/film.ts';
+import { defineRule } from '../../core/rule.ts';
+import { lengthText } from '../../core/say.ts';
+import type { Mm } from '../../core/units.ts';
+
+export default defineRule({
+  id: 'product-overhangs-surface',
+  family: 'framing',
+  summary: 'The surface is smaller than the product that stands on it.',
+  severity: 'warning',
+  sources: ['geometry', 'common practice, no source (more than half of it over the support)'],
+  messages: {
+    over: '{shot}: the product, {product}, reaches {over} past the {edges} of the surface, {surface}, on either side. Is that the size of what it stands on? If so, mind that it can tip.',
+  },
+  shot(shot, { film, report }) {
+    const size = shot.surface?.size;
+    const product = film.product.size;
+    const foot = footprint(shot, film);
+    // As it turns, it is the plate that must be large enough.
+    if (!size || !product || !foot || (shot.turn?.table && turningRpm(shot) !== 0)) return;
+    const across = (foot.widthMm - size.value.widthMm) / 2;
+    const along = (foot.depthMm - (size.value.depthMm ?? size.value.heightMm)) / 2;
+    const overMm = Math.max(across, along);
+    if (overMm <= leastMm) return;
+    const whole = across > along ? foot.widthMm : foot.depthMm;
+    const edges = across > leastMm && along > leastMm ? 'edges' : across > along ? 'sides' : 'front and back';
+    report({
+      message: 'over',
+      data: { shot: shot.name, product: product.text, surface: size.text, over: lengthText(overMm), edges },
+      at: size,
+      ...(overMm < whole / 4 - 1e-6 && { severity: 'info' as const }),
+    });
+  },
+});
+
+/** What nobody sees, and nobody measures better. */
+const leastMm: Mm = 2;
+
+/** How wide and how deep the product stands, seen from above; undefined without its size or its depth. */
+function footprint({ turn }: Shot, { product }: Film): { widthMm: Mm; depthMm: Mm } | undefined {
+  const box = product.size?.value;
+  if (box?.depthMm === undefined) return undefined;
+  const mm = { widthMm: box.widthMm, depthMm: box.depthMm, heightMm: box.heightMm };
+  if ((product.symmetry?.value ?? 1) >= roundFrom) return mm;
+  const starts = turn?.starts?.value ?? 0;
+  return { widthMm: outlineWidthMm(mm, starts), depthMm: outlineWidthMm(mm, starts + 90) };
+}
