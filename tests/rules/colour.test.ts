@@ -290,6 +290,27 @@ describe('mixed-light', () => {
     expect(messages(mixed('5600 K', '4790 K'), rule)).toHaveLength(1);
   });
 
+  test('weak lamps of one white count together: illuminances add up', () => {
+    const glow = (name: string, angle: number, temperature = '2800 K') =>
+      `  ${name}: { use: panel, temperature: ${temperature}, level: 2 %, distance: 60 cm, angle: ${angle}°, height: 30 cm }\n`;
+    const set = (...glows: string[]) =>
+      spec(
+        `${camera('white-balance: 5600 K')}${lamps(panel('temperature: 5600 K, level: 40 %, role: key'))}${glows.join('')}`,
+      );
+    expect(messages(set(glow('a', 330)), rule)).toEqual([]);
+    const text = set(glow('a', 330), glow('b', 340, '2850 K'), glow('c', 350));
+    expect(messages(text, rule)).toEqual([
+      expect.stringMatching(
+        /^box: `.`, `.` and `.` are 28[05]0 K and `key` is 5600 K, 179 mired apart, and together they give about 20 % of the light on the product\./,
+      ),
+    ]);
+    expect(Object.keys(fixed(text, rule))[0]).toMatch(/^Set `.`, `.` and `.` to 5600 K$/);
+    expectEveryFixClears(text, rule);
+    // Of two whites neither is a tenth; for lamps that are meant to stand out nothing is added up.
+    expect(messages(set(glow('a', 330), glow('b', 340, '4000 K')), rule)).toEqual([]);
+    expect(messages(text.replaceAll('level: 2 %', 'level: 2 %, role: accent'), rule)).toEqual([]);
+  });
+
   test('the lamp that the camera is not set for is odd, be it the key', () => {
     const text = mixed('3200 K', '5600 K');
     expect(messages(text, rule)[0]).toMatch(/^box: `key` is 3200 K and `fill` is 5600 K, 134 mired apart/);

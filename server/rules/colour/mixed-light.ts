@@ -1,7 +1,7 @@
 import { isBlackAndWhite, neutralMired, warmerBy, type White, whitesOf } from '../../core/derived/whites.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { kelvinText, num, quoted, stopsText } from '../../core/say.ts';
+import { kelvinText, listText, num, quoted, stopsText } from '../../core/say.ts';
 import type { Mired } from '../../core/units.ts';
 import {
   aboutShare,
@@ -36,31 +36,82 @@ export default defineRule({
   messages: {
     mixed:
       '{shot}: {odd} is {oddTemperature} and {other} is {otherTemperature}, {apart} mired apart, and {odd} gives {share} of the light on {subject}. No white balance suits both: its side will look {cast}. Give both one white, or leave one out.',
+    together:
+      '{shot}: {odd} are {oddTemperature} and {other} is {otherTemperature}, {apart} mired apart, and together they give {share} of the light on {subject}. No white balance suits both: their side will look {cast}. Give all one white, or leave them out.',
   },
   shot(shot, { film, limits, report }) {
     const { all, key } = whitesOf(shot);
     if (!key || isBlackAndWhite(film)) return;
-    for (const white of all) {
-      if (white === key || white.share < limits.share - 1e-6 || isApart(white)) continue;
-      const apart = Math.abs(warmerBy(white, nearestEnd(key, white)));
-      if (apart <= limits.allow + 1e-6) continue;
+    const apartFromKey = all.filter(
+      (white) => white !== key && !isApart(white) && gapBetween(key, white) > limits.allow + 1e-6,
+    );
+    const strong = apartFromKey.filter((white) => white.share >= limits.share - 1e-6);
+    for (const white of strong) {
       const [odd, other] = keyIsOdd(shot, key, white) ? [key, white] : [white, key];
-      const data = {
-        shot: shot.name,
-        odd: whiteName(odd),
-        oddTemperature: whiteText(odd),
-        other: whiteName(other),
-        otherTemperature: whiteText(other),
-        apart: num(apart, 0),
-        share: aboutShare(odd.share),
-        subject: subjectText(shot),
-        cast: odd.mired.from > other.mired.from ? 'orange' : 'blue',
-      };
+      const data = { odd: whiteName(odd), share: aboutShare(odd.share), ...dataOf(shot, odd, other) };
       const fixes = fixesFor({ shot, film, odd, other });
       report({ message: 'mixed', data, at: whiteAt(odd, shot), explainedBy: ['mixed-light'], fixes });
     }
+    const weak = apartFromKey.filter((white) => !strong.includes(white));
+    for (const alike of ofOneWhite(weak)) {
+      const share = alike.reduce((sum, white) => sum + white.share, 0);
+      // Beside a strong light of the same white they add nothing to what is said of that one.
+      if (share < limits.share - 1e-6 || strong.some((one) => gapBetween(one, alike[0]!) <= sameWhite)) continue;
+      const odd = alike[0]!;
+      const data = { odd: listText(alike.map(whiteName)), share: aboutShare(share), ...dataOf(shot, odd, key) };
+      report({
+        message: 'together',
+        data,
+        at: whiteAt(odd, shot),
+        related: alike.slice(1).map((one) => ({ ...placeOf(whiteAt(one, shot)), message: 'of the same white' })),
+        explainedBy: ['mixed-light'],
+        fixes: tuneAll(alike, key),
+      });
+    }
   },
 });
+
+function dataOf(shot: Shot, odd: White, other: White) {
+  return {
+    shot: shot.name,
+    oddTemperature: whiteText(odd),
+    other: whiteName(other),
+    otherTemperature: whiteText(other),
+    apart: num(gapBetween(other, odd), 0),
+    subject: subjectText(shot),
+    cast: odd.mired.from > other.mired.from ? 'orange' : 'blue',
+  };
+}
+
+/** Mired between two lights, where they change as near as they come to each other. */
+function gapBetween(one: White, other: White): Mired {
+  return Math.abs(warmerBy(other, nearestEnd(one, other)));
+}
+
+/** Lights sorted into those of the same white, the strongest of each first; one alone is no group. */
+function ofOneWhite(whites: readonly White[]): White[][] {
+  const groups: White[][] = [];
+  for (const white of [...whites].sort((a, b) => b.share - a.share)) {
+    const group = groups.find(([first]) => gapBetween(first!, white) <= sameWhite);
+    if (group) group.push(white);
+    else groups.push([white]);
+  }
+  return groups.filter((group) => group.length > 1);
+}
+
+function placeOf({ start, end }: { start: number; end: number }) {
+  return { start, end };
+}
+
+/** All of them to the key's white, where each can be set to it. */
+function tuneAll(alike: readonly White[], key: White): FixIdea[] {
+  if (key.mired.from !== key.mired.to) return [];
+  const ideas = alike.map((one) => tuneFix(one, key.mired.from)[0]);
+  const changes = ideas.flatMap((idea) => idea?.set ?? []);
+  if (ideas.includes(undefined)) return [];
+  const texts = listText([...new Set(changes.map(({ text }) => text))]);
+  return [{ title: `Set ${listText(alike.map(whiteName))} to ${texts}`, set: changes }];
+}
 
 /** Lamps that are meant to stand out from the rest of the light. */
 const standsOut = new Set(['practical', 'rim', 'accent', 'highlight', 'backdrop']);
