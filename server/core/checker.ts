@@ -3,12 +3,12 @@
  * through here, so the same bytes give the same findings everywhere.
  */
 import { applyAcceptances, saysAccept } from './accept.ts';
-import { byPlace, checkFilm, type Silenced } from './check.ts';
+import { byPlace, type Checked, checkFilm, type Silenced } from './check.ts';
 import { type Doc, parseDocument } from './document/parse.ts';
 import { asMeant } from './document/as-meant.ts';
 import type { Node, Range } from './document/node.ts';
 import type { Film, Kit } from './film.ts';
-import type { Finding } from './finding.ts';
+import { aboutWhat, type Finding } from './finding.ts';
 import type { Host } from './host.ts';
 import { type KitFile, kitFindings, type LoadedKits, loadKits, readKit } from './kits.ts';
 import { type FileKind, kindOf } from './paths.ts';
@@ -69,20 +69,25 @@ export class Checker {
     if (doc.broken || !doc.root) return { ...base, findings: cap(doc.problems, doc) };
     const schema = schemaFindings(doc.root, kind, doc.problems);
     const own = [...doc.problems, ...schema.findings];
-    if (kind === 'shoot') return this.checkSpec(doc, asMeant(doc.root, schema.slips), own, settings);
+    if (kind === 'shoot') {
+      const root = asMeant(doc.root, schema.slips);
+      return this.checkSpec(doc, root, own, settings, asMeant(root, schema.doubts));
+    }
     const more = kind === 'kit' ? kitFindings(doc.root) : checkSettings(doc.root, this.rules);
     return { ...base, ...this.conclude(doc, [...own, ...more]) };
   }
 
   /**
    * Checks a spec that was read.
-   * @param root its tree, with sure slips of keys read as what they mean
+   * @param root its tree, with slips read as what they mean
    * @param own what is wrong with its text and its format
+   * @param usual the same tree with values that can't be read as they usually are; `root` itself where there are none
    */
-  checkSpec(doc: Doc, root: Node, own: readonly Finding[], settings: Settings): CheckResult {
+  checkSpec(doc: Doc, root: Node, own: readonly Finding[], settings: Settings, usual = root): CheckResult {
     const { world, kits } = this.worldOf(root, settings);
     const film = resolveFilm(root, world);
-    const checked = checkFilm(film, this.rules, settings, doc.text);
+    const all = checkFilm(film, this.rules, settings, doc.text);
+    const checked = usual === root ? all : withoutDoubtful(all, this.trials(usual, settings)(usual).findings);
     const concluded = this.conclude(doc, [...own, ...kits.findings, ...checked.findings]);
     return {
       kind: 'shoot',
@@ -184,6 +189,17 @@ export class Checker {
     this.#kits.set(path, kit);
     return kit;
   }
+}
+
+/**
+ * A value that can't be read counts as if it were not there, and has its finding. What else is said only because it is
+ * not there follows from the same slip: that stands which would be said of a value as it usually is, too.
+ */
+export function withoutDoubtful(checked: Checked, usual: readonly Finding[]): Checked {
+  const said = new Set(usual.flatMap(aboutWhat));
+  const stands = (one: Finding) =>
+    one.rule !== 'purpose-explains-nothing' && aboutWhat(one).every((it) => said.has(it));
+  return { findings: checked.findings.filter(stands), silenced: checked.silenced };
 }
 
 /** The files that the findings of a spec depend on. */

@@ -34,3 +34,8 @@ export interface Finding extends Range {
   /** Names of the shots that it is about, where it is about shots. */
   readonly shots?: readonly string[] | undefined;
 }
+
+/** Its rule, with each of its shots where it is about shots. */
+export function aboutWhat({ rule, shots }: Finding): string[] {
+  return shots && shots.length > 0 ? shots.map((shot) => `${rule} ${shot}`) : [rule];
+}

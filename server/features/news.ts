@@ -1,5 +1,5 @@
 /** What a changed text says that the old one did not. */
-import type { Finding } from '../core/finding.ts';
+import { aboutWhat, type Finding } from '../core/finding.ts';
 
 /** The first counted finding of a rule that says more than before: of its shots where it is about shots, else as a whole. */
 export function firstNew(
@@ -8,16 +8,12 @@ export function firstNew(
   counted: (finding: Finding) => boolean,
 ): Finding | undefined {
   const left = new Map<string, number>();
-  for (const one of before) for (const key of keysOf(one)) left.set(key, (left.get(key) ?? 0) + 1);
+  for (const one of before) for (const key of aboutWhat(one)) left.set(key, (left.get(key) ?? 0) + 1);
   return after.filter(counted).find((one) =>
-    keysOf(one).some((key) => {
+    aboutWhat(one).some((key) => {
       const count = (left.get(key) ?? 0) - 1;
       left.set(key, count);
       return count < 0;
     }),
   );
-}
-
-function keysOf({ rule, shots }: Finding): string[] {
-  return shots && shots.length > 0 ? shots.map((shot) => `${rule} ${shot}`) : [rule];
 }

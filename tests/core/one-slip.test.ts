@@ -31,3 +31,41 @@ describe('a decimal comma in braces', () => {
     expect(mended).toBe(spec('').replace(right, right.replace(/(?<=: )[^:,]+/, point)));
   });
 });
+
+describe('a value that can not be read', () => {
+  test.each([
+    // Without a height the camera would look straight at the front edge of the surface.
+    ['height: 8 cm', 'height: x8', 'wrong-unit: x8'],
+    ['size: 9 x 6 x 7 cm', 'size: 9 x', 'wrong-unit: 9 x'],
+    ['size: 9 x 6 x 7 cm', 'size:', 'empty-value: size'],
+    ['behind: 70 cm', 'behind: 70 kg', 'wrong-unit: 70 kg'],
+    ['source: window', 'source: the moon', 'unknown-word: the moon'],
+    ['level: 40 %', 'level: 400 %', 'out-of-range: 400 %'],
+  ])('%s written %s is its one finding', (right, written, said) => {
+    expect(slip(right, written).said).toEqual([said]);
+  });
+
+  test('what has nothing to do with it is said all the same', () => {
+    const text = spec('cut:\n  - { shot: box, length: 8 s }\n').replace('height: 8 cm', 'height: x8');
+    expect(checkSpec(text).findings.map(({ rule }) => rule)).toEqual(['length-off', 'wrong-unit']);
+  });
+
+  test('its on-purpose words are not called idle', () => {
+    const text = spec('shots:\n  box: { record: 12 s, turn: { speed: 2 rpm }, on-purpose: staccato-motion }\n');
+    const [half, fast] = ['1/', '1/200 s'].map((written) => text.replace('shutter: 1/50 s', `shutter: ${written}`));
+    expect(checkSpec(fast!).findings.map(({ rule }) => rule)).not.toContain('purpose-explains-nothing');
+    expect(checkSpec(half!).findings.map(({ rule }) => rule)).not.toContain('purpose-explains-nothing');
+  });
+});
+
+describe('a value of which it is plain what it means', () => {
+  test.each([
+    ['record: 12 s', 'record: 12s'],
+    ['record: 12 s', 'record: 12\u00a0s'],
+  ])('%s written %j is read as that, and hides nothing', (right, written) => {
+    const short = spec('cut:\n  - { shot: box, length: 20 s }\n');
+    const rules = (text: string) => checkSpec(text).findings.map(({ rule }) => rule);
+    expect(rules(short)).toContain('recording-too-short');
+    expect(rules(short.replace(right, written))).toEqual(expect.arrayContaining(['wrong-unit', ...rules(short)]));
+  });
+});

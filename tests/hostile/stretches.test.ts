@@ -179,18 +179,27 @@ test.each(seeds)(`${portion} specs of odd lines, each edited ${versions - 1} tim
 });
 
 function said(read: Stretches) {
-  const { written, meant } = read.trees();
+  const { written, meant, usual } = read.trees();
   const faults = read.faults().sort(byPlace);
-  return { written, meant, faults, comments: read.comments(), problems: read.problems(), ...linesIn(read.text, read) };
+  return {
+    written,
+    meant,
+    usual,
+    faults,
+    comments: read.comments(),
+    problems: read.problems(),
+    ...linesIn(read.text, read),
+  };
 }
 
 function saidAsAWhole(text: string) {
   const { root: written, broken, comments, problems, lines } = parseDocument(text);
   if (!written || broken) return { broken };
-  const { findings, slips } = schemaFindings(written, 'shoot', problems);
+  const { findings, slips, doubts } = schemaFindings(written, 'shoot', problems);
   return {
     written,
     meant: asMeant(written, slips),
+    usual: asMeant(asMeant(written, slips), doubts),
     faults: findings.sort(byPlace),
     comments,
     problems,

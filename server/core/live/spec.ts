@@ -6,16 +6,16 @@
  * them at the places of the text; they are made when they are asked for.
  */
 import { FilmCheck, type Silenced } from '../check.ts';
-import { type Checker, type CheckResult, dependencies } from '../checker.ts';
+import { type Checker, type CheckResult, dependencies, withoutDoubtful } from '../checker.ts';
 import { LineMap } from '../document/lines.ts';
-import type { Comment, Node } from '../document/node.ts';
+import type { Comment, MapNode, Node } from '../document/node.ts';
 import type { Doc } from '../document/parse.ts';
 import type { Film } from '../film.ts';
 import type { Finding } from '../finding.ts';
 import type { FileKind } from '../paths.ts';
 import { resolveAgain, resolveFilm } from '../resolve/film.ts';
 import type { Settings } from '../settings.ts';
-import { Stretches } from './stretches.ts';
+import { Stretches, type Trees } from './stretches.ts';
 
 /**
  * Checks the texts that a file has one after the other, as `Checker.checkAs` does, and of a spec only what is different
@@ -29,8 +29,9 @@ export function follow(checker: Checker, kind: FileKind, settings: Settings): (t
 
 export class LiveSpec {
   #stretches: Stretches | undefined;
-  #film: Film | undefined;
-  #check: FilmCheck | undefined;
+  #checked: FilmSoFar | undefined;
+  /** The same of its values as they usually are, while there are such that can't be read. */
+  #usual: FilmSoFar | undefined;
   #settings: Settings | undefined;
 
   constructor(readonly checker: Checker) {}
@@ -40,21 +41,41 @@ export class LiveSpec {
     const stretches = this.#stretches ? this.#stretches.with(text) : Stretches.of(text);
     // While the text can't be read, what could be read last is what the next change is compared with.
     if (!stretches) return this.checker.checkAs('shoot', text, settings);
-    if (!this.#check || settings !== this.#settings) {
-      this.#check = new FilmCheck(this.checker.rules, settings);
-      this.#film = undefined;
-      this.#settings = settings;
-    }
+    if (settings !== this.#settings) this.#checked = this.#usual = undefined;
+    this.#settings = settings;
     this.#stretches = stretches;
-    const root = stretches.stayingTree();
-    const { world, kits } = this.checker.worldOf(root, settings);
-    this.#film = (this.#film && resolveAgain(this.#film, root, world)) ?? resolveFilm(root, world);
-    const checked = this.#check.run(this.#film, text);
+    const { film, checked, kits } = (this.#checked ??= new FilmSoFar(this.checker, settings)).with(
+      stretches.stayingTree(),
+      text,
+    );
+    this.#usual = stretches.isDoubtful ? (this.#usual ?? new FilmSoFar(this.checker, settings)) : undefined;
+    const usual = this.#usual?.with(stretches.usualTree(), text).checked;
+    const { findings, silenced } = usual ? withoutDoubtful(checked, usual.findings) : checked;
     return new LiveResult(this.checker, settings, stretches, {
-      findings: [...kits.findings, ...checked.findings],
-      silenced: checked.silenced,
-      dependsOn: dependencies(settings, kits.paths, this.#film),
+      findings: [...kits.findings, ...findings],
+      silenced,
+      dependsOn: dependencies(settings, kits.paths, film),
     });
+  }
+}
+
+/** A film that is checked again and again. */
+class FilmSoFar {
+  #film: Film | undefined;
+  readonly #check: FilmCheck;
+
+  constructor(
+    private readonly checker: Checker,
+    private readonly settings: Settings,
+  ) {
+    this.#check = new FilmCheck(checker.rules, settings);
+  }
+
+  with(root: MapNode, text: string) {
+    const { world, kits } = this.checker.worldOf(root, this.settings);
+    const film = (this.#film && resolveAgain(this.#film, root, world)) ?? resolveFilm(root, world);
+    this.#film = film;
+    return { film, kits, checked: this.#check.run(film, text) };
   }
 }
 
@@ -106,7 +127,8 @@ class LiveResult implements CheckResult {
   get #all(): CheckResult {
     if (!this.#whole) {
       const own = [...this.doc.problems, ...this.stretches.faults()];
-      this.#whole = this.checker.checkSpec(this.doc, this.doc.trees.meant, own, this.settings);
+      const { meant, usual } = this.doc.trees;
+      this.#whole = this.checker.checkSpec(this.doc, meant, own, this.settings, usual);
     }
     return this.#whole;
   }
@@ -146,7 +168,7 @@ class LiveResult implements CheckResult {
 class LiveDoc implements Doc {
   readonly broken = false;
   #lines: LineMap | undefined;
-  #trees: { written: Node; meant: Node } | undefined;
+  #trees: Trees | undefined;
   #comments: readonly Comment[] | undefined;
   #problems: readonly Finding[] | undefined;
 
@@ -160,7 +182,7 @@ class LiveDoc implements Doc {
     return (this.#lines ??= new LineMap(this.text, this.stretches));
   }
 
-  get trees(): { written: Node; meant: Node } {
+  get trees(): Trees {
     return (this.#trees ??= this.stretches.trees());
   }
 

@@ -20,8 +20,10 @@ export interface Stretch extends Cut {
   readonly base: number;
   /** As written, at staying places. */
   readonly brings: Brings;
-  /** The same with sure slips of keys read as what they mean. */
+  /** The same with slips read as what they mean. */
   readonly means: Brings;
+  /** `means` with values that can't be read as they usually are; the same object where there are none. */
+  readonly usual: Brings;
   /** Counted from its start, as are the rest. */
   readonly comments: readonly Comment[];
   /** Does one of them say `accept`? */
@@ -48,16 +50,19 @@ export function readStretch(cut: Cut, base: number): Stretch | undefined {
   const brings = part && broughtBy(part.root, cut, behind ? 1 : 0);
   if (!part || !brings || !isBlank(text.slice(endOf(brings)))) return undefined;
   const root = around(brings, cut.entryOf);
-  const { findings: faults, slips, values, complaints } = schemaFindings(root, 'shoot', part.problems, true);
-  const means = slips.size === 0 ? brings : meant(brings, slips);
+  const { findings: faults, slips, doubts, values, complaints } = schemaFindings(root, 'shoot', part.problems, true);
+  const means = meant(brings, slips);
+  const usual = doubts.size === 0 ? means : meant(brings, new Map([...slips, ...doubts]));
   const moved = shift(brings, base);
+  const movedMeans = means === brings ? moved : shift(means, base);
   return {
     ...cut,
     name: copied(cut.name),
     text,
     base,
     brings: moved,
-    means: means === brings ? moved : shift(means, base),
+    means: movedMeans,
+    usual: usual === means ? movedMeans : shift(usual, base),
     comments: part.comments,
     accepts: saysAccept(part.comments),
     problems: part.problems,
@@ -122,6 +127,7 @@ function range({ start, end }: Node) {
 }
 
 function meant(brings: Brings, slips: ReadonlyMap<ScalarNode, string>): Brings {
+  if (slips.size === 0) return brings;
   if ('item' in brings) return { item: asMeant(brings.item, slips), dash: brings.dash };
   const { key, value } = brings.pair;
   return { pair: { key, value: asMeant(value, slips) } };

@@ -111,22 +111,35 @@ export class Stretches implements LineStarts {
     return old.base + one.text.length < next ? readStretch(one, old.base) : undefined;
   }
 
-  /** The tree of the file at staying places, with sure slips of keys read as what they mean. */
+  /** Does it hold values that can't be read? */
+  get isDoubtful(): boolean {
+    return this.all.some((one) => one.usual !== one.means);
+  }
+
+  /** The tree of the file at staying places, with slips read as what they mean. */
   stayingTree(): MapNode {
     return treeOf(this.all, (one) => one.means);
   }
 
-  /** The tree of the file at the places of the text: as written, and with slips read as what they mean. */
-  trees(): { written: MapNode; meant: MapNode } {
+  /** The same with values that can't be read as they usually are. */
+  usualTree(): MapNode {
+    return treeOf(this.all, (one) => one.usual);
+  }
+
+  /** The tree of the file at the places of the text: as written, with slips read as what they mean, and as it usually is. */
+  trees(): Trees {
     const written = new Map<Stretch, Brings>();
     const meant = new Map<Stretch, Brings>();
+    const usual = new Map<Stretch, Brings>();
     for (const [index, one] of this.all.entries()) {
       const by = this.#starts[index]! - one.base;
       written.set(one, shift(one.brings, by));
       meant.set(one, one.means === one.brings ? written.get(one)! : shift(one.means, by));
+      usual.set(one, one.usual === one.means ? meant.get(one)! : shift(one.usual, by));
     }
-    const [whole, read] = [written, meant].map((brought) => treeOf(this.all, (one) => brought.get(one)!));
-    return { written: whole!, meant: read! };
+    const tree = (brought: ReadonlyMap<Stretch, Brings>) => treeOf(this.all, (one) => brought.get(one)!);
+    const read = tree(meant);
+    return { written: tree(written), meant: read, usual: this.isDoubtful ? tree(usual) : read };
   }
 
   /** In the order of the text, at its places. */
@@ -196,6 +209,13 @@ export class Stretches implements LineStarts {
   }
 }
 
+export interface Trees {
+  readonly written: MapNode;
+  readonly meant: MapNode;
+  /** `meant` itself where no value is in doubt. */
+  readonly usual: MapNode;
+}
+
 /** Texts are compared in blocks of so many characters, and in the block that differs one by one. */
 const blockLength = 2048;
 
@@ -232,7 +252,9 @@ function moved(stretch: Stretch, base: number): Stretch {
   const by = base - stretch.base;
   if (by === 0) return stretch;
   const brings = shift(stretch.brings, by);
-  return { ...stretch, base, brings, means: stretch.means === stretch.brings ? brings : shift(stretch.means, by) };
+  const means = stretch.means === stretch.brings ? brings : shift(stretch.means, by);
+  const usual = stretch.usual === stretch.means ? means : shift(stretch.usual, by);
+  return { ...stretch, base, brings, means, usual };
 }
 
 /** Do all keys mean something, once, and is nothing missing at the top? */

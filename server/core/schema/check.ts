@@ -30,8 +30,10 @@ export interface SchemaProblem extends Range {
   readonly rule: (typeof schemaRules)[number];
   readonly message: string;
   readonly fixes: readonly Fix[];
-  /** For a key that can only be a slip for another: that key, and the word that is meant. */
-  readonly slip?: { readonly key: ScalarNode; readonly means: string };
+  /** For a key or a value of which it is plain what is meant: the node, and the text that is. */
+  readonly slip?: { readonly node: ScalarNode; readonly means: string };
+  /** For a value that can't be read: the node, and a text as it usually is. */
+  readonly doubt?: { readonly node: ScalarNode; readonly usual: string };
 }
 
 /** How many names a message lists. */
@@ -123,10 +125,10 @@ class SchemaCheck {
     { start, end }: Range,
     message: string,
     fixes: readonly Fix[] = [],
-    slip?: SchemaProblem['slip'],
+    more: Pick<SchemaProblem, 'slip' | 'doubt'> = {},
   ): void {
     const id = `${rule} ${start} ${end}`;
-    if (!this.#found.has(id)) this.#found.set(id, { rule, message, start, end, fixes, ...(slip && { slip }) });
+    if (!this.#found.has(id)) this.#found.set(id, { rule, message, start, end, fixes, ...more });
   }
 
   /** What only the text tells: values that are not there, days that are in no calendar and countries on no map. */
@@ -157,7 +159,7 @@ class SchemaCheck {
       ? `There is no country \`${code}\`: write \`${meant.code}\` (${countryName(meant.code)}).`
       : `There is no country \`${code}\`: write the two letters that ISO 3166-1 has for it, for example \`DE\`, or ${instead}.`;
     const fixes = meant ? replace(node, meant.code + node.text.slice(code.length), meant.sure) : [];
-    this.#report('unknown-word', node, message, fixes);
+    this.#report('unknown-word', node, message, fixes, meantInstead(node, fixes));
     // Mains that are said beside it still count.
     if (quantity === 'country') refuse(node);
   }
@@ -166,17 +168,18 @@ class SchemaCheck {
     const key = pair?.key.text ?? '';
     const place = node.end > node.start || !pair ? node : pair.key;
     const example = exampleOf(field);
+    const doubt = usualInstead(node, field);
     if (pair && node.end === node.start && this.#colourless.has(pair.key.start)) return;
     if (node.text !== '' && !node.quoted) {
       const message = `${quoted(node.text)} says nothing here. Delete \`${key}\`, or write a value, for example \`${example}\`.`;
-      return this.#report('empty-value', place, message);
+      return this.#report('empty-value', place, message, [], doubt);
     }
     const block = ['block', 'named', 'lines'].includes(shapeOf(field));
     const such = example ? `, for example \`${example}\`` : '';
     const message = block
       ? `Nothing stands below \`${key}\`. Write what belongs there${such}, or delete the line.`
       : `\`${key}\` has no value. Write one${such}, or delete the line.`;
-    this.#report('empty-value', place, pair ? message : 'This line is empty. Delete it.');
+    this.#report('empty-value', place, pair ? message : 'This line is empty. Delete it.', [], doubt);
   }
 
   /** Lines that must say one of several keys, and no two of them. */
@@ -246,7 +249,8 @@ class SchemaCheck {
     const shape = shapeOf(place.field);
     if (place.node.kind === 'scalar' && (shape === 'value' || shape === 'values')) {
       const { rule, message, fixes } = explainValue(place.field, place.pair?.key.text ?? '', place.node);
-      this.#report(rule, place.node, message, fixes);
+      const slip = meantInstead(place.node, fixes);
+      this.#report(rule, place.node, message, fixes, slip.slip ? slip : usualInstead(place.node, place.field));
       if (rule === 'out-of-range' || rule === 'wrong-unit') refuse(place.node);
     } else {
       this.#wrongShape(place, shape);
@@ -333,7 +337,7 @@ class SchemaCheck {
     // A word that means something elsewhere is no slip of the keys: `weight` in `camera` need not be `height`.
     const sure = near?.sure === true && blocksWith(this.#kind, text).length === 0;
     const fixes = free ? replace(pair.key, near.word, sure) : [];
-    const slip = free && sure ? { key: pair.key, means: near.word } : undefined;
+    const slip = free && sure ? { slip: { node: pair.key, means: near.word } } : {};
     this.#report('unknown-key', pair.key, message, fixes, slip);
   }
 
@@ -387,6 +391,23 @@ class SchemaCheck {
         : `${what} needs ${listText(needs.map(({ key }) => `\`${key}\``))}${orElse}. For example ${listText(names)}.`;
     this.#report('missing-key', at, message);
   }
+}
+
+/** The value that is meant, where a fix of it is sure. */
+function meantInstead(node: ScalarNode, [fix]: readonly Fix[]): Pick<SchemaProblem, 'slip'> {
+  const text = fix?.safe ? fix.edits[0]?.text : undefined;
+  if (text === undefined) return {};
+  return { slip: { node, means: text.startsWith('"') ? (JSON.parse(text) as string) : text } };
+}
+
+/** A value as it usually is, where the field says one. */
+function usualInstead(node: ScalarNode, field: RawField): Pick<SchemaProblem, 'doubt'> {
+  const one = oneOf(field);
+  if ((one['x-quantity'] === undefined && !one.enum) || one['x-quantity'] === 'path') return {};
+  const examples = (one.examples ?? []).flat().map(String);
+  // Beats say nothing where there is no tempo.
+  const usual = examples.find((text) => !text.includes('beat')) ?? examples[0];
+  return usual === undefined ? {} : { doubt: { node, usual } };
 }
 
 function isMissingAtTop({ keyword, instancePath }: Complaint): boolean {

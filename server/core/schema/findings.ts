@@ -1,4 +1,4 @@
-/** The check of the format as findings, and the slips of keys that are sure. */
+/** The check of the format as findings, and what is meant by what is not written as the format wants it. */
 import type { Node, ScalarNode } from '../document/node.ts';
 import type { Problem } from '../document/problem.ts';
 import type { Finding } from '../finding.ts';
@@ -7,8 +7,10 @@ import type { FileKind } from './fields.ts';
 
 export interface FormatFindings extends Omit<SchemaCheckResult, 'problems'> {
   readonly findings: Finding[];
-  /** Keys that can only be slips, and what they mean. */
+  /** Keys and values that are not written as the format wants them, but of which it is plain what they mean. */
   readonly slips: ReadonlyMap<ScalarNode, string>;
+  /** Values that can't be read, and texts as they usually are. */
+  readonly doubts: ReadonlyMap<ScalarNode, string>;
 }
 
 /** The arguments are those of `checkSchema`. */
@@ -28,6 +30,7 @@ export function schemaFindings(
     related: [],
     fixes,
   }));
-  const slips = new Map(problems.flatMap(({ slip }) => (slip ? [[slip.key, slip.means]] : [])));
-  return { findings, slips, values, complaints };
+  const slips = new Map(problems.flatMap(({ slip }) => (slip ? [[slip.node, slip.means]] : [])));
+  const doubts = new Map(problems.flatMap(({ doubt }) => (doubt ? [[doubt.node, doubt.usual]] : [])));
+  return { findings, slips, doubts, values, complaints };
 }
