@@ -17,6 +17,15 @@ export function miredShift(fromKelvin: number, toKelvin: number): number {
 }
 
 /**
+ * Temperature of a filament that gives only a part of its light: with the voltage its light goes as V^3.384 and its
+ * temperature as V^0.424 (exponents of gas-filled incandescent lamps, IES Lighting Handbook, from memory), so that the
+ * temperature goes as light^0.125. `level` over 0.
+ */
+export function filamentKelvin(fullKelvin: number, level: number): number {
+  return fullKelvin * level ** (0.424 / 3.384);
+}
+
+/**
  * Duv that counts as neutral at a temperature: 0 up to 4000 K (the Planckian locus), +0.0032 from 5000 K (daylight,
  * CIE 15), linear between. Positive is green (ANSI C78.377 as quoted).
  */

@@ -188,7 +188,9 @@ function whiteRow(
       : Math.abs(off) < 0.5
         ? ', neutral'
         : `, ${say.num(Math.abs(off), 0)} mired ${off > 0 ? 'warmer' : 'bluer'}`;
-  const filtered = white.warms ? ` behind its filter (${say.kelvinText(kelvin(white.mired.from))})` : '';
+  const dimmed = white.dimmedTo ? ` at ${say.percentText(white.dimmedTo.from)}` : '';
+  const behind = white.warms ? ' behind its filter' : '';
+  const filtered = dimmed || behind ? `${dimmed}${behind} (${say.kelvinText(kelvin(white.mired.from))})` : '';
   const words = `${white.temperature.text}${filtered}${against}`;
   const middle = y + 11;
   const diamond = (at: number) =>

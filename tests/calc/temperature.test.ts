@@ -3,6 +3,7 @@ import { linearFromSrgb, parseHex } from '../../server/calc/colour.ts';
 import {
   daylightXy,
   duvReference,
+  filamentKelvin,
   kelvin,
   mired,
   miredShift,
@@ -116,6 +117,18 @@ describe('neutral tint', () => {
     expect(duvReference(3200)).toBe(0);
     expect(duvReference(4500)).toBeCloseTo(0.0016, 6);
     expect(duvReference(9000)).toBe(0.0032);
+  });
+});
+
+describe('a filament that is turned down', () => {
+  // Exponents of gas-filled incandescent lamps (IES Lighting Handbook, from memory): light V^3.384, temperature V^0.424.
+  it('gives half its light at 81 % of the voltage and 92 % of its temperature, a fifth at 82 %', () => {
+    const volts = 0.5 ** (1 / 3.384);
+    expect(volts).toBeCloseTo(0.815, 3);
+    expect(filamentKelvin(2700, 0.5)).toBeCloseTo(2700 * volts ** 0.424, 6);
+    expect(filamentKelvin(2700, 0.2)).toBeCloseTo(2207, 0);
+    expect(mired(filamentKelvin(2700, 0.2)) - mired(2700)).toBeCloseTo(82.8, 1);
+    expect(filamentKelvin(3200, 1)).toBe(3200);
   });
 });
 

@@ -52,6 +52,35 @@ modifiers: { half-orange: { loses: 0.6 stops, warms: 109 mired }, softbox: { los
     ]);
   });
 
+  test('a filament turned down is warmer: 2700 K at 20 % is 2207 K, 83 mired', () => {
+    // Temperature as light^(0.424 ÷ 3.384) (IES Lighting Handbook, from memory).
+    const kit = (kind: string) => `cameras: { cam: { sensor: 17.3 x 13 mm, modes: [{ raster: 3840x2160, rate: 25 }] } }
+lamps: { bulb: { kind: ${kind}, output: 900 lx at 1 m, temperature: 2700 K } }
+`;
+    const text = (more: string) =>
+      spec(
+        `kit: kits/own.kit.yaml\n${camera('white-balance: 2700 K').replace('lens: normal, ', '')}lamps: { bulb: { distance: 60 cm, angle: 45°, ${more} } }\n`,
+      );
+    const files = (kind: string) => ({ 'kits/own.kit.yaml': kit(kind) });
+    expect(messages(text('level: 20 %'), rule, files('filament'))).toEqual([
+      'box: the camera is set for 2700 K, but `bulb` is 2700 K at 20 % (2207 K): the picture will be 83 mired too warm. 2200 K matches.',
+    ]);
+    expect(
+      messages(
+        fixed(text('level: 20 %'), rule, files('filament'))['Set white balance to 2200 K']!,
+        rule,
+        files('filament'),
+      ),
+    ).toEqual([]);
+    expect(messages(text('level: 100 %'), rule, files('filament'))).toEqual([]);
+    // 0.6^0.125 is 0.938: 24 mired, a note; 0.9 is 5, nothing.
+    expect(findings(text('level: 60 %'), rule, files('filament')).map((one) => one.severity)).toEqual(['info']);
+    expect(messages(text('level: 90 %'), rule, files('filament'))).toEqual([]);
+    expect(messages(text('level: 20 %'), rule, files('led'))).toEqual([]);
+    // Said in the spec it is what was measured at that level.
+    expect(messages(text('level: 20 %, temperature: 2700 K'), rule, files('filament'))).toEqual([]);
+  });
+
   test('a filter on the lens shifts the light too', () => {
     const kit = `cameras: { cam: { sensor: 17.3 x 13 mm, modes: [{ raster: 3840x2160, rate: 25 }] } }
 lamps: { lantern: { output: 900 lx at 1 m, temperature: 3200 K } }

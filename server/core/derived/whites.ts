@@ -1,5 +1,5 @@
 /** The colours of white that meet on the subject's face. Temperatures are compared in mired: equal steps look about equal. */
-import { mired } from '../../calc/temperature.ts';
+import { filamentKelvin, mired } from '../../calc/temperature.ts';
 import type { Film, LampPlace, Room, Shot, Val } from '../film.ts';
 import type { Ends, Kelvin, Mired, Share } from '../units.ts';
 import { type FaceLight, faceLight } from './light.ts';
@@ -15,6 +15,8 @@ export interface White {
   readonly temperature: Val<Ends<Kelvin>>;
   /** What its filters add. */
   readonly warms: Mired;
+  /** The level to which a filament is turned down, which makes it warmer; absent at full level and for other lamps. */
+  readonly dimmedTo?: Ends<Share>;
   /** Reciprocal temperature behind its filters; two ends where it changes during the take. */
   readonly mired: Ends<Mired>;
 }
@@ -45,8 +47,21 @@ function lampWhite(lamp: LampPlace, share: Share): White | undefined {
   if (lamp.colour || lamp.fields.said('colour') || !lamp.temperature || !hasTemperature(lamp)) return undefined;
   const warms = lamp.modifiers.reduce((sum, modifier) => sum + modifier.warms, 0);
   const { from, to } = lamp.temperature.value;
-  const ends = { from: mired(from) + warms, to: mired(to) + warms };
-  return { lamp, share, temperature: lamp.temperature, warms, mired: ends };
+  const dimmedTo = dimmedFilament(lamp);
+  const warmed = (kelvin: Kelvin, level = 1) => mired(filamentKelvin(kelvin, level)) + warms;
+  const ends = { from: warmed(from, dimmedTo?.from), to: warmed(to, dimmedTo?.to) };
+  return { lamp, share, temperature: lamp.temperature, warms, dimmedTo, mired: ends };
+}
+
+/** Under this a filament only glows: what it gives then is as good as nothing. */
+const leastGlow = 0.01;
+
+/** The level of a filament where its temperature is what the kit says of it at full; who says it in the spec has measured it. */
+function dimmedFilament({ lamp, level, fields }: LampPlace): Ends<Share> | undefined {
+  if (lamp?.kind?.value !== 'filament' || fields.said('temperature') || !level) return undefined;
+  const { from, to } = level.value;
+  const inside = (share: Share) => Math.min(1, Math.max(leastGlow, share));
+  return from < 1 || to < 1 ? { from: inside(from), to: inside(to) } : undefined;
 }
 
 /** What a lamp can't be set to is said by itself; which white it gives then is not known. */

@@ -14,6 +14,7 @@ export default defineRule({
   sources: [
     'reciprocal temperature: equal steps in mired look about equal (definition; IES note)',
     'one noticeable step is about 5.5 mired (Priest 1933, from memory)',
+    'exponents of incandescent lamps (IES Lighting Handbook, from memory)',
     'common practice, no source (25 mired is seen at once, 11 can be graded)',
   ],
   limits: {

@@ -4,7 +4,7 @@ import type { White } from '../../core/derived/whites.ts';
 import type { Film, Modifier, Shot } from '../../core/film.ts';
 import { fits } from '../../core/resolve/kit.ts';
 import { type FieldChange, type FixIdea, set } from '../../core/rule.ts';
-import { kelvinText, listText, num, quoted, stopsText } from '../../core/say.ts';
+import { kelvinText, listText, num, percentText, quoted, stopsText } from '../../core/say.ts';
 import type { Kelvin, Mired } from '../../core/units.ts';
 
 /** Differences up to this count as the same white: two steps of what can just be noticed (about 5.5 mired each, Priest). */
@@ -16,11 +16,13 @@ export function whiteName({ lamp, room }: White): string {
   return room?.source === 'window' ? 'the window' : "the room's own light";
 }
 
-/** `5600 K`, or `5600 K with half-orange (3478 K)`. */
-export function whiteText({ lamp, temperature, warms, mired: { from } }: White): string {
-  if (warms === 0) return temperature.text;
+/** `5600 K`, or `5600 K with half-orange (3478 K)`, or `2700 K at 20 % (2207 K)`. */
+export function whiteText({ lamp, temperature, warms, dimmedTo, mired: { from } }: White): string {
+  if (warms === 0 && !dimmedTo) return temperature.text;
+  const level = dimmedTo ? ` at ${percentText(dimmedTo.from)}` : '';
   const filters = (lamp?.modifiers ?? []).filter((one) => one.warms !== 0).map((one) => quoted(one.name));
-  return `${temperature.text} with ${listText(filters)} (${kelvinText(kelvin(from))})`;
+  const behind = filters.length > 0 ? ` with ${listText(filters)}` : '';
+  return `${temperature.text}${level}${behind} (${kelvinText(kelvin(from))})`;
 }
 
 /** Where a light's colour is said: its temperature, or its name where the kit gives that. */
@@ -49,7 +51,7 @@ export function roundKelvin(wanted: Mired): Kelvin {
 export function tuned(white: White, wanted: Mired): Kelvin | undefined {
   const range = white.lamp?.lamp?.temperature?.value;
   const { from, to } = white.temperature.value;
-  if (!range || from !== to || wanted - white.warms <= 0) return undefined;
+  if (!range || from !== to || white.dimmedTo || wanted - white.warms <= 0) return undefined;
   const setting = roundKelvin(wanted - white.warms);
   return setting >= Math.min(range.from, range.to) && setting <= Math.max(range.from, range.to) ? setting : undefined;
 }
