@@ -59,7 +59,8 @@ async function here(work: Work, keep: (done: Done) => void, others: boolean): Pr
 async function elsewhere(work: Work, keep: (done: Done) => void): Promise<void> {
   const worker = new Worker(bundle(), { argv: ['worker'], workerData: work });
   worker.on('message', keep);
-  await once(worker, 'exit');
+  const [code] = (await once(worker, 'exit')) as [number];
+  if (code !== 0) throw new Error(`A thread ended with ${code}, and what it had taken is not checked.`);
 }
 
 /** The files that nobody has taken yet, each as it is done. */

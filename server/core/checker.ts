@@ -220,6 +220,7 @@ const coreChecks: ReadonlySet<string> = new Set([
   'kit-with-errors',
   'gear-in-two-kits',
   'purpose-explains-nothing',
+  'check-failed',
   'merge-key',
 ]);
 

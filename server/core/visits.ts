@@ -3,7 +3,7 @@
  * edited, only what changed is visited again.
  */
 import type { Range } from './document/node.ts';
-import type { Film, Piece, Shot, Val } from './film.ts';
+import type { Deliverable, Film, LampPlace, Piece, Shot, Title, Val } from './film.ts';
 import { limitsOf } from './limits.ts';
 import type { Limit, PurposeWord, Report, Rule } from './rule.ts';
 import type { Settings } from './settings.ts';
@@ -110,11 +110,8 @@ export class Visits {
 
   #ofShot(shot: Shot, film: Film): SaidOfShot {
     const visit = new Visit(film);
-    for (const asked of this.#shotRules) {
-      visit.begin(asked, shot, shot, shot);
-      asked.rule.shot?.(shot, visit.context);
-    }
-    const around = this.#aroundRules.filter(({ rule, limits }) => rule.looksAround?.(shot, { film, limits }));
+    for (const asked of this.#shotRules) visit.make(asked, 'shot', shot, shot);
+    const around = this.#aroundRules.filter((asked) => looksAround(asked, shot, film));
     return visit.isSilent && around.length === 0 ? nothing : { ...visit.said, around };
   }
 
@@ -122,43 +119,36 @@ export class Visits {
   #ofShotsAmong({ shots, saidOfShots }: Visited, film: Film): Said {
     const visit = new Visit(film);
     for (const [index, { around }] of saidOfShots.entries()) {
-      const shot = shots[index]!;
-      for (const asked of around) {
-        visit.begin(asked, shot, shot, shot);
-        asked.rule.shot?.(shot, visit.context);
-      }
+      for (const asked of around) visit.make(asked, 'shot', shots[index]!, shots[index]);
     }
     return visit.said;
   }
 
   #ofPiece(piece: Piece, film: Film): Said {
     const visit = new Visit(film);
-    for (const asked of this.#pieceRules) {
-      visit.begin(asked, piece, piece, piece.shot);
-      asked.rule.piece?.(piece, visit.context);
-    }
+    for (const asked of this.#pieceRules) visit.make(asked, 'piece', piece, piece.shot);
     return visit.isSilent ? nothing : visit.said;
   }
 
   #ofFilm(film: Film): Said {
     const visit = new Visit(film);
-    const { context } = visit;
-    const each = <T extends Range>(asked: Asked, all: Iterable<T>, look: ((one: T) => void) | undefined) => {
-      if (!look) return;
-      for (const one of all) {
-        visit.begin(asked, one, one);
-        look(one);
-      }
-    };
+    const { start } = film.at;
     for (const asked of this.#filmRules) {
-      const { rule } = asked;
-      visit.begin(asked, film, { start: film.at.start, end: film.at.start });
-      rule.film?.(film, context);
-      each(asked, film.deliverables.values(), rule.deliverable && ((one) => rule.deliverable?.(one, context)));
-      each(asked, film.lamps.values(), rule.lamp && ((one) => rule.lamp?.(one, context)));
-      each(asked, film.titles, rule.title && ((one) => rule.title?.(one, context)));
+      visit.make(asked, 'film', film, undefined, { start, end: start });
+      if (asked.rule.deliverable) for (const one of film.deliverables.values()) visit.make(asked, 'deliverable', one);
+      if (asked.rule.lamp) for (const lamp of film.lamps.values()) visit.make(asked, 'lamp', lamp);
+      if (asked.rule.title) for (const title of film.titles) visit.make(asked, 'title', title);
     }
     return visit.said;
+  }
+}
+
+function looksAround({ rule, limits }: Asked, shot: Shot, film: Film): boolean {
+  try {
+    return rule.looksAround?.(shot, { film, limits }) ?? false;
+  } catch {
+    // The visit fails alike, and says so.
+    return true;
   }
 }
 
@@ -199,11 +189,27 @@ class Visit {
     return this.said.raised.length + this.said.usedWords.length === 0;
   }
 
-  begin(asked: Asked, about: object, range: Range, shot?: Shot): void {
+  /** Takes a rule to one thing. What a rule that fails would say is missing, and that is said; all others go on. */
+  make<K extends keyof Visitors>(
+    asked: Asked,
+    kind: K,
+    about: Visitors[K],
+    shot?: Shot,
+    range: Range = about as Range,
+  ): void {
     this.#asked = asked;
     this.#about = about;
     this.#range = range;
     this.#shot = shot;
+    try {
+      (asked.rule as Visiting)[kind]?.(about, this.context);
+    } catch (error) {
+      const data = { rule: asked.rule.id, why: error instanceof Error ? error.message : String(error) };
+      const report = { message: 'failed', data, at: { start: range.start, end: range.end } };
+      // Said once, wherever else it fails.
+      const sameAs = `${failed.id} ${asked.rule.id}`;
+      this.said.raised.push({ by: asked.index, raised: { rule: failed, report, about, aboutRange: range, sameAs } });
+    }
   }
 
   #take(report: AnyReport): void {
@@ -212,6 +218,31 @@ class Visit {
     this.said.raised.push({ by: index, raised: { rule, report, about: this.#about, aboutRange: this.#range, shot } });
   }
 }
+
+/** What rules visit. */
+interface Visitors {
+  film: Film;
+  shot: Shot;
+  piece: Piece;
+  deliverable: Deliverable;
+  lamp: LampPlace;
+  title: Title;
+}
+
+type Visiting = { readonly [K in keyof Visitors]?: (about: Visitors[K], context: Visit['context']) => void };
+
+/** What a rule that failed says: a program that stands still would take all other findings along. */
+const failed: Rule = {
+  id: 'check-failed',
+  family: 'names',
+  summary: 'A check failed by a fault of its own.',
+  severity: 'error',
+  sources: [],
+  messages: {
+    failed:
+      '{rule} could not look at this ({why}), so what it would say is missing; all other checks were made. The fault is in the check and not in your file: please report it.',
+  },
+};
 
 /** Of a shot whose set-up is defined nowhere half is not known: it is judged when that name is mended. */
 function isWhole({ setUpName, setUp }: Shot): boolean {

@@ -1,11 +1,12 @@
 /** What a rule may look at when it visits a shot or a piece: what `Visits` keeps of such a visit must stay true. */
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
+import { Checker } from '../../server/core/checker.ts';
 import type { Film, Piece, Shot } from '../../server/core/film.ts';
 import { limitsOf } from '../../server/core/limits.ts';
 import type { Rule } from '../../server/core/rule.ts';
 import { rules } from '../../server/rules/index.ts';
 import { corpus } from '../hostile/corpus.ts';
-import { checkSpec } from '../helpers/workspace.ts';
+import { checkSpec, memoryHost, spec } from '../helpers/workspace.ts';
 
 const films = corpus.flatMap(({ kind, text, files }) => (kind === 'shoot' ? (checkSpec(text, files).film ?? []) : []));
 
@@ -58,3 +59,67 @@ function guard<T extends object>(one: T, what: string, looked: Set<string>): T {
     },
   });
 }
+
+describe('a rule that fails', () => {
+  const faulty = (how: Partial<Rule>): Rule => ({
+    id: 'faulty',
+    family: 'names',
+    summary: '',
+    severity: 'info',
+    sources: [],
+    messages: {},
+    ...how,
+  });
+  const broken = () => {
+    throw new TypeError('no such thing');
+  };
+  const said = (rule: Rule) => {
+    const text = spec('camera: { distance: 60 cm, iso: 25600, raster: 3840x2160, rate: 25 }\n');
+    const by = (all: readonly Rule[]) => new Checker(memoryHost({}), all).checkAs('shoot', text).findings;
+    const without = by(rules);
+    return {
+      text,
+      without,
+      more: by([...rules, rule]).filter((one) => !without.some((other) => other.rule === one.rule)),
+    };
+  };
+
+  test.each<[string, Partial<Rule>, string | undefined]>([
+    ['a shot', { shot: broken }, 'box'],
+    ['a shot among others', { shot: broken, looksAround: broken }, 'box'],
+    ['a line of the cut', { piece: broken }, undefined],
+    ['the film', { film: broken }, ''],
+    ['a deliverable', { deliverable: broken }, 'film'],
+    ['a lamp', { lamp: broken }, 'key'],
+  ])('at %s takes no other finding along', (_, how, place) => {
+    const { text, without, more } = said(faulty(how));
+    expect(without.length).toBeGreaterThan(0);
+    expect(new Set(more.map(({ rule, severity }) => `${rule} ${severity}`))).toEqual(new Set(['check-failed error']));
+    expect(more[0]?.message).toMatch(
+      /^faulty could not look at this \(no such thing\), so what it would say is missing/,
+    );
+    if (place !== undefined) expect(text.slice(more[0]!.start, more[0]!.end)).toBe(place);
+  });
+
+  const kinds = ['film', 'shot', 'piece', 'deliverable', 'lamp', 'title', 'looksAround'] as const;
+  const { text, files } = corpus.find(({ kind }) => kind === 'shoot')!;
+  const saidBy = (all: readonly Rule[]) =>
+    new Checker(memoryHost(files ?? {}), all)
+      .checkAs('shoot', text)
+      .findings.map(({ rule, message }) => [rule, message]);
+
+  test.each(rules.map((rule) => [rule.id, rule]))(
+    '%s takes nothing but its own findings along, and says so once',
+    (id, rule) => {
+      const failing = {
+        ...rule,
+        ...Object.fromEntries(kinds.filter((kind) => rule[kind]).map((kind) => [kind, broken])),
+      };
+      const found = saidBy(rules.map((one) => (one === rule ? failing : one)));
+      const failed = found.filter(([by]) => by === 'check-failed');
+      expect(found.filter(([by]) => by !== 'check-failed')).toEqual(saidBy(rules.filter((one) => one !== rule)));
+      expect(failed.length).toBeLessThanOrEqual(1);
+      for (const [, message] of failed) expect(message).toContain(`${id} could not look at this (no such thing)`);
+    },
+  );
+});

@@ -71,6 +71,7 @@ function expectOnlySyntax(findings: readonly Finding[]): void {
 
 /** @param withFixes false leaves the fixes alone: finding them takes longer than all else */
 export function expectFinding(finding: Finding, text: string, files: Text['files'] = {}, withFixes = true): void {
+  if (finding.rule === 'check-failed') fail('a rule failed', finding);
   expectInside(finding, text, finding);
   expectPlain(finding.message, finding);
   for (const related of finding.related) {
