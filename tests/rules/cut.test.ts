@@ -338,6 +338,14 @@ ${cut}`);
     expect(messages(film('  - { shot: hand, length: 4 s }\n  - { shot: box, length: 6 s }\n'), rule)).toEqual([]);
   });
 
+  test('what no shot shows can be shown in those that are seen longest', () => {
+    const text = film('  - { shot: box, length: 6 s }\n  - { shot: hand, length: 4 s }\n', 'must-show: [product, lid]');
+    const fixes = fixed(text, rule);
+    expect(Object.keys(fixes)).toEqual(['Show `lid` in `box`', 'Show `lid` in `hand`']);
+    expect(fixes['Show `lid` in `hand`']).toContain('hand: { record: 20 s, shows: [crank, lid] }');
+    expect(messages(fixes['Show `lid` in `box`']!, rule)).toEqual([]);
+  });
+
   test('under a second is a warning, from a second on it counts', () => {
     const text = film('  - { shot: box, length: 5.2 s }\n  - { shot: hand, length: 4 s }\n');
     expect(findings(text, rule).map((one) => [one.severity, one.message])).toEqual([

@@ -1,6 +1,6 @@
 import { shownOfPieceS } from '../../core/derived/edit.ts';
-import type { Deliverable, Film, Val } from '../../core/film.ts';
-import { defineRule, type FixIdea } from '../../core/rule.ts';
+import type { Deliverable, Film, Shot, Val } from '../../core/film.ts';
+import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { listText, quoted, secondsText } from '../../core/say.ts';
 import { nearest } from '../../core/nearest.ts';
 import { everythingShown, shownIn } from '../../core/derived/shown.ts';
@@ -31,7 +31,8 @@ export default defineRule({
       if (!shown.has(item.value)) {
         // A subject that is no part of the product is a slip of its own.
         if (isSubjectMeant(item.value, film)) continue;
-        if (near === undefined) report({ message: 'nowhere', data: { item: name }, at: item });
+        if (near === undefined)
+          report({ message: 'nowhere', data: { item: name }, at: item, fixes: () => showIn(item.value, film) });
         else
           report({
             message: 'near',
@@ -80,6 +81,22 @@ function where(film: Film, item: string): string {
   const names = (cut.length > 0 ? cut : shots).map((shot) => quoted(shot.name));
   const list = listText(names.slice(0, 4), 'or');
   return cut.length > 0 ? `Its section leaves out ${list}.` : `Put a second of ${list} into the cut.`;
+}
+
+/** Says it of one of the shots that are seen longest: which of them does, only the user knows. */
+function showIn(item: string, film: Film): FixIdea[] {
+  const lengthS = ({ pieces }: Shot) => pieces.reduce((sum, piece) => sum + (piece.lengthS ?? 0), 0);
+  const shots = [...film.shots.values()].filter((shot) => lengthS(shot) >= 1).sort((a, b) => lengthS(b) - lengthS(a));
+  return shots.slice(0, 3).map((shot) => {
+    // The subject counts as shown without being named.
+    const named = shot.shows.map(({ value }) => value).filter((name) => name !== shot.subject.name);
+    const names = [...named, item];
+    return set(`Show ${quoted(item)} in ${quoted(shot.name)}`, [
+      shot,
+      'shows',
+      names.length > 1 ? `[${names.join(', ')}]` : item,
+    ]);
+  });
 }
 
 function rename({ start, end }: Val<string>, name: string): FixIdea[] {
