@@ -83,7 +83,7 @@ export class Checker {
    * @param own what is wrong with its text and its format
    * @param usual the same tree with values that can't be read as they usually are; `root` itself where there are none
    */
-  checkSpec(doc: Doc, root: Node, own: readonly Finding[], settings: Settings, usual = root): CheckResult {
+  checkSpec(doc: Doc, root: Node, own: readonly Finding[], settings: Settings, usual: Node): CheckResult {
     const { world, kits } = this.worldOf(root, settings);
     const film = resolveFilm(root, world);
     const all = checkFilm(film, this.rules, settings, doc.text);

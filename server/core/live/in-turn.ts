@@ -39,9 +39,9 @@ function readAgain(checker: Checker): Check {
     const read = last ? last.with(text) : Stretches.of(text);
     if (!read) return checker.checkAs(kind, text, settings);
     last = read;
-    const { written, meant } = read.trees();
+    const { written, meant, usual } = read.trees();
     const [comments, problems] = [read.comments(), read.problems()];
     const doc = { text, root: written, comments, problems, lines: new LineMap(text, read), broken: false };
-    return checker.checkSpec(doc, meant, [...problems, ...read.faults()], settings);
+    return checker.checkSpec(doc, meant, [...problems, ...read.faults()], settings, usual);
   };
 }
