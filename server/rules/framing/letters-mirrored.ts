@@ -7,6 +7,7 @@ export default defineRule({
   summary: 'A mirrored piece shows letters, which then read backwards.',
   severity: 'warning',
   sources: ['geometry'],
+  yieldsTo: ['mounted-upside-down'],
   messages: {
     mirrored:
       '{shot}: this piece is mirrored, and it shows {parts}, whose letters then read backwards. Leave the picture as recorded, or mirror a shot that shows none.',
