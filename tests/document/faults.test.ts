@@ -249,6 +249,11 @@ describe('text that YAML cuts off in silence', () => {
     expect(fixed(`a: { b: ${written}, c: 1 }\n`)).toBe(`a: { b: ${meant}, c: 1 }\n`);
   });
 
+  it('offers a colon where a name may have lost it', () => {
+    expect(fixed('a: { angle: 45°, height 40 cm }\n', 'Put a colon')).toBe('a: { angle: 45°, height: 40 cm }\n');
+    expect(fixed('a: { text: Poured, by hand }\n', 'Put quotes')).toBe('a: { text: "Poured, by hand" }\n');
+  });
+
   it('takes other text with commas for text', () => {
     for (const text of ['1,2,3 go', '7,5 cm tall', 'f/2,8 is wide', '2, 3 and more']) {
       expect(fixed(`a: { b: ${text} }\n`)).toBe(`a: { b: "${text}" }\n`);

@@ -602,3 +602,50 @@ describe('large and hostile files', () => {
     expect(problemsOf(text)).toEqual(problemsOf(text));
   });
 });
+
+describe('what people bring along', () => {
+  const slips: [string, string, string, string | null, boolean?][] = [
+    [camera('iso: «12.800»'), 'wrong-unit', 'would be 12.8', '12800', true],
+    [camera('white-balance: «5.600 K»'), 'wrong-unit', 'nothing between thousands', '5600 K', true],
+    [spec({ deliver: 'raster: «1.920x1.080», rate: 25' }), 'wrong-unit', 'thousands', '1920x1080', true],
+    [spec({ more: 'backdrop: { colour: «“#b3201a”» }' }), 'wrong-unit', 'quotes that YAML', '"#b3201a"', true],
+    [camera('shutter: «“1/50 s”»'), 'wrong-unit', 'quotes that YAML', '1/50 s', true],
+    [camera('shutter: «1⁄50 s»'), 'wrong-unit', '`1/50 s`', '1/50 s', true],
+    [spec({ more: 'room: { source: «daylight» }' }), 'unknown-word', '`window`', 'window', false],
+    [spec({ product: 'size: 9 x 6 x 7 cm, finish: «shiny»' }), 'unknown-word', '`glossy`', 'glossy', false],
+    [spec({ deliver: 'raster: 1920x1080, rate: 25, loudness: «-14 dB»' }), 'wrong-unit', 'LUFS', '-14 LUFS', false],
+    [spec({ deliver: 'raster: 1920x1080, rate: 25, true-peak: «-1 dBFS»' }), 'wrong-unit', 'dBTP', '-1 dBTP', false],
+    [spec({ more: 'schedule: [{ day: «20.12.2026» }]' }), 'wrong-unit', 'year-month-day', '2026-12-20', true],
+    [spec({ more: 'schedule: [{ day: «1.2.2026» }]' }), 'wrong-unit', 'year-month-day', '2026-02-01', true],
+    [spec({ more: 'schedule: [{ day: «12/20/2026» }]' }), 'wrong-unit', 'year-month-day', '2026-12-20', true],
+    [spec({ more: 'schedule: [{ day: «01/02/2026» }]' }), 'wrong-unit', "can't be read as a date", null],
+    [shot('«record 12 s», takes: 2'), 'unknown-key', '`record: 12 s`', 'record: 12 s', false],
+  ];
+  it.each(slips)('%s', (marked, rule, says, fix, safe) => {
+    expectOne(marked, 'shoot', { rule: rule as 'wrong-unit', says, fix, ...(safe !== undefined && { safe }) });
+  });
+
+  it('leaves decimals of small numbers alone', () => {
+    expect(problemsOf(camera('distance: 1.250 m').replace('  distance: 60 cm\n', ''))).toEqual([]);
+    expect(problemsOf(camera('iso: 12.5'))).toEqual([]);
+  });
+
+  it('offers a rate of bytes in bits, and as the same figure of bits', () => {
+    const [found] = problemsOf(spec({ deliver: 'raster: 1920x1080, rate: 25, bitrate: 16 MB/s' }));
+    expect(found?.fixes.map(({ title }) => title)).toEqual(['Write `128 Mb/s`', 'Write `16 Mb/s`']);
+  });
+
+  it('offers beats and seconds where a length has no unit', () => {
+    const [found] = problemsOf(cut('{ shot: reveal, length: 8 }'));
+    expect(found?.fixes.map(({ title }) => title)).toEqual(['Write `8 beats`', 'Write `8 s`']);
+  });
+
+  it('marks the dash of an empty line, not the name of its list', () => {
+    const text = spec({ cut: '\n  - { shot: reveal, length: 2 s }' });
+    const [found, ...more] = problemsOf(text);
+    expect(text.slice(0, found!.end)).toMatch(/cut:\n {2}-$/);
+    expect([found!.end - found!.start, more]).toEqual([1, []]);
+    expect(found!.message).toContain('This line of `cut` is empty');
+    expect(problemsOf(fixed(text, [found!]))).toEqual([]);
+  });
+});

@@ -131,7 +131,16 @@ export function cutByComma(text: string, value: ScalarNode, names: readonly Scal
   const message = `Inside braces a comma ends the text, so only \`${shown(value.text)}\` is read. Put quotes round \`${shown(written)}\`.`;
   const edit = { ...whole, text: quote(written) };
   const fix: Fix = { title: 'Put quotes round the whole text', edits: [edit], safe: false };
-  return { problem: problem('comma-in-braces', place, message, { fixes: [fix] }), meant: undefined };
+  const fixes = [fix, ...(first && first === last ? missingColon(first) : [])];
+  return { problem: problem('comma-in-braces', place, message, { fixes }), meant: undefined };
+}
+
+/** `{ angle: 45°, height 40 cm }` */
+function missingColon({ start, text }: ScalarNode): Fix[] {
+  const name = /^[a-z][\w-]*(?= +\S)/.exec(text)?.[0];
+  if (name === undefined) return [];
+  const at = start + name.length;
+  return [{ title: `Put a colon after ${name}`, edits: [{ start: at, end: at, text: ':' }], safe: false }];
 }
 
 const numberWithUnit = String.raw`(?:f/|1/)?[-+]?\d+(?:[.,]\d+)*(?: ?[^\s\d,]\S*)?`;

@@ -13,6 +13,7 @@ import type { Complaint } from './generated/validate.js';
 import { asKey, nearest } from '../nearest.ts';
 import { countryMeant, countryName, isCountry } from './country.ts';
 import { isEmpty, mostValues, toPlain } from './plain.ts';
+import { thousandsMeant } from './repair.ts';
 
 /** The rules that the check of the format has findings for. */
 export const schemaRules = [
@@ -138,9 +139,18 @@ class SchemaCheck {
       this.#emptyValue(node, field, pair);
       return;
     }
+    this.#thousands(node, oneOf(field));
     const quantity = field['x-quantity'];
     if (quantity === 'date') this.#noSuchDay(node, field);
     if (quantity === 'country' || quantity === 'region') this.#noSuchCountry(node, quantity);
+  }
+
+  #thousands(node: ScalarNode, field: RawField): void {
+    const meant = node.quoted ? undefined : thousandsMeant(field, node.text);
+    if (meant === undefined) return;
+    const message = `${quoted(node.text)} would be ${Number.parseFloat(node.text)}: a point stands before decimals only. Write \`${meant}\`, with nothing between thousands.`;
+    const fixes = replace(node, meant, true);
+    this.#report('wrong-unit', node, message, fixes, meantInstead(node, fixes));
   }
 
   #noSuchDay(node: ScalarNode, field: RawField): void {
@@ -166,13 +176,20 @@ class SchemaCheck {
 
   #emptyValue(node: ScalarNode, field: RawField, pair: Pair | undefined): void {
     const key = pair?.key.text ?? '';
-    const place = node.end > node.start || !pair ? node : pair.key;
+    // An empty line of a list stands right behind its dash.
+    const isLine = pair !== undefined && pair.value !== node && node.end === node.start;
+    const place =
+      node.end > node.start || !pair ? node : isLine ? { start: node.start - 1, end: node.start } : pair.key;
     const example = exampleOf(field);
     const doubt = usualInstead(node, field);
     if (pair && node.end === node.start && this.#colourless.has(pair.key.start)) return;
     if (node.text !== '' && !node.quoted) {
       const message = `${quoted(node.text)} says nothing here. Delete \`${key}\`, or write a value, for example \`${example}\`.`;
       return this.#report('empty-value', place, message, [], doubt);
+    }
+    if (isLine) {
+      const fix: Fix = { title: 'Delete this dash', edits: [{ ...place, text: '' }], safe: false };
+      return this.#report('empty-value', place, emptyLine(key, example), [fix]);
     }
     const block = ['block', 'named', 'lines'].includes(shapeOf(field));
     const such = example ? `, for example \`${example}\`` : '';
@@ -328,6 +345,11 @@ class SchemaCheck {
     if (!pair) return;
     const text = pair.key.text;
     const names = Object.keys(field.properties ?? {});
+    const split = pair.value.kind === 'scalar' && isEmpty(pair.value) ? keyAndValue(text, names) : undefined;
+    if (split) {
+      this.#rememberMeant(node, split.name);
+      return this.#noColon(pair, split);
+    }
     const near = otherWord(text, names) ?? nearest(text, names);
     const free = near && !this.#pairOf(node, near.word);
     if (free) this.#rememberMeant(node, near.word);
@@ -339,6 +361,15 @@ class SchemaCheck {
     const fixes = free ? replace(pair.key, near.word, sure) : [];
     const slip = free && sure ? { slip: { node: pair.key, means: near.word } } : {};
     this.#report('unknown-key', pair.key, message, fixes, slip);
+  }
+
+  /** `{ iso 400 }`. */
+  #noColon({ key, value }: Pair, { name, said }: { name: string; said: string }): void {
+    this.#told.add(value);
+    const at = key.start + name.length;
+    const fix: Fix = { title: `Put a colon after ${name}`, edits: [{ start: at, end: at, text: ':' }], safe: false };
+    const message = `${quoted(key.text)} has no colon: write \`${name}: ${said}\`.`;
+    this.#report('unknown-key', key, message, key.quoted || value.end > value.start ? [] : [fix]);
   }
 
   #rememberMeant(node: Node, word: string): void {
@@ -410,11 +441,20 @@ function usualInstead(node: ScalarNode, field: RawField): Pick<SchemaProblem, 'd
   return usual === undefined ? {} : { doubt: { node, usual } };
 }
 
+function emptyLine(key: string, example: string): string {
+  return `This line of \`${key}\` is empty. Write what belongs there${example && `, for example \`- ${example}\``}, or delete it.`;
+}
+
 function isMissingAtTop({ keyword, instancePath }: Complaint): boolean {
   return keyword === 'required' && instancePath === '';
 }
 
 const fileNames = { shoot: 'a shoot spec (`*.shoot.yaml`)', kit: 'a kit (`*.kit.yaml`)', config: '`shootspec.yaml`' };
+
+function keyAndValue(text: string, names: readonly string[]): { name: string; said: string } | undefined {
+  const [, name = '', said = ''] = /^([a-z][a-z-]*) +(\S.{0,40})$/.exec(text) ?? [];
+  return names.includes(name) ? { name, said } : undefined;
+}
 
 /** Words that people bring along, and ours; where several are given, the first that the block knows. */
 const otherWords: Readonly<Record<string, readonly string[]>> = {

@@ -4,7 +4,7 @@ import type { Fix } from '../finding.ts';
 import { listText, quoted } from '../say.ts';
 import type { RawField } from './fields.ts';
 import { isNumber, oneOf, typesOf, yamlText } from './fields.ts';
-import { asKey, nearest } from '../nearest.ts';
+import { asKey, type Near, nearest } from '../nearest.ts';
 import { familiesOf, familiesWith, fits, noUnit, repair } from './repair.ts';
 
 export interface Explained {
@@ -85,10 +85,12 @@ export function explainValue(field: RawField, key: string, node: ScalarNode): Ex
   const meant = repair(one, text);
   if (meant) {
     const written = meant.text.startsWith('#') ? JSON.stringify(meant.text) : meant.text;
-    const guess = meant.safe ? '' : ` (if that is what you mean)`;
+    const others = (meant.others ?? []).map((other) => ` or \`${other}\``).join('');
+    const guess = meant.safe ? '' : `${others} (if that is what you mean)`;
     const also = meant.safe || meant.why !== noUnit || !one['x-unit']?.includes(',') ? '' : ` Units: ${one['x-unit']}.`;
     const message = `${show(node)} ${meant.why}: write \`${written}\`${guess}.${also}`;
-    return { rule: 'wrong-unit', message, fixes: replace(node, meant.text, meant.safe) };
+    const all = [meant.text, ...(meant.others ?? [])];
+    return { rule: 'wrong-unit', message, fixes: all.flatMap((text) => replace(node, text, meant.safe)) };
   }
   return (
     explainSpecial(one, key, node) ??
@@ -128,10 +130,54 @@ function explainWord(words: readonly string[], key: string, node: ScalarNode): E
     const message = `${show(node)} is no word of this format; \`${key}\` is ${allowed}.`;
     return { rule: 'unknown-word', message, fixes: word ? replace(node, word, false) : [] };
   }
-  const near = nearest(text, words);
+  const near = nearest(text, words) ?? otherWord(text, words);
   const meant = near ? ` Did you mean \`${near.word}\`?` : '';
   const message = `\`${key}\` can't be ${show(node)}.${meant} It is ${allowed}.`;
   return { rule: 'unknown-word', message, fixes: near ? replace(node, near.word, near.sure) : [] };
+}
+
+/** Words that people bring along for values, and ours; the first that may stand there. */
+const otherWords: Readonly<Record<string, readonly string[]>> = {
+  daylight: ['window'],
+  sun: ['window'],
+  sunlight: ['window'],
+  lamps: ['mains-lamps'],
+  mains: ['mains-lamps'],
+  battery: ['battery-lamps'],
+  shiny: ['glossy'],
+  gloss: ['glossy'],
+  polished: ['glossy'],
+  matt: ['matte'],
+  flat: ['matte'],
+  'semi-gloss': ['satin'],
+  silk: ['satin'],
+  metal: ['metallic'],
+  clear: ['transparent'],
+  frosted: ['translucent'],
+  milky: ['translucent'],
+  rec709: ['bt709'],
+  'rec-709': ['bt709'],
+  sdr: ['bt709'],
+  hdr10: ['pq'],
+  avc: ['h264'],
+  hevc: ['h265'],
+  tv: ['television', 'broadcast'],
+  phone: ['phone-upright'],
+  table: ['surface'],
+  tripod: ['stand'],
+  center: ['centre'],
+  middle: ['centre'],
+  mid: ['centre'],
+  grey: ['mid'],
+  gray: ['mid'],
+  back: ['rim'],
+  hair: ['rim'],
+};
+
+function otherWord(text: string, words: readonly string[]): Near | undefined {
+  const key = asKey(text);
+  const word = Object.hasOwn(otherWords, key) ? otherWords[key]!.find((one) => words.includes(one)) : undefined;
+  return word === undefined ? undefined : { word, sure: false };
 }
 
 /** A name of something, a place in the world, or a text that follows some other pattern. */
@@ -267,8 +313,10 @@ function explainUnit(field: RawField, key: string, node: ScalarNode): Explained 
   const other = familiesWith(unit).filter((family) => !familiesOf(quantity).includes(family));
   const bits = eightfold(quantity, node.text);
   if (bits) {
-    const message = `${show(node)} is ${named(other[0] ?? '')}, and ${wanted}. A byte (B) is 8 bits (b): ${show(node)} is \`${bits}\`.`;
-    return { rule: 'wrong-unit', message, fixes: fits(field, bits) ? replace(node, bits, false) : [] };
+    const message = `${show(node)} is ${named(other[0] ?? '')}, and ${wanted}. A byte (B) is 8 bits (b): ${show(node)} is \`${bits}\`. Where the figure itself is meant, write its unit as the example does.`;
+    const small = node.text.replace(/(?<=[kMG])[bB]/, (unit) => (unit === 'B' ? 'b' : 'B'));
+    const meant = [bits, repair(field, small)?.text ?? small].filter((text) => fits(field, text));
+    return { rule: 'wrong-unit', message, fixes: meant.flatMap((text) => replace(node, text, false)) };
   }
   if (other.length > 0) {
     return { rule: 'wrong-unit', message: `${show(node)} is ${named(other[0]!)}, and ${wanted}.`, fixes: [] };

@@ -11,6 +11,8 @@ export interface Repair {
   readonly safe: boolean;
   /** What is wrong with the spelling, as the end of "`x` …". */
   readonly why: string;
+  /** What else may be meant. */
+  readonly others?: readonly string[];
 }
 
 /** Ways to write a unit that we do not take, and the unit; looked up in lower case when not found as written. */
@@ -116,6 +118,18 @@ export function repair(field: RawField, text: string): Repair | undefined {
   return undefined;
 }
 
+/**
+ * `iso: 12.800`, `5.600 K`: a number that fits but is a thousandth of what is meant, as nobody writes three decimals of
+ * what is counted in hundreds and thousands.
+ */
+export function thousandsMeant(field: RawField, text: string): string | undefined {
+  const isLarge =
+    field['x-quantity'] === 'kelvin' || (field['x-quantity'] === 'number' && (field.maximum ?? 0) >= 1_000_000);
+  if (!isLarge || !fits(field, text)) return undefined;
+  const meant = text.replace(/(?<![\d.])([1-9]\d{0,2})\.(\d{3})(?![\d.])/g, '$1$2');
+  return meant !== text && fits(field, meant) ? meant : undefined;
+}
+
 /** Why a number alone is not enough. */
 export const noUnit = 'has no unit';
 
@@ -136,12 +150,22 @@ export function fits(field: RawField, text: string): boolean {
   return field.enum?.includes(text) ?? false;
 }
 
+/** Quotes that only people take for quotes: curly, low and pointed ones. */
+const otherQuotes = /^[“”„‟«»‘’‚‛‹›]\s*(.*?)\s*[“”„‟«»‘’‚‛‹›]$/;
+
 function* candidates(field: RawField, written: string): Generator<Repair> {
+  const inQuotes = otherQuotes.exec(written)?.[1];
+  if (inQuotes !== undefined) {
+    const why = 'stands in quotes that YAML takes for letters';
+    if (fits(field, inQuotes)) yield { text: inQuotes, safe: true, why };
+    for (const one of candidates(field, inQuotes)) yield { ...one, why };
+  }
   const quantity = field['x-quantity'] ?? '';
   const plain = written
     .replace(/[\u00a0\u2000-\u200a\u202f\u3000]/g, ' ')
     .replace(/[−‐‑]/g, '-')
     .replace(/[º˚]/g, '°')
+    .replace(/[⁄∕／]/g, '/')
     .replace(/\s+/g, ' ')
     .trim();
   yield { text: plain, safe: true, why: 'has a sign or space that looks right and is another one' };
@@ -208,6 +232,8 @@ function oneOver(number: string, unit: string, text: string): Repair | undefined
 
 function withUnit(quantity: string, number: NumberMeant, word: string, text: string): Repair | undefined {
   const unit = unitMeant(quantity, word);
+  const near = unit ? undefined : nearUnits[quantity];
+  if (near?.for.test(word)) return { text: `${number.text} ${near.unit}`, safe: false, why: near.why };
   if (!unit) return undefined;
   const written = unit === 'LUFS' && /^lkfs$/i.test(word) ? 'LKFS' : unit;
   const value = unit === '°' ? `${number.text}°` : `${number.text} ${written}`;
@@ -215,6 +241,12 @@ function withUnit(quantity: string, number: NumberMeant, word: string, text: str
   const why = number.why ?? (sameUnit ? spacing(text) : 'has its unit written in another way');
   return { text: singular(value, number.text), safe: true, why };
 }
+
+/** Units of something else that are said where these are meant. */
+const nearUnits: Readonly<Record<string, { readonly for: RegExp; readonly unit: string; readonly why: string }>> = {
+  loudness: { for: /^db(?:fs)?$/i, unit: 'LUFS', why: 'is a level in decibels, and loudness over time is in LUFS' },
+  'true-peak': { for: /^db(?:fs)?$/i, unit: 'dBTP', why: 'does not say that the true peak is meant' },
+};
 
 /** `1 stop`, `1 beat`, `1 frame`. */
 function singular(value: string, number: string): string {
@@ -316,7 +348,10 @@ function withoutUnit(quantity: string, number: NumberMeant, field: RawField): Re
       why,
     };
   const usual = exampleUnit(field);
-  return usual && unitMeant(quantity, usual) ? { text: `${number.text} ${usual}`, safe: false, why } : undefined;
+  if (!usual || !unitMeant(quantity, usual)) return undefined;
+  const said = (unit: string) => singular(`${number.text} ${unit}`, number.text);
+  // Beats are counted from the music, and there may be none.
+  return { text: said(usual), safe: false, why, ...(usual === 'beats' && { others: [said('s')] }) };
 }
 
 /** `2600lx at 1m`, `2600 lux @ 1 m`, `2600 lx/1m`. */
@@ -341,6 +376,15 @@ const known: Readonly<Record<string, string>> = {
   hd: '1920x1080',
   '8k': '7680x4320',
 };
+
+/** `20.12.2026`; with strokes only where it is plain which is the month. As the whole, year, month and day. */
+function dayFirst(text: string): string[] | undefined {
+  const match = /^(\d{1,2})([./-])(\d{1,2})\2 ?(\d{4})$/.exec(text.replace(/\. /g, '.'));
+  if (!match) return undefined;
+  const [whole, a, sign, b, year] = match as unknown as [string, string, string, string, string];
+  if (Number(b) > 12 && sign === '/' && Number(a) <= 12) return [whole, year, a, b];
+  return sign === '.' || Number(a) > 12 ? [whole, year, b, a] : undefined;
+}
 
 /** `de`, `Germany`: the two letters of a country that is meant. */
 function countryIn(text: string): Repair | undefined {
@@ -374,6 +418,11 @@ const specials: Readonly<Record<string, Special>> = {
   *raster(text) {
     const match = /^(\d+)\s*(?:x|×|\*|by)\s*(\d+)\s*(?:px|pixels)?$/i.exec(text);
     if (match) yield { text: `${match[1]}x${match[2]}`, safe: true, why: 'is written without spaces and unit' };
+    const points = /^\d{1,2}\.\d{3} ?[x×] ?\d{1,2}\.\d{3}$/i.test(text);
+    if (points) {
+      const plain = text.replaceAll('.', '').replace(/ ?[x×] ?/i, 'x');
+      yield { text: plain, safe: true, why: 'has a mark between its thousands' };
+    }
     const name = known[text.toLowerCase()];
     if (name) yield { text: name, safe: false, why: 'is a name, and pixels are wanted' };
   },
@@ -411,7 +460,7 @@ const specials: Readonly<Record<string, Special>> = {
   },
   *date(text) {
     const one = (day: string) => {
-      const match = /^(\d{4})[-/. ]?(\d{1,2})[-/. ]?(\d{1,2})$/.exec(day.trim());
+      const match = /^(\d{4})[-/. ]?(\d{1,2})[-/. ]?(\d{1,2})$/.exec(day.trim()) ?? dayFirst(day.trim());
       return match ? `${match[1]}-${match[2]!.padStart(2, '0')}-${match[3]!.padStart(2, '0')}` : undefined;
     };
     const ends = text.split(/\s+(?:to|until|-|–|—)\s+|–|\.{2,3}/).map(one);
