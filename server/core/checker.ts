@@ -16,7 +16,7 @@ import { resolveFilm, type World } from './resolve/film.ts';
 import { type KitSource, resolveKit } from './resolve/kit.ts';
 import type { Rule } from './rule.ts';
 import { schemaRules } from './schema/check.ts';
-import { schemaFindings } from './schema/findings.ts';
+import { schemaFindings, withNamesTogether } from './schema/findings.ts';
 import { Settings } from './settings.ts';
 import { checkSettings, readSettings } from './settings-file.ts';
 
@@ -88,7 +88,8 @@ export class Checker {
     const film = resolveFilm(root, world);
     const all = checkFilm(film, this.rules, settings, doc.text);
     const checked = usual === root ? all : withoutDoubtful(all, this.trials(usual, settings)(usual).findings);
-    const concluded = this.conclude(doc, [...own, ...kits.findings, ...checked.findings]);
+    const form = withNamesTogether(own, doc.text);
+    const concluded = this.conclude(doc, [...form, ...kits.findings, ...checked.findings]);
     return {
       kind: 'shoot',
       doc,

@@ -1,8 +1,9 @@
 /** Finds the kits that a spec names, inside the repo only, and says what is wrong with the naming. */
 import { parseDocument } from './document/parse.ts';
 import { child, type Node, type Range, type ScalarNode } from './document/node.ts';
-import type { Finding, Related } from './finding.ts';
+import type { Finding, Fix, Related } from './finding.ts';
 import type { Host } from './host.ts';
+import { isPlain, nearest } from './nearest.ts';
 import { kindOf, pathFault } from './paths.ts';
 import { gearKinds, type KitSource } from './resolve/kit.ts';
 import { checkSchema } from './schema/check.ts';
@@ -44,25 +45,47 @@ export function loadKits(
     : settings.kits.map((text): { text: string } & Range => ({ text, start: root?.start ?? 0, end: root?.start ?? 0 }));
   const loaded: Omit<LoadedKits, 'complete'> = { sources: [], findings: [], paths: [] };
   for (const { text: path, start, end } of named) {
-    const add = (rule: string, message: string, severity: Finding['severity'] = 'error') =>
-      loaded.findings.push({ rule, severity, message, start, end, related: [], fixes: [] });
+    const add = (rule: string, message: string, severity: Finding['severity'] = 'error', meant?: string) =>
+      loaded.findings.push({
+        rule,
+        severity,
+        message,
+        start,
+        end,
+        related: [],
+        fixes: writeInstead(meant, start, end),
+      });
     const fault = pathFault(path);
     if (fault) {
       add(
         'kit-outside',
         `The kit \`${path}\` ${fault}. Write the path from the repo's top folder with forward slashes, such as \`kits/phone.kit.yaml\`; nothing outside the repo is read.`,
+        'error',
+        kitNear(path, host),
       );
       continue;
     }
     if (kindOf(path) !== 'kit') {
-      add('kit-not-found', `\`${path}\` is no kit: the name of a kit file ends in \`.kit.yaml\`.`);
+      const meant = kitNear(path, host);
+      add(
+        'kit-not-found',
+        `\`${path}\` is no kit: the name of a kit file ends in \`.kit.yaml\`.${asked(meant)}`,
+        'error',
+        meant,
+      );
       continue;
     }
     if (loaded.paths.includes(path)) continue;
     loaded.paths.push(path);
     const file = host.read(path);
     if ('problem' in file) {
-      add(file.problem === 'outside' ? 'kit-outside' : 'kit-not-found', `The kit \`${path}\` ${why[file.problem]}.`);
+      const meant = file.problem === 'missing' ? kitNear(path, host) : undefined;
+      add(
+        file.problem === 'outside' ? 'kit-outside' : 'kit-not-found',
+        `The kit \`${path}\` ${why[file.problem]}.${asked(meant)}`,
+        'error',
+        meant,
+      );
       continue;
     }
     const { root: gear, faults } = read(path, file.text);
@@ -77,6 +100,43 @@ export function loadKits(
   if (said) loaded.findings.push(...inTwoKits(loaded.sources, said));
   const complete = named.every(({ text: path }) => loaded.sources.some((source) => source.file === path));
   return { ...loaded, complete };
+}
+
+/** No fix where the kit is named in the settings. */
+function writeInstead(meant: string | undefined, start: number, end: number): Fix[] {
+  if (meant === undefined || start === end) return [];
+  return [{ title: `Write \`${meant}\``, edits: [{ start, end, text: meant }], safe: false }];
+}
+
+function asked(meant: string | undefined): string {
+  return meant === undefined ? '' : ` Did you mean \`${meant}\`?`;
+}
+
+/** The kit that is there and was probably meant: with other slashes, of a name that is near, or in another folder. */
+function kitNear(written: string, host: Host): string | undefined {
+  const path = written.replace(/^[./\\]+/, '').replaceAll('\\', '/');
+  if (path.length > 400) return undefined;
+  const folder = path.split('/').slice(0, -1).join('/');
+  const beside = kitsIn(folder, host);
+  const name = nameOf(path);
+  const near = nearest(name, [...beside.keys()])?.word;
+  if (near !== undefined) return beside.get(near);
+  const tops = host.list('').flatMap((entry) => (entry.isFolder ? [entry.name] : []));
+  return ['', ...tops].map((top) => kitsIn(top, host).get(name)).find((one) => one !== undefined);
+}
+
+/** Paths of the kits in a folder, by their names without the ending; a path that can't be written as it is counts as none. */
+function kitsIn(folder: string, host: Host): Map<string, string> {
+  const paths = host
+    .list(folder)
+    .filter(({ isFolder, name }) => !isFolder && kindOf(name) === 'kit')
+    .map(({ name }) => (folder === '' ? name : `${folder}/${name}`))
+    .filter((path) => isPlain(path) && pathFault(path) === undefined);
+  return new Map(paths.map((path) => [nameOf(path), path]));
+}
+
+function nameOf(path: string): string {
+  return path.slice(path.lastIndexOf('/') + 1).replace(/(?:\.kit)?(?:\.ya?ml)?$/, '');
 }
 
 const why = {

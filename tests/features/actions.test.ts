@@ -41,6 +41,28 @@ describe('a slip that hides other findings', () => {
     expect(offered(short.replace(right, written), rule)).toContain(fix);
   });
 
+  test.each([
+    ['kits/camra.kit.yaml', 'kit-not-found'],
+    ['camera.kit.yaml', 'kit-not-found'],
+    ['kits/camera.yaml', 'kit-not-found'],
+    ['kits\\camera.kit.yaml', 'kit-outside'],
+    ['./kits/camera.kit.yaml', 'kit-outside'],
+  ])('a kit named %s is the one that is near', (written, rule) => {
+    expect(offered(short.replace('kits/camera.kit.yaml', written), rule)).toEqual(['Write `kits/camera.kit.yaml`']);
+  });
+
+  test('a kit that nothing is near to has no fix', () => {
+    expect(offered(short.replace('kits/camera.kit.yaml', 'kits/other.kit.yaml'), 'kit-not-found')).toEqual([]);
+  });
+
+  test('a name that is none is written alike in all places', () => {
+    const text = short.replace('  box: {', '  Box: {').replace('shot: box', 'shot: Box');
+    const titles = offered(text, 'bad-name');
+    expect(titles).toEqual(Array(2).fill(['Write `box` in 2 places', 'Write `box`']).flat());
+    const [, bad] = checkSpec(text).findings.map((one) => one.fixes[0]);
+    expect(bad && applyEdits(text, bad.edits)).toBe(short);
+  });
+
   test('is not mended by what can be read no better', () => {
     expect(offered(spec('').replace('behind: 70 cm', 'behind: 70,5, cm'), 'comma-in-braces')).toEqual([]);
   });

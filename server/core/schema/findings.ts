@@ -34,3 +34,26 @@ export function schemaFindings(
   const doubts = new Map(problems.flatMap(({ doubt }) => (doubt ? [[doubt.node, doubt.usual]] : [])));
   return { findings, slips, doubts, values, complaints };
 }
+
+/** A name that can't be one may stand in several places: it is offered to write it alike in all of them. */
+export function withNamesTogether(findings: readonly Finding[], text: string): Finding[] {
+  const places = new Map<string, Finding[]>();
+  const keyOf = ({ start, end, fixes }: Finding) => `${text.slice(start, end)} ${fixes[0]?.title}`;
+  for (const one of findings) {
+    if (one.rule !== 'bad-name' || one.fixes.length === 0) continue;
+    const alike = places.get(keyOf(one));
+    if (alike) alike.push(one);
+    else places.set(keyOf(one), [one]);
+  }
+  return findings.map((one) => {
+    const alike = one.rule === 'bad-name' ? places.get(keyOf(one)) : undefined;
+    if (!alike || alike.length < 2 || alike.length > mostPlaces) return one;
+    const [own] = one.fixes;
+    const title = `${own!.title} in ${alike.length} places`;
+    const edits = alike.flatMap(({ fixes }) => fixes[0]!.edits);
+    return { ...one, fixes: [{ title, edits, safe: false }, ...one.fixes] };
+  });
+}
+
+/** A name in more places than this is no slip of the finger. */
+const mostPlaces = 100;
