@@ -1,7 +1,7 @@
 /** Mains by country, the load that a circuit takes, and the frame rates that belong to a mains frequency. */
 import { type Rate, rate, sameRate } from './rate.ts';
 
-/** ISO 3166-1 two-letter codes. */
+/** ISO 3166-1 two-letter codes, and XK for Kosovo, one of those that the standard leaves to its users. */
 const countries = new Set(
   (
     'AD AE AF AG AI AL AM AO AQ AR AS AT AU AW AX AZ BA BB BD BE BF BG BH BI BJ BL BM BN BO BQ BR BS BT BV BW BY BZ ' +
@@ -10,7 +10,7 @@ const countries = new Set(
     'JM JO JP KE KG KH KI KM KN KP KR KW KY KZ LA LB LC LI LK LR LS LT LU LV LY MA MC MD ME MF MG MH MK ML MM MN MO ' +
     'MP MQ MR MS MT MU MV MW MX MY MZ NA NC NE NF NG NI NL NO NP NR NU NZ OM PA PE PF PG PH PK PL PM PN PR PS PT PW ' +
     'PY QA RE RO RS RU RW SA SB SC SD SE SG SH SI SJ SK SL SM SN SO SR SS ST SV SX SY SZ TC TD TF TG TH TJ TK TL TM ' +
-    'TN TO TR TT TV TW TZ UA UG UM US UY UZ VA VC VE VG VI VN VU WF WS YE YT ZA ZM ZW'
+    'TN TO TR TT TV TW TZ UA UG UM US UY UZ VA VC VE VG VI VN VU WF WS XK YE YT ZA ZM ZW'
   ).split(' '),
 );
 

@@ -39,6 +39,7 @@ export default defineRule({
       if (blocksLens(shot, lamp, limits.apart))
         report({
           message: 'camera',
+          severity: 'info',
           data: { ...data, apart: lengthText(limits.apart) },
           at,
           fixes: aside(lamp, cameraMm),
