@@ -47,7 +47,7 @@ function pictureSize(shot: Shot): string | undefined {
   const lens = lensAt(shot, 0);
   if (!lens) return undefined;
   const { widthMm, heightMm } = fieldAt(lens, lens.distanceMm);
-  return `${say.lengthText(widthMm)} x ${say.lengthText(heightMm)}`;
+  return say.lengthsText(widthMm, heightMm);
 }
 
 function lightLux(shot: Shot): number | undefined {

@@ -33,6 +33,16 @@ export function lengthText(mm: number): string {
   return `${num(mm / 1000, 1)} m`;
 }
 
+/** `13.8 m x 7.8 m`, `45 cm x 25 cm`: both in the unit that reads best for the larger. */
+export function lengthsText(widthMm: number, heightMm: number): string {
+  const largest = lengthText(Math.max(widthMm, heightMm)).replace(/^[-\d.]+ /, '');
+  const text = (mm: number) => {
+    if (largest === 'm') return `${num(mm / 1000, 1)} m`;
+    return largest === 'cm' && mm >= 10 ? `${num(mm / 10, 1)} cm` : lengthText(mm);
+  };
+  return `${text(widthMm)} x ${text(heightMm)}`;
+}
+
 /** `0.3 stop`, `1 stop`, `2.5 stops`. */
 export function stopsText(stops: number): string {
   const text = num(Math.abs(stops), 1);

@@ -4,7 +4,8 @@ import { streamBytes } from '../calc/data.ts';
 import { viewAt } from '../core/derived/framing.ts';
 import { runsS } from '../core/derived/edit.ts';
 import { exposureError } from '../core/derived/light.ts';
-import { fieldAt, lensAt, sharpZone } from '../core/derived/optics.ts';
+import { fieldAt, lensAt } from '../core/derived/optics.ts';
+import { sharpInCut } from '../core/derived/sharp.ts';
 import { shutterAngle, shutterSeconds } from '../core/derived/time.ts';
 import type { MapNode, Range } from '../core/document/node.ts';
 import { pairOf } from '../core/document/node.ts';
@@ -42,7 +43,7 @@ export function hintsIn(result: CheckResult, range: Range, wanted: ReadonlySet<H
   const inRange = ({ end }: Range) => range.start <= end && end <= range.end;
   const hints = [
     ...shutterHints(film, inRange),
-    ...[...film.shots.values()].filter(inRange).flatMap(shotHints),
+    ...[...film.shots.values()].filter(inRange).flatMap((shot) => shotHints(shot, film)),
     ...[...film.shots.values()].flatMap((shot) => (shot.record && inRange(shot.record) ? storageHint(shot) : [])),
     ...film.cut.filter((piece) => inRange(piece.length ?? piece)).flatMap((piece) => runningHint(piece)),
     ...film.cut.filter((piece) => inRange(piece.zoomAt ?? piece)).flatMap((piece) => zoomHint(piece, film)),
@@ -52,7 +53,13 @@ export function hintsIn(result: CheckResult, range: Range, wanted: ReadonlySet<H
   ];
   return hints
     .filter((hint) => wanted.has(hint.kind) && range.start <= hint.offset && hint.offset <= range.end)
-    .sort((a, b) => a.offset - b.offset || hintKinds.indexOf(a.kind) - hintKinds.indexOf(b.kind));
+    .sort((a, b) => a.offset - b.offset || hintKinds.indexOf(a.kind) - hintKinds.indexOf(b.kind))
+    .map(apart);
+}
+
+/** Editors put hints of one place side by side without a gap. */
+function apart(hint: Hint, index: number, all: readonly Hint[]): Hint {
+  return all[index - 1]?.offset === hint.offset ? { ...hint, text: `· ${hint.text}` } : hint;
 }
 
 /** One shutter may be taken over by shots of different rates: then the smallest and the largest angle stand there. */
@@ -84,7 +91,7 @@ function span(values: readonly number[], text: (value: number) => string): strin
   return least === most ? least : `${least} to ${most}`;
 }
 
-function shotHints(shot: Shot): Hint[] {
+function shotHints(shot: Shot, film: Film): Hint[] {
   // After the colon behind the name.
   const offset = shot.end + 1;
   const hints: Hint[] = [];
@@ -95,13 +102,13 @@ function shotHints(shot: Shot): Hint[] {
     hints.push({ kind: 'exposure', offset, text, meaning });
   }
   const lenses = [lensAt(shot, 0), lensAt(shot, 1)].flatMap((lens) => lens ?? []);
-  const depths = lenses.flatMap((lens) => sharpZone(lens)?.totalMm ?? []);
+  const depths = [0, 1].flatMap((moment) => sharpInCut(shot, film, moment)?.zone.totalMm ?? []);
   if (depths.length > 0)
     hints.push({
       kind: 'depthOfField',
       offset,
       text: `sharp ${span(depths, depthText)}`,
-      meaning: 'Depth of field: from the nearest to the farthest point that is sharp.',
+      meaning: 'Depth of field where the cut zooms in most: from the nearest to the farthest point that is sharp.',
     });
   const widths = lenses.map((lens) => fieldAt(lens, lens.distanceMm).widthMm);
   if (widths.length > 0)

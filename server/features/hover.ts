@@ -37,7 +37,7 @@ export function hoverAt(
 
 /** What has numbers, by the block it stands in: the numbers of the thing under this name or at this position. */
 const numbersOf: Readonly<Record<string, (film: Film, name: string | number | undefined) => string[]>> = {
-  shots: (film, name) => numbers(film.shots.get(String(name)), shotNumbers) ?? filmNumbers(film),
+  shots: (film, name) => numbers(film.shots.get(String(name)), (shot) => shotNumbers(shot, film)) ?? filmNumbers(film),
   lamps: (film, name) => numbers(film.lamps.get(String(name)), (lamp) => lampNumbers(lamp, film)) ?? [],
   deliver: (film, name) => numbers(film.deliverables.get(String(name)), deliverableNumbers) ?? [],
   cut: (film, name) => numbers(film.cut[Number(name)], (piece) => pieceNumbers(piece, film)) ?? filmNumbers(film),
@@ -58,7 +58,7 @@ function numbers<T>(thing: T | undefined, of: (thing: T) => string[]): string[] 
 /** The top's camera has no numbers of its own: those of the first shot stand for it. */
 function cameraNumbers(film: Film): string[] {
   const [shot] = film.shots.values();
-  return shot ? [`In the first shot, ${shot.name}:`, ...shotNumbers(shot)] : [];
+  return shot ? [`In the first shot, ${shot.name}:`, ...shotNumbers(shot, film)] : [];
 }
 
 /** The summary and the Why of a rule's page. */

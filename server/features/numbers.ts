@@ -6,15 +6,16 @@ import { streamOf } from '../core/derived/stream.ts';
 import { rateFps } from '../calc/rate.ts';
 import { pxPerMmAt, viewAt } from '../core/derived/framing.ts';
 import { exposureError, faceLight, wantedLux } from '../core/derived/light.ts';
-import { actionSpan, fieldAt, lensAt, sharpZone, subjectSeen } from '../core/derived/optics.ts';
+import { actionSpan, fieldAt, lensAt, subjectSeen } from '../core/derived/optics.ts';
+import { sharpInCut } from '../core/derived/sharp.ts';
 import { shutterAngle, shutterSeconds, turningRpm } from '../core/derived/time.ts';
 import type { Deliverable, Film, LampPlace, Piece, Shot } from '../core/film.ts';
 import * as say from '../core/say.ts';
 import { showsPiece } from '../core/resolve/edit.ts';
 
 /** A shot: shutter, light, sharpness, picture, turning, storage. */
-export function shotNumbers(shot: Shot): string[] {
-  return [...shutterLines(shot), ...lightLines(shot), ...lensLines(shot), ...takeLines(shot)];
+export function shotNumbers(shot: Shot, film: Film): string[] {
+  return [...shutterLines(shot), ...lightLines(shot), ...lensLines(shot, film), ...takeLines(shot)];
 }
 
 function shutterLines(shot: Shot): string[] {
@@ -50,15 +51,17 @@ function offText(stops: number, shot: Shot): string {
   return Math.abs(stops) < 0.05 ? 'just as planned' : `${say.brighterText(stops)}${against}`;
 }
 
-function lensLines(shot: Shot): string[] {
+function lensLines(shot: Shot, film: Film): string[] {
   const lens = lensAt(shot, 0);
   if (!lens) return [];
   const field = fieldAt(lens, lens.distanceMm);
   const lines = [
     `Picture at the subject ${say.lengthText(field.widthMm)} wide, ${say.lengthText(field.heightMm)} high (${say.num(lens.focalMm)} mm lens at ${say.lengthText(lens.distanceMm)})`,
   ];
-  const zone = sharpZone(lens);
-  if (zone) {
+  const sharp = sharpInCut(shot, film, 0);
+  if (sharp) {
+    const { zone, zoom } = sharp;
+    const where = say.num(zoom, 2) === '1' ? '' : ` where the cut zooms ${say.timesText(zoom, 2)}`;
     const { fromS, toS } = actionSpan(shot);
     const depth = subjectSeen(shot, fromS, toS)?.depthMm;
     const far = Number.isFinite(zone.farMm)
@@ -68,7 +71,9 @@ function lensLines(shot: Shot): string[] {
       depth === undefined
         ? ''
         : `; ${shot.subject.name === 'product' ? 'the product' : `\`${shot.subject.name}\``} is ${say.lengthText(depth)} deep from here`;
-    lines.push(`Sharp from ${say.lengthText(zone.nearMm)} ${far} at ${say.apertureText(lens.fNumber!)}${needs}`);
+    lines.push(
+      `Sharp from ${say.lengthText(zone.nearMm)} ${far} at ${say.apertureText(lens.fNumber!)}${where}${needs}`,
+    );
   }
   return lines;
 }

@@ -4,7 +4,8 @@ import { imageDistanceMm, type SharpZone } from '../calc/optics.ts';
 import type { EdgeTangents } from '../calc/framing.ts';
 import { downAt, type Hung, hungBackdrop } from '../core/derived/behind.ts';
 import { lampPosition, lampSize } from '../core/derived/light.ts';
-import { cameraPose, type LensMoment, lensAt, sharpZone } from '../core/derived/optics.ts';
+import { cameraPose, type LensMoment, lensAt } from '../core/derived/optics.ts';
+import { sharpInCut } from '../core/derived/sharp.ts';
 import { subjectCorners } from '../core/derived/outline.ts';
 import { turnedDeg } from '../core/derived/time.ts';
 import { lampTarget } from '../core/derived/wall.ts';
@@ -103,7 +104,7 @@ function cameraOf(shot: Shot, film: Film): SceneCamera | undefined {
   const seen = (rays: readonly Vec3[]) =>
     lens ? [pose.at, ...rays.map((ray) => addScaled(pose.at, ray, reach(pose, ray, shot, film)))] : [];
   const corners = edges ? cornerRays(pose, edges) : [];
-  const zone = lens && sharpZone(lens);
+  const zone = sharpInCut(shot, film, 0)?.zone;
   return {
     pose,
     ...(moves && { end }),

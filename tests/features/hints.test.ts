@@ -42,13 +42,31 @@ describe('beside its line stands', () => {
     // 17.3 mm sensor, 3840x2160 of it, 25 mm lens: 17.3 × (600 − 25) ÷ 25 = 398 mm wide at 60 cm (thin lens).
     const [box] = hinted(film, ['pictureWidth']);
     expect(box).toMatch(/^ {2}box:«29\.\d cm to 39\.8 cm wide»/);
-    expect(hinted(film, ['depthOfField'])[0]).toMatch(/^ {2}box:«sharp 11\.8 cm»/);
-    const following = film.replace('focus: locked', 'focus: follow');
+    // 11.8 cm of the whole picture, of which the cut enlarges everything 1.4 times, blur too.
+    expect(hinted(film, ['depthOfField'])[0]).toMatch(/^ {2}box:«sharp 84 mm»/);
+    expect(hinted(film.replace(', zoom: 1.0 to 1.4', ''), ['depthOfField'])[0]).toMatch(/^ {2}box:«sharp 11\.8 cm»/);
+    const following = film.replace('focus: locked', 'focus: follow').replace(', zoom: 1.0 to 1.4', '');
     expect(hinted(following, ['depthOfField'])[0]).toMatch(/^ {2}box:«sharp 65 mm to 11\.8 cm»/);
     // 1/50 s does not fit into a frame of 1/100 s, so nothing is said of its exposure.
     expect(hinted(film, ['exposure'])).toHaveLength(1);
     const faster = film.replace('rate: 100,', 'rate: 100, shutter: 1/200 s,');
     expect(hinted(faster, ['exposure'])[1]).toMatch(/^ {2}slow:«(?:[\d.]+ stops? (?:over|under)|exposed as planned)»/);
+  });
+
+  it('the same depth as the finding about it says, and the hover', () => {
+    const tight = spec('cut:\n  - { shot: box, length: 10 s, zoom: 1.6 }\n').replace('focus: locked', 'focus: 59 cm');
+    const { findings } = checkSpec(tight.replace('aperture: f/8', 'aperture: f/2'));
+    const [, near, far] = / holds ([\d.]+) cm to ([\d.]+) cm sharp/.exec(
+      findings.find(({ rule }) => rule === 'depth-of-field-short')!.message,
+    )!;
+    const [hint] = hinted(tight.replace('aperture: f/8', 'aperture: f/2'), ['depthOfField']);
+    const shown = /sharp ([\d.]+) (mm|cm)/.exec(hint!)!;
+    const mm = Number(shown[1]) * (shown[2] === 'cm' ? 10 : 1);
+    expect(Math.abs((Number(far) - Number(near)) * 10 - mm)).toBeLessThan(1.1);
+  });
+
+  it('of several at one place, set apart', () => {
+    expect(hinted(film, ['depthOfField', 'pictureWidth'])[0]).toMatch(/«sharp 84 mm»«· 29\.\d cm to 39\.8 cm wide»/);
   });
 
   it('spare pixels of a zoom at its tightest: 3840 ÷ 1.4 ÷ 1920', () => {

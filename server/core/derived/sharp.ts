@@ -1,9 +1,9 @@
 /** What of a subject must be sharp, and what its lens makes of it: shared by the rules about focus. */
 import { markedFNumbers } from '../../calc/exposure.ts';
 import { angleBetweenDeg, directionOf, subtract } from '../../calc/geometry.ts';
-import { apertureHolding, blurDiscMm, focusHoldingMm } from '../../calc/optics.ts';
+import { apertureHolding, blurDiscMm, focusHoldingMm, type SharpZone } from '../../calc/optics.ts';
 import { circleOfConfusionMm } from '../../calc/sensor.ts';
-import { cameraPose, type LensMoment, lensAt, pictureRaster, subjectPlace } from './optics.ts';
+import { cameraPose, type LensMoment, lensAt, pictureRaster, sharpZone, subjectPlace } from './optics.ts';
 import { depthOf, depthSeen, frontCorners } from './outline.ts';
 import type { View } from './framing.ts';
 import { type Showing, showingsOf } from './showings.ts';
@@ -55,6 +55,14 @@ export function strictest(
     }
   }
   return most && { showing: most.showing, zoom: most.view.zoom, scale: most.view.scale };
+}
+
+/** The sharp zone where the cut zooms in most, which shows the least of it, and that zoom. */
+export function sharpInCut(shot: Shot, film: Film, moment: number): { zone: SharpZone; zoom: number } | undefined {
+  const lens = lensAt(shot, moment);
+  const zoom = strictest(shot, film)?.zoom ?? 1;
+  const zone = lens && sharpZone(lens, zoom);
+  return zone && { zone, zoom };
 }
 
 /** Delivered pixels for a mm on the sensor. */

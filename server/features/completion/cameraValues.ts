@@ -57,7 +57,7 @@ export const aperture: Values = {
     const wanted = start * 2 ** (errorWith(shot, { aperture: trial(start) }) / 2);
     return nearestFirst(marks, wanted).map(say.apertureText);
   },
-  note: ({ shots: [shot] }) => joined(sharpNote(shot), exposureNote(shot)),
+  note: ({ film, shots: [shot] }) => joined(sharpNote(shot, film), exposureNote(shot)),
 };
 
 export const iso: Values = {
@@ -117,7 +117,7 @@ export const distance: Values = {
       (cm) => `${say.num(cm)} cm`,
     );
   },
-  note: ({ shots: [shot] }) => joined(widthNote(shot), sharpNote(shot)),
+  note: ({ film, shots: [shot] }) => joined(widthNote(shot), sharpNote(shot, film)),
 };
 
 export const focal: Values = {
@@ -128,7 +128,7 @@ export const focal: Values = {
     const steps = Array.from({ length: 6 }, (_, index) => range.from * (range.to / range.from) ** (index / 5));
     return [...new Set(steps.map((mm) => `${Math.round(mm)} mm`))];
   },
-  note: ({ shots: [shot] }) => joined(widthNote(shot), sharpNote(shot)),
+  note: ({ film, shots: [shot] }) => joined(widthNote(shot), sharpNote(shot, film)),
 };
 
 export const raster: Values = {

@@ -1,7 +1,8 @@
 /** What a setting means for a shot, in a few words. */
 import { exposureError } from '../../core/derived/light.ts';
-import { fieldAt, lensAt, sharpZone } from '../../core/derived/optics.ts';
-import type { Shot } from '../../core/film.ts';
+import { fieldAt, lensAt } from '../../core/derived/optics.ts';
+import { sharpInCut } from '../../core/derived/sharp.ts';
+import type { Film, Shot } from '../../core/film.ts';
 import * as say from '../../core/say.ts';
 
 /** `0.3 stop over`, `exposed as planned`; empty where it is not known. */
@@ -11,9 +12,8 @@ export function exposureNote(shot: Shot | undefined): string {
   return Math.abs(error) < 0.05 ? 'exposed as planned' : `${say.stopsText(error)} ${error > 0 ? 'over' : 'under'}`;
 }
 
-export function sharpNote(shot: Shot | undefined): string {
-  const lens = shot && lensAt(shot, 0);
-  const zone = lens && sharpZone(lens);
+export function sharpNote(shot: Shot | undefined, film: Film): string {
+  const zone = shot && sharpInCut(shot, film, 0)?.zone;
   if (!zone) return '';
   return Number.isFinite(zone.totalMm) ? `sharp ${say.lengthText(zone.totalMm)}` : 'sharp to the horizon';
 }
