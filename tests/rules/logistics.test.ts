@@ -31,6 +31,12 @@ cut:
     for (const after of Object.values(fixes)) expect(messages(after, rule)).toEqual([]);
   });
 
+  test('a lens of one focal length has it and nothing else', () => {
+    expect(messages(camera('focal: 35 mm'), rule)).toEqual([
+      "box: `normal` has 25 mm and nothing else, so 35 mm can't be set.",
+    ]);
+  });
+
   test('slow motion keeps its rate first', () => {
     const text = spec(`shots:
   box: { record: 12 s }

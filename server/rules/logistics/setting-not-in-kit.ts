@@ -26,6 +26,7 @@ const messages = {
   shutter: "{shot}: {camera} has {least} to {most}, so {shutter} can't be set.",
   frame: '{shot}: {shutter} is longer than a frame: at {rate} each lasts {frame}, and no camera exposes for longer.',
   focal: "{shot}: {lens} has {least} to {most}, so {focal} can't be set.",
+  fixedFocal: "{shot}: {lens} has {least} and nothing else, so {focal} can't be set.",
   // Places of lamps that take the same value over are joined like shots.
   temperature: "{shot}: {kind} gives white from {least} to {most}, so {temperature} can't be set.",
   fixedTemperature: "{shot}: {kind} gives white of {least} and no other, so {temperature} can't be set.",
@@ -120,7 +121,7 @@ function checkFocal({ name, camera }: Shot, { report }: Ctx): void {
   const end = say.lengthText(focal.value.from < range.from ? range.from : range.to);
   const still = focal.value.from === focal.value.to;
   report({
-    message: 'focal',
+    message: range.from === range.to ? 'fixedFocal' : 'focal',
     data: {
       shot: name,
       lens: say.quoted(lens.name),
