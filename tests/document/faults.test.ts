@@ -98,6 +98,8 @@ describe('names', () => {
     ]);
     expect(deleted('- { a: 1, a: 2 }\n')?.map(([, text]) => text)).toEqual(['- { a: 1 }\n', '- { a: 2 }\n']);
     expect(deleted('- a: 1\n  a:\n    b: 2\n')?.map(([, text]) => text)).toEqual(['- a: 1\n', '- a:\n    b: 2\n']);
+    // What may be repeated elsewhere stays.
+    expect(deleted('a: &x 1\na: *x\n')?.map(([title]) => title)).toEqual(['Delete this `a`, which is not read']);
     expect(deleted('a: 1\r\na: 2')?.map(([, text]) => text)).toEqual(['a: 1\r\n', 'a: 2']);
   });
 

@@ -276,13 +276,16 @@ function nameTwice(text: string, map: MapNode, first: number, second: number): P
   const name = shown(key.text);
   const related = [{ start: before.start, end: before.end, message: `\`${name}\` stands here first.` }];
   const message = `\`${name}\` stands twice in this block, and the first one counts. Delete one of them, or give this one another name where it is a thing of its own.`;
-  const fixes: Fix[] = [
-    { title: `Delete this \`${name}\`, which is not read`, edits: removePairAt(text, map, second), safe: false },
-    {
-      title: `Delete the first \`${name}\`, so that this one counts`,
-      edits: removePairAt(text, map, first),
-      safe: false,
-    },
+  const fixes = [
+    ...deletion(text, map, second, `Delete this \`${name}\`, which is not read`),
+    ...deletion(text, map, first, `Delete the first \`${name}\`, so that this one counts`),
   ];
   return problem('name-twice', key, message, { related, fixes });
+}
+
+/** None for what is marked with `&`, as it may be repeated elsewhere. */
+function deletion(text: string, map: MapNode, index: number, title: string): Fix[] {
+  const { key, value } = map.pairs[index]!;
+  if (text.slice(key.start, value.end).includes('&')) return [];
+  return [{ title, edits: removePairAt(text, map, index), safe: false }];
 }
