@@ -31,6 +31,8 @@ export interface Finding extends Range {
   readonly message: string;
   readonly related: readonly Related[];
   readonly fixes: readonly Fix[];
+  /** How far off it is where its rule says so, in a unit of the rule's own: more is worse. */
+  readonly excess?: number | undefined;
   /** Names of the shots that it is about, where it is about shots. */
   readonly shots?: readonly string[] | undefined;
 }

@@ -85,6 +85,8 @@ export interface Report<M extends Record<string, string>, K extends keyof M & st
   readonly at: Range & { readonly file?: string };
   /** When not the rule's own. */
   readonly severity?: Severity;
+  /** How far off it is, in a unit of the rule's own: a fix of something else must not make it more. */
+  readonly excess?: number;
   readonly related?: readonly Related[];
   /** Best first. A function where they take work to find: it runs when somebody asks for them. */
   readonly fixes?: readonly FixIdea[] | (() => readonly FixIdea[]);

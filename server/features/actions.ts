@@ -6,7 +6,7 @@ import type { Range } from '../core/document/node.ts';
 import type { Edit, Finding, Fix } from '../core/finding.ts';
 import { schemaRules } from '../core/schema/check.ts';
 import { atLeast } from '../core/settings.ts';
-import { firstNew } from './news.ts';
+import { firstNew, firstWorse } from './news.ts';
 
 export interface Action {
   readonly title: string;
@@ -93,9 +93,13 @@ function same(a: Finding, b: Finding): boolean {
   return a.rule === b.rule && a.message === b.message;
 }
 
-/** Does the fix make more of something as serious, on this shot or another? The finding's own rule may say less of the same. */
+/**
+ * Does the fix make more of something as serious, on this shot or another, or something worse that was there? The
+ * finding's own rule may say less of the same.
+ */
 function startsAnother(finding: Finding, before: readonly Finding[], after: readonly Finding[]): boolean {
-  return firstNew(before, after, (one) => atLeast(one.severity, finding.severity)) !== undefined;
+  const counted = (one: Finding) => atLeast(one.severity, finding.severity);
+  return (firstNew(before, after, counted) ?? firstWorse(before, after, counted)) !== undefined;
 }
 
 /** Undefined where no comment accepts the finding, or only one that changes what is written there: it is tried as fixes are. */

@@ -4,7 +4,9 @@
  */
 import { describe, expect, test } from 'vitest';
 import { applyEdits } from '../../server/core/document/edits.ts';
-import { actionsAt } from '../../server/features/actions.ts';
+import type { Finding, Severity } from '../../server/core/finding.ts';
+import { actionsAt, holds } from '../../server/features/actions.ts';
+import { firstWorse } from '../../server/features/news.ts';
 import { checkSpec, spec } from '../helpers/workspace.ts';
 
 /** The text after a rule's first finding is accepted; undefined where that is not offered. */
@@ -65,6 +67,40 @@ describe('a slip that hides other findings', () => {
 
   test('is not mended by what can be read no better', () => {
     expect(offered(spec('').replace('behind: 70 cm', 'behind: 70,5, cm'), 'comma-in-braces')).toEqual([]);
+  });
+});
+
+describe('a fix of one thing that makes another worse', () => {
+  /** Does it hold to hang a backdrop of a size farther back, where it comes out black as it should? */
+  const farther = (size: string) => {
+    const text = spec(`backdrop: { material: paper, reflects: 10 %, tone: black, size: ${size}, behind: 70 cm }\n`);
+    const result = checkSpec(text);
+    const finding = result.findings.find((one) => one.rule === 'backdrop-tone-off')!;
+    const start = text.lastIndexOf('70 cm');
+    const fix = { title: '', edits: [{ start, end: start + 5, text: '95 cm' }], safe: false };
+    return {
+      rules: result.findings.map((one) => one.rule),
+      holds: holds(fix, finding, result, (now) => checkSpec(now)),
+    };
+  };
+
+  test('does not hold, though nothing new comes', () => {
+    expect(farther('800 x 800 cm')).toEqual({ rules: ['backdrop-tone-off'], holds: true });
+    // There the picture passes the edges of the backdrop already, and would by more.
+    expect(farther('60 x 200 cm')).toEqual({ rules: ['backdrop-tone-off', 'backdrop-edge-in-shot'], holds: false });
+  });
+
+  test('is told by severity and by how far off a thing is, shot by shot', () => {
+    const one = (severity: Severity, excess: number | undefined, ...shots: string[]): Finding => {
+      return { rule: 'r', severity, message: '', start: 0, end: 0, related: [], fixes: [], excess, shots };
+    };
+    const worse = (before: Finding[], after: Finding[]) => firstWorse(before, after, () => true) !== undefined;
+    expect(worse([one('info', 1, 'a')], [one('info', 2, 'a')])).toBe(true);
+    expect(worse([one('info', 2, 'a')], [one('info', 1, 'a')])).toBe(false);
+    expect(worse([one('info', undefined, 'a')], [one('warning', undefined, 'a')])).toBe(true);
+    expect(worse([one('warning', undefined, 'a')], [one('info', undefined, 'a')])).toBe(false);
+    expect(worse([one('info', 1, 'a'), one('info', 9, 'b')], [one('info', 2, 'a')])).toBe(true);
+    expect(worse([one('info', 1, 'a')], [one('info', 2, 'b')])).toBe(false);
   });
 });
 

@@ -135,17 +135,17 @@ class LiveResult implements CheckResult {
 
   #placed(finding: Finding): Finding {
     const place = (offset: number) => this.stretches.place(offset);
-    const { rule, severity, message, shots } = finding;
+    const { rule, severity, message, excess, shots } = finding;
     const related = finding.related.map((one) =>
       one.file === undefined ? { ...one, start: place(one.start), end: place(one.end) } : one,
     );
     const [start, end] = [place(finding.start), place(finding.end)];
-    return { rule, severity, message, start, end, related, shots, fixes: [] };
+    return { rule, severity, message, start, end, related, excess, shots, fixes: [] };
   }
 
   /** The finding with the fixes that it has in the check of all, made when somebody asks for them. */
   #withFixes(finding: Finding, find: (whole: CheckResult) => Finding | undefined): Finding {
-    const { rule, severity, message, start, end, related, shots } = finding;
+    const { rule, severity, message, start, end, related, excess, shots } = finding;
     const fixes = () => {
       const same = find(this.#all);
       return same?.rule === rule && same.start === start ? same.fixes : [];
@@ -157,6 +157,7 @@ class LiveResult implements CheckResult {
       start,
       end,
       related,
+      excess,
       shots,
       get fixes() {
         return fixes();

@@ -52,6 +52,7 @@ export default defineRule({
         should: luxText(should),
       },
       at: backdrop.tone!,
+      excess: Math.abs(stops - range.aim),
       fixes: () => [...levels(light, should), ...moved(shot, film, should)],
       explainedBy: stops < range.aim ? ['low-key'] : ['high-key'],
     });

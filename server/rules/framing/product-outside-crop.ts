@@ -43,6 +43,7 @@ export default defineRule({
       const common = {
         at: zoomedOut ? zoomAt : (shot.camera.distance ?? shot),
         explainedBy: ['tight-framing'] as const,
+        excess: over.past,
         fixes: () => fixes(shot, film, where, limits.spare),
       };
       const data = {

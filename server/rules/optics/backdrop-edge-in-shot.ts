@@ -32,6 +32,7 @@ export default defineRule({
         undefined,
       );
       if (!worst || by(worst, of) <= 0) continue;
+      const excess = by(worst, of);
       const data = {
         shot: shot.name,
         deliverables: deliverablesText(worst.showing),
@@ -40,17 +41,17 @@ export default defineRule({
       };
       if (of === 'front') {
         const at = shot.surface?.size ?? shot;
-        report({ message: of, data, at, severity: 'info', fixes: () => zoomIn(shot, film) });
+        report({ message: of, data, at, severity: 'info', excess, fixes: () => zoomIn(shot, film) });
       } else if (of === 'surface') {
-        report({ message: of, data, at: shot.surface?.size ?? shot, fixes: () => zoomIn(shot, film) });
+        report({ message: of, data, at: shot.surface?.size ?? shot, excess, fixes: () => zoomIn(shot, film) });
       } else if (worst.width === 0) {
         const angle = angleText(shot.camera.angle?.value.from ?? 0);
-        report({ message: 'away', data: { ...data, angle }, at: shot.camera.angle ?? shot });
+        report({ message: 'away', data: { ...data, angle }, at: shot.camera.angle ?? shot, excess });
       } else {
         const { behind } = shot.backdrop!;
         const size = { behind: behind!.text, width: lengthText(worst.width), height: lengthText(worst.height) };
         const fixes = () => [...nearer(shot, film), ...zoomIn(shot, film)];
-        report({ message: 'backdrop', data: { ...data, ...size }, at: behind!, fixes });
+        report({ message: 'backdrop', data: { ...data, ...size }, at: behind!, excess, fixes });
       }
     }
   },
