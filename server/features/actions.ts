@@ -2,8 +2,9 @@
 import { acceptHere } from '../core/accept.ts';
 import type { CheckResult } from '../core/checker.ts';
 import { applyEdits, writtenBy } from '../core/document/edits.ts';
-import type { Range } from '../core/document/node.ts';
+import { child, pairOf, type Range } from '../core/document/node.ts';
 import type { Edit, Finding, Fix } from '../core/finding.ts';
+import { listText, quoted } from '../core/say.ts';
 import { schemaRules } from '../core/schema/check.ts';
 import { atLeast } from '../core/settings.ts';
 import { firstNew, firstWorse } from './news.ts';
@@ -20,25 +21,47 @@ export interface Action {
 /** Checks the text as it would be after a fix. */
 export type Recheck = (text: string) => CheckResult;
 
-/** The actions for the findings that touch a range, and the safe fixes of the whole file. */
+/** The actions for the findings that touch a range, and the safe fixes of the whole file; each once. */
 export function actionsAt(result: CheckResult, range: Range, recheck: Recheck): Action[] {
   const here = result.findings.filter((finding) => finding.start <= range.end && finding.end >= range.start);
   const fixes = here.flatMap((finding) => fixActions(finding, result, recheck));
   const accepts = here.flatMap((finding) => acceptAction(finding, result, recheck) ?? []);
   const all = fixAll(result);
-  return [...fixes, ...(all ? [all] : []), ...accepts];
+  return once([...fixes, ...(all ? [all] : []), ...accepts]);
+}
+
+/** Findings of several shots at a value that they take over may ask for one and the same. */
+function once(actions: readonly Action[]): Action[] {
+  const said = new Set<string>();
+  return actions.filter(({ title, edits }) => {
+    const key = JSON.stringify([title, edits]);
+    return said.has(key) ? false : said.add(key);
+  });
 }
 
 function fixActions(finding: Finding, result: CheckResult, recheck: Recheck): Action[] {
   const holding = finding.fixes.filter((fix) => holds(fix, finding, result, recheck));
+  const where = ofWhichShots(finding, result);
   return holding.map((fix, index) => ({
-    title: fix.title,
+    title: fix.title + where,
     kind: 'fix',
     edits: fix.edits,
     finding,
     preferred: index === 0,
   }));
 }
+
+/** Said of a value that more shots take over than the finding is about; empty elsewhere. */
+function ofWhichShots({ shots = [], start, end }: Finding, { film, doc }: CheckResult): string {
+  if (!film || shots.length === 0 || shots.length >= film.shots.size) return '';
+  const blocks = shots.flatMap((name) => pairOf(child(doc.root, 'shots'), name) ?? []);
+  if (blocks.some(({ key, value }) => key.start <= start && end <= value.end)) return '';
+  const more = shots.length > mostNamed ? [`${shots.length - mostNamed} more`] : [];
+  return `, in ${listText([...shots.slice(0, mostNamed).map(quoted), ...more])}`;
+}
+
+/** So many shots are named in a title. */
+const mostNamed = 3;
 
 /**
  * Does a fix do what it says? After it the finding must be gone, the file must still be read, and nothing as serious

@@ -60,7 +60,7 @@ describe('a slip that hides other findings', () => {
   test('a name that is none is written alike in all places', () => {
     const text = short.replace('  box: {', '  Box: {').replace('shot: box', 'shot: Box');
     const titles = offered(text, 'bad-name');
-    expect(titles).toEqual(Array(2).fill(['Write `box` in 2 places', 'Write `box`']).flat());
+    expect(titles).toEqual(['Write `box` in 2 places', 'Write `box`', 'Write `box`']);
     const [, bad] = checkSpec(text).findings.map((one) => one.fixes[0]);
     expect(bad && applyEdits(text, bad.edits)).toBe(short);
   });
@@ -101,6 +101,36 @@ describe('a fix of one thing that makes another worse', () => {
     expect(worse([one('warning', undefined, 'a')], [one('info', undefined, 'a')])).toBe(false);
     expect(worse([one('info', 1, 'a'), one('info', 9, 'b')], [one('info', 2, 'a')])).toBe(true);
     expect(worse([one('info', 1, 'a')], [one('info', 2, 'b')])).toBe(false);
+  });
+});
+
+describe('several shots at one value', () => {
+  const shots = `shots:
+  still: { record: 12 s }
+  slow: { record: 12 s, turn: { speed: 1 rpm } }
+  fast: { record: 12 s, turn: { speed: 2 rpm } }
+`;
+  const cut = `cut:
+  - { shot: still, length: 4 s }
+  - { shot: slow, length: 3 s }
+  - { shot: fast, length: 3 s }
+`;
+  const text = spec(shots + cut).replace('shutter: 1/50 s', 'shutter: 1/200 s');
+  const titles = (kind: string, start: number) =>
+    actionsAt(checkSpec(text), { start, end: start }, (now) => checkSpec(now))
+      .filter((one) => one.kind === kind)
+      .map((one) => one.title);
+
+  test('a fix names those that it is for', () => {
+    const fixes = titles('fix', text.indexOf('1/200 s'));
+    expect(fixes.filter((one) => /1\/50 s/.test(one))[0]).toMatch(/, in `slow` and `fast`$/);
+    expect(new Set(fixes).size).toBe(fixes.length);
+  });
+
+  test('a finding is accepted once', () => {
+    const accepts = titles('accept', text.indexOf('1/200 s'));
+    expect(accepts.length).toBeGreaterThan(0);
+    expect(new Set(accepts).size).toBe(accepts.length);
   });
 });
 
