@@ -7,6 +7,7 @@ import { isPlain, nearest } from './nearest.ts';
 import { kindOf, pathFault } from './paths.ts';
 import { gearKinds, type KitSource } from './resolve/kit.ts';
 import { checkSchema } from './schema/check.ts';
+import { listText, quoted } from './say.ts';
 import type { Settings } from './settings.ts';
 
 export interface LoadedKits {
@@ -45,7 +46,12 @@ export function loadKits(
     : settings.kits.map((text): { text: string } & Range => ({ text, start: root?.start ?? 0, end: root?.start ?? 0 }));
   const loaded: Omit<LoadedKits, 'complete'> = { sources: [], findings: [], paths: [] };
   for (const { text: path, start, end } of named) {
-    const add = (rule: string, message: string, severity: Finding['severity'] = 'error', meant?: string) =>
+    const add = (
+      rule: string,
+      message: string,
+      severity: Finding['severity'] = 'error',
+      meant: readonly string[] = [],
+    ) =>
       loaded.findings.push({
         rule,
         severity,
@@ -61,12 +67,12 @@ export function loadKits(
         'kit-outside',
         `The kit \`${path}\` ${fault}. Write the path from the repo's top folder with forward slashes, such as \`kits/phone.kit.yaml\`; nothing outside the repo is read.`,
         'error',
-        kitNear(path, host),
+        kitsMeant(path, host),
       );
       continue;
     }
     if (kindOf(path) !== 'kit') {
-      const meant = kitNear(path, host);
+      const meant = kitsMeant(path, host);
       add(
         'kit-not-found',
         `\`${path}\` is no kit: the name of a kit file ends in \`.kit.yaml\`.${asked(meant)}`,
@@ -79,7 +85,7 @@ export function loadKits(
     loaded.paths.push(path);
     const file = host.read(path);
     if ('problem' in file) {
-      const meant = file.problem === 'missing' ? kitNear(path, host) : undefined;
+      const meant = file.problem === 'missing' ? kitsMeant(path, host) : [];
       add(
         file.problem === 'outside' ? 'kit-outside' : 'kit-not-found',
         `The kit \`${path}\` ${why[file.problem]}.${asked(meant)}`,
@@ -103,26 +109,34 @@ export function loadKits(
 }
 
 /** No fix where the kit is named in the settings. */
-function writeInstead(meant: string | undefined, start: number, end: number): Fix[] {
-  if (meant === undefined || start === end) return [];
-  return [{ title: `Write \`${meant}\``, edits: [{ start, end, text: meant }], safe: false }];
+function writeInstead(meant: readonly string[], start: number, end: number): Fix[] {
+  if (start === end) return [];
+  return meant.map((path) => ({ title: `Write \`${path}\``, edits: [{ start, end, text: path }], safe: false }));
 }
 
-function asked(meant: string | undefined): string {
-  return meant === undefined ? '' : ` Did you mean \`${meant}\`?`;
+function asked(meant: readonly string[]): string {
+  return meant.length === 0 ? '' : ` Did you mean ${listText(meant.map(quoted), 'or')}?`;
 }
 
-/** The kit that is there and was probably meant: with other slashes, of a name that is near, or in another folder. */
-function kitNear(written: string, host: Host): string | undefined {
+/** So many kits are offered where none has a name that is near. */
+const mostOffered = 3;
+
+/**
+ * The kits that are there and may be meant: the one that is written with other slashes, or has a name that is near, or lies
+ * in another folder; else all beside it, where they are few.
+ */
+function kitsMeant(written: string, host: Host): string[] {
   const path = written.replace(/^[./\\]+/, '').replaceAll('\\', '/');
-  if (path.length > 400) return undefined;
+  if (path.length > 400) return [];
   const folder = path.split('/').slice(0, -1).join('/');
   const beside = kitsIn(folder, host);
   const name = nameOf(path);
   const near = nearest(name, [...beside.keys()])?.word;
-  if (near !== undefined) return beside.get(near);
+  if (near !== undefined) return [beside.get(near)!];
   const tops = host.list('').flatMap((entry) => (entry.isFolder ? [entry.name] : []));
-  return ['', ...tops].map((top) => kitsIn(top, host).get(name)).find((one) => one !== undefined);
+  const elsewhere = ['', ...tops].flatMap((top) => kitsIn(top, host).get(name) ?? []);
+  if (elsewhere.length > 0) return elsewhere.slice(0, mostOffered);
+  return beside.size <= mostOffered ? [...beside.values()] : [];
 }
 
 /** Paths of the kits in a folder, by their names without the ending; a path that can't be written as it is counts as none. */

@@ -53,8 +53,13 @@ describe('a slip that hides other findings', () => {
     expect(offered(short.replace('kits/camera.kit.yaml', written), rule)).toEqual(['Write `kits/camera.kit.yaml`']);
   });
 
-  test('a kit that nothing is near to has no fix', () => {
-    expect(offered(short.replace('kits/camera.kit.yaml', 'kits/other.kit.yaml'), 'kit-not-found')).toEqual([]);
+  test('for a kit that nothing is near to all beside it are offered, where they are few', () => {
+    const text = (path: string) => short.replace('kits/camera.kit.yaml', path);
+    expect(offered(text('kits/other.kit.yaml'), 'kit-not-found')).toEqual([
+      'Write `kits/camera.kit.yaml`',
+      'Write `kits/phone.kit.yaml`',
+    ]);
+    expect(offered(text('gear/other.kit.yaml'), 'kit-not-found')).toEqual([]);
   });
 
   test('a name that is none is written alike in all places', () => {
