@@ -69,6 +69,20 @@ describe('at other settings of the camera', () => {
     expect(all[0]!.detail).toMatch(/^sharp [\d.]+ [cm]?m · /);
   });
 
+  it('a colour space that no mode has comes last, with what is said of it', () => {
+    const all = found(turning('colour-space: ‸'));
+    expect(labels(all).sort()).toEqual(['bt709', 'hlg', 'log', 'pq']);
+    expect(labels(all)[0]).toBe('bt709');
+    expect(detail(turning('colour-space: ‸'), 'pq')).toMatch(/^error: box: `cam` has no mode with .*pq/);
+  });
+
+  it('no filter can be said where the kit has none', () => {
+    const text = turning('filters: ‸').replace('kits/camera.kit.yaml', 'kits/bare.kit.yaml');
+    const files = { 'kits/bare.kit.yaml': 'title: Bare\ncameras:\n  cam: { sensor: 17.3 x 9.7 mm }\n' };
+    expect(told(completions(text, { files }))).toEqual(['none: nothing on the lens']);
+    expect(checkSpec(turning('filters: none')).findings.filter(({ severity }) => severity === 'error')).toEqual([]);
+  });
+
   it('the white balance is that of the key lamp', () => {
     const all = found(turning('white-balance: ‸'));
     expect(told(all)[0]).toBe('5000 K: the white of `key`, the key');

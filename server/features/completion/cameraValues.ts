@@ -9,6 +9,7 @@ import { trial } from '../../core/derived/showings.ts';
 import { whitesOf } from '../../core/derived/whites.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import * as say from '../../core/say.ts';
+import { rawAt } from '../../core/schema/fields.ts';
 import { exposureNote, joined, nearestFirst, sharpNote, widthNote } from './notes.ts';
 import type { Values } from './values.ts';
 
@@ -33,6 +34,12 @@ export const shutter: Values = {
     if (!shot || angle === undefined) return '';
     return joined(say.angleText(angle), flicker(shot, film), exposureNote(shot));
   },
+};
+
+/** All that there are: those that no mode of the camera has come last, with what is to be said of them. */
+export const colourSpace: Values = {
+  texts: () => rawAt('shoot', ['camera', 'colour-space'])?.enum ?? [],
+  note: () => '',
 };
 
 function flicker(shot: Shot, film: Film): string {

@@ -85,11 +85,15 @@ function choicesOf(field: Field, ask: Ask, spot: Spot, before: string): Choice[]
     ...(field.quantity === 'path'
       ? pathsFor(field, ask.here).map(({ name, what }): Choice => ({ label: name, kind: 'path', detail: what }))
       : []),
+    // A shot may do without what it takes over, and a kit may have none.
+    ...(field.names.includes('filter') ? [nothing] : []),
     ...limitValues(ask, spot),
   ];
   const special = field.special.map((word): Choice => ({ label: word, kind: 'word' }));
   const values = valueChoices(field, ask, spot, before);
-  const all = (values ? [...values, ...plain] : [...plain, ...special]).filter(({ label }) => !there.has(label));
+  const tried = new Set(values?.map(({ label }) => label));
+  const untried = plain.filter(({ label }) => !tried.has(label));
+  const all = (values ? [...values, ...untried] : [...plain, ...special]).filter(({ label }) => !there.has(label));
   // Over a text of the user's own nothing should pop up with each word.
   const free = ask.text.slice(spot.start, ask.offset).trim() === '' || field.quantity !== undefined;
   const open = free && all.length <= special.length && field.names.length === 0 && field.quantity !== 'path';
@@ -97,6 +101,8 @@ function choicesOf(field: Field, ask: Ask, spot: Spot, before: string): Choice[]
   const own = examples.map((label): Choice => ({ label, kind: 'value', detail: 'for example' }));
   return [...all.filter((one) => !one.warned), ...all.filter((one) => one.warned), ...own];
 }
+
+const nothing: Choice = { label: 'none', kind: 'word', detail: 'nothing on the lens' };
 
 /** Words that a list in brackets or with dashes has already. */
 function listed({ here }: Ask, spot: Spot): string[] {

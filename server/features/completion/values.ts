@@ -46,6 +46,7 @@ const tables: Readonly<Record<string, Values | undefined>> = {
   'camera.focal': camera.focal,
   'camera.raster': camera.raster,
   'camera.rate': camera.rate,
+  'camera.colour-space': camera.colourSpace,
   'backdrop.refresh': camera.refresh,
   'lamps.level': light.level,
   'lamps.distance': light.distance,
