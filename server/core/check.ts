@@ -68,7 +68,8 @@ function explain(raised: readonly Raised[], film: Film, usedWords: Set<Val<strin
   const explained = new Map<string, Raised[]>();
   for (const one of raised) {
     const words = one.shot?.onPurpose ?? film.onPurpose;
-    const word = words.find((said) => one.report.explainedBy?.includes(said.value as PurposeWord));
+    const { explainedBy } = one.report;
+    const word = explainedBy && words.find((said) => explainedBy.includes(said.value as PurposeWord));
     if (word) {
       usedWords.add(word);
       const said = explained.get(word.value);
@@ -82,19 +83,29 @@ function explain(raised: readonly Raised[], film: Film, usedWords: Set<Val<strin
 }
 
 /** One cause, one finding: a rule is silent about a shot (or piece, deliverable …) on which one that it yields to speaks. */
-function yieldToCauses(raised: readonly Raised[]): Raised[] {
+function yieldToCauses(raised: readonly Raised[]): readonly Raised[] {
+  const causes = new Set(raised.flatMap(causesOf));
+  if (causes.size === 0) return raised;
   const speaking = new Map<object, Set<string>>();
   for (const one of raised) {
+    if (!causes.has(one.rule.id)) continue;
     for (const about of [one.about, one.shot]) {
       if (!about) continue;
       const rules = speaking.get(about) ?? new Set();
       speaking.set(about, rules.add(one.rule.id));
     }
   }
-  return raised.filter(({ rule, report, about, shot }) => {
-    const causes: readonly string[] = [...((rule.yieldsTo as readonly string[]) ?? []), ...(report.yieldsTo ?? [])];
-    return !causes.some((id) => speaking.get(about)?.has(id) || (shot && speaking.get(shot)?.has(id)));
+  return raised.filter((one) => {
+    const { about, shot } = one;
+    return !causesOf(one).some((id) => speaking.get(about)?.has(id) || (shot && speaking.get(shot)?.has(id)));
   });
+}
+
+const none: readonly string[] = [];
+
+function causesOf({ rule, report }: Raised): readonly string[] {
+  const [always, here] = [(rule.yieldsTo as readonly string[] | undefined) ?? none, report.yieldsTo ?? none];
+  return here.length === 0 ? always : [...always, ...here];
 }
 
 /** What a finding can say of several at once. */

@@ -94,16 +94,19 @@ export class Visits {
         : this.#ofPiece(piece, film),
     );
     this.#last = { head: film.head, cut: film.cut, shots, saidOfShots, pieces, saidOfPieces };
-    return this.#inOrder([this.#ofFilm(film), this.#ofShotsAmong(this.#last, film), ...saidOfShots, ...saidOfPieces]);
+    const anew = [this.#ofFilm(film), this.#ofShotsAmong(this.#last, film)];
+    return this.#inOrder([anew, saidOfShots, saidOfPieces]);
   }
 
-  #inOrder(all: readonly Said[]): { raised: Raised[]; usedWords: Set<Val<string>> } {
+  #inOrder(parts: readonly (readonly Said[])[]): { raised: Raised[]; usedWords: Set<Val<string>> } {
     const byRule = Array.from({ length: this.#rules }, (): Raised[] => []);
     const usedWords = new Set<Val<string>>();
-    for (const said of all) {
-      if (said === nothing) continue;
-      for (const one of said.raised) byRule[one.by]!.push(one.raised);
-      for (const word of said.usedWords) usedWords.add(word);
+    for (const all of parts) {
+      for (const said of all) {
+        if (said === nothing) continue;
+        for (const one of said.raised) byRule[one.by]!.push(one.raised);
+        for (const word of said.usedWords) usedWords.add(word);
+      }
     }
     return { raised: byRule.flat(), usedWords };
   }
@@ -118,8 +121,8 @@ export class Visits {
   /** Anew each time, as is what is said of the film. */
   #ofShotsAmong({ shots, saidOfShots }: Visited, film: Film): Said {
     const visit = new Visit(film);
-    for (const [index, { around }] of saidOfShots.entries()) {
-      for (const asked of around) visit.make(asked, 'shot', shots[index]!, shots[index]);
+    for (let index = 0; index < shots.length; index++) {
+      for (const asked of saidOfShots[index]!.around) visit.make(asked, 'shot', shots[index]!, shots[index]);
     }
     return visit.said;
   }

@@ -13,37 +13,69 @@ import { type Brings, endOf, readStretch, shift, type Stretch } from './stretch.
 /** Room behind a stretch: it may grow to three times its length and some more before all places change. */
 const roomFor = (text: string) => 3 * text.length + 4096;
 
+/** What of all stretches a check of the whole file would count. */
+interface Tally {
+  bytes: number;
+  values: number;
+  complaints: number;
+  /** Those with a comment that says `accept`. */
+  accepting: number;
+}
+
+/** Another version of the text, in which only these stretches, from one up to another, may be different. */
+interface Before {
+  readonly old: Stretches;
+  readonly from: number;
+  readonly to: number;
+}
+
 export class Stretches implements LineStarts {
-  /** Where each starts in the text. */
-  readonly #starts: number[] = [];
+  /** Where each starts in the text, and where the last ends. */
+  readonly #starts: Int32Array;
+  /** How many lines end before each, and in all. */
+  readonly #linesBefore: Int32Array;
   /** Those of which something is to be said, by their numbers. */
-  readonly #faulty: number[] = [];
-  /** Does a comment say `accept`? */
-  readonly accepts: boolean;
-  /** Is all that a check of the whole file would say said by its stretches? */
-  readonly #isTold: boolean;
-  /** How many lines end before each. */
-  readonly #linesBefore: number[] = [];
+  readonly #faulty: readonly number[];
+  readonly #tally: Readonly<Tally>;
 
   private constructor(
     readonly text: string,
     readonly all: readonly Stretch[],
+    before?: Before,
   ) {
-    let [at, bytes, values, complaints, lines, accepts] = [0, 0, 0, 0, 0, false];
-    for (let index = 0; index < all.length; index++) {
-      const one = all[index]!;
-      this.#starts.push(at);
-      this.#linesBefore.push(lines);
-      if (one.problems.length + one.faults.length > 0) this.#faulty.push(index);
-      at += one.text.length;
-      bytes += one.bytes;
-      values += one.values;
-      complaints += one.complaints;
-      lines += one.lines.length;
-      accepts ||= one.accepts;
+    const { old, from, to } = before ?? { from: 0, to: all.length };
+    const [starts, lines] = [new Int32Array(all.length + 1), new Int32Array(all.length + 1)];
+    if (old) {
+      starts.set(old.#starts.subarray(0, from + 1));
+      lines.set(old.#linesBefore.subarray(0, from + 1));
     }
-    this.accepts = accepts;
-    this.#isTold = bytes <= largestFileBytes && values <= mostValues && complaints <= mostComplaints;
+    const tally = old ? { ...old.#tally } : { bytes: 0, values: 0, complaints: 0, accepting: 0 };
+    const faulty: number[] = [];
+    for (let index = from; index < to; index++) {
+      const one = all[index]!;
+      starts[index + 1] = starts[index]! + one.text.length;
+      lines[index + 1] = lines[index]! + one.lines.length;
+      if (one.problems.length + one.faults.length > 0) faulty.push(index);
+      count(tally, one, 1);
+      if (old) count(tally, old.all[index]!, -1);
+    }
+    if (old) {
+      const [moved, movedLines] = [starts[to]! - old.#starts[to]!, lines[to]! - old.#linesBefore[to]!];
+      for (let index = to + 1; index <= all.length; index++) {
+        starts[index] = old.#starts[index]! + moved;
+        lines[index] = old.#linesBefore[index]! + movedLines;
+      }
+      faulty.push(...old.#faulty.filter((index) => index < from || index >= to));
+    }
+    this.#starts = starts;
+    this.#linesBefore = lines;
+    this.#faulty = faulty.sort((a, b) => a - b);
+    this.#tally = tally;
+  }
+
+  /** Does a comment say `accept`? */
+  get accepts(): boolean {
+    return this.#tally.accepting > 0;
   }
 
   /** Undefined for a text that has to be read as a whole. */
@@ -63,9 +95,11 @@ export class Stretches implements LineStarts {
     return hasOwnNames(all) ? Stretches.#told(text, all) : undefined;
   }
 
-  static #told(text: string, all: readonly Stretch[]): Stretches | undefined {
-    const made = new Stretches(text, all);
-    return made.#isTold ? made : undefined;
+  /** Undefined where a check of the whole file would say more than its stretches do. */
+  static #told(text: string, all: readonly Stretch[], before?: Before): Stretches | undefined {
+    const made = new Stretches(text, all, before);
+    const { bytes, values, complaints } = made.#tally;
+    return bytes <= largestFileBytes && values <= mostValues && complaints <= mostComplaints ? made : undefined;
   }
 
   /** The stretches of another version of the text. */
@@ -84,7 +118,7 @@ export class Stretches implements LineStarts {
     if (!read || read.includes(undefined)) return Stretches.of(text, all);
     const now = all.toSpliced(before, read.length, ...(read as Stretch[]));
     const renamed = read.some((one, index) => one!.name !== all[before + index]!.name);
-    return !renamed || hasOwnNames(now) ? Stretches.#told(text, now) : undefined;
+    return !renamed || hasOwnNames(now) ? Stretches.#told(text, now, { old: this, from: before, to: last }) : undefined;
   }
 
   /**
@@ -95,7 +129,7 @@ export class Stretches implements LineStarts {
     const { all, text: old } = this;
     const before = Math.max(0, this.#at(sameAtStart(old, text)) - 1);
     const behind = sameAtEnd(old, text, Math.min(old.length, text.length) - this.#starts[before]!);
-    const whole = this.#starts.findLastIndex((start) => start < old.length - behind) + 1;
+    const whole = lastUpTo(all.length, (index) => this.#starts[index]! < old.length - behind) + 1;
     let after = Math.min(all.length - whole, all.length - before - 1);
     // Each starts on a line of its own.
     let end = text.length - this.#lengthFrom(all.length - after);
@@ -172,12 +206,12 @@ export class Stretches implements LineStarts {
 
   /** How many characters there are from a stretch on. */
   #lengthFrom(index: number): number {
-    return this.text.length - (this.#starts[index] ?? this.text.length);
+    return this.text.length - this.#starts[index]!;
   }
 
   /** The stretch that an offset of the text lies in. */
   #at(offset: number): number {
-    return lastUpTo(this.#starts.length, (index) => this.#starts[index]! <= offset);
+    return lastUpTo(this.all.length, (index) => this.#starts[index]! <= offset);
   }
 
   /** From a staying place to the place in the text. */
@@ -189,7 +223,7 @@ export class Stretches implements LineStarts {
   // -- where the lines of the text start --
 
   get count(): number {
-    return this.#linesBefore.at(-1)! + this.all.at(-1)!.lines.length + 1;
+    return this.#linesBefore[this.all.length]! + 1;
   }
 
   start(line: number): number {
@@ -216,8 +250,15 @@ export interface Trees {
   readonly usual: MapNode;
 }
 
+function count(tally: Tally, one: Stretch, times: 1 | -1): void {
+  tally.bytes += times * one.bytes;
+  tally.values += times * one.values;
+  tally.complaints += times * one.complaints;
+  if (one.accepts) tally.accepting += times;
+}
+
 /** Texts are compared in blocks of so many characters, and in the block that differs one by one. */
-const blockLength = 2048;
+const blockLength = 8192;
 
 /** How many characters two texts have in common at their start. */
 function sameAtStart(a: string, b: string): number {
