@@ -38,7 +38,9 @@ export const dayPlans = once((film: Film): readonly DayPlan[] => {
 });
 
 function plan(day: Day | undefined, number: number, works: readonly Work[]): DayPlan {
-  return { ...(day && { day }), number, works, shots: works.flatMap((work) => work.shots) };
+  const shots: Shot[] = [];
+  for (const work of works) for (const shot of work.shots) shots.push(shot);
+  return { ...(day && { day }), number, works, shots };
 }
 
 function worksOf(film: Film): Work[] {

@@ -32,6 +32,8 @@ interface Before {
 export class Stretches implements LineStarts {
   /** Where each starts in the text, and where the last ends. */
   readonly #starts: Int32Array;
+  /** Where each starts in the places that stay: the same in all versions. */
+  readonly #bases: Int32Array;
   /** How many lines end before each, and in all. */
   readonly #linesBefore: Int32Array;
   /** Those of which something is to be said, by their numbers. */
@@ -67,6 +69,7 @@ export class Stretches implements LineStarts {
       }
       faulty.push(...old.#faulty.filter((index) => index < from || index >= to));
     }
+    this.#bases = old ? old.#bases : Int32Array.from(all, ({ base }) => base);
     this.#starts = starts;
     this.#linesBefore = lines;
     this.#faulty = faulty.sort((a, b) => a - b);
@@ -216,8 +219,8 @@ export class Stretches implements LineStarts {
 
   /** From a staying place to the place in the text. */
   place(staying: number): number {
-    const index = lastUpTo(this.all.length, (one) => this.all[one]!.base <= staying);
-    return this.#starts[index]! + staying - this.all[index]!.base;
+    const index = lastUpTo(this.all.length, (one) => this.#bases[one]! <= staying);
+    return this.#starts[index]! + staying - this.#bases[index]!;
   }
 
   // -- where the lines of the text start --
