@@ -69,7 +69,10 @@ function explain(raised: readonly Raised[], film: Film, usedWords: Set<Val<strin
   for (const one of raised) {
     const words = one.shot?.onPurpose ?? film.onPurpose;
     const { explainedBy } = one.report;
-    const word = explainedBy && words.find((said) => explainedBy.includes(said.value as PurposeWord));
+    const word =
+      explainedBy && words.length > 0
+        ? words.find((said) => explainedBy.includes(said.value as PurposeWord))
+        : undefined;
     if (word) {
       usedWords.add(word);
       const said = explained.get(word.value);

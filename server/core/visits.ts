@@ -82,8 +82,8 @@ export class Visits {
 
   /** All that the rules say, rule by rule in their order and for each as its visits were made. */
   of(film: Film): { raised: Raised[]; usedWords: Set<Val<string>> } {
-    const shots = [...film.shots.values()].filter(isWhole);
-    const pieces = film.cut.filter(({ shot }) => !shot || isWhole(shot));
+    const shots = wholeOf([...film.shots.values()], isWhole);
+    const pieces = wholeOf(film.cut, ({ shot }) => !shot || isWhole(shot));
     const known = this.#last?.head === film.head ? this.#last : undefined;
     const saidOfShots = shots.map((shot, index) =>
       known?.shots[index] === shot ? known.saidOfShots[index]! : this.#ofShot(shot, film),
@@ -246,6 +246,11 @@ const failed: Rule = {
       '{rule} could not look at this ({why}), so what it would say is missing; all other checks were made. The fault is in the check and not in your file: please report it.',
   },
 };
+
+/** In nearly every film all are, and then nothing is copied. */
+function wholeOf<T>(all: readonly T[], isWhole: (one: T) => boolean): readonly T[] {
+  return all.every(isWhole) ? all : all.filter(isWhole);
+}
 
 /** Of a shot whose set-up is defined nowhere half is not known: it is judged when that name is mended. */
 function isWhole({ setUpName, setUp }: Shot): boolean {

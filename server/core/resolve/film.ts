@@ -1,7 +1,7 @@
 /** From the tree of a spec and its kits to the resolved film. */
 import { mainsOfCountry } from '../../calc/mains.ts';
 import { child, type MapNode, type Node, type Pair } from '../document/node.ts';
-import type { Brief, Care, Day, Deliverable, Film, Kit, Piece, Right, SetUp, Val } from '../film.ts';
+import type { Brief, Care, Day, Deliverable, Film, Kit, Piece, Right, SetUp, Shot, Val } from '../film.ts';
 import { ends, type Region } from '../units.ts';
 import * as u from '../units.ts';
 import {
@@ -100,8 +100,8 @@ export function resolveFilm(root: Node | undefined, world: World): Film {
 
 /**
  * The film of a file in which only some shots and lines of the cut are other nodes than in the file of `before`, which
- * is used up by it: their deliverables are the same objects. Undefined where more has changed, or where the change moves
- * what stands behind it (a shot or a line more or less, another length, another shot in a line).
+ * is used up by it: it gives away its shots and its deliverables. Undefined where more has changed, or where the change
+ * moves what stands behind it (a shot or a line more or less, another length, another shot in a line).
  */
 export function resolveAgain(before: Film, root: MapNode, world: World): Film | undefined {
   const head = before.head as Head;
@@ -114,7 +114,7 @@ export function resolveAgain(before: Film, root: MapNode, world: World): Film | 
   const entries = new Map(
     changed.shots.map((index) => head.set.top.entry(shotsOf(root)[index]!)).map((one) => [one.name, one]),
   );
-  const shots = new Map(before.shots);
+  const shots = before.shots as Map<string, Shot>;
   for (const name of new Set([...names, ...entries.keys()])) {
     const old = before.shots.get(name)!;
     const entry = entries.get(name);

@@ -1,7 +1,7 @@
 import { levelBitrateBps } from '../../calc/codec.ts';
 import { bitsPerPixel, streamBytes } from '../../calc/data.ts';
 import { rateFps } from '../../calc/rate.ts';
-import type { Deliverable, Film } from '../../core/film.ts';
+import type { Deliverable, Film, Val } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { bitRateText, bytesText, num, secondsText } from '../../core/say.ts';
 import { bitrateUnderCapBps, fileBytes, fileS } from '../../core/derived/file.ts';
@@ -65,7 +65,11 @@ function isTooBig(deliverable: Deliverable, film: Film): boolean {
 const grainFactor = 1.5;
 
 function hasGrain({ pieces }: Deliverable): boolean {
-  return pieces.some((piece) => piece.shot?.onPurpose.some((word) => word.value === 'grain'));
+  return pieces.some((piece) => piece.shot?.onPurpose.some(isGrain));
+}
+
+function isGrain({ value }: Val<string>): boolean {
+  return value === 'grain';
 }
 
 /** The clean bitrate, where the stated level has room for it. */
