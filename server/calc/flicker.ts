@@ -15,6 +15,17 @@ export function rippleLeft(frequencyHz: number, timeS: number): number {
 }
 
 /**
+ * The most that is left of a ripple whose frequency is only known to ± `clock` (0.01 = 1 %): at an end of that range, or
+ * where it holds half a ripple over whole ones, the crests of |sin|.
+ */
+export function worstRippleLeft(frequencyHz: number, timeS: number, clock = 0.01): number {
+  const [low, high] = [frequencyHz * timeS * (1 - clock), frequencyHz * timeS * (1 + clock)];
+  const crests: number[] = [];
+  for (let n = Math.ceil(low - 0.5) + 0.5; n <= high && crests.length < 2; n++) crests.push(n);
+  return Math.max(...[low, high, ...crests].map((ripples) => rippleLeft(ripples, 1)));
+}
+
+/**
  * Brightness swing of the picture, brightest less darkest over the mean: 2 × ripple × left × share of the light.
  * `ripple` is modulation (max − min) ÷ (max + min), 0 to 1; `share` is the lamp's part of all light, 0 to 1.
  */

@@ -10,6 +10,7 @@ import {
   rippleLeft,
   swingStops,
   worstPulseSwing,
+  worstRippleLeft,
 } from '../../server/calc/flicker.ts';
 import { shutterAngleDeg } from '../../server/calc/shutter.ts';
 
@@ -166,6 +167,25 @@ describe('rectangular pulses', () => {
     expect(worstPulseSwing(480, 1 / 50, 1)).toBe(0);
     expect(swingOf(480, 1 / 50, 0)).toBe(Infinity);
     expect(worstPulseSwing(480, 0, 0.5)).toBe(Infinity);
+  });
+});
+
+describe('what is left of a ripple whose clock is 1 % off', () => {
+  it('is the most of all that it may be', () => {
+    fc.assert(
+      fc.property(fc.double({ min: 0.1, max: 400, noNaN: true }), (n) => {
+        const worst = worstRippleLeft(n, 1);
+        for (let step = -50; step <= 50; step++) {
+          expect(worst).toBeGreaterThanOrEqual(rippleLeft(n * (1 + (0.01 * step) / 50), 1) * 0.999);
+        }
+        expect(worst).toBeLessThanOrEqual(1 / (Math.PI * n * 0.99) + 1e-9);
+      }),
+    );
+  });
+
+  it('at 2 ripples is what 1.98 leave, at 2.5 the crest itself: sinc', () => {
+    expect(worstRippleLeft(100, 1 / 50)).toBeCloseTo(Math.abs(Math.sin(1.98 * Math.PI)) / (1.98 * Math.PI), 9);
+    expect(worstRippleLeft(125, 1 / 50)).toBeCloseTo(Math.sin(2.475 * Math.PI) / (2.475 * Math.PI), 9);
   });
 });
 

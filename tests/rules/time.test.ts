@@ -510,6 +510,30 @@ ${wide(`shutter: ${shutter}`)}`);
     expect(severity(full!, files)).toEqual([]);
   });
 
+  test('a lamp that ripples at full level too, as its kit says', () => {
+    // 120 × 1/50 = 2.4 ripples: 2 × 0.8 × |sin 2.4π ÷ 2.4π| = 20 %, a little more with the clock 1 % off (sinc).
+    const files = kit('pulses: 120 Hz, ripple: 80 %');
+    expect(messages(strip('100 %'), rule, files)).toEqual([
+      expect.stringMatching(
+        /^wide: `glow` at 100 % pulses 120 times a second, and 1\/50 s holds 2\.4 of its pulses: the picture's brightness swings by up to 20\.\d % in about 2 bands\. Take a lamp that is steady\./,
+      ),
+    ]);
+    expect(messages(strip('100 %'), rule, kit('pulses: 120 Hz'))).toEqual([]);
+  });
+
+  test('a lamp that is meant to be seen, in its own picture', () => {
+    const candle = (role: string) =>
+      spec(`kit: [kits/camera.kit.yaml, kits/strip.kit.yaml]
+lamps:
+  key: { use: panel, temperature: 5000 K, level: 100 %, distance: 60 cm, angle: 45°, height: 40 cm }
+  candle: { use: strip, level: 10 %, distance: 3 m, angle: 200°${role} }
+${wide('shutter: 1/500 s')}`);
+    expect(messages(candle(''), rule, kit('pulses: 200 Hz'))).toEqual([]);
+    expect(messages(candle(', role: practical'), rule, kit('pulses: 200 Hz'))[0]).toContain(
+      '`candle` at 10 % pulses 200 times a second, and 1/500 s holds 0.4 of its pulses: its own brightness swings by up to',
+    );
+  });
+
   test('a strobe splits frames between the lines', () => {
     const text = strip('100 %', '1/50 s', ', flashes: 2 Hz');
     expect(messages(text, rule, kit('kind: flash'))[0]).toContain('flashes for less than the 16 ms');

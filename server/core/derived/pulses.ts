@@ -1,5 +1,5 @@
 /** Light that pulses: what in a shot ripples with the mains or at a frequency of its own, and what a shutter leaves of it. */
-import { lampRippleHz, pictureSwing, rippleLeft, worstPulseSwing } from '../../calc/flicker.ts';
+import { lampRippleHz, pictureSwing, rippleLeft, worstPulseSwing, worstRippleLeft } from '../../calc/flicker.ts';
 import type { Film, LampPlace, Shot } from '../film.ts';
 import { along } from '../resolve/shots.ts';
 import type { Hertz, Lux, Seconds, Share } from '../units.ts';
@@ -108,13 +108,18 @@ export interface PulsedLight {
 }
 
 interface Dim {
-  /** Share of each pulse that the lamp is lit. */
+  /** Share of each pulse that the lamp is lit; 1 where it ripples at full level. */
   readonly duty: Share;
-  /** Its part of the light on the face. */
+  /** How far it ripples at full level. */
+  readonly ripple: Share;
+  /** Its part of the light on the face; of one that is meant to be seen, all of its own picture. */
   readonly share: Share;
 }
 
-/** Lamps dimmed by pulses. At full level they do not pulse; a lamp that is dimmed steadily never does. */
+/**
+ * Lamps that pulse as they are dimmed. At full level they ripple as far as the kit says, or not at all; a lamp that is
+ * dimmed steadily never pulses.
+ */
 export const pulsedLights = once((shot: Shot): readonly PulsedLight[] => {
   return shot.lit.flatMap((lamp) => {
     const hz = lamp.lamp?.pulses?.value;
@@ -126,17 +131,22 @@ export const pulsedLights = once((shot: Shot): readonly PulsedLight[] => {
 
 function dimAt(shot: Shot, lamp: LampPlace, moment: number): Dim[] {
   const light = faceLight(shot, moment);
-  const duty = along(lamp.level?.value, moment) ?? 1;
-  const alone = light.lamps.length === 1 && light.roomLux === 0;
-  if (duty >= 1 || duty <= 0 || (!light.complete && !alone)) return [];
+  const duty = Math.min(1, along(lamp.level?.value, moment) ?? 1);
+  const ripple = lamp.lamp?.ripple?.value ?? 0;
+  const alone = (light.lamps.length === 1 && light.roomLux === 0) || lamp.role?.value === 'practical';
+  if (duty <= 0 || (duty === 1 && ripple === 0) || (!light.complete && !alone)) return [];
   const share = alone ? 1 : light.lamps.find((one) => one.lamp === lamp)!.share;
-  return share > 0 ? [{ duty, share }] : [];
+  return share > 0 ? [{ duty, ripple, share }] : [];
 }
 
 /** Worst brightness swing of a pulsed lamp at a shutter, its frequency good to 1 %, and how it is dimmed then. */
 export function worstDim({ hz, dims }: PulsedLight, timeS: Seconds): Dim & { readonly swing: Share } {
-  const all = dims.map((dim) => ({ ...dim, swing: worstPulseSwing(hz, timeS, dim.duty) * dim.share }));
+  const all = dims.map((dim) => ({ ...dim, swing: swingOf(dim, hz, timeS) * dim.share }));
   return all.reduce((worst, one) => (one.swing > worst.swing ? one : worst));
+}
+
+function swingOf({ duty, ripple }: Dim, hz: Hertz, timeS: Seconds): Share {
+  return duty < 1 ? worstPulseSwing(hz, timeS, duty) : pictureSwing(ripple, worstRippleLeft(hz, timeS), 1);
 }
 
 export function pulsedSwing(light: PulsedLight, timeS: Seconds): Share {

@@ -11,7 +11,7 @@ import { shutterFix } from './shutter-fix.ts';
 export default defineRule({
   id: 'pulsed-light-bands',
   family: 'time',
-  summary: 'A lamp that is dimmed by pulses is cut unevenly by the shutter: bands or flicker.',
+  summary: 'A lamp that pulses is cut unevenly by the shutter: bands or flicker.',
   severity: 'warning',
   sources: [
     'arithmetic of a rectangular wave',
@@ -24,7 +24,7 @@ export default defineRule({
   },
   messages: {
     bands:
-      "{shot}: {lamp} at {level} pulses {hz} times a second, and {shutter} holds {pulses} of its pulses: the picture's brightness swings by up to {swing}{bands}. At full level it would not pulse.",
+      '{shot}: {lamp} at {level} pulses {hz} times a second, and {shutter} holds {pulses} of its pulses: {whose} brightness swings by up to {swing}{bands}. {cure}',
     split:
       '{shot}: {lamp} flashes for less than the {readout} ms in which the sensor is read: some frames are lit in part only, others not at all. Use a steady lamp, or a camera that reads all lines at once.',
   },
@@ -39,7 +39,8 @@ export default defineRule({
       report({ message: 'split', data, at: lamp.flashes!, related: [] });
     }
     for (const light of pulsedLights(shot).filter((one) => !isStrobe(one.lamp))) {
-      const { duty, swing } = worstDim(light, timeS);
+      const { duty, ripple, swing } = worstDim(light, timeS);
+      const isSeen = light.lamp.role?.value === 'practical';
       if (swing < limits.note * (1 - 1e-6)) continue;
       const count = readoutS === undefined ? 0 : bands(light.hz, readoutS);
       report({
@@ -51,12 +52,14 @@ export default defineRule({
           hz: groupedText(light.hz),
           shutter: shutter.text,
           pulses: num(light.hz * timeS, 1),
+          whose: isSeen ? 'its own' : "the picture's",
           swing: percentText(swing, 1),
           bands: count >= 50 ? ' in fine lines' : count >= 1.5 ? ` in about ${num(count, 0)} bands` : '',
+          cure: ripple === 0 ? 'At full level it would not pulse.' : 'Take a lamp that is steady.',
         },
         at: shutter,
         severity: swing < limits.allow * (1 - 1e-6) ? 'info' : 'warning',
-        fixes: () => [...steadier(shot, film, light, swing), ...brighter(light.lamp, duty)],
+        fixes: () => [...steadier(shot, film, light, swing), ...(ripple === 0 ? brighter(light.lamp, duty) : [])],
       });
     }
   },
