@@ -40,22 +40,7 @@ describe('mains by country', () => {
 
   it('knows the codes that the platform’s own country names know', () => {
     const names = new Intl.DisplayNames('en', { type: 'region', fallback: 'none' });
-    const notCountries = new Set([
-      'AC',
-      'CP',
-      'CQ',
-      'DG',
-      'EA',
-      'EU',
-      'EZ',
-      'IC',
-      'QO',
-      'TA',
-      'UN',
-      'XA',
-      'XB',
-      'ZZ',
-    ]);
+    const notCountries = new Set(['AC', 'CP', 'CQ', 'DG', 'EA', 'EU', 'EZ', 'IC', 'QO', 'TA', 'UN', 'XA', 'XB', 'ZZ']);
     // Withdrawn codes still have a name; a name that another code already has is one of those.
     const seen = new Set<string>();
     const current = allCodes.filter((code) => mainsOfCountry(code));
