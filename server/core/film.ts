@@ -330,7 +330,8 @@ export interface LampPlace extends Named {
   readonly longSide: 'upright' | 'level';
   readonly held: string;
   readonly heldAt?: Val<string>;
-  readonly runsOn: 'mains' | 'battery';
+  /** A flame runs on its own fuel. */
+  readonly runsOn: 'mains' | 'battery' | 'fuel';
   readonly runsOnAt?: Val<string>;
   readonly flashes?: Val<Hertz>;
   readonly flashArea?: Val<Share>;

@@ -678,6 +678,8 @@ lamps:
     };
     expect(messages(lit(''), rule, own)[0]).toContain('a dark room with a stand.');
     expect(messages(lit(', runs-on: mains'), rule, own)[0]).toContain('a dark room with a cable and a stand.');
+    const flame = { 'kits/own.kit.yaml': 'lamps:\n  tealight: { kind: flame, output: 1 cd, temperature: 1900 K }\n' };
+    expect(messages(lit(''), rule, flame)[0]).toContain('a dark room with a stand.');
   });
 
   test('precautions are noted', () => {

@@ -63,7 +63,7 @@ function sources(shot: Shot, lamps: readonly { lamp: LampPlace; lux: Lux }[], co
 
 /** Ripple of a lamp that draws on the mains without smoothing it; undefined for lamps that do not, or may not. */
 export function mainsRipple({ lamp, runsOn }: LampPlace): Source['ripple'] {
-  if (!lamp || runsOn === 'battery') return undefined;
+  if (!lamp || runsOn !== 'mains') return undefined;
   const usual = usualRipple[lamp.kind?.value ?? ''];
   const onMains = lamp.pulses?.value === 'mains';
   // A lamp with a battery of its own has direct current behind its plug.

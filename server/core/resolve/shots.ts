@@ -134,7 +134,7 @@ function lampPlace(name: string, origin: string, at: Range, f: Fields, kit: Kit)
     longSide: f.word('long-side', 'level') === 'upright' ? 'upright' : 'level',
     held: f.word('held', 'stand'),
     heldAt: f.text('held'),
-    runsOn: f.word('runs-on', 'mains') === 'battery' ? 'battery' : 'mains',
+    runsOn: lamp?.kind?.value === 'flame' ? 'fuel' : f.word('runs-on', 'mains') === 'battery' ? 'battery' : 'mains',
     runsOnAt: f.text('runs-on'),
     flashes: f.read('flashes', u.hertz),
     flashArea: f.read('flash-area', u.share),

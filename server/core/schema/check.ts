@@ -5,7 +5,7 @@ import { refuse } from '../document/refused.ts';
 import type { Fix } from '../finding.ts';
 import { listText, quoted } from '../say.ts';
 import { dateDays } from '../units.ts';
-import { explainValue, replace } from './explain.ts';
+import { type Explained, explainValue, replace } from './explain.ts';
 import type { FileKind, RawField } from './fields.ts';
 import { below, blocksWith, fieldAt, lookUp, oneOf, rootOf, shapeOf, yamlText } from './fields.ts';
 import * as validators from './generated/validate.js';
@@ -13,7 +13,7 @@ import type { Complaint } from './generated/validate.js';
 import { asKey, nearest } from '../nearest.ts';
 import { countryMeant, countryName, isCountry } from './country.ts';
 import { isEmpty, mostValues, toPlain } from './plain.ts';
-import { thousandsMeant } from './repair.ts';
+import { fits, thousandsMeant } from './repair.ts';
 
 /** The rules that the check of the format has findings for. */
 export const schemaRules = [
@@ -73,6 +73,8 @@ interface Place {
   readonly pair: Pair | undefined;
   /** True in a list: the node is a line of it. */
   readonly inList: boolean;
+  /** The block or list that it is in. */
+  readonly above?: Place;
 }
 
 class SchemaCheck {
@@ -236,7 +238,7 @@ class SchemaCheck {
     for (const part of complaint.instancePath.split('/').slice(1)) {
       const next = this.#step(place, part.replaceAll('~1', '/').replaceAll('~0', '~'));
       if (!next) return undefined;
-      place = next;
+      place = { ...next, above: place };
     }
     return place;
   }
@@ -265,13 +267,32 @@ class SchemaCheck {
     this.#told.add(place.node);
     const shape = shapeOf(place.field);
     if (place.node.kind === 'scalar' && (shape === 'value' || shape === 'values')) {
-      const { rule, message, fixes } = explainValue(place.field, place.pair?.key.text ?? '', place.node);
+      const { rule, message, fixes } = this.#explainValue(place, place.node);
       const slip = meantInstead(place.node, fixes);
       this.#report(rule, place.node, message, fixes, slip.slip ? slip : usualInstead(place.node, place.field));
       if (rule === 'out-of-range' || rule === 'wrong-unit') refuse(place.node);
     } else {
       this.#wrongShape(place, shape);
     }
+  }
+
+  /** Where one other name of the block takes such a value, that one may be meant: `turn: { by: 2 rpm }`. */
+  #explainValue(place: Place, node: ScalarNode): Explained {
+    const { field, pair, above } = place;
+    const explained = explainValue(field, pair?.key.text ?? '', node);
+    if (explained.rule !== 'wrong-unit' || explained.fixes.length > 0 || !pair) return explained;
+    const map = above?.node.kind === 'map' ? above.node : undefined;
+    const able = Object.keys(above?.field.properties ?? {}).filter((name) => {
+      const other = below(this.#kind, above!.field, name);
+      return map && !this.#pairOf(map, name) && other?.['x-quantity'] && fits(other, node.text);
+    });
+    const [name] = able;
+    if (name === undefined || able.length > 1) return explained;
+    return {
+      ...explained,
+      message: `${explained.message} \`${name}\` takes it.`,
+      fixes: replace(pair.key, name, false).map((fix) => ({ ...fix, title: `Call it \`${name}\`` })),
+    };
   }
 
   #wrongShape({ node, field, pair, inList }: Place, shape: ReturnType<typeof shapeOf>): void {
