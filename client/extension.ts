@@ -5,7 +5,7 @@ import { Comparisons } from './compare.ts';
 import type { Answers } from './files.ts';
 import { noticeFinished } from './finished.ts';
 import { fixAllSafe } from './fixAll.ts';
-import { newSpec } from './newSpec.ts';
+import { newSpec, type Answers as NewSpecAnswers } from './newSpec.ts';
 import { Pictures } from './pictures.ts';
 import { createClient, restart } from './start.ts';
 import { showStatus } from './status.ts';
@@ -24,7 +24,7 @@ export async function activate(context: vscode.ExtensionContext): Promise<void> 
     comparisons,
     noticeFinished(),
     provideTasks(context.asAbsolutePath('dist/cli.cjs')),
-    vscode.commands.registerCommand('shootSpec.newSpec', newSpec),
+    vscode.commands.registerCommand('shootSpec.newSpec', (answers?: NewSpecAnswers) => newSpec(started, answers)),
     vscode.commands.registerCommand('shootSpec.fixAll', fixAllSafe),
     vscode.commands.registerCommand('shootSpec.showPictures', () => pictures.show()),
     vscode.commands.registerCommand('shootSpec.savePicture', (answers?: Answers) => pictures.save(answers)),

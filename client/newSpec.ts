@@ -1,39 +1,39 @@
 /** The command "New Shoot Spec...": asks for a name, a kit and a region, writes the file and opens it. */
 import * as vscode from 'vscode';
-import { firstKitText, mainsHzOf, newSpecText } from '../server/features/newSpec.ts';
-import { parseDocument } from '../server/core/document/parse.ts';
-import { child } from '../server/core/document/node.ts';
-import type { Node } from '../server/core/document/node.ts';
+import type { LanguageClient } from 'vscode-languageclient/node';
+import { firstKitText, mainsHzOf } from '../server/features/newSpec.ts';
 
 const firstKitPath = 'kits/phone.kit.yaml';
 
 /** What a keyboard shortcut or another extension may say beforehand; only the rest is asked. */
-interface Answers {
+export interface Answers {
   readonly title?: string;
   /** A kit's path from the folder, or `none`. */
   readonly kit?: string;
   readonly region?: string;
 }
 
-export async function newSpec(answers: Answers = {}): Promise<void> {
+/** Without a text where the region has to be asked for. */
+interface Written {
+  readonly text?: string;
+}
+
+export async function newSpec(client: LanguageClient, answers: Answers = {}): Promise<void> {
   const title = answers.title ?? (await askTitle());
   if (title === undefined) return;
   const folder = await chooseFolder();
   if (folder === undefined && vscode.workspace.workspaceFolders !== undefined) return;
   const kit = answers.kit === undefined ? await askKit(folder) : await readKit(folder, answers.kit);
   if (kit === undefined) return;
-  const settled = await settledRegion(folder);
-  const region = answers.region ?? (settled === undefined ? await askRegion() : undefined);
-  const where = region ?? settled;
-  if (where === undefined) return;
-  await open(folder, title, newSpecText({ title, kit: kit.file, region, mainsHz: mainsHzOf(where) ?? 50 }));
-}
-
-/** The region that the settings file gives to every spec, so that it need not be asked. */
-async function settledRegion(folder: vscode.WorkspaceFolder | undefined): Promise<string | undefined> {
-  const settings = folder && (await readTree(vscode.Uri.joinPath(folder.uri, 'shootspec.yaml')));
-  const region = child(settings, 'region');
-  return region?.kind === 'scalar' ? region.text : undefined;
+  const settings = folder && (await readText(vscode.Uri.joinPath(folder.uri, 'shootspec.yaml')));
+  const write = (region: string | undefined) =>
+    client.sendRequest<Written>('shootSpec/newSpec', { title, kit: kit.file, settings, region });
+  let { text } = await write(answers.region);
+  if (text === undefined) {
+    const region = await askRegion();
+    if (region !== undefined) ({ text } = await write(region));
+  }
+  if (text !== undefined) await open(folder, title, text);
 }
 
 async function askTitle(): Promise<string | undefined> {
@@ -55,7 +55,7 @@ interface KitItem extends vscode.QuickPickItem {
 }
 
 interface ChosenKit {
-  readonly file?: { readonly path: string; readonly root: Node };
+  readonly file?: { readonly path: string; readonly text: string };
 }
 
 /** Undefined when the question was closed; without `file` when no kit is wanted. */
@@ -90,8 +90,8 @@ async function askKit(folder: vscode.WorkspaceFolder | undefined): Promise<Chose
 
 async function readKit(folder: vscode.WorkspaceFolder | undefined, path: string): Promise<ChosenKit> {
   if (!folder || path === 'none') return {};
-  const root = await readTree(vscode.Uri.joinPath(folder.uri, path));
-  return root ? { file: { path, root } } : {};
+  const text = await readText(vscode.Uri.joinPath(folder.uri, path));
+  return text === undefined ? {} : { file: { path, text } };
 }
 
 async function askRegion(): Promise<string | undefined> {
@@ -109,10 +109,9 @@ async function askRegion(): Promise<string | undefined> {
   return answer?.trim();
 }
 
-async function readTree(uri: vscode.Uri): Promise<Node | undefined> {
+async function readText(uri: vscode.Uri): Promise<string | undefined> {
   try {
-    const bytes = await vscode.workspace.fs.readFile(uri);
-    return parseDocument(new TextDecoder().decode(bytes)).root;
+    return new TextDecoder().decode(await vscode.workspace.fs.readFile(uri));
   } catch {
     return undefined; // There is no such file: nothing is settled there.
   }

@@ -22,8 +22,15 @@ export const markInstalled = () => fs.writeFileSync(ready, '');
 
 /** Builds the bundles into dist/, and with `--tests` the suite into out/; says only what is wrong. */
 export const build = (...options) => npmRun('build', ...options);
+/** An extension that is larger takes long to fetch. */
+const mostBytes = 1_000_000;
+
 /** Builds and packages the extension as shoot-spec.vsix. */
-export const packageExtension = () => npmRun('package');
+export function packageExtension() {
+  npmRun('package');
+  const { size } = fs.statSync(path.join(root, 'shoot-spec.vsix'));
+  if (size > mostBytes) throw new Error(`shoot-spec.vsix has ${size} bytes, and ${mostBytes} are the most`);
+}
 
 function npmRun(script, ...words) {
   const options = { cwd: root, encoding: 'utf8', shell: process.platform === 'win32' };

@@ -29,6 +29,7 @@ import { registerCompare } from './handlers/compare.ts';
 import { completionCapabilities, longText, registerCompletion } from './handlers/completion.ts';
 import { readHints, registerHints } from './handlers/hints.ts';
 import { fileOperations, navigationCapabilities, registerNavigation } from './handlers/navigation.ts';
+import { registerNewSpec } from './handlers/newSpec.ts';
 import { registerPictures } from './handlers/pictures.ts';
 import { registerReading } from './handlers/reading.ts';
 import { RepoChecks, repoCommands } from './handlers/repo.ts';
@@ -316,6 +317,7 @@ export function serve(connection: Connection): void {
   registerHints(session);
   registerPictures(session);
   registerCompare(session);
+  registerNewSpec(session);
   connection.listen();
 }
 
