@@ -16,12 +16,15 @@ export function rippleLeft(frequencyHz: number, timeS: number): number {
 
 /**
  * The most that is left of a ripple whose frequency is only known to ± `clock` (0.01 = 1 %): at an end of that range, or
- * where it holds half a ripple over whole ones, the crests of |sin|.
+ * at a crest of |sin x ÷ x| inside it, where tan x = x: for n ripples at h − 1 ÷ (π²h), h being half a ripple over whole ones.
  */
 export function worstRippleLeft(frequencyHz: number, timeS: number, clock = 0.01): number {
   const [low, high] = [frequencyHz * timeS * (1 - clock), frequencyHz * timeS * (1 + clock)];
   const crests: number[] = [];
-  for (let n = Math.ceil(low - 0.5) + 0.5; n <= high && crests.length < 2; n++) crests.push(n);
+  for (let half = Math.max(1.5, Math.ceil(low - 0.5) + 0.5); half <= high + 0.5 && crests.length < 3; half++) {
+    const crest = half - 1 / (Math.PI ** 2 * half);
+    if (crest >= low && crest <= high) crests.push(crest);
+  }
   return Math.max(...[low, high, ...crests].map((ripples) => rippleLeft(ripples, 1)));
 }
 

@@ -303,7 +303,9 @@ describe('wrong-unit', () => {
     const [problem] = turn('by: 2 rpm');
     expect(problem?.message).toMatch(/`2 rpm` is a speed of turning, and `by` is an angle.* `speed` takes it\.$/);
     expect(problem?.fixes.map(({ title, safe }) => [title, safe])).toEqual([['Call it `speed`', false]]);
-    expect(fixed(shot('record: 12 s, turn: { by: 2 rpm }'), [problem!])).toBe(shot('record: 12 s, turn: { speed: 2 rpm }'));
+    expect(fixed(shot('record: 12 s, turn: { by: 2 rpm }'), [problem!])).toBe(
+      shot('record: 12 s, turn: { speed: 2 rpm }'),
+    );
     // It is said already, or several take it: `height`, `distance`, `slide` …
     expect(turn('by: 2 rpm, speed: 1 rpm').flatMap(({ fixes }) => fixes)).toEqual([]);
     expect(problemsOf(camera('iso: 60 cm'), 'shoot').flatMap(({ fixes }) => fixes)).toEqual([]);
