@@ -117,8 +117,8 @@ export class Checker {
     accepts = saysAccept(doc.comments),
   ): { findings: Finding[]; silenced: Silenced[] } {
     const accepted = accepts
-      ? applyAcceptances(doc, all, (rule) => this.knows(rule))
-      : { findings: [...all], silenced: [] };
+      ? applyAcceptances(doc, onceNamed(all), (rule) => this.knows(rule))
+      : { findings: onceNamed(all), silenced: [] };
     return { findings: cap(accepted.findings.sort(byPlace), doc), silenced: accepted.silenced };
   }
 
@@ -201,6 +201,12 @@ export function withoutDoubtful(checked: Checked, usual: readonly Finding[]): Ch
   const stands = (one: Finding) =>
     one.rule !== 'purpose-explains-nothing' && aboutWhat(one).every((it) => said.has(it));
   return { findings: checked.findings.filter(stands), silenced: checked.silenced };
+}
+
+/** A name that is defined nowhere is said to be so, and which is near; how it is written is then no matter of its own. */
+function onceNamed(all: readonly Finding[]): Finding[] {
+  const undefinedAt = new Set(all.flatMap(({ rule, start }) => (rule === 'name-not-defined' ? [start] : [])));
+  return all.filter(({ rule, start }) => rule !== 'bad-name' || !undefinedAt.has(start));
 }
 
 /** The files that the findings of a spec depend on. */

@@ -69,3 +69,12 @@ describe('a value of which it is plain what it means', () => {
     expect(rules(short.replace(right, written))).toEqual(expect.arrayContaining(['wrong-unit', ...rules(short)]));
   });
 });
+
+test('a name that is defined nowhere is said once, however it is written', () => {
+  const said = (text: string) =>
+    checkSpec(text).findings.map(({ rule, start, end }) => `${rule}: ${text.slice(start, end)}`);
+  expect(said(spec('').replace('lens: normal', 'lens: Normal'))).toEqual(['name-not-defined: Normal']);
+  expect(said(spec('cut:\n  - { shot: Box, length: 10 s }\n'))).toEqual(['name-not-defined: Box']);
+  const both = spec('shots:\n  Box: { record: 12 s }\ncut:\n  - { shot: Box, length: 10 s }\n');
+  expect(said(both)).toEqual(['bad-name: Box', 'bad-name: Box']);
+});
