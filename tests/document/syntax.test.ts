@@ -101,6 +101,18 @@ const cases: Case[] = [
     'shots:\n  spin:\n    record: 14 s\n    turn: { by: 90° }\n    takes: 2\n  wind:\n    record: 10 s\n',
   ],
   [
+    'the first shot at the column of its block',
+    'shots:\n⟦spin⟧: { record: 14 s }\n  wind: { record: 10 s }\ncut: []\n',
+    'as `shots` above it does',
+    'shots:\n  spin: { record: 14 s }\n  wind: { record: 10 s }\ncut: []\n',
+  ],
+  [
+    'the first settings at the column of their block',
+    'rate: 25\ncamera: # every shot\n⟦lens⟧: a\niso: 100\n  bits: 10\n',
+    'Start it at column 3',
+    'rate: 25\ncamera: # every shot\n  lens: a\n  iso: 100\n  bits: 10\n',
+  ],
+  [
     'a line that ends a block of blocks',
     'shots:\n  spin:\n    record: 14 s\n⟦turn⟧: { by: 90° }\n  wind:\n    record: 10 s\n',
     'ends the block above it',

@@ -224,6 +224,7 @@ describe('wrong-unit', () => {
     [spec({ deliver: 'raster: 1920x1080, rate: 25, published: «2026-2-3»' }), '2026-02-03'],
     [spec({ deliver: 'raster: 1920x1080, rate: 25, true-peak: «-1»' }), '-1 dBTP'],
     [spec({ product: 'size: «9x6x7cm»' }), '9 x 6 x 7 cm'],
+    [spec({ product: 'size: «9/6/7 cm»' }), '9 x 6 x 7 cm'],
     [spec({ product: 'size: «9 cm x 6 cm x 7 cm»' }), '9 x 6 x 7 cm'],
     [spec({ product: 'size: 9 x 6 x 7 cm, flash-point: «23°C»' }), '23 °C'],
     [spec({ product: 'size: 9 x 6 x 7 cm, colour: «"#abc"»' }), '"#aabbcc"'],

@@ -80,6 +80,9 @@ export const leftOfTheFirstLine: Explain = (fault) => {
   return syntax(fault, place, message);
 };
 
+/** A name without a value on its line. */
+const opensBlock = /:\s*(?:#.*)?$/;
+
 /** So many lines that stand wrong are taken for one slip. */
 const mostLines = 20;
 
@@ -93,17 +96,32 @@ function tooFarLeft(fault: Fault, at: number): Problem | undefined {
   const above = linesAbove(text, at);
   const end = above.findIndex(({ columns }) => columns.at(-1)! >= column);
   const last = above[end];
-  const lines = above.slice(0, end);
+  const lines = end < 0 ? above : above.slice(0, end);
+  const opener = lines.findIndex(({ text: line }) => opensBlock.test(line));
+  if (opener > 0 && opener <= mostLines) return notIndented(fault, lines.slice(0, opener), lines[opener]!, column);
   const first = lines.at(-1);
   if (!last || !first || lines.length > mostLines) return undefined;
   const around = above.slice(end).find(({ columns }) => columns[0] <= column);
   if (!around?.columns.includes(column) || lines.some(({ columns }) => columns[0] < first.columns[0])) return undefined;
-  const target = last.columns.at(-1)! + (/:\s*(?:#.*)?$/.test(last.text) ? 2 : 0);
+  const target = last.columns.at(-1)! + (opensBlock.test(last.text) ? 2 : 0);
   const name = /^[^\s:]+/.exec(first.text)?.[0] ?? '';
   const start = first.start + first.columns[0];
   const edits = lines.map((line) => indented(line, target - first.columns[0]));
   const message = `\`${shown(name)}\` starts at column ${first.columns[0] + 1} and so ends the block above it, which goes on below it. Start it at column ${target + 1}.`;
   const fix = choice(`Start ${shown(name)} at column ${target + 1}`, ...edits);
+  return syntax(fault, { start, end: start + name.length }, message, fix);
+}
+
+/** `shots:`, and below it the first shots at the same column, the next further in. */
+function notIndented(fault: Fault, lines: readonly Line[], opener: Line, column: number): Problem | undefined {
+  const at = opener.columns[0];
+  const first = lines.at(-1)!;
+  if (lines.some(({ columns }) => columns[0] < at) || first.columns[0] !== at) return undefined;
+  const [name, block] = [first, opener].map(({ text }) => /^[^\s:]+/.exec(text)?.[0] ?? '') as [string, string];
+  const start = first.start + at;
+  const edits = lines.map((line) => indented(line, column - at));
+  const message = `\`${shown(name)}\` starts at column ${at + 1}, as \`${shown(block)}\` above it does, so it is no part of that. Start it at column ${column + 1}, as the next does.`;
+  const fix = choice(`Start ${shown(name)} at column ${column + 1}`, ...edits);
   return syntax(fault, { start, end: start + name.length }, message, fix);
 }
 

@@ -398,7 +398,7 @@ function countryIn(text: string): Repair | undefined {
 const specials: Readonly<Record<string, Special>> = {
   *size(text, field) {
     const match =
-      /^([^a-z]+?)\s*([a-z"']+)?\s*(?:x|×|\*|by)\s*([\d.,]+)\s*([a-z"']+)?(?:\s*(?:x|×|\*|by)\s*([\d.,]+)\s*([a-z"']+)?)?$/i.exec(
+      /^([^a-z]+?)\s*([a-z"']+)?\s*(?:x|×|\*|\/|by)\s*([\d.,]+)\s*([a-z"']+)?(?:\s*(?:x|×|\*|\/|by)\s*([\d.,]+)\s*([a-z"']+)?)?$/i.exec(
         text,
       );
     if (!match) return;
