@@ -110,14 +110,26 @@ async function hovers() {
 async function fixes() {
   const word = await wordBox('shuter');
   await page.mouse.click(word.x + word.width / 2, word.y + word.height / 2);
-  await page.keyboard.press('Control+.');
   const fix = page.locator('.action-widget .monaco-list-row', { hasText: 'shutter' }).first();
-  await fix.waitFor();
+  await openMenuWith(fix);
   await picture('fixes');
   await clickMoving(fix);
   await lineWith('shutter: 1/50 s').waitFor();
   await page.locator('.squiggly-error').first().waitFor({ state: 'detached' });
   await picture('fixed');
+}
+
+/** An editor that hears of new findings just then drops its question for fixes, says that there are none, and is asked again. */
+async function openMenuWith(fix) {
+  await until(async () => {
+    await page.keyboard.press('Control+.');
+    const isThere = await fix.waitFor({ timeout: 3000 }).then(
+      () => true,
+      () => false,
+    );
+    if (!isThere) await page.keyboard.press('Escape');
+    return isThere;
+  });
 }
 
 async function undoes() {
@@ -140,9 +152,8 @@ async function fixesShutter() {
   await picture('why');
   await page.keyboard.press('Escape');
   await page.mouse.click(value.x + value.width / 2, value.y + value.height / 2);
-  await page.keyboard.press('Control+.');
   const fix = page.locator('.action-widget .monaco-list-row', { hasText: /shutter to 1\/50 s/ }).first();
-  await fix.waitFor();
+  await openMenuWith(fix);
   await picture('choices');
   await clickMoving(fix);
   await lineWith('angle: 30°, shutter: 1/50 s').waitFor();
