@@ -2,7 +2,7 @@
 import type { Film, Shot } from './film.ts';
 import type { Finding } from './finding.ts';
 import { limitsOf } from './limits.ts';
-import { fill, type Report, type Rule } from './rule.ts';
+import { causesOf, fill, type Report, type Rule } from './rule.ts';
 import type { Settings } from './settings.ts';
 
 export type ShotFinding = Pick<Finding, 'rule' | 'severity' | 'message'>;
@@ -26,8 +26,7 @@ export function checkShot(shot: Shot, film: Film, rules: readonly Rule[], settin
   const speaking = new Set(raised.map(({ rule }) => rule.id));
   return raised
     .filter(({ rule, one }) => {
-      const causes = [...((rule.yieldsTo as readonly string[]) ?? []), ...(one.yieldsTo ?? [])];
-      return !causes.some((id) => speaking.has(id));
+      return !causesOf({ rule, report: one }).some((id) => speaking.has(id));
     })
     .flatMap(({ rule, one }) => {
       const severity = settings.severity(rule, one.severity);

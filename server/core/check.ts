@@ -5,8 +5,8 @@
 import type { Film, Val } from './film.ts';
 import type { Finding, Fix, Related, Severity } from './finding.ts';
 import { materialise } from './fix.ts';
-import { fill, type PurposeWord, type Rule } from './rule.ts';
-import { listText } from './say.ts';
+import { causesOf, fill, type PurposeWord, type Rule } from './rule.ts';
+import { listFirst } from './say.ts';
 import type { Settings } from './settings.ts';
 import { type Raised, Visits } from './visits.ts';
 
@@ -104,13 +104,6 @@ function yieldToCauses(raised: readonly Raised[]): readonly Raised[] {
   });
 }
 
-const none: readonly string[] = [];
-
-function causesOf({ rule, report }: Raised): readonly string[] {
-  const [always, here] = [(rule.yieldsTo as readonly string[] | undefined) ?? none, report.yieldsTo ?? none];
-  return here.length === 0 ? always : [...always, ...here];
-}
-
 /** What a finding can say of several at once. */
 const manyNames: ReadonlySet<string> = new Set(['shot', 'deliverable']);
 
@@ -177,8 +170,7 @@ function joinedNames(same: readonly Raised[]): Record<string, string> {
     [...manyNames].flatMap((key) => {
       const names = new Set<string | number>();
       for (const { report } of same) if (report.data[key] !== undefined) names.add(report.data[key]);
-      const more = names.size > 4 ? [`${names.size - 4} more`] : [];
-      return names.size > 1 ? [[key, listText([...names].slice(0, 4).map(String).concat(more))]] : [];
+      return names.size > 1 ? [[key, listFirst([...names].map(String), 4)]] : [];
     }),
   );
 }

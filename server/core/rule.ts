@@ -135,6 +135,20 @@ export interface RuleSpec<M extends Record<string, string>, L extends Record<str
 // eslint-disable-next-line @typescript-eslint/no-explicit-any -- the one place where rules of all shapes meet
 export type Rule = RuleSpec<any, any>;
 
+const none: readonly string[] = [];
+
+/** The rules that a report yields to: those that its rule always does, and its own. */
+export function causesOf({
+  rule,
+  report,
+}: {
+  rule: Rule;
+  report: { yieldsTo?: readonly string[] };
+}): readonly string[] {
+  const [always, here] = [(rule.yieldsTo as readonly string[] | undefined) ?? none, report.yieldsTo ?? none];
+  return here.length === 0 ? always : [...always, ...here];
+}
+
 /** Gives a rule its types: a message key or a placeholder that does not exist fails to compile. */
 export function defineRule<const M extends Record<string, string>, const L extends Record<string, Limit>>(
   rule: RuleSpec<M, L>,

@@ -132,3 +132,9 @@ export function listText(items: readonly string[], last = 'and'): string {
   if (items.length < 2) return items[0] ?? '';
   return `${items.slice(0, -1).join(', ')} ${last} ${items.at(-1)}`;
 }
+
+/** The first `most` of them, and how many more there are: `a, b and 3 more`. */
+export function listFirst(items: readonly string[], most: number): string {
+  const more = items.length > most ? [`${items.length - most} more`] : [];
+  return listText([...items.slice(0, most), ...more]);
+}

@@ -4,7 +4,7 @@ import type { CheckResult } from '../core/checker.ts';
 import { applyEdits, writtenBy } from '../core/document/edits.ts';
 import { child, pairOf, type Range } from '../core/document/node.ts';
 import type { Edit, Finding, Fix } from '../core/finding.ts';
-import { listText, quoted } from '../core/say.ts';
+import { listFirst, quoted } from '../core/say.ts';
 import { schemaRules } from '../core/schema/check.ts';
 import { atLeast } from '../core/settings.ts';
 import { firstNew, firstWorse } from './news.ts';
@@ -56,8 +56,7 @@ function ofWhichShots({ shots = [], start, end }: Finding, { film, doc }: CheckR
   if (!film || shots.length === 0 || shots.length >= film.shots.size) return '';
   const blocks = shots.flatMap((name) => pairOf(child(doc.root, 'shots'), name) ?? []);
   if (blocks.some(({ key, value }) => key.start <= start && end <= value.end)) return '';
-  const more = shots.length > mostNamed ? [`${shots.length - mostNamed} more`] : [];
-  return `, in ${listText([...shots.slice(0, mostNamed).map(quoted), ...more])}`;
+  return `, in ${listFirst(shots.map(quoted), mostNamed)}`;
 }
 
 /** So many shots are named in a title. */

@@ -1,29 +1,10 @@
 /** Files that are checked one after the other, spoilt or not, have the findings that each has alone. */
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import type { CheckResult } from '../../server/core/checker.ts';
-import type { Finding } from '../../server/core/finding.ts';
 import { inTurn } from '../../server/core/live/in-turn.ts';
 import { corpus, type Text } from './corpus.ts';
 import { mutated } from './mutate.ts';
-import { checkerOf, seed, times } from './sound.ts';
-
-/** All that is shown but the fixes, which take long to find. */
-const said = ({ findings, silenced, dependsOn }: CheckResult) => ({
-  findings: findings.map(shown),
-  silenced: silenced.map(({ finding, by }) => [shown(finding), by]),
-  dependsOn,
-});
-
-const shown = ({ rule, severity, message, start, end, related, shots }: Finding) => ({
-  rule,
-  severity,
-  message,
-  start,
-  end,
-  related,
-  shots,
-});
+import { checkerOf, said, seed, times } from './sound.ts';
 
 const specs = corpus.filter(({ kind }) => kind === 'shoot');
 

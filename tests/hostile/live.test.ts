@@ -3,14 +3,13 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { Checker, type CheckResult } from '../../server/core/checker.ts';
 import { LiveSpec } from '../../server/core/live/spec.ts';
-import type { Finding } from '../../server/core/finding.ts';
 import { rules } from '../../server/rules/index.ts';
 import { memoryHost } from '../helpers/workspace.ts';
 import { specOfShots } from '../bench/specs.ts';
 import { pageSpecs, samples, type Text } from './corpus.ts';
 import { figures } from './figures.ts';
 import { type Edited, edited } from './mutate.ts';
-import { checkerOf, seed, times } from './sound.ts';
+import { checkerOf, said, seed, times } from './sound.ts';
 
 const long: Text = { name: 'a long spec', kind: 'shoot', text: specOfShots(12), files: {} };
 
@@ -46,20 +45,6 @@ function expectSame({ text, files, versions }: Edited): void {
     expect(edited.findings.map(({ fixes }) => fixes)).toEqual(fresh.findings.map(({ fixes }) => fixes));
     expect(read(edited)).toEqual(read(fresh));
   }
-}
-
-/** All that is shown but the fixes, which take work to find. */
-function said({ kind, findings, silenced, dependsOn }: CheckResult) {
-  return {
-    kind,
-    dependsOn,
-    findings: findings.map(shown),
-    silenced: silenced.map(({ finding, by }) => [shown(finding), by]),
-  };
-}
-
-function shown({ rule, severity, message, start, end, related, shots }: Finding) {
-  return { rule, severity, message, start, end, related, shots };
 }
 
 /** What features read, but for the film, which is resolved from the tree. */

@@ -49,19 +49,23 @@ export function expectSound({ kind, text, files }: Text, thorough = false): Chec
   return result;
 }
 
-/** All of the findings but their fixes, which take work to find. */
+/** All that is shown of a finding but its fixes, which take work to find. */
+export function shown({ rule, severity, message, start, end, related, shots }: Finding) {
+  return { rule, severity, message, start, end, related, shots };
+}
+
+/** All that is shown of a result but the fixes. */
+export function said({ kind, findings, silenced, dependsOn }: CheckResult) {
+  return {
+    kind,
+    dependsOn,
+    findings: findings.map(shown),
+    silenced: silenced.map(({ finding, by }) => [shown(finding), by]),
+  };
+}
+
 function saidBy(findings: readonly Finding[]): string {
-  return JSON.stringify(
-    findings.map(({ rule, severity, message, start, end, related, shots }) => [
-      rule,
-      severity,
-      message,
-      start,
-      end,
-      related,
-      shots,
-    ]),
-  );
+  return JSON.stringify(findings.map(shown));
 }
 
 function expectOnlySyntax(findings: readonly Finding[]): void {

@@ -1,6 +1,6 @@
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule } from '../../core/rule.ts';
-import { listText } from '../../core/say.ts';
+import { listFirst, listText } from '../../core/say.ts';
 import { careful } from './closing.ts';
 
 export default defineRule({
@@ -18,10 +18,9 @@ export default defineRule({
       if (things.length === 0) continue;
       const { data } = careful(film, 'handling', ['cables-taped', 'exit-lit']);
       const names = shots.map((shot) => shot.name);
-      const listed = names.length > 4 ? [...names.slice(0, 4), `${names.length - 4} more`] : names;
       report({
         message: 'dark',
-        data: { shots: listText(listed), things: listText(things), ...data },
+        data: { shots: listFirst(names, 4), things: listText(things), ...data },
         at: shots[0]!.room!.light!,
       });
     }

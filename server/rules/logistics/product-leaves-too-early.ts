@@ -1,7 +1,7 @@
 import { bytesByCamera, type DayPlan, dayPlans, dayTime } from '../../core/derived/schedule.ts';
 import type { Film } from '../../core/film.ts';
 import { type Context, defineRule, type Limit } from '../../core/rule.ts';
-import { bytesText, dateText, hoursText, listText, quoted } from '../../core/say.ts';
+import { bytesText, dateText, hoursText, listFirst, quoted } from '../../core/say.ts';
 import type { Seconds } from '../../core/units.ts';
 
 const messages = {
@@ -35,8 +35,7 @@ export default defineRule({
 function checkDay({ day, works }: DayPlan, { product }: Film, { report }: Ctx): void {
   const date = day!.day!;
   const names = works.flatMap((work) => (work.name === undefined ? work.shots.map((shot) => shot.name) : work.name));
-  const listed = names.slice(0, 4).map(quoted);
-  const what = listText(names.length > 4 ? [...listed, `${names.length - 4} more`] : listed) || 'filming';
+  const what = listFirst(names.map(quoted), 4) || 'filming';
   const data = { what, are: names.length > 1 ? 'are' : 'is', day: dateText(date.value) };
   if (product.returns && product.returns.value < date.value) {
     report({ message: 'gone', data: { ...data, returns: dateText(product.returns.value) }, at: date });

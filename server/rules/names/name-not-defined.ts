@@ -2,7 +2,7 @@ import type { Film } from '../../core/film.ts';
 import type { Edit } from '../../core/finding.ts';
 
 import { defineRule, type FixIdea } from '../../core/rule.ts';
-import { listText, quoted } from '../../core/say.ts';
+import { listFirst, listText, quoted } from '../../core/say.ts';
 import { isPlain, nearest } from '../../core/nearest.ts';
 import { type GearKind, type NameKind, type NameUse, undefinedNames } from './uses.ts';
 
@@ -124,8 +124,7 @@ function choices({ names }: Known): string {
 }
 
 function some(names: readonly string[]): string {
-  const more = names.length > mostNamed ? [`${names.length - mostNamed} more`] : [];
-  return listText([...names.slice(0, mostNamed).map(quoted), ...more]);
+  return listFirst(names.map(quoted), mostNamed);
 }
 
 /** The nearest name at every place; where nothing is near, the only one that there is. */

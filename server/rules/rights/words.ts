@@ -1,6 +1,6 @@
 /** Words that the rights rules share. */
 import type { Deliverable } from '../../core/film.ts';
-import { listText, quoted } from '../../core/say.ts';
+import { listFirst, listText, quoted } from '../../core/say.ts';
 import { usesByRight } from '../../core/derived/rights.ts';
 import { nearest } from '../../core/nearest.ts';
 import { pathFault } from '../../core/paths.ts';
@@ -34,7 +34,7 @@ export function shownText(deliverables: readonly Deliverable[]): string {
     return `${quoted(one.name)} (${placesText(one.shownOn)}, ${territoryText(one.territory)})`;
   });
   const most = 3;
-  return listText([...texts.slice(0, most), ...(texts.length > most ? [`${texts.length - most} more`] : [])]);
+  return listFirst(texts, most);
 }
 
 /** The right that was likely meant by a name that has none: ` There is `hand`: is that the same thing?`, or nothing. */
