@@ -1,0 +1,97 @@
+/**
+ * Plans as competent people wrote them, and what a practitioner thought of each finding: how much of what is said is
+ * worth saying. README.md says how verdicts are written.
+ */
+import { existsSync, readdirSync } from 'node:fs';
+import path from 'node:path';
+import { beforeAll, describe, expect, test } from 'vitest';
+import { type JudgedPlan, judgedPlan } from './judged.ts';
+
+/** Of what is said at least so much is useful. */
+const leastPrecision = 0.9;
+
+/** The plans whose findings the rules are held to. */
+const names: readonly string[] = [
+  'ball-drop',
+  'bench-roll-flat-lay',
+  'comb-screw',
+  'finishing-oil-pour',
+  'heron-brooch',
+  'paper-strip',
+  'quillow-music-box',
+  'spoon-clip',
+  'tall-clock',
+  'harebell-quilt',
+  'ink-bottle',
+  'oat-soap-social',
+  'saddle-belt',
+  'steam-mug',
+  'tolm-bowl',
+  'toy-village',
+  'window-knit',
+  'writing-box-spot',
+  // Written and judged by others, who had not seen the checker.
+  'bicycle-bell',
+  'board-game',
+  'dark-teapot',
+  'unboxing',
+  'watch-screw',
+  'whetstone',
+  'wooden-train',
+  'wool-blanket',
+  'bread',
+  'cuff-links',
+  'floor-lamp',
+  'honey-drip',
+  'knitted-hat',
+  'letterpress',
+  'radio-dial',
+  'shoe-turn',
+];
+
+const count = (plans: readonly JudgedPlan[], verdict: string) =>
+  plans.flatMap((plan) => plan.findings).filter((one) => one.verdict === verdict).length;
+
+const listed = (plan: JudgedPlan, verdict: string) =>
+  plan.findings
+    .filter((one) => one.verdict === verdict)
+    .map(({ finding, line }) => `${plan.name}: ${finding.rule} at ${line}\n  ${finding.message}`);
+
+describe('what is said of plans', () => {
+  let plans: JudgedPlan[] = [];
+  beforeAll(() => {
+    plans = names.map(judgedPlan);
+    const [useful, noise, wrong] = ['useful', 'noise', 'wrong'].map((verdict) => count(plans, verdict));
+    const lost = plans.flatMap((plan) => plan.lost).length;
+    console.log(
+      `${names.length} plans: ${useful} useful, ${noise} noise, ${wrong} wrong, ${lost} useful lost; precision ${precision(plans).toFixed(2)}`,
+    );
+  });
+
+  test.each(names)('%s: nothing is wrong, or said that nobody has judged', (name) => {
+    const plan = plans.find((one) => one.name === name)!;
+    expect(listed(plan, 'wrong')).toEqual([]);
+    expect(listed(plan, 'unjudged')).toEqual([]);
+  });
+
+  test.each(names)('%s: all that was useful is still said', (name) => {
+    const { lost } = plans.find((one) => one.name === name)!;
+    expect(lost.map(({ rule, line, why }) => `${rule} at ${line}\n  ${why}`)).toEqual([]);
+  });
+
+  test(`at least ${leastPrecision * 100} % of it is useful`, () => {
+    expect(precision(plans)).toBeGreaterThanOrEqual(leastPrecision);
+  });
+
+  test('all these plans are there, with their verdicts', () => {
+    const there = readdirSync(import.meta.dirname).filter((name) =>
+      existsSync(path.join(import.meta.dirname, name, 'verdicts.yaml')),
+    );
+    expect(there).toEqual(expect.arrayContaining([...names]));
+  });
+});
+
+function precision(plans: readonly JudgedPlan[]): number {
+  const all = plans.flatMap((plan) => plan.findings).length;
+  return all === 0 ? 1 : count(plans, 'useful') / all;
+}
