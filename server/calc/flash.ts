@@ -27,24 +27,36 @@ interface Edge {
 /** Compares the last extreme with a new frame: the counted change and its way, or how the extreme moves. */
 type Judge = (extreme: Rgb, next: Rgb) => { readonly counts: boolean; readonly rise: number };
 
-const judgeLuminance: Judge = (extreme, next) => {
-  const [before, after] = [luminance(extreme), luminance(next)];
-  const rise = after - before;
-  return { counts: Math.abs(rise) >= leastChange - 1e-12 && Math.min(before, after) < darkerBelow, rise };
-};
+const judgeLuminance: Judge = (extreme, next) => ({
+  counts: isCountedChange(extreme, next),
+  rise: luminance(next) - luminance(extreme),
+});
+
+/** Of linear light: a change of at least 10 % of the greatest luminance with the darker below 0.80. */
+export function isCountedChange(one: Rgb, other: Rgb): boolean {
+  const [before, after] = [luminance(one), luminance(other)];
+  return Math.abs(after - before) >= leastChange - 1e-12 && Math.min(before, after) < darkerBelow;
+}
 
 /** (R − G − B) × 320 of linear light, negatives as 0: the older working definition of WCAG 2.3.1. */
-function redSignal({ r, g, b }: Rgb): number {
+export function redSignal({ r, g, b }: Rgb): number {
   return Math.max(0, r - g - b) * 320;
 }
 
-const judgeRed: Judge = (extreme, next) => {
-  const rise = redSignal(next) - redSignal(extreme);
-  const [one, other] = [chromaticityUv76(extreme), chromaticityUv76(next)];
-  const uvChange = one && other ? Math.hypot(one.u - other.u, one.v - other.v) : 0;
-  const oneIsRed = isSaturatedRed(extreme) || isSaturatedRed(next);
-  return { counts: oneIsRed && (Math.abs(rise) > leastRedChange || uvChange > leastUvChange), rise };
-};
+const judgeRed: Judge = (extreme, next) => ({
+  counts: isCountedRed(extreme, next),
+  rise: redSignal(next) - redSignal(extreme),
+});
+
+/** Of linear light: a change from or to a saturated red, of > 0.2 in u′v′ or of > 20 in (R − G − B) × 320. */
+export function isCountedRed(one: Rgb, other: Rgb): boolean {
+  if (!isSaturatedRed(one) && !isSaturatedRed(other)) return false;
+  if (Math.abs(redSignal(other) - redSignal(one)) > leastRedChange) return true;
+  const [before, after] = [chromaticityUv76(one), chromaticityUv76(other)];
+  return (
+    before !== undefined && after !== undefined && Math.hypot(before.u - after.u, before.v - after.v) > leastUvChange
+  );
+}
 
 /** Changes that count, each opposite to the one before, measured from the last extreme so that slow ones count too. */
 function edges(frames: readonly FlashFrame[], judge: Judge): Edge[] {

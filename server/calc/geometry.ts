@@ -19,6 +19,16 @@ export function addScaled(a: Vec3, b: Vec3, scale: number): Vec3 {
   return { x: a.x + b.x * scale, y: a.y + b.y * scale, z: a.z + b.z * scale };
 }
 
+/** The corners of a rectangle, round it: half its sides lie along two unit vectors from its middle. */
+export function rectangle(middle: Vec3, across: Vec3, up: Vec3, halfAcross: number, halfUp: number): Vec3[] {
+  return [
+    [-1, -1],
+    [1, -1],
+    [1, 1],
+    [-1, 1],
+  ].map(([x, y]) => addScaled(addScaled(middle, across, x! * halfAcross), up, y! * halfUp));
+}
+
 export function dot(a: Vec3, b: Vec3): number {
   return a.x * b.x + a.y * b.y + a.z * b.z;
 }
@@ -48,6 +58,9 @@ export function placeAt(angleDeg: number, distanceMm: number, riseMm: number, ce
   const direction = directionOf(angleDeg);
   return { x: centre.x + direction.x * across, y: centre.y + rise, z: centre.z + direction.z * across };
 }
+
+/** A tape is read, and rounded, to a few per cent: a rise of up to so many times the distance is straight above or below. */
+export const straightUpTo = 1.05;
 
 /** How far a camera looks down in degrees, asin(rise ÷ distance); minus is up. */
 export function lookDownDeg(distanceMm: number, riseMm: number): number {

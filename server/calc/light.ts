@@ -50,6 +50,18 @@ export function distanceForGainM(lamp: LampSize, gain: number): number | undefin
   return far;
 }
 
+/**
+ * Candela that a matt board gives on the way to what it lights, turned half way between the lamp and there: its luminance
+ * is ρ·E·cos(φ/2) ÷ π, seen over the area that it shows, A·cos(φ/2) (Lambert; IES Lighting Handbook, from memory).
+ * @param lux light before the board, on a face turned to the lamp
+ * @param reflects ρ, 0 to 1
+ * @param turnDeg φ, between the way to the lamp and the way to what it lights; nothing comes back from 180° on
+ */
+export function bouncedCandela(board: { lux: number; reflects: number; areaM2: number; turnDeg: number }): number {
+  const cosine = cosineShare(board.turnDeg / 2);
+  return (board.reflects * board.lux * board.areaM2 * cosine * cosine) / Math.PI;
+}
+
 /** Lambert's cosine law: share of light on a face turned away from the lamp by `angleDeg`; 0 from 90° on. */
 export function cosineShare(angleDeg: number): number {
   const turned = Math.abs(angleDeg) % 360;

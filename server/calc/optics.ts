@@ -22,6 +22,29 @@ export function magnification(focalMm: number, distanceMm: number): number {
   return distanceMm > focalMm ? focalMm / (distanceMm - focalMm) : Infinity;
 }
 
+/** Focal length with a close-up lens close before the lens: 1 ÷ f' = 1 ÷ f + D, D in dioptres (1 ÷ m; thin lenses that touch). */
+export function closeUpFocalMm(focalMm: number, dioptres: number): number {
+  return 1 / (1 / focalMm + dioptres / 1000);
+}
+
+export interface FocusRange {
+  readonly nearestMm: number;
+  /** `Infinity` for a lens by itself. */
+  readonly farthestMm: number;
+}
+
+/**
+ * Where a lens with close-up lenses and tubes can be focused. Focusing moves the sensor's distance from f to that of its
+ * nearest focus; a tube of length L adds to both, a close-up lens of D dioptres shortens f: s = f'·v ÷ (v − f').
+ */
+export function focusRange(focalMm: number, nearestMm: number, dioptres: number, tubeMm: number): FocusRange {
+  const f = closeUpFocalMm(focalMm, dioptres);
+  const seenFrom = (imageMm: number) =>
+    imageMm === Infinity ? f : imageMm > f ? (f * imageMm) / (imageMm - f) : Infinity;
+  const nearest = imageDistanceMm(focalMm, nearestMm) + tubeMm;
+  return { nearestMm: seenFrom(nearest), farthestMm: seenFrom(focalMm + tubeMm) };
+}
+
 /** Width (or height) seen at `atMm` when focused at `distanceMm`: side × at ÷ v. At the focus: side × (s − f) ÷ f. */
 export function fieldMm(sideMm: number, focalMm: number, distanceMm: number, atMm = distanceMm): number {
   return (sideMm * atMm) / imageDistanceMm(focalMm, distanceMm);
@@ -101,6 +124,16 @@ export function airyDiscMm(fNumber: number): number {
 /** Working f-number whose Airy disc is `discMm`. */
 export function fNumberForAiryMm(discMm: number): number {
   return discMm / (2.44 * 0.00055);
+}
+
+/**
+ * Contrast that diffraction leaves of a pattern of `periodMm` on the sensor, 0 to 1: 2/π × (acos s − s·√(1 − s²)), with
+ * s = λ·N ÷ period at 0.55 µm, N the working f-number (transfer function of a circular opening; Goodman, Introduction to
+ * Fourier Optics, from memory).
+ */
+export function diffractionContrast(periodMm: number, fNumber: number): number {
+  const s = (0.00055 * fNumber) / periodMm;
+  return s >= 1 ? 0 : (2 / Math.PI) * (Math.acos(s) - s * Math.sqrt(1 - s * s));
 }
 
 /** Captured pixels per pixel pitch of a screen at `atMm`, from the field and raster width there. */

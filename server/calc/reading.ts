@@ -19,7 +19,7 @@ export function countCharacters(text: string): number {
 export interface ReadingSpeed {
   readonly wordsPerMinute: number;
   readonly charactersPerS: number;
-  /** Shortest time that any text is up, s. */
+  /** Shortest time that any text is up, in all, s. */
   readonly floorS: number;
   /** To leave the picture and find the words, s. */
   readonly noticeS: number;
@@ -28,10 +28,15 @@ export interface ReadingSpeed {
 /** 160 words a minute (BBC subtitle guidelines 160 to 180), 15 characters a second and 5/6 s (subtitling practice). */
 export const usualReading: ReadingSpeed = { wordsPerMinute: 160, charactersPerS: 15, floorS: 5 / 6, noticeS: 1 };
 
-/** Seconds that a text must stand, fades not counted: max(words × 60 ÷ 160, characters ÷ 15, 5/6) + 1. */
+/** Seconds that a text must stand, fades not counted: max(words × 60 ÷ 160, characters ÷ 15) + 1, 5/6 at least. */
 export function holdS(text: string, speed: ReadingSpeed = usualReading): number {
   const words = (countWords(text) * 60) / speed.wordsPerMinute;
-  return Math.max(words, countCharacters(text) / speed.charactersPerS, speed.floorS) + speed.noticeS;
+  return Math.max(Math.max(words, countCharacters(text) / speed.charactersPerS) + speed.noticeS, speed.floorS);
+}
+
+/** Seconds that saying a text takes at a pace, pauses within it included. */
+export function sayingS(text: string, wordsPerMinute: number): number {
+  return (countWords(text) * 60) / wordsPerMinute;
 }
 
 /** Words that can be read in `seconds`, by their number alone; 0 when there is not even time to notice. */

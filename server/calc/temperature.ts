@@ -65,15 +65,19 @@ export function planckianXy(temperatureK: number): Chromaticity {
   return { x, y: 3.081758 * x ** 3 - 5.8733867 * x ** 2 + 3.75112997 * x - 0.37001483 };
 }
 
-/**
- * About how white light of a temperature looks beside D65 on a screen, "#rrggbb" with its strongest channel full:
- * Planckian up to 4000 K, daylight from 5000 K, blended between; for drawing only.
- */
-export function temperatureHex(temperatureK: number): string {
+/** White light of a temperature: Planckian up to 4000 K, daylight from 5000 K, blended between. */
+export function whiteXy(temperatureK: number): Chromaticity {
   const part = daylightPart(temperatureK);
   const [warm, day] = [planckianXy(temperatureK), daylightXy(temperatureK)];
-  const x = warm.x + (day.x - warm.x) * part;
-  const y = warm.y + (day.y - warm.y) * part;
+  return { x: warm.x + (day.x - warm.x) * part, y: warm.y + (day.y - warm.y) * part };
+}
+
+/**
+ * About how white light of a temperature looks beside D65 on a screen, "#rrggbb" with its strongest channel full; for
+ * drawing only.
+ */
+export function temperatureHex(temperatureK: number): string {
+  const { x, y } = whiteXy(temperatureK);
   // XYZ with Y = 1 to linear sRGB (IEC 61966-2-1).
   const [bigX, bigZ] = [x / y, (1 - x - y) / y];
   const linear = [
@@ -84,4 +88,27 @@ export function temperatureHex(temperatureK: number): string {
   const most = Math.max(...linear);
   const [r = 0, g = 0, b = 0] = linear.map((value) => value / most);
   return toHex(srgbFromLinear({ r, g, b }));
+}
+
+/**
+ * Mired of linear sRGB light that is nearly white: correlated colour temperature after McCamy, "Correlated color temperature
+ * as an explicit function of chromaticity coordinates" (1992), good from 2000 K to 12 500 K; `undefined` outside and for black.
+ */
+export function cctMired({
+  r,
+  g,
+  b,
+}: {
+  readonly r: number;
+  readonly g: number;
+  readonly b: number;
+}): number | undefined {
+  const x = 0.4123908 * r + 0.3575843 * g + 0.1804808 * b;
+  const y = 0.212639 * r + 0.7151687 * g + 0.0721923 * b;
+  const z = 0.0193308 * r + 0.1191948 * g + 0.9505322 * b;
+  const sum = x + y + z;
+  if (sum <= 0) return undefined;
+  const n = (x / sum - 0.332) / (0.1858 - y / sum);
+  const cct = 449 * n ** 3 + 3525 * n ** 2 + 6823.3 * n + 5520.33;
+  return cct >= 2000 && cct <= 12_500 ? mired(cct) : undefined;
 }

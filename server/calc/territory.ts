@@ -8,6 +8,17 @@ export const eeaCountries: readonly string[] = (
   'AT BE BG CY CZ DE DK EE ES FI FR GR HR HU IE IT LT LU LV MT NL PL PT RO SE SI SK ' + 'IS LI NO'
 ).split(' ');
 
+/** What of `wanted` is covered by `covered`, as few words as say it. */
+export function shared(wanted: readonly string[], covered: readonly string[]): string[] {
+  if (covered.includes('worldwide')) return [...wanted];
+  if (wanted.includes('worldwide')) return [...covered];
+  const open = uncovered(wanted, covered);
+  const whole = wanted.filter((place) => !open.includes(place));
+  // Of the whole EEA, the countries that are covered.
+  const some = open.includes('EEA') ? covered.filter((place) => eeaCountries.includes(place)) : [];
+  return [...new Set([...whole, ...some])];
+}
+
 /** What of `wanted` is not covered by `covered`; each holds ISO 3166-1 codes, `EEA` or `worldwide`. */
 export function uncovered(wanted: readonly string[], covered: readonly string[]): string[] {
   if (covered.includes('worldwide')) return [];

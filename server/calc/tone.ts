@@ -5,6 +5,11 @@ export function bt709Signal(linear: number): number {
   return linear < 0.018 ? 4.5 * linear : 1.099 * linear ** 0.45 - 0.099;
 }
 
+/** Linear light of a BT.709 signal, both 0 to 1: the inverse of the curve above (ITU-R BT.709-6). */
+export function bt709Linear(signal: number): number {
+  return signal < 4.5 * 0.018 ? signal / 4.5 : ((signal + 0.099) / 1.099) ** (1 / 0.45);
+}
+
 /** Codes from black to white in narrow range: 219 at 8 bits, 876 at 10 (ITU-R BT.709-6). */
 export function codeRange(bits: number): number {
   return 219 * 2 ** (bits - 8);

@@ -2,7 +2,7 @@
 import type { Silenced } from './check.ts';
 import { lineEndOf } from './document/edits.ts';
 import type { Doc } from './document/parse.ts';
-import type { Comment } from './document/node.ts';
+import type { Comment, Range } from './document/node.ts';
 import type { Edit, Finding } from './finding.ts';
 
 interface Acceptance extends Comment {
@@ -12,10 +12,8 @@ interface Acceptance extends Comment {
   readonly line: number;
 }
 
-/** Does a comment say `accept`, rightly or wrongly? */
-export function saysAccept(comments: readonly Comment[]): boolean {
-  return comments.some(({ text }) => text.startsWith('accept'));
-}
+/** What *Accept* writes where a reason belongs: to be overwritten, and no reason itself. */
+export const noReason = 'say why here';
 
 const form = /^accept\b\s*([a-z0-9-]*)\s*:?\s*(.*)$/;
 
@@ -24,11 +22,16 @@ export function applyAcceptances(doc: Doc, findings: readonly Finding[], known: 
   const acceptances = read(doc);
   if (acceptances.length === 0) return { findings: [...findings], silenced: [] as Silenced[] };
   const used = new Set<Acceptance>();
+  const byPlace = new Map<string, Acceptance>();
+  const place = (rule: string, line: number) => `${rule} ${line}`;
+  for (const one of acceptances) {
+    const key = place(one.rule, one.line);
+    if (one.reason !== '' && !byPlace.has(key)) byPlace.set(key, one);
+  }
   const kept: Finding[] = [];
   const silenced: Silenced[] = [];
   for (const finding of findings) {
-    const line = doc.lines.line(finding.start);
-    const by = acceptances.find((one) => one.reason !== '' && one.rule === finding.rule && one.line === line);
+    const by = byPlace.get(place(finding.rule, doc.lines.line(finding.start)));
     if (by) {
       used.add(by);
       silenced.push({ finding, by: { kind: 'accepted', reason: by.reason } });
@@ -80,25 +83,35 @@ function removal(doc: Doc, one: Acceptance) {
 }
 
 function read(doc: Doc): Acceptance[] {
-  const alone = new Set(
-    doc.comments.filter((comment) => comment.alone).map((comment) => doc.lines.line(comment.start)),
-  );
-  return doc.comments.flatMap((comment) => {
+  const lines = doc.comments.map((comment) => doc.lines.line(comment.start));
+  // What stands alone is about the first line below that is no such comment: told from the last to the first.
+  const about = [...lines];
+  for (let index = lines.length - 1; index >= 0; index--) {
+    if (!doc.comments[index]!.alone) continue;
+    const next = lines[index]! + 1;
+    const isAlone = lines[index + 1] === next && doc.comments[index + 1]!.alone;
+    about[index] = isAlone ? about[index + 1]! : next;
+  }
+  return doc.comments.flatMap((comment, index) => {
     const match = form.exec(comment.text);
     if (!match) return [];
-    let line = doc.lines.line(comment.start);
-    if (comment.alone)
-      do line++;
-      while (alone.has(line));
-    return [{ ...comment, rule: match[1] ?? '', reason: (match[2] ?? '').trim(), line }];
+    const reason = (match[2] ?? '').trim();
+    return [{ ...comment, rule: match[1] ?? '', reason: reason === noReason ? '' : reason, line: about[index]! }];
   });
+}
+
+/** Where the comment near a line that accepts a rule still wants its reason. */
+export function unsaidReason(doc: Doc, rule: string, line: number): Range | undefined {
+  const unsaid = read(doc).filter((one) => one.rule === rule && one.reason === '' && one.text.endsWith(noReason));
+  const [nearest] = unsaid.sort((a, b) => Math.abs(a.line - line) - Math.abs(b.line - line));
+  return nearest && { start: nearest.end - noReason.length, end: nearest.end };
 }
 
 /**
  * The edits of which each may accept a finding in place, with the reason to fill in: a comment of its own on the line
  * before, and one at the end of the line, where the line starts inside a value that goes on over several lines.
  */
-export function acceptHere(doc: Doc, finding: Finding, reason: string): Edit[] {
+export function acceptHere(doc: Doc, finding: Finding, reason = noReason): Edit[] {
   const { text, lines } = doc;
   const line = lines.line(finding.start);
   const start = lines.start(line) + (text.startsWith('\ufeff') && line === 0 ? 1 : 0);

@@ -1,37 +1,27 @@
 /** What the rules that visit shots say of one shot, or of a made-up variant of one: cheap enough to try hundreds. */
+import { judge } from './check.ts';
 import type { Film, Shot } from './film.ts';
 import type { Finding } from './finding.ts';
-import { limitsOf } from './limits.ts';
-import { causesOf, fill, type Report, type Rule } from './rule.ts';
+import { fill, type Rule } from './rule.ts';
+import { runShotRules } from './runner.ts';
 import type { Settings } from './settings.ts';
 
-export type ShotFinding = Pick<Finding, 'rule' | 'severity' | 'message'>;
-
-type AnyReport = Report<Record<string, string>, string>;
+export type ShotFinding = Pick<Finding, 'rule' | 'severity' | 'message' | 'excess'>;
 
 /** On-purpose words explain and causes speak for their effects, as in a check of the whole film; comments are not read. */
 export function checkShot(shot: Shot, film: Film, rules: readonly Rule[], settings: Settings): ShotFinding[] {
-  const words = new Set(shot.onPurpose.map((word) => word.value));
-  const raised = rules.flatMap((rule) => {
-    if (!rule.shot || settings.severity(rule) === 'none') return [];
-    const reports: AnyReport[] = [];
-    rule.shot(shot, {
-      film,
-      limits: limitsOf(rule, settings.limits(rule.id)),
-      meant: (word: string) => words.has(word),
-      report: (report: AnyReport) => reports.push(report),
-    });
-    return reports.filter((one) => !one.explainedBy?.some((word) => words.has(word))).map((one) => ({ rule, one }));
+  const around = withShot(film, shot);
+  const { shown } = judge(runShotRules(shot, around, rules, settings), around);
+  return shown.flatMap(({ rule, report }) => {
+    const severity = settings.severity(rule, report.severity);
+    return severity === 'none'
+      ? []
+      : { rule: rule.id, severity, message: fill(rule.messages[report.message], report.data), excess: report.excess };
   });
-  const speaking = new Set(raised.map(({ rule }) => rule.id));
-  return raised
-    .filter(({ rule, one }) => {
-      return !causesOf({ rule, report: one }).some((id) => speaking.has(id));
-    })
-    .flatMap(({ rule, one }) => {
-      const severity = settings.severity(rule, one.severity);
-      return severity === 'none'
-        ? []
-        : { rule: rule.id, severity, message: fill(rule.messages[one.message], one.data) };
-    });
+}
+
+/** The film with a made-up shot in the place of the one that has its name. */
+function withShot(film: Film, shot: Shot): Film {
+  if (film.shots.get(shot.name) === shot) return film;
+  return { ...film, shots: new Map([...film.shots, [shot.name, shot]]) };
 }

@@ -1,14 +1,16 @@
 /**
- * Runs the rules over a resolved film: visits, lets on-purpose words explain, lets one cause speak once, and makes one
- * finding of what several shots share.
+ * What the rules report of a film, as findings: on-purpose words explain, one cause speaks once, and what several shots
+ * share is one finding.
  */
-import type { Film, Val } from './film.ts';
-import type { Finding, Fix, Related, Severity } from './finding.ts';
+import type { Range } from './document/node.ts';
+import type { Film, Shot, Val } from './film.ts';
+import { distinct, type Finding, type Fix, type Related, severities, type Severity } from './finding.ts';
 import { materialise } from './fix.ts';
-import { causesOf, fill, type PurposeWord, type Rule } from './rule.ts';
-import { listFirst } from './say.ts';
+import { causesOf, fill, type FixIdea, type PurposeWord, type Rule } from './rule.ts';
+import { listFirst, quoted } from './say.ts';
 import type { Settings } from './settings.ts';
-import { type Raised, Visits } from './visits.ts';
+import { kindOf } from './paths.ts';
+import { type Raised, runRules, type RunResult, runSheetRules, type SheetChecked } from './runner.ts';
 
 /** A finding that is not shown, and what took it away. */
 export interface Silenced {
@@ -23,33 +25,41 @@ export interface Checked {
 }
 
 export function checkFilm(film: Film, rules: readonly Rule[], settings: Settings, text: string): Checked {
-  return new FilmCheck(rules, settings).run(film, text);
+  const run = runRules(film, rules, settings);
+  const { shown, explained } = judge(run, film);
+  const { findings, silenced } = said(shown, explained, film, settings, text);
+  findings.push(...idleWords(film, run.usedWords, shown), ...beyond(film));
+  return { findings: findings.sort(byPlace), silenced };
 }
 
-/** The check of one film, or of films of one text after the other: see `Film.head`. */
-export class FilmCheck {
-  readonly #visits: Visits;
-  readonly #settings: Settings;
+/** What the rules report of a take sheet. */
+export function checkSheet(sheet: SheetChecked, rules: readonly Rule[], settings: Settings, text: string): Checked {
+  const { shown, explained } = judge(runSheetRules(sheet, rules, settings), sheet.film);
+  const { findings, silenced } = said(shown, explained, sheet.film, settings, text);
+  return { findings: findings.sort(byPlace), silenced };
+}
 
-  constructor(rules: readonly Rule[], settings: Settings) {
-    this.#visits = new Visits(rules, settings);
-    this.#settings = settings;
-  }
+function said(
+  shown: readonly Raised[],
+  explained: ReadonlyMap<string, Raised[]>,
+  film: Film,
+  settings: Settings,
+  text: string,
+): Checked {
+  const findings = group(shown).map((same) => finding(same, film, settings, text));
+  const silenced = [...explained].flatMap(([word, said]) =>
+    group(said).map((same): Silenced => ({
+      finding: finding(same, film, settings, text),
+      by: { kind: 'on-purpose', word },
+    })),
+  );
+  return { findings, silenced };
+}
 
-  run(film: Film, text: string): Checked {
-    const { raised, usedWords } = this.#visits.of(film);
-    const { shown, explained } = explain(raised, film, usedWords);
-    const kept = yieldToCauses(shown);
-    const findings = group(kept).map((same) => finding(same, film, this.#settings, text));
-    const silenced = [...explained].flatMap(([word, said]) =>
-      group(said).map((same): Silenced => ({
-        finding: finding(same, film, this.#settings, text),
-        by: { kind: 'on-purpose', word },
-      })),
-    );
-    findings.push(...idleWords(film, usedWords));
-    return { findings: findings.sort(byPlace), silenced };
-  }
+/** What is shown of what the rules reported, and what on-purpose words explain, by word; the words are marked as used. */
+export function judge({ raised, usedWords }: RunResult, film: Film) {
+  const { shown, explained } = explain(raised, film, usedWords);
+  return { shown: yieldToCauses(shown), explained };
 }
 
 /** In the order of the text, then of the rule names, so that the same file always gives the same list. */
@@ -105,48 +115,64 @@ function yieldToCauses(raised: readonly Raised[]): readonly Raised[] {
 }
 
 /** What a finding can say of several at once. */
-const manyNames: ReadonlySet<string> = new Set(['shot', 'deliverable']);
+const manyNames: ReadonlySet<string> = new Set(['shot', 'deliverable', 'deliverables', 'piece']);
 
-/** Reports that say the same of several shots or deliverables at one place (a value that they all take over) become one. */
+/**
+ * Reports become one finding that have one cause, or that say the same of several shots or deliverables at one place (a
+ * value that they all take over). The worst stands first.
+ */
 function group(raised: readonly Raised[]): Raised[][] {
   const groups = new Map<string, Raised[]>();
   for (const one of raised) {
-    const key = (one.sameAs ??= sayingOf(one));
+    const key = causeOf(one) ?? sayingOf(one);
     const same = groups.get(key);
     if (same) same.push(one);
     else groups.set(key, [one]);
   }
-  return [...groups.values()];
+  return [...groups.values()].map((same) => same.sort(byGravity));
+}
+
+function causeOf({ rule, report: { cause } }: Raised): string | undefined {
+  return cause && `${rule.id} by ${cause.file ?? ''} ${cause.start} ${cause.end} ${cause.as ?? ''}`;
+}
+
+function byGravity(a: Raised, b: Raised): number {
+  return gravity(a) - gravity(b) || (b.report.excess ?? 0) - (a.report.excess ?? 0);
+}
+
+function gravity({ rule, report }: Raised): number {
+  return severities.indexOf(report.severity ?? rule.severity);
 }
 
 /** What a report says, where, and how seriously, but for whom it is about. */
-function sayingOf({ rule, report, aboutRange }: Raised): string {
-  const { message, data, at, severity } = report;
-  const place = at.file === undefined ? at : aboutRange;
-  let key = `${rule.id} ${message} ${severity} ${place.start} ${place.end}`;
-  for (const name in data) if (!manyNames.has(name)) key += `\n${data[name]}`;
-  return key;
+function sayingOf(one: Raised): string {
+  const { rule, report, aboutRange } = one;
+  const place = report.at.file === undefined ? report.at : aboutRange;
+  return `${rule.id} ${place.start} ${place.end} ${wordsOf(one)}`;
+}
+
+function wordsOf({ report: { message, data, severity } }: Raised): string {
+  let words = `${message} ${severity}`;
+  for (const name in data) if (!manyNames.has(name)) words += `\n${data[name]}`;
+  return words;
 }
 
 /** So many of the other places that a finding is about are listed with it. */
 const mostPlaces = 30;
 
 function finding(same: readonly Raised[], film: Film, settings: Settings, text: string): Finding {
-  const { rule, report, aboutRange } = same[0]!;
-  const inKit = report.at.file !== undefined;
+  const { rule, report } = same[0]!;
   const related: Related[] = [
     ...(report.related ?? []),
-    ...(inKit
-      ? [{ start: report.at.start, end: report.at.end, file: report.at.file, message: 'as the kit says' }]
+    ...(report.at.file !== undefined
+      ? [{ start: report.at.start, end: report.at.end, file: report.at.file, message: fromWhere(report.at.file) }]
       : []),
     ...same
       .slice(1, 1 + mostPlaces)
       .map(({ aboutRange: place }) => ({ start: place.start, end: place.end, message: 'here too' })),
   ];
-  const { start, end } = inKit ? aboutRange : report.at;
-  const names = new Set<string>();
-  for (const { shot } of same) if (shot) names.add(shot.name);
-  const shots = [...names];
+  const { start, end } = placeOf(same);
+  const shots = shotsOf(same).map((shot) => shot.name);
   let made: Fix[] | undefined;
   return {
     rule: rule.id,
@@ -154,7 +180,7 @@ function finding(same: readonly Raised[], film: Film, settings: Settings, text: 
     message: fill(rule.messages[report.message] ?? '', { ...report.data, ...joinedNames(same) }),
     start,
     end,
-    related: related.filter((one) => one.file !== undefined || one.start !== start),
+    related: distinct(related.filter((one) => one.file !== undefined || one.start !== start)),
     excess: report.excess === undefined ? undefined : Math.max(...same.map((one) => one.report.excess ?? 0)),
     shots: shots.length > 0 ? shots : undefined,
     // Found when somebody asks: while one types, nobody does.
@@ -164,43 +190,133 @@ function finding(same: readonly Raised[], film: Film, settings: Settings, text: 
   };
 }
 
-/** The names of all that a finding is about, four at most. */
+const wheres = { shoot: 'as planned', takes: 'on this sheet', kit: 'as the kit says', config: 'as the settings say' };
+
+function fromWhere(file: string): string {
+  return wheres[kindOf(file) ?? 'kit'];
+}
+
+/** At the value at fault; where several with one cause stand apart, at the cause. */
+function placeOf(same: readonly Raised[]): Range {
+  const { report, aboutRange } = same[0]!;
+  const { at, cause } = report;
+  const isApart = same.some((one) => one.report.at.start !== at.start || one.report.at.file !== at.file);
+  if (cause && cause.file === undefined && isApart) return cause;
+  return at.file === undefined ? at : aboutRange;
+}
+
+function shotsOf(same: readonly Raised[]): Shot[] {
+  const shots = new Map<string, Shot>();
+  for (const { shot } of same) if (shot && !shots.has(shot.name)) shots.set(shot.name, shot);
+  return [...shots.values()];
+}
+
+/** The names of all that a finding is about, four at most; where its numbers are those of the first, it comes first. */
 function joinedNames(same: readonly Raised[]): Record<string, string> {
+  const isAlike = same.every((one) => wordsOf(one) === wordsOf(same[0]!));
   return Object.fromEntries(
     [...manyNames].flatMap((key) => {
-      const names = new Set<string | number>();
-      for (const { report } of same) if (report.data[key] !== undefined) names.add(report.data[key]);
-      return names.size > 1 ? [[key, listFirst([...names].map(String), 4)]] : [];
+      const names = new Set<string>();
+      for (const { report } of same) if (report.data[key] !== undefined) names.add(String(report.data[key]));
+      const [worst, ...others] = names;
+      if (others.length === 0) return [];
+      return [[key, isAlike ? listFirst([...names], 4) : `${worst} (also ${listFirst(others, 3)})`]];
     }),
   );
 }
 
+/** Those for the cause, those that help all alike, then those that help the worst alone, and say so. */
 function fixes(same: readonly Raised[], film: Film, text: string): Fix[] {
-  const all = same.map(({ report }) => (typeof report.fixes === 'function' ? report.fixes() : (report.fixes ?? [])));
-  return (all[0] ?? []).flatMap((idea, index) => {
-    const alike = all.flatMap((ideas) => ideas[index] ?? []);
-    return materialise(idea, alike, film, text) ?? [];
+  const [worst, ...others] = same;
+  const { report, shot } = worst!;
+  const forCause = others.length > 0 ? (report.mendCause?.(shotsOf(same)) ?? []) : [];
+  const ideas = others.map((one) => ideasOf(one.report));
+  const wanted = ideasOf(report).flatMap((idea): Wanted[] => {
+    const alike = ideas.flatMap((all) => sister(idea, all) ?? []);
+    const isForAll = alike.length === others.length;
+    if (isForAll && alike.every(({ title }) => title === idea.title)) return [{ idea, alike: [idea, ...alike] }];
+    const isOneShot = shotsOf(same).length < 2;
+    const where = shot && !isOneShot ? `, in ${quoted(shot.name)}` : '';
+    const alone = { idea: { ...idea, title: idea.title + where }, alike: [idea], isNamed: true };
+    if (!isForAll) return [alone];
+    const title = `${idea.title}${where}, and the others as each needs it`;
+    const forAll = { idea: { ...idea, title }, alike: [idea, ...alike] };
+    return isOneShot ? [forAll] : [{ ...forAll, isNamed: true }, alone];
   });
+  const made = [...forCause.map((idea): Wanted => ({ idea, alike: [idea], isNamed: true })), ...wanted].flatMap(
+    ({ idea, alike, isNamed }) => {
+      const fix = materialise(idea, alike, film, text);
+      return fix ? { ...fix, ...(isNamed && { isNamed }) } : [];
+    },
+  );
+  return distinct(made);
 }
 
-/** On-purpose words that explained nothing: a slip, or no longer needed. */
-function idleWords(film: Film, used: ReadonlySet<Val<string>>): Finding[] {
+interface Wanted {
+  readonly idea: FixIdea;
+  readonly alike: readonly FixIdea[];
+  readonly isNamed?: boolean;
+}
+
+/** What another shot wants that is the same, or sets the same fields. */
+function sister(idea: FixIdea, all: readonly FixIdea[]): FixIdea | undefined {
+  return all.find(({ title }) => title === idea.title) ?? all.find((one) => setsAlike(one, idea));
+}
+
+function ideasOf({ fixes = [] }: Raised['report']): readonly FixIdea[] {
+  return typeof fixes === 'function' ? fixes() : fixes;
+}
+
+function setsAlike(a: FixIdea, b: FixIdea): boolean {
+  const keys = ({ set = [], remove = [] }: FixIdea) => [...set, ...remove].map((one) => one.key).join(' ');
+  return keys(a) === keys(b) && !a.edits && !b.edits;
+}
+
+function beyond({ shots, lamps }: Film): Finding[] {
+  const all = [...shots.values()].filter(({ isBeyond }) => isBeyond);
+  const [first] = all;
+  if (!first) return [];
+  const message = `From here on ${all.length} shots are not checked: ${lamps.size} lamps in ${shots.size} shots are more than are looked at. Say with \`lit\` which lamps light a shot, or make several specs of it.`;
+  const { start, end } = first;
+  return [{ rule: 'too-many-lamps', severity: 'warning', message, start, end, related: [], fixes: [] }];
+}
+
+/** Words for a fault and for its opposite. */
+const opposites = new Map<string, PurposeWord>(
+  (
+    [
+      ['staccato-motion', 'smeared-motion'],
+      ['frozen-motion', 'flowing-motion'],
+      ['warm-cast', 'cool-cast'],
+      ['low-key', 'high-key'],
+      ['shallow-focus', 'deep-focus'],
+    ] as const
+  ).flatMap(([one, other]) => [
+    [one, other],
+    [other, one],
+  ]),
+);
+
+/**
+ * On-purpose words that explained nothing where the opposite of what they say is found: the wrong one of two. By itself a
+ * word declares a style, whether or not anything comes of it.
+ */
+function idleWords(film: Film, used: ReadonlySet<Val<string>>, shown: readonly Raised[]): Finding[] {
   const usedAt = new Set([...used].map((word) => word.start));
-  const said = new Map<number, Val<string>>();
-  const collect = ({ onPurpose }: Pick<Film, 'onPurpose'>) => {
-    for (const word of onPurpose) said.set(word.start, word);
-  };
-  collect(film);
-  for (const shot of film.shots.values()) collect(shot);
-  return [...said.values()]
-    .filter((word) => !usedAt.has(word.start))
-    .map(({ text, start, end }) => ({
-      rule: 'purpose-explains-nothing',
-      severity: 'info' as const,
-      message: `\`${text}\` explains nothing: no finding here that it would excuse. Take it out, or keep it and expect this note.`,
-      start,
-      end,
-      related: [],
-      fixes: [],
-    }));
+  const wrong = new Map<number, Val<string>>();
+  for (const { report, shot } of shown) {
+    for (const word of (shot ?? film).onPurpose) {
+      const opposite = opposites.get(word.value);
+      if (opposite && report.explainedBy?.includes(opposite) && !usedAt.has(word.start)) wrong.set(word.start, word);
+    }
+  }
+  return [...wrong.values()].map(({ text, value, start, end }) => ({
+    rule: 'purpose-explains-nothing',
+    severity: 'info' as const,
+    message: `${quoted(text)} explains nothing here, where the opposite is found. Is \`${opposites.get(value)}\` meant?`,
+    start,
+    end,
+    related: [],
+    fixes: [],
+  }));
 }

@@ -2,25 +2,32 @@
  * The whole core behind one door: a file's text in, findings out. Editor, command line, hooks and pictures all come
  * through here, so the same bytes give the same findings everywhere.
  */
-import { applyAcceptances, saysAccept } from './accept.ts';
-import { byPlace, type Checked, checkFilm, type Silenced } from './check.ts';
+import { applyAcceptances } from './accept.ts';
+import { byPlace, type Checked, checkFilm, checkSheet, type Silenced } from './check.ts';
+import { takesAsSet } from './check-takes.ts';
 import { type Doc, parseDocument } from './document/parse.ts';
-import { asMeant } from './document/as-meant.ts';
-import type { Node, Range } from './document/node.ts';
+import { asRead } from './document/as-read.ts';
+import { child, type Node, type Range } from './document/node.ts';
 import type { Film, Kit } from './film.ts';
 import { aboutWhat, type Finding } from './finding.ts';
+import type { Footage } from './footage.ts';
 import type { Host } from './host.ts';
 import { type KitFile, kitFindings, type LoadedKits, loadKits, readKit } from './kits.ts';
-import { type FileKind, kindOf } from './paths.ts';
+import { type FileKind, kindOf, settingsPath } from './paths.ts';
 import { resolveFilm, type World } from './resolve/film.ts';
 import { type KitSource, resolveKit } from './resolve/kit.ts';
+import { resolveMeasured, resolveSheets, type SheetSource } from './resolve/takes.ts';
 import type { Rule } from './rule.ts';
 import { schemaRules } from './schema/check.ts';
-import { schemaFindings, withNamesTogether } from './schema/findings.ts';
+import { type FormatFindings, schemaFindings, withNamesTogether } from './schema/findings.ts';
+import { readNested } from './schema/nested.ts';
+import { readShort } from './schema/short.ts';
 import { Settings } from './settings.ts';
 import { checkSettings, readSettings } from './settings-file.ts';
+import { findSpec, type FoundSheets, readSheet, sheetsOf, type SheetText, unreadable } from './sheets.ts';
+import type { SheetChecked } from './runner.ts';
+import type { Sheets } from './takes.ts';
 
-export const settingsPath = 'shootspec.yaml';
 /** The gear of so many lists of kits is kept. */
 const mostGear = 8;
 /** More findings than this in one file are counted, not shown. */
@@ -35,8 +42,20 @@ export interface CheckResult {
   readonly silenced: readonly Silenced[];
   /** The resolved film of a spec that could be read. */
   readonly film?: Film;
+  /** The take sheets of a spec: what was shot of it. */
+  readonly sheets?: Sheets;
+  /** The resolved sheet with the film of its spec, whose values name their file. */
+  readonly sheet?: SheetChecked;
   /** Other files that the findings depend on, by path. */
   readonly dependsOn: readonly string[];
+}
+
+/** What take sheets are held against besides the repo. Rules are told what is known at this moment. */
+export interface Outside {
+  /** What is known of the clips of a sheet, by the sheet's path; undefined where nobody looks at clips. */
+  footage?(sheet: string): Footage | undefined;
+  /** Days since 1970-01-01; undefined where dates are not judged by today. */
+  today?(): number | undefined;
 }
 
 export interface Trial {
@@ -48,6 +67,8 @@ export interface Trial {
 export class Checker {
   #kits = new Map<string, KitFile>();
   #gear: readonly { readonly sources: readonly KitSource[]; readonly complete: boolean; readonly kit: Kit }[] = [];
+  #sheets = new Map<string, SheetText>();
+  #specs = new Map<string, SheetText>();
   #settings = new Map<string, { text: string; settings: Settings }>();
   /** By folder: the settings of its folders, and all of them laid over one another. */
   #laidOver = new Map<string, { parts: readonly Settings[]; settings: Settings }>();
@@ -55,79 +76,155 @@ export class Checker {
   constructor(
     readonly host: Host,
     readonly rules: readonly Rule[],
+    readonly outside: Outside = {},
   ) {}
 
   /** Checks one file by its path from the repo's root; undefined for a file that is none of ours. */
   check(path: string, text: string, settings: Settings = this.settings(path)): CheckResult | undefined {
     const kind = kindOf(path);
-    return kind && this.checkAs(kind, text, settings);
+    return kind && this.checkAs(kind, text, settings, path);
   }
 
-  checkAs(kind: FileKind, text: string, settings: Settings = this.settings()): CheckResult {
-    const doc = parseDocument(text);
+  /** @param path where the file lies, for what lies beside it; undefined for one that is saved nowhere */
+  checkAs(kind: FileKind, text: string, settings: Settings = this.settings(), path?: string): CheckResult {
+    const doc = readShort(readNested(parseDocument(text), kind), kind);
     const base = { kind, doc, silenced: [], dependsOn: kind === 'config' ? [] : settings.files };
     if (doc.broken || !doc.root) return { ...base, findings: cap(doc.problems, doc) };
-    const schema = schemaFindings(doc.root, kind, doc.problems);
-    const own = [...doc.problems, ...schema.findings];
-    if (kind === 'shoot') {
-      const root = asMeant(doc.root, schema.slips);
-      return this.checkSpec(doc, root, own, settings, asMeant(root, schema.doubts));
-    }
+    const format = schemaFindings(doc.root, kind, doc.problems, doc.text);
+    const own = [...doc.problems, ...format.findings];
+    if (kind === 'shoot') return this.#checkSpec({ ...doc, root: doc.root }, own, format, { settings, path });
+    if (kind === 'takes') return this.#checkSheet({ ...doc, root: doc.root }, own, format, { settings, path });
     const more = kind === 'kit' ? kitFindings(doc.root) : checkSettings(doc.root, this.rules);
-    return { ...base, ...this.conclude(doc, [...own, ...more]) };
+    return { ...base, ...this.#conclude(doc, [...own, ...more]) };
   }
 
-  /**
-   * Checks a spec that was read.
-   * @param root its tree, with slips read as what they mean
-   * @param own what is wrong with its text and its format
-   * @param usual the same tree with values that can't be read as they usually are; `root` itself where there are none
-   */
-  checkSpec(doc: Doc, root: Node, own: readonly Finding[], settings: Settings, usual: Node): CheckResult {
-    const { world, kits } = this.worldOf(root, settings);
+  /** @param own what is wrong with the text and its format */
+  #checkSpec(
+    doc: Doc & { readonly root: Node },
+    own: readonly Finding[],
+    { slips, doubts, refused }: FormatFindings,
+    { settings, path }: Where,
+  ): CheckResult {
+    const root = asRead(doc.root, { meant: slips, refused });
+    const { world, kits, found } = this.#worldOf(root, { settings, path });
     const film = resolveFilm(root, world);
     const all = checkFilm(film, this.rules, settings, doc.text);
-    const checked = usual === root ? all : withoutDoubtful(all, this.trials(usual, settings)(usual).findings);
+    const checked =
+      doubts.size === 0
+        ? all
+        : withoutDoubtful(all, this.#asUsual(doc.root, { slips, doubts, refused }, all, { settings, path }));
     const form = withNamesTogether(own, doc.text);
-    const concluded = this.conclude(doc, [...form, ...kits.findings, ...checked.findings]);
+    const concluded = this.#conclude(doc, [...form, ...kits.findings, ...checked.findings]);
     return {
       kind: 'shoot',
-      doc,
+      doc: { ...doc, root: asRead(doc.root, { meant: new Map(), refused }) },
       film,
       findings: concluded.findings,
       silenced: [...checked.silenced, ...concluded.silenced],
-      dependsOn: dependencies(settings, kits.paths, film),
+      dependsOn: dependencies(settings, [...kits.paths, ...(found?.paths ?? [])], film),
+      sheets: found && found.sources.length > 0 ? resolveSheets(found.sources, film) : [],
     };
   }
 
-  /** What a spec needs besides its own text, and what is to be said of the kits that it names. */
-  worldOf(root: Node | undefined, settings: Settings): { world: World; kits: LoadedKits } {
-    const kits = loadKits(root, settings, this.host, (path, text) => this.#readKit(path, text));
-    const kit = this.#kitOf(kits.sources, kits.complete);
-    return { world: { kit, region: settings.region, exists: (path) => this.host.exists(path) }, kits };
+  /** What the rules that spoke would say if values that can't be read were as they usually are. */
+  #asUsual(
+    root: Node,
+    { slips, doubts, refused }: Omit<FormatFindings, 'findings'>,
+    { findings }: Checked,
+    { settings, path }: Where,
+  ): readonly Finding[] {
+    const spoke = new Set(findings.map(({ rule }) => rule));
+    const usual = asRead(root, { meant: new Map([...slips, ...doubts]), refused });
+    const film = resolveFilm(usual, this.#worldOf(usual, { settings, path }).world);
+    return checkFilm(
+      film,
+      this.rules.filter(({ id }) => spoke.has(id)),
+      settings,
+      '',
+    ).findings;
   }
 
-  /**
-   * Takes out what comments accept, and puts the rest in order.
-   * @param accepts whether a comment says `accept`
-   */
-  conclude(
-    doc: Doc,
-    all: readonly Finding[],
-    accepts = saysAccept(doc.comments),
-  ): { findings: Finding[]; silenced: Silenced[] } {
-    const accepted = accepts
-      ? applyAcceptances(doc, onceNamed(all), (rule) => this.knows(rule))
-      : { findings: onceNamed(all), silenced: [] };
-    return { findings: cap(accepted.findings.sort(byPlace), doc), silenced: accepted.silenced };
+  /** Held against the film of its spec; where that can't be found, only how it is written is looked at. */
+  #checkSheet(
+    doc: Doc & { readonly root: Node },
+    own: readonly Finding[],
+    { slips, refused }: FormatFindings,
+    { settings, path }: Where,
+  ): CheckResult {
+    const root = asRead(doc.root, { meant: slips, refused });
+    const result = { kind: 'takes', doc: { ...doc, root: asRead(doc.root, { meant: new Map(), refused }) } } as const;
+    const form = withNamesTogether(own, doc.text);
+    const spec = path === undefined ? undefined : findSpec(root, path, this.host);
+    if (!spec || !('text' in spec)) {
+      const found = spec ? [spec.finding] : [];
+      const dependsOn = [...settings.files, ...(spec?.path === undefined ? [] : [spec.path])];
+      return { ...result, ...this.#conclude(doc, [...form, ...found]), dependsOn };
+    }
+    const plan = this.#readSpec(spec.path, spec.text);
+    if (!plan) {
+      const unread = unreadable(child(root, 'spec')!, spec.path);
+      return { ...result, ...this.#conclude(doc, [...form, unread]), dependsOn: [...settings.files, spec.path] };
+    }
+    const { sheet, paths } = this.#sheetOf(root, { path: spec.path, plan }, path!);
+    const checked = checkSheet(sheet, this.rules, settings, doc.text);
+    const asSet = takesAsSet(sheet, this.rules, settings);
+    const concluded = this.#conclude(doc, [...form, ...checked.findings, ...asSet]);
+    return {
+      ...result,
+      sheet,
+      findings: concluded.findings,
+      silenced: [...checked.silenced, ...concluded.silenced],
+      dependsOn: [...new Set([...settings.files, ...paths])].filter((one) => one !== path),
+    };
+  }
+
+  /** The sheet at a path, with the film of its spec and the other sheets of it. */
+  #sheetOf(root: Node, spec: { readonly path: string; readonly plan: Node }, path: string) {
+    const settings = this.settings(spec.path);
+    const others = sheetsOf(spec.path, this.host, (file, text) => this.#readSheet(file, text), path);
+    const sources: SheetSource[] = [...others.sources, { file: path, root }]
+      .sort((a, b) => (a.file! < b.file! ? -1 : 1))
+      .map((source) => (source.root === root ? { root } : source));
+    const { world, kits } = this.#worldOf(spec.plan, { settings, path: spec.path }, sources);
+    const film = resolveFilm(spec.plan, world, spec.path);
+    const sheets = resolveSheets(sources, film);
+    const sheet: SheetChecked = {
+      film,
+      sheet: sheets.find(({ file }) => file === undefined)!,
+      sheets,
+      footage: this.outside.footage?.(path),
+      today: this.outside.today?.(),
+    };
+    return { sheet, paths: [...settings.files, spec.path, ...kits.paths, ...others.paths] };
+  }
+
+  /** What a spec needs besides its own text, and what is to be said of the kits that it names. */
+  #worldOf(
+    root: Node | undefined,
+    { settings, path }: Where,
+    known?: readonly SheetSource[],
+  ): { world: World; kits: LoadedKits; found?: FoundSheets | undefined } {
+    const kits = loadKits(root, settings, this.host, (file, text) => this.#readKit(file, text));
+    const kit = this.#kitOf(kits.sources, kits.complete);
+    const found =
+      known || path === undefined ? undefined : sheetsOf(path, this.host, (file, text) => this.#readSheet(file, text));
+    const measured = resolveMeasured(known ?? found?.sources ?? []);
+    const exists = (file: string) => this.host.exists(file);
+    return { world: { kit, region: settings.region, measured, exists }, kits, found };
+  }
+
+  /** Takes out what comments accept, and puts the rest in order. */
+  #conclude(doc: Doc, all: readonly Finding[]): { findings: Finding[]; silenced: Silenced[] } {
+    const { findings, silenced } = applyAcceptances(doc, onceNamed(all), (rule) => this.knows(rule));
+    return { findings: cap(findings.sort(byPlace), doc), silenced };
   }
 
   /**
    * Checks a spec's tree as it would be with other values. No text is read for it and the kits are read once, so that
    * many values can be tried; what the schema says of them is not asked.
    */
-  trials(root: Node | undefined, settings: Settings): (changed: Node) => Trial {
-    const { world } = this.worldOf(root, settings);
+  trials(root: Node | undefined, settings: Settings, path?: string): (changed: Node) => Trial {
+    const { world } = this.#worldOf(root, { settings, path });
     return (changed) => {
       const film = resolveFilm(changed, world);
       return { film, findings: checkFilm(film, this.rules, settings, '').findings };
@@ -183,6 +280,26 @@ export class Checker {
     return kit;
   }
 
+  #readSheet(path: string, text: string): SheetText {
+    const known = this.#sheets.get(path);
+    if (known?.text === text) return known;
+    const sheet = readSheet(text);
+    this.#sheets.set(path, sheet);
+    return sheet;
+  }
+
+  /** The tree of a spec that a sheet is held against; what is wrong with it is said there. */
+  #readSpec(path: string, text: string): Node | undefined {
+    const known = this.#specs.get(path);
+    if (known?.text === text) return known.root;
+    const doc = readNested(parseDocument(text), 'shoot');
+    const root = doc.broken ? undefined : doc.root;
+    const format = root && schemaFindings(root, 'shoot', doc.problems, text);
+    const read = root && format && asRead(root, { meant: format.slips, refused: format.refused });
+    this.#specs.set(path, { text, root: read });
+    return read;
+  }
+
   #readKit(path: string, text: string): KitFile {
     const known = this.#kits.get(path);
     if (known?.text === text) return known;
@@ -192,11 +309,17 @@ export class Checker {
   }
 }
 
+/** Whose settings count for a file, and where it lies. */
+interface Where {
+  readonly settings: Settings;
+  readonly path?: string | undefined;
+}
+
 /**
  * A value that can't be read counts as if it were not there, and has its finding. What else is said only because it is
  * not there follows from the same slip: that stands which would be said of a value as it usually is, too.
  */
-export function withoutDoubtful(checked: Checked, usual: readonly Finding[]): Checked {
+function withoutDoubtful(checked: Checked, usual: readonly Finding[]): Checked {
   const said = new Set(usual.flatMap(aboutWhat));
   const stands = (one: Finding) =>
     one.rule !== 'purpose-explains-nothing' && aboutWhat(one).every((it) => said.has(it));
@@ -210,9 +333,12 @@ function onceNamed(all: readonly Finding[]): Finding[] {
 }
 
 /** The files that the findings of a spec depend on. */
-export function dependencies(settings: Settings, kits: readonly string[], film: Film): string[] {
-  const proofs = [...film.rights.values()].flatMap((right) => right.proof?.value ?? []);
-  return [...settings.files, ...kits, ...proofs];
+function dependencies(settings: Settings, kits: readonly string[], film: Film): string[] {
+  const rights = [...film.rights.values()].flatMap(({ proof, media }) =>
+    [proof?.value ?? [], media?.value ?? []].flat(),
+  );
+  const tables = new Set([...film.shots.values()].flatMap(({ camera }) => camera.mode?.converts?.value ?? []));
+  return [...settings.files, ...kits, ...rights, ...tables];
 }
 
 /** What the core itself reports once a file can be read. */
@@ -222,11 +348,13 @@ const coreChecks: ReadonlySet<string> = new Set([
   'odd-character',
   'text-cut-by-hash',
   'comma-in-braces',
+  'spec-not-found',
   'kit-not-found',
   'kit-outside',
   'kit-with-errors',
   'gear-in-two-kits',
   'purpose-explains-nothing',
+  'too-many-lamps',
   'check-failed',
   'merge-key',
 ]);

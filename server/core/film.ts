@@ -31,15 +31,9 @@ import type {
   Stops,
   Watts,
 } from './units.ts';
+import type { Val } from './value.ts';
 
-/** A value and where it is written: in the spec, or in the kit that `file` names. */
-export interface Val<T> extends Range {
-  readonly value: T;
-  /** As the user wrote it. */
-  readonly text: string;
-  /** The kit's path from the repo's root; absent for the spec itself. */
-  readonly file?: string;
-}
+export type { Val };
 
 /** A block of the file: where it is, and what is said in it. */
 export interface Block extends Range {
@@ -50,7 +44,7 @@ export interface Block extends Range {
 /** A block with a name; its range is that of the name. */
 export interface Named extends Block {
   readonly name: string;
-  /** The kit that it is in; absent for the spec itself. */
+  /** The kit that it is in, or the spec where that is looked at from a take sheet; absent for the file that is checked. */
   readonly file?: string;
 }
 
@@ -73,11 +67,14 @@ export interface Mode extends Block {
   readonly readout?: Val<Seconds>;
   /** How many times narrower than the whole sensor. */
   readonly crop: number;
+  /** The table that turns a log recording into a picture, by its path in the repo. */
+  readonly converts?: Val<string>;
 }
 
 export interface CameraBody extends Gear {
   readonly sensor?: Val<Box>;
-  readonly baseIso?: Val<number>;
+  /** Of two the lower first; empty where nothing is said. */
+  readonly baseIsos: readonly Val<number>[];
   readonly noisyAbove?: Val<number>;
   readonly iso?: Val<Ends>;
   readonly shutter?: Val<Ends<Shutter>>;
@@ -103,6 +100,10 @@ export interface Filter extends Gear {
   readonly kind?: string;
   readonly loses: Stops;
   readonly warms: Mired;
+  /** Of a close-up lens, in dioptres. */
+  readonly power?: Val<number>;
+  /** Of an extension tube. */
+  readonly length?: Val<Mm>;
 }
 
 export interface KitLamp extends Gear {
@@ -150,6 +151,7 @@ export interface Screen extends Gear {
 }
 
 export interface Support extends Gear {
+  readonly standsOn?: 'floor' | 'table' | 'hand';
   readonly height?: Val<Ends<Mm>>;
   readonly travel?: Val<Mm>;
   readonly speed?: Val<Ends<MmPerSecond>>;
@@ -213,19 +215,25 @@ export interface Part extends Named {
   /** Height of its middle above the surface. */
   readonly heightMm?: Mm;
   readonly letters?: Val<Mm>;
+  /** From one thread of its cloth to the next. */
+  readonly weave?: Val<Mm>;
+  readonly faces?: 'front' | 'back' | 'left' | 'right' | 'up';
 }
 
 export interface Product extends Block {
   readonly size?: Val<Box>;
   readonly finish: string;
-  readonly finishAt?: Val<string>;
   readonly colour?: Val<string>;
   readonly weight?: Val<Grams>;
   readonly hazards: readonly Val<string>[];
   readonly arrives?: Val<number>;
   readonly returns?: Val<number>;
+  /** Equal faces on its way round; `Infinity` for a round thing. */
   readonly symmetry?: Val<number>;
   readonly flashPoint?: Val<number>;
+  readonly weave?: Val<Mm>;
+  /** How many there are to film. */
+  readonly units?: Val<number>;
   readonly parts: ReadonlyMap<string, Part>;
 }
 
@@ -236,6 +244,8 @@ export interface Subject extends Range {
   /** Height of its middle above the surface. */
   readonly heightMm: Mm;
   readonly letters?: Val<Mm>;
+  /** Its own, else the product's. */
+  readonly weave?: Val<Mm>;
 }
 
 export interface Camera extends Block {
@@ -246,6 +256,7 @@ export interface Camera extends Block {
   readonly lensName?: Val<string>;
   readonly supportName?: Val<string>;
   readonly support?: Support;
+  readonly runsOn: 'battery' | 'mains';
   readonly focal?: Val<Ends<Mm>>;
   readonly wayUp: 'upright' | 'upside-down' | 'on-its-side';
   readonly wayUpAt?: Val<string>;
@@ -298,6 +309,8 @@ export interface Surface extends Block {
   readonly size?: Val<Box>;
   /** Height above the floor that the supports stand on. */
   readonly height?: Val<Mm>;
+  /** Above the table on which small supports stand. */
+  readonly aboveTableMm: Mm;
   readonly colour?: Val<string>;
   readonly thickness?: Val<Mm>;
 }
@@ -327,11 +340,20 @@ export interface LampPlace extends Named {
   readonly aim: 'product' | 'backdrop';
   readonly role?: Val<string>;
   readonly measured?: Val<Lux>;
+  /** Set for a board: the lamp whose light it gives back. */
+  readonly bounces?: LampPlace;
+  /** The name of that lamp, and where it is said. */
+  readonly bouncesName?: Val<string>;
+  /** Of a board. */
+  readonly size?: Val<Box>;
+  readonly reflects: Share;
+  /** What a flag keeps its light from. */
+  readonly keptOff: readonly Val<string>[];
   readonly longSide: 'upright' | 'level';
   readonly held: string;
   readonly heldAt?: Val<string>;
-  /** A flame runs on its own fuel. */
-  readonly runsOn: 'mains' | 'battery' | 'fuel';
+  /** A flame runs on its own fuel; a board and a window need no power. */
+  readonly runsOn: 'mains' | 'battery' | 'fuel' | 'nothing';
   readonly runsOnAt?: Val<string>;
   readonly flashes?: Val<Hertz>;
   readonly flashArea?: Val<Share>;
@@ -356,10 +378,11 @@ export interface Action extends Block {
   readonly what?: Val<string>;
   readonly lasts?: Val<Seconds>;
   readonly fastest?: Val<MmPerSecond>;
+  /** What goes where the camera's place changes. */
+  readonly moves: 'camera' | 'subject';
 }
 
 export interface Shot extends Named {
-  readonly index: number;
   readonly setUpName?: Val<string>;
   readonly setUp?: SetUp;
   readonly subject: Subject;
@@ -377,22 +400,43 @@ export interface Shot extends Named {
   /** The lamps that are lit, and what was written. */
   readonly lit: readonly LampPlace[];
   readonly litNames?: readonly Val<string>[];
+  /** True where the shots before it have more lamps than are looked at: nothing is said of it. */
+  readonly isBeyond: boolean;
   readonly keyToFill?: Val<Stops>;
-  readonly sharp: 'all' | 'front';
+  readonly sharp: 'all' | 'front' | 'none';
   readonly takes: number;
   readonly takesAt?: Val<number>;
   readonly record?: Val<Seconds>;
+  /** From one picture of a time-lapse to the next. */
+  readonly interval?: Val<Seconds>;
   readonly handlesS: Seconds;
-  readonly handlesAt?: Val<Seconds>;
   readonly resetS: Seconds;
+  /** Units of the product that one take uses up. */
+  readonly usesUp?: Val<number>;
+  /** The shots that must be filmed before. */
+  readonly after: readonly Val<string>[];
   readonly turn?: Turn;
   readonly action?: Action;
   /** How long every `A to B` of the shot takes: what the action lasts, else the take less both handles. */
   readonly actionS?: Seconds;
   readonly microphoneName?: Val<string>;
   readonly microphone?: Microphone;
+  /** What a meter said of it on the set: it takes the place of what would be reckoned. */
+  readonly measured?: Measured;
   /** The pieces of the cut that use it, in order. */
   readonly pieces: readonly Piece[];
+}
+
+/** What a meter said of a shot, from its take sheets. */
+export interface Measured extends Block {
+  readonly shotName: Val<string>;
+  /** On the product, with all that is lit. */
+  readonly light?: Val<Lux>;
+  readonly temperature?: Val<Kelvin>;
+  /** Each lamp alone, by its place. */
+  readonly lamps: ReadonlyMap<string, { readonly name: Val<string>; readonly light?: Val<Lux> }>;
+  /** Minutes since midnight. */
+  readonly clock?: Val<number>;
 }
 
 // ---- the edit --------------------------------------------------------------------------------------------------
@@ -401,7 +445,6 @@ export interface Deliverable extends Named {
   readonly like?: Val<string>;
   readonly shownOn: readonly string[];
   readonly territory: readonly string[];
-  readonly territoryAt?: Range;
   /** Days since 1970-01-01. */
   readonly published?: Val<Ends>;
   readonly raster?: Val<Raster>;
@@ -435,8 +478,8 @@ export interface Deliverable extends Named {
   readonly truePeak?: Val<number>;
   readonly sampleRate?: Val<Hertz>;
   readonly keepClear: { readonly top: Share; readonly bottom: Share; readonly left: Share; readonly right: Share };
+  readonly needNotShow: readonly Val<string>[];
   readonly viewedOn: string;
-  readonly viewedOnAt?: Val<string>;
   readonly loop: boolean;
   /** The pieces of the cut that it shows some of. */
   readonly pieces: readonly Piece[];
@@ -447,7 +490,6 @@ export interface Timeline extends Block {
   /** Said, or what all deliverables share. */
   readonly rate?: Val<Rate>;
   readonly colourSpace?: string;
-  readonly colourSpaceAt?: Val<string>;
   readonly starts?: Val<FilmTime>;
 }
 
@@ -507,6 +549,8 @@ export interface Sound extends Block {
   readonly lengthS?: Seconds;
   /** Decibels above the music. */
   readonly gain?: Val<number>;
+  /** What a voice says. */
+  readonly words?: Val<string>;
 }
 
 export interface Title extends Block {
@@ -520,7 +564,6 @@ export interface Title extends Block {
   readonly letters: Share;
   readonly lettersAt?: Val<Share>;
   readonly place: string;
-  readonly placeAt?: Val<string>;
   readonly colour: string;
   readonly colourAt?: Val<string>;
   readonly over?: Val<string>;
@@ -539,6 +582,8 @@ export interface Grade extends Block {
 export interface Right extends Named {
   readonly kind?: Val<string>;
   readonly proof?: Val<string>;
+  /** The music, sound, font or footage itself, by its path in the repo. */
+  readonly media?: Val<string>;
   readonly owner: string;
   readonly credit?: Val<string>;
   readonly shownOn: readonly string[];
@@ -581,22 +626,17 @@ export interface Brief extends Block {
 }
 
 export interface Film {
-  /**
-   * All but the shots and the cut. While somebody edits these, the films of one text after the other share it, and what
-   * was worked out for a shot from itself and from here stays true.
-   */
-  readonly head: object;
   readonly title?: Val<string>;
   /** The whole document, for findings about nothing smaller. */
   readonly at: Range;
+  /** The spec as written, so that a fix can add a block to it. */
+  readonly fields: Fields;
   readonly region?: Val<Region>;
   /** Mains frequency where it is certain: said, or the country's only one. */
   readonly mainsHz?: Hertz;
   readonly mainsVolts?: number;
   readonly onPurpose: readonly Val<string>[];
   readonly kit: Kit;
-  /** The kit paths as written (in the spec, or none where the settings name them). */
-  readonly kitPaths: readonly Val<string>[];
   readonly brief?: Brief;
   readonly product: Product;
   readonly deliverables: ReadonlyMap<string, Deliverable>;

@@ -6,6 +6,13 @@ export type Severity = 'error' | 'warning' | 'info' | 'hint';
 
 export const severities: readonly Severity[] = ['error', 'warning', 'info', 'hint'];
 
+const weights: Readonly<Record<Severity, number>> = { error: 1e6, warning: 1e3, info: 1, hint: 0 };
+
+/** How grave all of them are together, to compare: any number of lesser ones weighs less than one that is graver. */
+export function weightOf(findings: readonly { readonly severity: Severity }[]): number {
+  return findings.reduce((sum, { severity }) => sum + weights[severity], 0);
+}
+
 /** One replacement in the spec that the finding is about; `start` equals `end` for an insertion. */
 export interface Edit extends Range {
   readonly text: string;
@@ -17,6 +24,8 @@ export interface Fix {
   readonly edits: readonly Edit[];
   /** Safe fixes keep meaning and every comment, and join fix-all; the others are offered and never automatic. */
   readonly safe: boolean;
+  /** Does its title say for which of the shots it is? */
+  readonly isNamed?: boolean;
 }
 
 export interface Related extends Range {
@@ -35,6 +44,16 @@ export interface Finding extends Range {
   readonly excess?: number | undefined;
   /** Names of the shots that it is about, where it is about shots. */
   readonly shots?: readonly string[] | undefined;
+}
+
+/** Each once: two are the same where a program that reads them could not tell them apart. */
+export function distinct<T>(all: readonly T[]): T[] {
+  if (all.length < 2) return [...all];
+  const said = new Set<string>();
+  return all.filter((one) => {
+    const key = JSON.stringify(one);
+    return said.has(key) ? false : said.add(key);
+  });
 }
 
 /** Its rule, with each of its shots where it is about shots. */

@@ -1,30 +1,52 @@
 /** From what a rule wants changed to text edits, at the place where the change does what it says and no more. */
-import { applyEdits, insertPair, removePair } from './document/edits.ts';
+import { applyEdits, insertItem, insertPair, removePair, writeOut } from './document/edits.ts';
 import type { MapNode, Node } from './document/node.ts';
 import type { Block, Film } from './film.ts';
 import type { Edit, Fix } from './finding.ts';
 import type { FieldChange, FixIdea } from './rule.ts';
 import type { Fields } from './resolve/fields.ts';
+import { shown } from './say.ts';
 
 /**
  * @param idea what the first of several like reports wants
- * @param alike what all of them want: when they are everyone that takes a value over, it is changed where it stands
+ * @param alike what all of them want, that one first: when they are everyone that takes a value over, it is changed where
+ *   it stands. Where two want different things of one field, the first has it.
  */
 export function materialise(idea: FixIdea, alike: readonly FixIdea[], film: Film, text: string): Fix | undefined {
-  const edits: Edit[] = [...(idea.edits ?? [])];
+  const parts = [
+    idea.edits ?? [],
+    editsOfValues(byKey(alike.flatMap((one) => one.set ?? [])), film, text),
+    ...alike.flatMap((one) => one.add ?? []).map((change) => addItem(change, text)),
+    ...alike
+      .flatMap((one) => one.remove ?? [])
+      .map(({ block, key }) => block.fields.own && removePair(text, block.fields.own, key)),
+  ];
+  if (!parts.every((part) => part !== undefined)) return undefined;
+  const once = withoutRepeats(parts.flat());
+  if (once.length === 0 || applyEdits(text, once) === undefined) return undefined;
+  return { title: shown(idea.title, longestTitle), edits: once, safe: idea.safe ?? false };
+}
+
+/** Values that are replaced where they stand, or written into their block; undefined where one can't be. */
+function editsOfValues(byKey: readonly FieldChange[][], film: Film, text: string): Edit[] | undefined {
+  const edits: Edit[] = [];
   const missing = new Map<Fields, FieldChange[]>();
-  for (const [index, change] of (idea.set ?? []).entries()) {
-    const { fields } = change.block;
-    const asked = alike.flatMap((one) => one.set?.[index] ?? []);
-    const written = fields.node(change.key);
-    if (written && (isOwn(fields, written) || everyoneAsks(written, change, asked, film))) {
-      const made = replace(written, change.text, text);
+  const replaced = new Set<Node>();
+  for (const asked of byKey) {
+    const isNowhere = asked.length > 1 && asked.every((one) => !one.block.fields.node(one.key));
+    const shared = isNowhere ? sharedLayer(asked[0]!, asked, film) : undefined;
+    if (shared) {
+      edits.push(...insertPair(text, shared, asked[0]!.key, asked[0]!.text));
+      continue;
+    }
+    for (const change of asked) {
+      const written = changedWhereItStands(change, asked, film);
+      const isKnown = written && replaced.has(written);
+      const made = written && !isKnown ? replace(written, change.text, text) : [];
       if (!made) return undefined;
       edits.push(...made);
-    } else {
-      const shared = asked.length > 1 && !written ? sharedLayer(change, asked, film) : undefined;
-      if (shared) edits.push(...insertPair(text, shared, change.key, change.text));
-      else asked.forEach((one) => addOnce(missing, one));
+      if (written) replaced.add(written);
+      else addOnce(missing, change);
     }
   }
   for (const [fields, changes] of missing) {
@@ -32,14 +54,27 @@ export function materialise(idea: FixIdea, alike: readonly FixIdea[], film: Film
     if (!made) return undefined;
     edits.push(...made);
   }
-  for (const { block, key } of idea.remove ?? []) {
-    const { own } = block.fields;
-    if (!own) return undefined;
-    edits.push(...removePair(text, own, key));
+  return edits;
+}
+
+/** A name in it may be of any length. */
+const longestTitle = 200;
+
+function byKey(changes: readonly FieldChange[]): FieldChange[][] {
+  const all = new Map<string, FieldChange[]>();
+  for (const change of changes) {
+    const known = all.get(change.key);
+    if (known) known.push(change);
+    else all.set(change.key, [change]);
   }
-  const once = withoutRepeats(edits);
-  if (once.length === 0 || applyEdits(text, once) === undefined) return undefined;
-  return { title: idea.title, edits: once, safe: idea.safe ?? false };
+  return [...all.values()];
+}
+
+/** The value that a change replaces; undefined where it is to be written into the block instead. */
+function changedWhereItStands(change: FieldChange, asked: readonly FieldChange[], film: Film): Node | undefined {
+  const { fields } = change.block;
+  const written = fields.node(change.key);
+  return written && (isOwn(fields, written) || everyoneAsks(written, change, asked, film)) ? written : undefined;
 }
 
 /** Two blocks that share a value through `*name` ask for one change of it, and several findings for one block to be added. */
@@ -90,9 +125,17 @@ function blocks(film: Film): Block[] {
   return [...ofShots, ...film.lamps.values(), ...film.deliverables.values()].filter((block) => block !== undefined);
 }
 
+function addItem({ block: { fields }, key, text: item }: FieldChange, text: string): Edit[] | undefined {
+  const list = fields.node(key);
+  if (list?.kind === 'list') return insertItem(text, list, item);
+  if (list || !fields.own) return undefined;
+  return insertPair(text, fields.own, key, fields.own.flow ? `[${item}]` : `\n  - ${item}`);
+}
+
 /** Adds fields to the block itself, and the block too where it is not written yet. */
 function write(fields: Fields, changes: readonly { key: string; text: string }[], text: string): Edit[] | undefined {
   const { own, parent } = fields;
+  if (own?.short) return writeOut(text, own, changes);
   if (own) return changes.flatMap((change) => insertPair(text, own, change.key, change.text));
   if (!parent || parent.fields.own?.pairs.some((pair) => pair.key.text === parent.key)) return undefined;
   const inner = changes.map((change) => `${change.key}: ${change.text}`).join(', ');

@@ -3,6 +3,8 @@ export type ReadResult =
   { readonly text: string } | { readonly problem: 'missing' | 'outside' | 'not-a-file' | 'too-big' };
 
 export interface Host {
+  /** What the root folder is called, where that is known: a name to say where something was looked for. */
+  readonly name?: string;
   /** A file's text. Refuses whatever lies outside the repo once links are followed, and whatever is no ordinary file. */
   read(path: string): ReadResult;
   /** Is there an ordinary file at this path inside the repo? */

@@ -1,12 +1,14 @@
 /** Finds the kits that a spec names, inside the repo only, and says what is wrong with the naming. */
+import { asRead } from './document/as-read.ts';
 import { parseDocument } from './document/parse.ts';
 import { child, type Node, type Range, type ScalarNode } from './document/node.ts';
 import type { Finding, Fix, Related } from './finding.ts';
 import type { Host } from './host.ts';
 import { isPlain, nearest } from './nearest.ts';
-import { kindOf, pathFault } from './paths.ts';
+import { kindOf, pathFault, settingsPath } from './paths.ts';
 import { gearKinds, type KitSource } from './resolve/kit.ts';
-import { checkSchema } from './schema/check.ts';
+import { schemaFindings } from './schema/findings.ts';
+import { readNested } from './schema/nested.ts';
 import { listText, quoted } from './say.ts';
 import type { Settings } from './settings.ts';
 
@@ -29,9 +31,15 @@ export interface KitFile {
 }
 
 export function readKit(text: string): KitFile {
-  const { root, broken, problems } = parseDocument(text);
+  const { root, broken, problems } = readNested(parseDocument(text), 'kit');
   if (broken) return { text, root: undefined, faults: problems.length };
-  return { text, root, faults: root ? checkSchema(root, 'kit').problems.length : 1 };
+  if (!root) return { text, root, faults: 1 };
+  const { findings, slips, refused } = schemaFindings(root, 'kit', problems, text);
+  return {
+    text,
+    root: asRead(root, { meant: slips, refused }),
+    faults: findings.length + problems.filter(({ severity }) => severity === 'error').length,
+  };
 }
 
 export function loadKits(
@@ -75,7 +83,7 @@ export function loadKits(
       const meant = kitsMeant(path, host);
       add(
         'kit-not-found',
-        `\`${path}\` is no kit: the name of a kit file ends in \`.kit.yaml\`.${asked(meant)}`,
+        `${quoted(path)} is no kit: the name of a kit file ends in \`.kit.yaml\`.${asked(meant)}`,
         'error',
         meant,
       );
@@ -88,7 +96,7 @@ export function loadKits(
       const meant = file.problem === 'missing' ? kitsMeant(path, host) : [];
       add(
         file.problem === 'outside' ? 'kit-outside' : 'kit-not-found',
-        `The kit \`${path}\` ${why[file.problem]}.${asked(meant)}`,
+        `The kit \`${path}\` ${file.problem === 'missing' ? missingFrom(host) : why[file.problem]}.${asked(meant)}`,
         'error',
         meant,
       );
@@ -153,8 +161,15 @@ function nameOf(path: string): string {
   return path.slice(path.lastIndexOf('/') + 1).replace(/(?:\.kit)?(?:\.ya?ml)?$/, '');
 }
 
+/** Without a settings file the top is the folder that is open, or where the command is run, which may not be what was meant. */
+function missingFrom(host: Host): string {
+  if (!host.name) return 'is not there: paths start at the top folder of the repo';
+  const isMarked = host.exists(settingsPath);
+  const because = isMarked ? `where \`${settingsPath}\` is` : `as no \`${settingsPath}\` marks the top folder`;
+  return `is not there: its path starts at the folder ${quoted(host.name)}, ${because}`;
+}
+
 const why = {
-  missing: 'is not there: paths start at the top folder of the repo',
   outside: 'leads out of the repo through a link, and nothing outside is read',
   'not-a-file': 'is no ordinary file',
   'too-big': 'is larger than 1 MiB and is not read',
@@ -176,8 +191,8 @@ function inTwoKits(sources: readonly KitSource[], at: Range): Finding[] {
           seen.set(text, file);
           return [];
         }
-        const related: Related[] = [{ file, start, end, message: `\`${text}\` again` }];
-        const message = `\`${text}\` stands under \`${kind}\` in \`${first}\` and in \`${file}\`: the first counts. Give one of them another name.`;
+        const related: Related[] = [{ file, start, end, message: `${quoted(text)} again` }];
+        const message = `${quoted(text)} stands under \`${kind}\` in ${quoted(first)} and in ${quoted(file)}: the first counts. Give one of them another name.`;
         return [
           { rule: 'gear-in-two-kits', severity: 'error', message, start: at.start, end: at.end, related, fixes: [] },
         ];
@@ -202,7 +217,7 @@ export function kitFindings(root: Node): Finding[] {
       return (fits ? scalars(fits) : [])
         .filter((name) => !known.has(name.text))
         .map(({ text, start, end }): Finding => {
-          const message = `\`${text}\` is named here, but this kit has no gear of that name. If it is in another kit that is used with this one, accept this note.`;
+          const message = `${quoted(text)} is named here, but this kit has no gear of that name. If it is in another kit that is used with this one, accept this note.`;
           return { rule: 'gear-not-here', severity: 'info', message, start, end, related: [], fixes: [] };
         });
     });

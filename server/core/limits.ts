@@ -1,22 +1,10 @@
 /** Reads the thresholds of rules, as their defaults and the settings file write them. */
+import { quantities } from './quantities/table.ts';
 import type { Limit, Rule } from './rule.ts';
-import * as u from './units.ts';
 
-const readers: Record<Limit['quantity'], u.Reader<number>> = {
-  angle: u.angleDeg,
-  share: u.share,
-  stops: u.stops,
-  mired: u.mired,
-  length: u.lengthMm,
-  'real-time': u.realTimeS,
-  number: u.number,
-  pace: u.wordsPerMinute,
-  power: u.watts,
-};
-
-/** The threshold in the unit of its quantity (°, 1 = 100 %, stops, mired, mm, s, words a minute, W), or undefined. */
+/** The threshold in the unit of its quantity's reader (°, 1 = 100 %, stops, mired, mm, s, words a minute, W), or undefined. */
 export function readLimit(limit: Limit, text: string): number | undefined {
-  return readers[limit.quantity](text);
+  return quantities[limit.quantity].read(text);
 }
 
 const usual = new Map<Rule, Record<string, number>>();

@@ -20,12 +20,18 @@ export function pathFault(path: string): string | undefined {
   return undefined;
 }
 
-export type FileKind = 'shoot' | 'kit' | 'config';
+/** Marks the top folder of a repo, and says what holds for all specs in it. */
+export const settingsPath = 'shootspec.yaml';
+
+export type FileKind = 'shoot' | 'takes' | 'kit' | 'config';
+
+export const fileKinds: readonly FileKind[] = ['shoot', 'takes', 'kit', 'config'];
 
 /** What kind of file a path names, by its ending; undefined for all others. */
 export function kindOf(path: string): FileKind | undefined {
   const name = path.slice(path.lastIndexOf('/') + 1);
-  if (name === 'shootspec.yaml') return 'config';
+  if (name === settingsPath) return 'config';
   if (name.endsWith('.shoot.yaml')) return 'shoot';
+  if (name.endsWith('.takes.yaml')) return 'takes';
   return name.endsWith('.kit.yaml') ? 'kit' : undefined;
 }

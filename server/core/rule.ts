@@ -3,9 +3,13 @@
  * Rules are pure: they read the resolved film and report; severity, on-purpose words, accepted findings and the
  * places of fixes are the checker's business.
  */
+import type { MeasureName } from './quantities/table.ts';
 import type { Range } from './document/node.ts';
 import type { Block, Deliverable, Film, LampPlace, Piece, Shot, Title } from './film.ts';
 import type { Edit, Related, Severity } from './finding.ts';
+import type { Footage } from './footage.ts';
+import { shownEach } from './say.ts';
+import type { MasterFile, Sheets, Take, TakeSheet } from './takes.ts';
 
 export const families = [
   'time',
@@ -20,6 +24,7 @@ export const families = [
   'rights',
   'care',
   'names',
+  'takes',
 ] as const;
 export type Family = (typeof families)[number];
 
@@ -52,7 +57,7 @@ export type PurposeWord =
 
 /** A threshold that the settings file can change: written as a quantity there, a bare number in the unit of `quantity` here. */
 export interface Limit {
-  readonly quantity: 'angle' | 'share' | 'stops' | 'mired' | 'length' | 'real-time' | 'number' | 'pace' | 'power';
+  readonly quantity: MeasureName;
   /** As it would be written: `40°`, `5 %`. */
   readonly default: string;
   readonly meaning: string;
@@ -73,9 +78,20 @@ export interface FixIdea {
   readonly title: string;
   readonly safe?: boolean;
   readonly set?: readonly FieldChange[];
+  /** Items that are added to the list of a field, which is written where there is none. */
+  readonly add?: readonly FieldChange[];
   /** Fields that are taken out of the block that says them. */
   readonly remove?: readonly { readonly block: Block; readonly key: string }[];
   readonly edits?: readonly Edit[];
+}
+
+/**
+ * What brings a fault about: a value or a block, in the spec or in a kit. `as` tells apart what one place can cause in
+ * different ways.
+ */
+export interface Cause extends Range {
+  readonly file?: string;
+  readonly as?: string;
 }
 
 export interface Report<M extends Record<string, string>, K extends keyof M & string> {
@@ -85,11 +101,18 @@ export interface Report<M extends Record<string, string>, K extends keyof M & st
   readonly at: Range & { readonly file?: string };
   /** When not the rule's own. */
   readonly severity?: Severity;
-  /** How far off it is, in a unit of the rule's own: a fix of something else must not make it more. */
+  /** How far off it is, in a unit of the rule's own: a fix must make it less, and one of something else not more. */
   readonly excess?: number;
+  /**
+   * Reports of the rule that have one cause become one finding. It says what the most serious of them says, of those the
+   * one with the greatest excess, names all shots (or deliverables), and stands at the cause where they stand apart.
+   */
+  readonly cause?: Cause;
   readonly related?: readonly Related[];
   /** Best first. A function where they take work to find: it runs when somebody asks for them. */
   readonly fixes?: readonly FixIdea[] | (() => readonly FixIdea[]);
+  /** Mends the cause: offered before `fixes` where several reports have it. Is given their shots, that of the worst first. */
+  readonly mendCause?: (shots: readonly Shot[]) => readonly FixIdea[];
   /** The on-purpose words that explain this finding away. */
   readonly explainedBy?: readonly PurposeWord[];
   /** Rules besides the rule's own to which this one finding yields. */
@@ -106,6 +129,17 @@ export interface Context<M extends Record<string, string>, L extends Record<stri
   report<K extends keyof M & string>(report: Report<M, K>): void;
 }
 
+/** What a rule about a take sheet is told: the film is that of its spec. */
+export interface SheetContext<M extends Record<string, string>, L extends Record<string, Limit>> extends Context<M, L> {
+  readonly sheet: TakeSheet;
+  /** All sheets of the spec, this one among them: that of the newest day last. */
+  readonly sheets: Sheets;
+  /** Undefined where nobody looks at clips: then nothing is said about any. */
+  readonly footage?: Footage | undefined;
+  /** Days since 1970-01-01; undefined where it is not known. */
+  readonly today?: number | undefined;
+}
+
 export interface RuleSpec<M extends Record<string, string>, L extends Record<string, Limit>> {
   readonly id: string;
   readonly family: Family;
@@ -119,17 +153,18 @@ export interface RuleSpec<M extends Record<string, string>, L extends Record<str
   readonly limits?: L;
   /** Rules whose finding on the same shot, piece or deliverable makes this one silent: one cause, one finding. */
   readonly yieldsTo?: readonly string[];
-  /**
-   * Said where a visit of a shot looks at other shots: is there anything to look for around this one? It is told from the
-   * shot alone. Such visits are made anew whenever any shot changes, all others only when what is visited does.
-   */
-  looksAround?(shot: Shot, context: Pick<Context<M, L>, 'film' | 'limits'>): boolean;
   film?(film: Film, context: Context<M, L>): void;
   shot?(shot: Shot, context: Context<M, L>): void;
   piece?(piece: Piece, context: Context<M, L>): void;
   deliverable?(deliverable: Deliverable, context: Context<M, L>): void;
   lamp?(lamp: LampPlace, context: Context<M, L>): void;
   title?(title: Title, context: Context<M, L>): void;
+  /** The sheet that is checked. */
+  sheet?(sheet: TakeSheet, context: SheetContext<M, L>): void;
+  /** Each take of the sheet that is checked. */
+  take?(take: Take, context: SheetContext<M, L>): void;
+  /** The newest file of each deliverable. */
+  master?(master: MasterFile, context: SheetContext<M, L>): void;
 }
 
 // eslint-disable-next-line @typescript-eslint/no-explicit-any -- the one place where rules of all shapes meet
@@ -158,7 +193,7 @@ export function defineRule<const M extends Record<string, string>, const L exten
 
 /** Fills the braces of a message. */
 export function fill(template: string, data: Readonly<Record<string, string | number>>): string {
-  return template.replace(/\{([A-Za-z0-9]+)\}/g, (whole, name: string) => String(data[name] ?? whole));
+  return template.replace(/\{([A-Za-z0-9]+)\}/g, (whole, name: string) => shownEach(String(data[name] ?? whole)));
 }
 
 /** A fix that changes fields: `set('Set shutter to 1/50 s (180°)', [shot.camera, 'shutter', '1/50 s'])`. */

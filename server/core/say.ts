@@ -1,8 +1,11 @@
 /** Numbers as the trade writes them, for messages, fixes and hovers. A fix writes what these give, so they parse back. */
 
-/** At most `digits` decimals, without trailing zeros. */
+/** Numbers beyond are said as this one: from 1e21 on they would be written with an exponent, and in the end as Infinity. */
+const largest = 1e15;
+
+/** At most `digits` decimals, without trailing zeros; never with an exponent. */
 export function num(value: number, digits = 1): string {
-  const rounded = Number(value.toFixed(digits));
+  const rounded = Number(Math.min(largest, Math.max(-largest, value)).toFixed(Math.min(digits, 6)));
   return String(Object.is(rounded, -0) ? 0 : rounded);
 }
 
@@ -33,6 +36,15 @@ export function lengthText(mm: number): string {
   return `${num(mm / 1000, 1)} m`;
 }
 
+/** Two lengths that are held against each other, in the unit of the longer one. */
+export function lengthPair(a: number, b: number): [string, string] {
+  const most = Math.max(Math.abs(a), Math.abs(b));
+  if (most < 100) return [lengthText(a), lengthText(b)];
+  const [each, unit] = most < 10_000 ? [10, 'cm'] : [1000, 'm'];
+  const text = (mm: number) => `${num(mm / each, Math.abs(mm) < 1000 ? 1 : 0)} ${unit}`;
+  return [text(a), text(b)];
+}
+
 /** `13.8 m x 7.8 m`, `45 cm x 25 cm`: both in the unit that reads best for the larger. */
 export function lengthsText(widthMm: number, heightMm: number): string {
   const largest = lengthText(Math.max(widthMm, heightMm)).replace(/^[-\d.]+ /, '');
@@ -43,11 +55,18 @@ export function lengthsText(widthMm: number, heightMm: number): string {
   return `${text(widthMm)} x ${text(heightMm)}`;
 }
 
+/** More than lies between the sun and starlight, so that the number itself tells nothing. */
+const mostStops = 40;
+
 /** `0.3 stop`, `1 stop`, `2.5 stops`. */
 export function stopsText(stops: number): string {
+  if (Math.abs(stops) > mostStops) return `more than ${mostStops} stops`;
   const text = num(Math.abs(stops), 1);
   return `${text} ${Number(text) > 1 ? 'stops' : 'stop'}`;
 }
+
+/** Half of the third of a stop in which cameras are set: no setting comes nearer to what is planned. */
+export const asPlannedStops = 1 / 6;
 
 /** `0.3 stop brighter`, `1 stop darker`, `as bright`. */
 export function brighterText(stops: number): string {
@@ -112,9 +131,13 @@ export function rasterText(raster: { width: number; height: number }): string {
   return `${raster.width}x${raster.height}`;
 }
 
+/** Starlight. */
+const leastLux = 0.001;
+
 /** `800 lx`, to three figures. */
 export function luxText(lux: number): string {
-  return `${Number(lux.toPrecision(3))} lx`;
+  if (lux > 0 && lux < leastLux) return `less than ${leastLux} lx`;
+  return `${num(Number(lux.toPrecision(3)), 6)} lx`;
 }
 
 /** `2026-12-02` from days since 1970-01-01. */
@@ -122,9 +145,24 @@ export function dateText(days: number): string {
   return new Date(days * 86_400_000).toISOString().slice(0, 10);
 }
 
+/** So much of a value is quoted: the finding points at all of it. */
+const mostQuoted = 80;
+
+/** A piece of the user's text, cut where it would fill the screen. */
+export function shown(text: string, most = mostQuoted): string {
+  return text.length <= most ? text : `${text.slice(0, most - 1).replace(/[\ud800-\udbff]$|\s+$/, '')}…`;
+}
+
 /** The user's own words, marked so that they stand out and can't be taken for ours. */
 export function quoted(text: string): string {
-  return `\`${text.replaceAll('`', "'")}\``;
+  return `\`${shown(text).replaceAll('`', "'")}\``;
+}
+
+/** Words for a message, in which lists may be; each of their items is cut. */
+export function shownEach(text: string): string {
+  if (text.length <= mostQuoted) return text;
+  const parts = text.split(/(, | and | or |; )/);
+  return shown(parts.map((part) => shown(part)).join(''), mostQuoted * 5);
 }
 
 /** `a`, `a and b`, `a, b and c`. */

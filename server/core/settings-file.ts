@@ -5,6 +5,7 @@ import { readLimit } from './limits.ts';
 import type { Limit, Rule } from './rule.ts';
 import { listText } from './say.ts';
 import { nearest } from './nearest.ts';
+import { quoted } from './say.ts';
 import { type RuleSettings, Settings, type SeverityOrNone } from './settings.ts';
 
 const severityWords: ReadonlySet<string> = new Set(['error', 'warning', 'info', 'hint', 'none']);
@@ -92,7 +93,7 @@ function checkLimit(rule: string, limits: Readonly<Record<string, Limit>>, { key
   if (!limit) {
     const names = Object.keys(limits).map((name) => `\`${name}\``);
     const has = names.length > 0 ? `Its limits are ${listText(names)}.` : 'It has no limits.';
-    return [found('unknown-limit', key, `\`${rule}\` has no limit \`${key.text}\`. ${has}`)];
+    return [found('unknown-limit', key, `\`${rule}\` has no limit ${quoted(key.text)}. ${has}`)];
   }
   const said = text(value) ?? '';
   if (readLimit(limit, said) !== undefined) return [];
@@ -100,7 +101,7 @@ function checkLimit(rule: string, limits: Readonly<Record<string, Limit>>, { key
     found(
       'unreadable-limit',
       value,
-      `\`${said}\` can't be read as \`${key.text}\`: write it like \`${limit.default}\`.`,
+      `${quoted(said)} can't be read as ${quoted(key.text)}: write it like \`${limit.default}\`.`,
     ),
   ];
 }

@@ -5,6 +5,8 @@
  * text is no such quantity. What is wrong with it is said by the schema check; nothing here throws.
  */
 import { type Rate, parseRate } from '../calc/rate.ts';
+import { once } from './memo.ts';
+import { familyNamed, type FamilyName } from './quantities/families.ts';
 
 export type Mm = number;
 export type Seconds = number;
@@ -74,7 +76,7 @@ export interface Region {
 export type Reader<T> = (text: string) => T | undefined;
 
 /** Nine digits on either side of the point are more than anything measured needs, and keep all arithmetic finite. */
-const digits = '\\d{1,9}(?:\\.\\d{1,9})?';
+export const digits = '\\d{1,9}(?:\\.\\d{1,9})?';
 const plainNumber = new RegExp(`^[+-]?${digits}$`);
 
 /** `25`, `-1.5`, `+2`: plain decimal numbers only. */
@@ -82,72 +84,74 @@ export function number(text: string): number | undefined {
   return plainNumber.test(text) ? Number(text) : undefined;
 }
 
-/** A reader for a number and one of several units, each with its factor to the unit of the answer. */
-function unitReader(factors: Readonly<Record<string, number>>): Reader<number> {
-  const table = new Map(Object.entries(factors));
+/** A reader for a number and a unit of a family. */
+function unitReader(name: FamilyName): Reader<number> {
+  const { units, alsoRead = {} } = familyNamed(name);
+  const factors = new Map(Object.entries(alsoRead));
+  for (const [unit, { factor, one }] of Object.entries(units))
+    for (const as of [unit, one]) if (as) factors.set(as, factor);
   return (text) => {
     const space = text.indexOf(' ');
     const value = space < 0 ? undefined : number(text.slice(0, space));
-    const factor = table.get(text.slice(space + 1));
+    const factor = factors.get(text.slice(space + 1));
     return value === undefined || factor === undefined ? undefined : value * factor;
   };
 }
 
-const lengthFactors = { mm: 1, cm: 10, m: 1000, in: 25.4, ft: 304.8 };
 /** `45 cm` in mm. */
-export const lengthMm = unitReader(lengthFactors);
+export const lengthMm = unitReader('length');
 /** `1.5 s`, `14 ms`, `50 min`, `1 h` in seconds. */
-export const realTimeS = unitReader({ ms: 0.001, s: 1, min: 60, h: 3600 });
+export const realTimeS = unitReader('time');
 /** `5600 K`. */
-export const kelvin = unitReader({ K: 1 });
+export const kelvin = unitReader('kelvin');
 /** `-131 mired`. */
-export const mired = unitReader({ mired: 1 });
+export const mired = unitReader('mired');
 /** `1 stop`, `1.5 stops`. */
-export const stops = unitReader({ stop: 1, stops: 1 });
+export const stops = unitReader('stops');
 /** `4 lx`. */
-export const lux = unitReader({ lx: 1 });
+export const lux = unitReader('lux');
 /** `250 cd/m²` (`cd/m2` too). */
-export const luminance = unitReader({ 'cd/m²': 1, 'cd/m2': 1 });
+export const luminance = unitReader('luminance');
 /** `50 Hz`, `20 kHz` in hertz. */
-export const hertz = unitReader({ Hz: 1, kHz: 1000 });
+export const hertz = unitReader('frequency');
 /** `100 bpm`. */
-export const tempoBpm = unitReader({ bpm: 1 });
+export const tempoBpm = unitReader('tempo');
 /** `160 wpm`. */
-export const wordsPerMinute = unitReader({ wpm: 1 });
+export const wordsPerMinute = unitReader('pace');
 /** `2 rpm`. */
-export const turningRpm = unitReader({ rpm: 1 });
+export const turningRpm = unitReader('turning');
 /** `15 cm/s` in mm a second. */
-export const speedMmS = unitReader({ 'mm/s': 1, 'cm/s': 10, 'm/s': 1000 });
+export const speedMmS = unitReader('speed');
 /** `60 %` as 0.6. */
-export const share = unitReader({ '%': 0.01 });
-const prefixes = { '': 1, k: 1e3, M: 1e6, G: 1e9, T: 1e12 };
-const binaryPrefixes = { Ki: 1024, Mi: 1024 ** 2, Gi: 1024 ** 3, Ti: 1024 ** 4 };
-const scaled = (unit: string, all: Record<string, number>) =>
-  Object.fromEntries(Object.entries(all).map(([prefix, factor]) => [prefix + unit, factor]));
+export const share = unitReader('share');
 /** `20 Mb/s` in bits a second. */
-export const bitRate = unitReader(scaled('b/s', { ...prefixes, ...binaryPrefixes }));
+export const bitRate = unitReader('bit-rate');
 /** `60 MB/s` in bytes a second. */
-export const byteRate = unitReader(scaled('B/s', { ...prefixes, ...binaryPrefixes }));
+export const byteRate = unitReader('byte-rate');
 /** `128 GB` (1000³) or `80 MiB` (1024²) in bytes. */
-export const bytes = unitReader(scaled('B', { ...prefixes, ...binaryPrefixes }));
+export const bytes = unitReader('bytes');
 /** `-14 LUFS` (`LKFS` is the same). */
-export const loudnessLufs = unitReader({ LUFS: 1, LKFS: 1 });
+export const loudnessLufs = unitReader('loudness');
 /** `-1 dBTP`. */
-export const truePeakDbtp = unitReader({ dBTP: 1 });
+export const truePeakDbtp = unitReader('true-peak');
 /** `-24 dB`. */
-export const decibels = unitReader({ dB: 1 });
+export const decibels = unitReader('decibels');
 /** `230 V`. */
-export const volts = unitReader({ V: 1 });
+export const volts = unitReader('volts');
 /** `16 A`, `30 mA` in amperes. */
-export const amps = unitReader({ A: 1, mA: 0.001 });
+export const amps = unitReader('amps');
 /** `65 W`, `2 kW` in watts. */
-export const watts = unitReader({ W: 1, kW: 1000 });
+export const watts = unitReader('watts');
 /** `30 Wh`. */
-export const wattHours = unitReader({ Wh: 1 });
+export const wattHours = unitReader('watt-hours');
 /** `420 g`, `1.6 kg`, `3 lb`, `5 oz` in grams. */
-export const weightG = unitReader({ g: 1, kg: 1000, lb: 453.59237, oz: 28.349523125 });
+export const weightG = unitReader('weight');
 /** `23 °C`. */
-export const celsius = unitReader({ '°C': 1 });
+export const celsius = unitReader('celsius');
+/** `1200 cd`. */
+export const candela = unitReader('candela');
+/** `5000 lm`. */
+export const lumens = unitReader('lumens');
 
 const angleForm = new RegExp(`^([+-]?${digits})°( left| right)?$`);
 /** `180°`, `-0.8°`; `50° left` is 50°, `50° right` is 310° (clockwise from above, camera left is plus). */
@@ -158,12 +162,12 @@ export function angleDeg(text: string): Degrees | undefined {
   return match[2] === ' right' ? (360 - value) % 360 : value;
 }
 
-const sizeForm = new RegExp(`^(${digits}) x (${digits})(?: x (${digits}))? (mm|cm|m|in|ft)$`);
+const sizeForm = new RegExp(`^(${digits}) x (${digits})(?: x (${digits}))? (\\S+)$`);
 /** `9 x 6 x 7 cm` (wide x deep x high) or `60 x 34 cm` (wide x high). */
 export function sizeMm(text: string): Box | undefined {
   const match = sizeForm.exec(text);
-  if (!match) return undefined;
-  const factor = lengthFactors[match[4] as keyof typeof lengthFactors];
+  const factor = match && lengthMm(`1 ${match[4]}`);
+  if (!factor) return undefined;
   const [a, b] = [Number(match[1]) * factor, Number(match[2]) * factor];
   return match[3] === undefined
     ? { widthMm: a, heightMm: b }
@@ -214,11 +218,6 @@ export function filmTime(text: string): FilmTime | undefined {
   return s === undefined ? undefined : { kind: 'seconds', s };
 }
 
-/** `1200 cd`. */
-export const candela = unitReader({ cd: 1 });
-/** `5000 lm`. */
-export const lumens = unitReader({ lm: 1 });
-
 /** `2600 lx at 1 m`, `1200 cd`, `5000 lm`. */
 export function lightOutput(text: string): LightOutput | undefined {
   const at = / at /.exec(text);
@@ -261,20 +260,14 @@ export function minutesOfDay(text: string): number | undefined {
   return match ? Number(match[1]) * 60 + Number(match[2]) : undefined;
 }
 
-const endsReaders = new WeakMap<Reader<unknown>, Reader<Ends<unknown>>>();
-
 /** `A` or `A to B`, each end read alike. The same reader for the same kind of end, so that values read once are known again. */
 export function ends<T>(one: Reader<T>): Reader<Ends<T>> {
-  let reader = endsReaders.get(one) as Reader<Ends<T>> | undefined;
-  if (!reader) endsReaders.set(one, (reader = endsReader(one)));
-  return reader;
+  return endsReader(one) as Reader<Ends<T>>;
 }
 
-function endsReader<T>(one: Reader<T>): Reader<Ends<T>> {
-  return (text) => {
-    const cut = text.indexOf(' to ');
-    const from = one(cut < 0 ? text : text.slice(0, cut));
-    const to = cut < 0 ? from : one(text.slice(cut + 4));
-    return from === undefined || to === undefined ? undefined : { from, to };
-  };
-}
+const endsReader = once((one: Reader<unknown>): Reader<Ends<unknown>> => (text) => {
+  const cut = text.indexOf(' to ');
+  const from = one(cut < 0 ? text : text.slice(0, cut));
+  const to = cut < 0 ? from : one(text.slice(cut + 4));
+  return from === undefined || to === undefined ? undefined : { from, to };
+});

@@ -51,6 +51,16 @@ cut:
     expect(of(checkSpec(fixed).findings, 'shutter-off-half-frame')).toEqual([]);
   });
 
+  test('a lens that is named nearer drops a focal length that was said farther away', () => {
+    const text = spec('shots:\n  near: { record: 12 s, camera: { lens: macro } }\n  plain: { record: 12 s }\n').replace(
+      '  lens: normal\n',
+      '  lens: normal\n  focal: 25 mm\n',
+    );
+    const { film } = checkSpec(text);
+    expect(film!.shots.get('near')!.camera.focal!.value.from).toBe(45);
+    expect(film!.shots.get('plain')!.camera.focal!.value.from).toBe(25);
+  });
+
   test('the shot wins over its set-up, and the set-up over the top', () => {
     const text = spec(`set-ups:
   close: { camera: { shutter: 1/200 s } }
@@ -127,7 +137,13 @@ describe('on purpose', () => {
   test('a word for the opposite fault takes nothing away and is reported', () => {
     const { findings } = checkSpec(spec(`on-purpose: smeared-motion\n${spinning('shutter: 1/200 s')}`));
     expect(of(findings, 'shutter-off-half-frame')).toHaveLength(1);
-    expect(of(findings, 'purpose-explains-nothing')).toHaveLength(1);
+    expect(of(findings, 'purpose-explains-nothing').map((one) => one.message)).toEqual([
+      '`smeared-motion` explains nothing here, where the opposite is found. Is `staccato-motion` meant?',
+    ]);
+  });
+
+  test('a word that declares a style is left alone where nothing comes of it', () => {
+    expect(checkSpec(spec('on-purpose: [low-key, small-in-frame]\n')).findings).toEqual([]);
   });
 });
 
@@ -263,6 +279,17 @@ describe('kits', () => {
     expect(found('kits/odd.kit.yaml', { 'kits/odd.kit.yaml': 'title: Odd\ncamras: {}\n' })[0]!.rule).toBe(
       'kit-with-errors',
     );
+  });
+
+  test('a slip in a kit is read as it is meant', () => {
+    const far = spec('shots:\n  box: { record: 12 s, camera: { distance: 15 cm } }\n');
+    const slipped = {
+      'kits/camera.kit.yaml': kits['kits/camera.kit.yaml']!.replaceAll('nearest-focus: 25 cm', 'nearest-focus: 25cm'),
+    };
+    const about = (files: Record<string, string>) =>
+      of(checkerFor(files).checkAs('shoot', far).findings, 'nearer-than-lens-focuses');
+    expect(about({})).toHaveLength(1);
+    expect(about(slipped)).toEqual(about({}));
   });
 
   test('one name in two kits', () => {

@@ -167,6 +167,11 @@ describe('removePair', () => {
 });
 
 describe('replaceNode', () => {
+  it('keeps the comment behind the sign of a block of text', () => {
+    expect(replace('a: > # why\n  long\n  text\nb: 1\n', 'a', 'short')).toBe('a: short # why\nb: 1\n');
+    expect(replace('focus: > # comment\nb: 1\n', 'focus', '40 cm')).toBe('focus: 40 cm # comment\nb: 1\n');
+  });
+
   it('touches the value alone', () => {
     expect(replace('a: 1/20 s # slow\n', 'a', '1/50 s')).toBe('a: 1/50 s # slow\n');
     expect(replace('a: # soon\n', 'a', '1')).toBe('a: 1 # soon\n');

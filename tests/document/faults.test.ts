@@ -29,8 +29,8 @@ describe('files that are not read', () => {
     const line = 'a: é\n';
     const bytes = 6;
     const most = Math.floor((1024 * 1024) / bytes);
-    expect(parseDocument(`# ${'é'.repeat(512 * 1024)}`).problems.map(({ rule }) => rule)).toEqual(['file-too-big']);
-    expect(parseDocument(line.repeat(most + 1)).problems).toMatchObject([{ rule: 'file-too-big', start: 0, end: 0 }]);
+    expect(parseDocument(`# ${'é'.repeat(512 * 1024)}`).problems.map(({ rule }) => rule)).toEqual(['spec-too-big']);
+    expect(parseDocument(line.repeat(most + 1)).problems).toMatchObject([{ rule: 'spec-too-big', start: 0, end: 0 }]);
     expect(parseDocument(`# ${'é'.repeat(512 * 1024 - 2)}`).problems).toMatchObject([{ rule: 'empty-file' }]);
   });
 

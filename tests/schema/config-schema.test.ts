@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs';
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, test } from 'vitest';
 import { parse } from 'yaml';
-import { withRules } from '../../scripts/docs/config.ts';
+import { withRules } from '../../scripts/generate/settings-schema.ts';
 import type { Limit } from '../../server/core/rule.ts';
 import { rules } from '../../server/rules/index.ts';
 import { checkerFor } from '../helpers/workspace.ts';
@@ -13,7 +13,7 @@ const schema = JSON.parse(
 ) as Parameters<typeof withRules>[0];
 const valid = new Ajv2020({ strict: false }).compile(schema);
 
-test('holds the rules as they are (`npm run docs` makes it so)', () => {
+test('holds the rules as they are (`npm run generate` makes it so)', () => {
   expect(withRules(schema)).toEqual(schema);
 });
 

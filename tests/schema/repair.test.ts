@@ -3,9 +3,10 @@ import { describe, expect, it } from 'vitest';
 import { childrenOf, type FileKind, lookUp, oneOf, type RawField, rootOf } from '../../server/core/schema/fields.ts';
 import { asKey, distance, nearest } from '../../server/core/nearest.ts';
 import { fits, repair } from '../../server/core/schema/repair.ts';
-import * as units from '../../server/core/units.ts';
+import { quantityNamed } from '../../server/core/quantities/table.ts';
+import { ends, lengthMm } from '../../server/core/units.ts';
 
-const kinds: readonly FileKind[] = ['shoot', 'kit', 'config'];
+const kinds: readonly FileKind[] = ['shoot', 'takes', 'kit', 'config'];
 
 /** Every field with a quantity, seen as one value. */
 function quantities(): { name: string; field: RawField; examples: string[] }[] {
@@ -22,52 +23,6 @@ function quantities(): { name: string; field: RawField; examples: string[] }[] {
   for (const kind of kinds) visit(kind, rootOf(kind), '');
   return [...found.values()];
 }
-
-/** The readers that the rest of the program uses: what a field takes, they must be able to read. */
-const readers: Record<string, units.Reader<unknown>> = {
-  length: units.ends(units.lengthMm),
-  size: units.sizeMm,
-  raster: units.raster,
-  'film-time': units.ends(units.filmTime),
-  timecode: units.filmTime,
-  'real-time': units.realTimeS,
-  shutter: units.ends(units.shutter),
-  aperture: units.ends(units.aperture),
-  rate: units.rate,
-  angle: units.ends(units.angleDeg),
-  kelvin: units.ends(units.kelvin),
-  mired: units.mired,
-  stops: units.stops,
-  lux: units.lux,
-  'light-output': units.lightOutput,
-  luminance: units.luminance,
-  frequency: units.hertz,
-  tempo: units.tempoBpm,
-  turning: units.ends(units.turningRpm),
-  speed: units.ends(units.speedMmS),
-  percent: units.ends(units.share),
-  times: units.ends(units.number),
-  'bit-rate': units.bitRate,
-  'byte-rate': units.byteRate,
-  bytes: units.bytes,
-  loudness: units.loudnessLufs,
-  'true-peak': units.truePeakDbtp,
-  decibels: units.decibels,
-  amps: units.amps,
-  watts: units.watts,
-  'watt-hours': units.wattHours,
-  weight: units.weightG,
-  celsius: units.celsius,
-  colour: units.colour,
-  date: units.ends(units.dateDays),
-  hours: units.ends(units.minutesOfDay),
-  region: units.region,
-  country: (text) => (text === '' ? undefined : text),
-  number: units.ends(units.number),
-  'whole-number': units.number,
-  'codec-level': units.number,
-};
-const unread = ['path', 'chroma'];
 
 /** Texts made of what people write in such places. */
 const number = fc.oneof(
@@ -110,14 +65,22 @@ const written = fc.oneof(
 describe('what a field takes', () => {
   const fields = quantities();
 
-  it('is of a kind that has a reader', () => {
+  it('is of a kind that has a reader, but for words and paths', () => {
     const kindsOf = new Set(fields.map(({ field }) => field['x-quantity']!));
-    expect([...kindsOf].filter((kind) => !readers[kind] && !unread.includes(kind))).toEqual([]);
+    expect([...kindsOf].filter((kind) => !quantityNamed(kind)?.read).sort()).toEqual([
+      'beside',
+      'chroma',
+      'clip',
+      'country',
+      'master',
+      'path',
+    ]);
   });
 
   it.each(fields.map((each) => [each.name, each] as const))('can be read: %s', (_name, { field, examples }) => {
-    const reader = readers[field['x-quantity']!];
-    if (!reader) return;
+    const read = quantityNamed(field['x-quantity'])?.read;
+    if (!read) return;
+    const reader = field['x-ends'] ? ends(read) : read;
     const special = field['x-special'] ?? [];
     for (const example of examples) if (!special.includes(example)) expect(reader(example), example).toBeDefined();
     fc.assert(
@@ -175,7 +138,7 @@ describe('a safe repair keeps the value', () => {
           const meant = repair(height, `${comma}${space}${way}`);
           if (!meant) return expect(fits(height, `${comma}${space}${way}`)).toBe(true);
           expect(meant.safe).toBe(true);
-          expect(units.lengthMm(meant.text)).toBeCloseTo(value * Number(mm), 6);
+          expect(lengthMm(meant.text)).toBeCloseTo(value * Number(mm), 6);
         },
       ),
       { seed: 20261125 },

@@ -1,12 +1,14 @@
 /** What changes from one set-up to the next, in minutes of work (common practice, no source). */
 import type { CostMatrix } from '../../calc/order-path.ts';
 import type { LampPlace, Shot, Val } from '../film.ts';
-import { once } from './memo.ts';
+import { once } from '../memo.ts';
 import { turningRpm } from './time.ts';
 
 /** Minutes for each kind of change. */
 export const changeMinutes = {
   cameraPlace: 10,
+  /** Within a set-up, which stays as it is around it. */
+  cameraNudged: 3,
   support: 8,
   lens: 4,
   filters: 2,
@@ -32,13 +34,28 @@ export interface Work {
   readonly buildMinutes?: number;
 }
 
-/** Minutes from one set-up to another: the sum over what differs between their first shots, and no more than its build. */
+/** Minutes from one set-up to another: what its `build` says, else the sum over what differs between the shots that meet. */
 export function changeOf(from: Work, to: Work): number {
   if (!from.shots[0] || !to.shots[0]) return 0;
-  const [a, b] = [builtFor(from.shots[0]), builtFor(to.shots[0])];
-  const sum = cameraChange(a, b) + placeChange(a, b) + turntableChange(from, to) + lampsChange(a, b);
-  return Math.min(sum, to.buildMinutes ?? Infinity);
+  return to.buildMinutes ?? differenceOf(from, to);
 }
+
+/** Minutes of what differs between two set-ups, at most what the second takes from nothing: what an order of work can save. */
+function differenceOf(from: Work, to: Work): number {
+  if (!from.shots[0] || !to.shots[0]) return 0;
+  const [a, b] = [builtFor(from.shots[0]), builtFor(to.shots[0])];
+  const minutes = cameraChange(a, b) + placeChange(a, b) + turntableChange(from, to) + lampsChange(a, b);
+  return Math.min(minutes, to.buildMinutes ?? Infinity);
+}
+
+/** Minutes between the shots of one set-up, as they are written: the camera is moved by hand, lenses and lamps are changed. */
+export const changesWithin = once(({ shots }: Work): number =>
+  shots.slice(1).reduce((sum, shot, index) => {
+    const [a, b] = [builtFor(shots[index]!), builtFor(shot)];
+    const nudged = a.camera === b.camera ? 0 : changeMinutes.cameraNudged - changeMinutes.cameraPlace;
+    return sum + cameraChange(a, b) + nudged + placeChange(a, b) + lampsChange(a, b);
+  }, 0),
+);
 
 /** Minutes of all changes from one to the next. */
 export function changesOf(works: readonly Work[]): number {
@@ -46,7 +63,7 @@ export function changesOf(works: readonly Work[]): number {
 }
 
 export function changeCosts(works: readonly Work[]): CostMatrix {
-  return works.map((from) => works.map((to) => (from === to ? 0 : changeOf(from, to))));
+  return works.map((from) => works.map((to) => (from === to ? 0 : differenceOf(from, to))));
 }
 
 /** What can change between two shots, in the words of the file: what is written alike is the same. */

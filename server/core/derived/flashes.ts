@@ -7,7 +7,7 @@ import type { Deliverable, Film, LampPlace, Piece, Shot, Val } from '../film.ts'
 import type { Hertz, Seconds, Share } from '../units.ts';
 import { viewAt } from './framing.ts';
 import { faceLight } from './light.ts';
-import { once } from './memo.ts';
+import { once } from '../memo.ts';
 import { fieldAt } from './optics.ts';
 import { shutterSeconds } from './time.ts';
 

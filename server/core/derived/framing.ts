@@ -2,7 +2,7 @@
 import { cropScale, cropWidthPx, type EdgeTangents, leastZoom } from '../../calc/framing.ts';
 import { imageDistanceMm } from '../../calc/optics.ts';
 import type { Deliverable, Piece } from '../film.ts';
-import { along } from '../resolve/shots.ts';
+import { along } from './moments.ts';
 import type { Mm, Share } from '../units.ts';
 import { fieldAt, type LensMoment, lensAt, pictureRaster } from './optics.ts';
 import { actionMoment } from './time.ts';

@@ -1,8 +1,18 @@
 /** The light on the subject of a shot, lamp by lamp, against what the settings want. */
 import { luxWanted, screenStops, stopsOver } from '../../calc/exposure.ts';
-import { angleBetweenDeg, directionOf, lengthOf, placeAt, subtract, type Vec3 } from '../../calc/geometry.ts';
+import {
+  addScaled,
+  angleBetweenDeg,
+  directionOf,
+  lengthOf,
+  placeAt,
+  subtract,
+  type Vec3,
+  straightUpTo,
+} from '../../calc/geometry.ts';
 import {
   beamShare,
+  bouncedCandela,
   candelaFromLumens,
   cosineShare,
   type LampSize,
@@ -10,25 +20,49 @@ import {
   luxAt1mOfCandela,
   luxOnFace,
 } from '../../calc/light.ts';
-import { magnification } from '../../calc/optics.ts';
 import { rateFps } from '../../calc/rate.ts';
-import type { LampPlace, Shot } from '../film.ts';
-import { along } from '../resolve/shots.ts';
+import type { LampPlace, Shot, Val } from '../film.ts';
+import { along } from './moments.ts';
 import type { Lux, Mm, Share, Stops } from '../units.ts';
-import { once, onceAt } from './memo.ts';
-import { cameraPose, hasAperture, lensAt, productPlace, subjectPlace } from './optics.ts';
-import { shutterSeconds } from './time.ts';
+import { once, onceAt } from '../memo.ts';
+import { cameraPose, hasAperture, magnificationOf, productPlace, subjectPlace } from './optics.ts';
+import { shutterSeconds, turnedDeg, turningRpm } from './time.ts';
 
 /** What shines: the modifier's face where one is put on, else the lamp's own. */
 export const lampSize = once((lamp: LampPlace): LampSize => {
+  if (lamp.bounces) return boardSize(lamp);
   const modifier = lamp.modifiers.at(-1);
   const box = modifier?.size?.value ?? lamp.lamp?.size?.value;
   const beamDeg = modifier?.beamDeg ?? lamp.lamp?.beamDeg;
   return { widthM: (box?.widthMm ?? 0) / 1000, heightM: (box?.heightMm ?? 0) / 1000, beamDeg };
 });
 
-/** Lux at 1 m on the axis at full level without modifier, from the output as the kit states it; undefined without one. */
-export const outputLuxAt1m = once(({ lamp }: LampPlace): Lux | undefined => {
+/**
+ * Can it be turned down? A filament lamp needs a dimmer, which its kit or its level in the plan tells of; a flame burns, and
+ * a window gives what it gives.
+ */
+export function dims({ lamp, level }: LampPlace): boolean {
+  const kind = lamp?.kind?.value;
+  if (level !== undefined || lamp?.level !== undefined) return true;
+  return kind !== 'filament' && kind !== 'flame' && kind !== 'window';
+}
+
+/** A window stands where it is. */
+export function isWindow({ lamp }: LampPlace): boolean {
+  return lamp?.kind?.value === 'window';
+}
+
+function boardSize({ size }: LampPlace): LampSize {
+  return { widthM: (size?.value.widthMm ?? 0) / 1000, heightM: (size?.value.heightMm ?? 0) / 1000 };
+}
+
+/**
+ * Lux at 1 m on the axis at full level without modifier, from the output as the kit states it, or of a board from the lamp
+ * that it bounces; undefined where that is not known.
+ */
+export const outputLuxAt1m = once((place: LampPlace): Lux | undefined => {
+  if (place.bounces) return bouncedLuxAt1m(place, place.bounces);
+  const { lamp } = place;
   const output = lamp?.output?.value;
   if (!lamp || !output) return undefined;
   const box = lamp.size?.value;
@@ -43,13 +77,33 @@ export const outputLuxAt1m = once(({ lamp }: LampPlace): Lux | undefined => {
   }
 });
 
+/** Does a flag keep its light from it? */
+export function isKeptOff({ keptOff }: LampPlace, from: 'backdrop' | 'lens'): boolean {
+  return keptOff.some(({ value }) => value === from);
+}
+
+/** Light of a lamp that a board turns towards the product, the board standing half way between the two ways. */
+function bouncedLuxAt1m(board: LampPlace, source: LampPlace): Lux | undefined {
+  const size = boardSize(board);
+  const product = { x: 0, y: 0, z: 0 };
+  const [at, from] = [lampPosition(board, product, 0), lampPosition(source, product, 0)];
+  if (!at || !from || size.widthM === 0) return undefined;
+  const way = subtract(at, from);
+  const lux = luxBefore(source, lengthOf(way), 0);
+  if (lux === undefined) return undefined;
+  const spill = beamShare(angleBetweenDeg(way, subtract(product, from)), lampSize(source).beamDeg ?? 120);
+  const turnDeg = angleBetweenDeg(subtract(from, at), subtract(product, at));
+  const areaM2 = size.widthM * size.heightM;
+  return luxAt1mOfCandela(bouncedCandela({ lux: lux * spill, reflects: board.reflects, areaM2, turnDeg }), size);
+}
+
 /** Where a lamp stands at a moment of the action, around what it aims at; undefined for a place that can't be. */
 export function lampPosition(lamp: LampPlace, target: Vec3, moment: number): Vec3 | undefined {
   const distance = along(lamp.distance?.value, moment);
   const angle = along(lamp.angle?.value, moment);
   if (distance === undefined || angle === undefined) return undefined;
   const rise = (along(lamp.height?.value, moment) ?? target.y) - target.y;
-  return Math.abs(rise) > distance * (1 + 1e-6) ? undefined : placeAt(angle, distance, rise, target);
+  return Math.abs(rise) > distance * straightUpTo ? undefined : placeAt(angle, distance, rise, target);
 }
 
 /** The light of one lamp on the face of the subject that the camera sees. */
@@ -67,18 +121,41 @@ export interface FaceLight {
   readonly roomLux: Lux;
   readonly roomShare: Share;
   readonly totalLux: Lux;
+  /** Set where a meter said how much it is: the lamps have their shares of that. */
+  readonly measured?: Val<Lux>;
   /** False when a lit lamp that reaches the face has no known output, distance or angle: the total is then too low. */
   readonly complete: boolean;
   /** The lamp that is said to be the key, else the strongest on the face. */
   readonly key?: LampLight;
 }
 
-/** Light on the face toward the camera at a moment of the action. Lamps aimed at the backdrop do not count. */
+/**
+ * Light at a moment of the action on the face that the camera sees. A box has faces and a jug has none, and which of them
+ * the product is need not be said: where its front or side stands askew to the camera, half way between that face and the
+ * plane toward the camera counts. Lamps aimed at the backdrop do not.
+ */
 export const faceLight = onceAt((shot: Shot, moment: number): FaceLight => {
+  const pose = cameraPose(shot, moment);
+  return lightOn(shot, moment, pose ? faceSeen(shot, moment, subtract(pose.at, subjectPlace(shot))) : directionOf(0));
+});
+
+function faceSeen(shot: Shot, moment: number, toward: Vec3): Vec3 {
+  // While it turns, one face after the other comes round to the camera.
+  if (turningRpm(shot) !== 0) return toward;
+  const stands = turnedDeg(shot, 0);
+  const aside = (along(shot.camera.angle?.value, moment) ?? 0) - stands;
+  const turned = aside - 90 * Math.round(aside / 90);
+  return Math.abs(turned) < asideDeg
+    ? toward
+    : addScaled(directionOf(stands + aside - turned), toward, 1 / lengthOf(toward));
+}
+
+/** Less than this a face that stands askew is as bright as one that does not. */
+const asideDeg = 5;
+
+function lightOn(shot: Shot, moment: number, normal: Vec3): FaceLight {
   const middle = subjectPlace(shot);
   const aimedAt = productPlace(shot);
-  const pose = cameraPose(shot, moment);
-  const normal = pose ? subtract(pose.at, middle) : directionOf(0);
   let complete = true;
   const lights = shot.lit
     .filter((lamp) => lamp.aim === 'product')
@@ -86,17 +163,37 @@ export const faceLight = onceAt((shot: Shot, moment: number): FaceLight => {
       const at = lampPosition(lamp, aimedAt, moment);
       const offFaceDeg = at ? angleBetweenDeg(subtract(at, middle), normal) : 0;
       const lux =
-        lamp.measured?.value ?? (at && luxAtPlace(lamp, { from: at, aimedAt, to: middle }, offFaceDeg, moment));
+        measuredLux(lamp, shot) ?? (at && luxAtPlace(lamp, { from: at, aimedAt, to: middle }, offFaceDeg, moment));
       if (lux === undefined) complete = false;
       return { lamp, lux: lux ?? 0, offFaceDeg };
     });
   const roomLux = shot.room?.light?.value ?? 0;
-  const totalLux = lights.reduce((sum, one) => sum + one.lux, roomLux);
-  const share = (lux: number) => (totalLux > 0 ? lux / totalLux : 0);
-  const lamps = lights.map(({ lamp, lux, offFaceDeg }) => ({ lamp, lux, offFaceDeg, share: share(lux) }));
-  const key = lamps.find((one) => one.lamp.role?.value === 'key') ?? strongest(lamps);
-  return { lamps, roomLux, roomShare: share(roomLux), totalLux, complete, key };
-});
+  const reckoned = lights.reduce((sum, one) => sum + one.lux, roomLux);
+  const share = (lux: number) => (reckoned > 0 ? lux / reckoned : 0);
+  const measured = shot.measured?.light;
+  const by = measured && reckoned > 0 ? measured.value / (moment === 0 ? reckoned : reckonedAtStart(shot)) : 1;
+  const lamps = lights.map(({ lamp, lux, offFaceDeg }) => ({ lamp, lux: lux * by, offFaceDeg, share: share(lux) }));
+  return {
+    lamps,
+    roomLux: roomLux * by,
+    roomShare: share(roomLux),
+    totalLux: reckoned > 0 ? reckoned * by : (measured?.value ?? 0),
+    measured,
+    complete: complete || (measured !== undefined && !shot.lit.some((lamp) => lamp.changes)),
+    key: lamps.find((one) => one.lamp.role?.value === 'key') ?? strongest(lamps),
+  };
+}
+
+/** A meter is held there before the action starts; what changes then changes by as much as reckoned. */
+function reckonedAtStart(shot: Shot): Lux {
+  const { measured, ...planned } = shot;
+  return faceLight({ ...planned, measured: measured && { ...measured, light: undefined } }, 0).totalLux;
+}
+
+/** What a meter said of a lamp alone: on a take sheet, of this shot; else in the plan. */
+export function measuredLux({ name, measured }: LampPlace, shot: Shot): Lux | undefined {
+  return shot.measured?.lamps.get(name)?.light?.value ?? measured?.value;
+}
 
 function strongest(lamps: readonly LampLight[]): LampLight | undefined {
   return lamps.reduce<LampLight | undefined>((best, one) => (one.lux > (best?.lux ?? 0) ? one : best), undefined);
@@ -141,6 +238,11 @@ export function luxBefore(lamp: LampPlace, distanceMm: Mm, moment: number): Lux 
   });
 }
 
+/** Lux at the product of a lamp alone with the meter pointed at it, at the start; the same for every shot that lights the lamp. */
+export const luxToward = once((lamp: LampPlace): Lux | undefined =>
+  luxBefore(lamp, along(lamp.distance?.value, 0) ?? 0, 0),
+);
+
 /** The camera's settings as an exposure; undefined where any of them is automatic, not known, or none that the camera has. */
 export const exposureSettings = once((shot: Shot) => {
   const { aperture, iso, filters, rate } = shot.camera;
@@ -148,13 +250,12 @@ export const exposureSettings = once((shot: Shot) => {
   if (timeS === undefined || typeof aperture?.value !== 'number' || typeof iso?.value !== 'number' || iso.value <= 0)
     return undefined;
   if ((rate && timeS * rateFps(rate.value) > 1 + 1e-6) || !hasAperture(shot.camera) || !hasIso(shot)) return undefined;
-  const lens = lensAt(shot, 0);
   return {
     fNumber: aperture.value,
     timeS,
     iso: iso.value,
     filterStops: filters.reduce((sum, filter) => sum + filter.loses, 0),
-    magnification: lens ? magnification(lens.focalMm, lens.distanceMm) : 0,
+    magnification: magnificationOf(shot),
   };
 });
 

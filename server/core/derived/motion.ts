@@ -3,7 +3,7 @@ import { blurPx } from '../../calc/motion.ts';
 import type { Deliverable, Film, Shot } from '../film.ts';
 import type { Mm, MmPerSecond, Raster } from '../units.ts';
 import { pxPerMmAt } from './framing.ts';
-import { once } from './memo.ts';
+import { once } from '../memo.ts';
 import { roundFrom } from './outline.ts';
 import { type Showing, showingsOf } from './showings.ts';
 import { shutterSeconds, turningRpm } from './time.ts';
@@ -60,7 +60,7 @@ export interface Smear {
  * The worst blur of the subject's face against what it bears, `detailPx` and for letters `lettersPx` at a picture of
  * 1920 pixels; undefined where nothing moves or the lens, the shutter or a raster is not known.
  */
-export function smearOf(shot: Shot, film: Film, detailPx = 3, lettersPx = 1.5): Smear | undefined {
+export function smearOf(shot: Shot, film: Film, detailPx = 6, lettersPx = 1.5): Smear | undefined {
   const timeS = shutterSeconds(shot);
   const turn = Math.abs(turnSeenDegS(shot));
   const slide = Math.abs(slideMmS(shot));

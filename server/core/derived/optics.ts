@@ -1,12 +1,21 @@
 /** What the lens does in a shot: sensor part, field, sharp zone, tilt. Lengths in mm, angles in degrees. */
 import { deepestSeenMm, outlineHeightMm, widestOutlineMm } from '../../calc/box.ts';
-import { type CameraPose, lookAt, lookDownDeg, placeAt, type Vec3 } from '../../calc/geometry.ts';
-import { depthOfField, fieldMm, type SharpZone } from '../../calc/optics.ts';
+import { type CameraPose, lookAt, lookDownDeg, placeAt, straightUpTo, type Vec3 } from '../../calc/geometry.ts';
+import {
+  closeUpFocalMm,
+  depthOfField,
+  type FocusRange,
+  focusRange,
+  fieldMm,
+  imageDistanceMm,
+  magnification,
+  type SharpZone,
+} from '../../calc/optics.ts';
 import { circleOfConfusionMm, type PictureSize, usedSensor } from '../../calc/sensor.ts';
-import type { Camera, Shot } from '../film.ts';
-import { along, lensHeightMm } from '../resolve/shots.ts';
+import type { Camera, Filter, Shot } from '../film.ts';
+import { along, lensHeightMm } from './moments.ts';
 import type { Degrees, Mm, Raster } from '../units.ts';
-import { once, onceAt } from './memo.ts';
+import { once, onceAt } from '../memo.ts';
 import { cameraMoves, turnedDeg } from './time.ts';
 
 /** The recorded raster as it lies in the picture: turned when the camera is on its side. */
@@ -51,15 +60,66 @@ export function lensAt(shot: Shot, moment: number): LensMoment | undefined {
 const lensOnce = onceAt((shot: Shot, moment: number): LensMoment | undefined => {
   const { camera } = shot;
   const sensor = sensorUsed(shot);
-  const focalMm = along(camera.focal?.value, moment);
+  const ownMm = along(camera.focal?.value, moment);
+  // The f-number stays that of the lens: three dioptres on 50 mm make the opening a third of a stop larger.
+  const focalMm = ownMm && closeUpFocalMm(ownMm, dioptres(camera));
   const distanceMm = along(camera.distance?.value, moment);
   if (!sensor || !focalMm || !distanceMm || distanceMm <= focalMm) return undefined;
   const focus = camera.focus?.value;
   const start = camera.distance!.value.from;
   const focusMm = typeof focus === 'object' ? along(focus, moment)! : focus === 'locked' ? start : distanceMm;
   const fNumber = typeof camera.aperture?.value === 'number' && hasAperture(camera) ? camera.aperture.value : undefined;
-  return focusMm > focalMm ? { focalMm, distanceMm, focusMm, fNumber, sensor } : undefined;
+  return focusMm > focalMm && isThin(camera, focalMm, distanceMm)
+    ? { focalMm, distanceMm, focusMm, fNumber, sensor }
+    : undefined;
 });
+
+/**
+ * Can it be reckoned as a thin lens? A macro lens gets shorter as it focuses nearer, and shows more than a thin one of its
+ * length: where that would stand a tenth farther from the subject than this one does, it is not known what it shows.
+ */
+function isThin(camera: Camera, focalMm: Mm, distanceMm: Mm): boolean {
+  const { lens } = camera;
+  if (!lens?.frontToSensorMm) return true;
+  const toSensor = distanceMm + focalMm * (1 + magnification(focalMm, distanceMm));
+  return toSensor <= 1.1 * (distanceMm + lens.frontToSensorMm + tubesMm(camera));
+}
+
+/**
+ * How large the picture on the sensor is against the subject, as a thin lens of the focal length would have it; 0 where it
+ * is not known. What such a lens loses of the light near by is the best guess for one that is none, too.
+ */
+export function magnificationOf({ camera }: Shot): number {
+  const focalMm = camera.focal?.value.from;
+  const distanceMm = camera.distance?.value.from;
+  if (!focalMm || !distanceMm || distanceMm <= focalMm) return 0;
+  // A close-up lens brings the subject near without moving the lens away from the sensor, so that no light is lost.
+  return imageDistanceMm(closeUpFocalMm(focalMm, dioptres(camera)), distanceMm) / focalMm - 1;
+}
+
+/** Power of the close-up lenses on the lens together. */
+function dioptres({ filters }: Camera): number {
+  return filters.reduce((sum, { kind, power }) => (kind === 'close-up' ? sum + (power?.value ?? 0) : sum), 0);
+}
+
+function tubesMm({ filters }: Camera): Mm {
+  return filters.reduce((sum, { kind, length }) => (kind === 'tube' ? sum + (length?.value ?? 0) : sum), 0);
+}
+
+/** What changes where the lens focuses, and does not say by how much. */
+export function unknownCloseUps({ filters }: Camera): Filter[] {
+  return filters.filter(({ kind, power, length }) => (kind === 'close-up' && !power) || (kind === 'tube' && !length));
+}
+
+/** Where the lens focuses with all that is on it, from its front; undefined where the kit does not tell. */
+export function focusRangeOf(camera: Camera): FocusRange | undefined {
+  const { lens, focal } = camera;
+  if (!lens?.nearestFocus || unknownCloseUps(camera).length > 0) return undefined;
+  const nearest = lens.nearestFocus.value - lens.frontToSensorMm;
+  const [power, tube] = [dioptres(camera), tubesMm(camera)];
+  if (power === 0 && tube === 0) return { nearestMm: nearest, farthestMm: Infinity };
+  return focal && focusRange(focal.value.from, nearest, power, tube);
+}
 
 /** Has the lens the aperture that is said? A tenth of a stop is forgiven; true where the kit does not tell. */
 export function hasAperture({ aperture, lens }: Camera): boolean {
@@ -114,7 +174,7 @@ const poseOnce = onceAt((shot: Shot, moment: number): CameraPose | undefined => 
   if (!distance) return undefined;
   const target = subjectPlace(shot);
   const rise = lensHeightMm(shot, moment) - target.y;
-  if (Math.abs(rise) > distance * (1 + 1e-6)) return undefined;
+  if (Math.abs(rise) > distance * straightUpTo) return undefined;
   const pose = lookAt(placeAt(along(camera.angle?.value, moment) ?? 0, distance, rise, target), target);
   const slide = along(camera.slide?.value, moment) ?? 0;
   return slide

@@ -3,7 +3,7 @@ import { type CameraPose, fromCamera, type Vec3 } from '../../calc/geometry.ts';
 import type { EdgeTangents } from '../../calc/framing.ts';
 import type { Film, Shot } from '../film.ts';
 import type { Mm } from '../units.ts';
-import { once } from './memo.ts';
+import { once } from '../memo.ts';
 import { subjectPlace } from './optics.ts';
 
 /** From this many equal faces on, a product counts as round. */
@@ -13,7 +13,9 @@ export const roundFrom = 8;
 export function subjectCorners(shot: Shot, film: Film, turnDeg: number): Vec3[] | undefined {
   const { box, name } = shot.subject;
   if (!box) return undefined;
-  const round = name === 'product' && (film.product.symmetry?.value ?? 1) >= roundFrom;
+  const isEven = name === 'product' || box.depthMm === box.widthMm;
+  // A part of a round thing that is as deep as wide is round with it.
+  const round = isEven && (film.product.symmetry?.value ?? 1) >= roundFrom;
   const depthMm = box.depthMm ?? 0;
   const points: Vec3[] = [];
   for (const [x, z] of around(round)) {
@@ -50,7 +52,7 @@ const circle = Array.from({ length: 24 }, (_, index) => {
 });
 
 /** Turns a place clockwise as seen from above: what looked at 0° (−z) looks at 90° (−x) after a quarter turn. */
-function turned({ x, z }: { x: number; z: number }, turnDeg: number): { x: number; z: number } {
+export function turned({ x, z }: { x: number; z: number }, turnDeg: number): { x: number; z: number } {
   const angle = (turnDeg * Math.PI) / 180;
   const cos = Math.cos(angle);
   const sin = Math.sin(angle);

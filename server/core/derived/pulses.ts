@@ -1,11 +1,14 @@
 /** Light that pulses: what in a shot ripples with the mains or at a frequency of its own, and what a shutter leaves of it. */
 import { lampRippleHz, pictureSwing, rippleLeft, worstPulseSwing, worstRippleLeft } from '../../calc/flicker.ts';
 import type { Film, LampPlace, Shot } from '../film.ts';
-import { along } from '../resolve/shots.ts';
+import { along } from './moments.ts';
 import type { Hertz, Lux, Seconds, Share } from '../units.ts';
 import { faceLight } from './light.ts';
-import { once } from './memo.ts';
-import { wallLight } from './wall.ts';
+import { once } from '../memo.ts';
+import { backdropLight } from './backdrop-light.ts';
+
+/** How far the clock of a screen is off: it is a crystal, as the camera's is, and no dimmer. */
+export const screenClock = 0.001;
 
 /** How far lamps on mains swing around their mean when nobody states it: common practice, no source. */
 export const usualRipple: Readonly<Record<string, Share>> = { led: 0.3, filament: 0.1, fluorescent: 0.35 };
@@ -43,7 +46,7 @@ export const mainsLight = once((shot: Shot): MainsLight | undefined => {
 function mainsLightAt(shot: Shot, moment: number): MainsLight[] {
   const face = faceLight(shot, moment);
   // A screen gives its own light: what falls on it hardly shows.
-  const wall = shot.backdrop && !shot.backdrop.screenName ? wallLight(shot, moment) : undefined;
+  const wall = shot.backdrop && !shot.backdrop.screenName ? backdropLight(shot, moment) : undefined;
   return [face, ...(wall ? [wall] : [])].flatMap(
     ({ lamps, complete }) => together(sources(shot, lamps, complete)) ?? [],
   );
@@ -62,7 +65,9 @@ function sources(shot: Shot, lamps: readonly { lamp: LampPlace; lux: Lux }[], co
 }
 
 /** Ripple of a lamp that draws on the mains without smoothing it; undefined for lamps that do not, or may not. */
-export function mainsRipple({ lamp, runsOn }: LampPlace): Source['ripple'] {
+export function mainsRipple(place: LampPlace): Source['ripple'] {
+  // A board gives back what it gets.
+  const { lamp, runsOn } = place.bounces ?? place;
   if (!lamp || runsOn !== 'mains') return undefined;
   const usual = usualRipple[lamp.kind?.value ?? ''];
   const onMains = lamp.pulses?.value === 'mains';
@@ -122,17 +127,34 @@ interface Dim {
  */
 export const pulsedLights = once((shot: Shot): readonly PulsedLight[] => {
   return shot.lit.flatMap((lamp) => {
-    const hz = lamp.lamp?.pulses?.value;
-    if (lamp.aim !== 'product' || typeof hz !== 'number' || lamp.lamp?.dimming?.value === 'steady') return [];
+    // A board gives back what it gets.
+    const shining = (lamp.bounces ?? lamp).lamp;
+    const hz = shining?.pulses?.value;
+    if (lamp.aim !== 'product' || typeof hz !== 'number' || shining?.dimming?.value === 'steady') return [];
     const dims = momentsOf(shot).flatMap((moment) => dimAt(shot, lamp, moment));
     return dims.length > 0 ? [{ lamp, hz, dims }] : [];
   });
 });
 
+/**
+ * Lamps at full level that pulse when they are dimmed, at a frequency of which the shutter holds less than one pulse, where
+ * nobody says whether they are steady at full: only a test take tells.
+ */
+export function untestedPulses(shot: Shot, timeS: Seconds): { lamp: LampPlace; hz: Hertz; share: Share }[] {
+  const light = faceLight(shot, 0);
+  return light.lamps.flatMap(({ lamp, share }) => {
+    const hz = lamp.lamp?.pulses?.value;
+    const full = (lamp.level?.value.from ?? 1) === 1 && (lamp.level?.value.to ?? 1) === 1;
+    if (typeof hz !== 'number' || lamp.lamp?.dimming?.value === 'steady' || lamp.lamp?.ripple || !full) return [];
+    return hz * timeS < 1 && light.complete ? [{ lamp, hz, share }] : [];
+  });
+}
+
 function dimAt(shot: Shot, lamp: LampPlace, moment: number): Dim[] {
   const light = faceLight(shot, moment);
-  const duty = Math.min(1, along(lamp.level?.value, moment) ?? 1);
-  const ripple = lamp.lamp?.ripple?.value ?? 0;
+  const shining = lamp.bounces ?? lamp;
+  const duty = Math.min(1, along(shining.level?.value, moment) ?? 1);
+  const ripple = shining.lamp?.ripple?.value ?? 0;
   const alone = (light.lamps.length === 1 && light.roomLux === 0) || lamp.role?.value === 'practical';
   if (duty <= 0 || (duty === 1 && ripple === 0) || (!light.complete && !alone)) return [];
   const share = alone ? 1 : light.lamps.find((one) => one.lamp === lamp)!.share;

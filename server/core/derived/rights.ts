@@ -2,7 +2,7 @@
 import type { Range } from '../document/node.ts';
 import type { Deliverable, Film, Piece, Shot, Title, Val } from '../film.ts';
 import type { Ends, Seconds } from '../units.ts';
-import { once, onceIn } from './memo.ts';
+import { once, onceIn } from '../memo.ts';
 import { showsPiece } from '../resolve/edit.ts';
 
 /** One thing that is heard or seen under one name. */
@@ -40,6 +40,34 @@ export function usesByName(uses: readonly RightUse[]): Map<string, RightUse[]> {
 /** The deliverables of some uses, each once. */
 export function deliverablesOf(uses: readonly RightUse[]): Deliverable[] {
   return [...new Set(uses.flatMap((use) => use.deliverables))];
+}
+
+/** Where and when a paper must let something be seen or heard, to cover the deliverables that have it. */
+export interface Needs {
+  readonly shownOn: readonly string[];
+  readonly territory: readonly string[];
+  /** Days since 1970-01-01 of the first and the last day that any of them says. */
+  readonly published?: Ends;
+}
+
+export function needsOf(deliverables: readonly Deliverable[]): Needs {
+  const each = (of: (one: Deliverable) => readonly string[]) => [...new Set(deliverables.flatMap(of))];
+  const territory = each((one) => one.territory);
+  const days = deliverables.flatMap(({ published }) => (published ? [published.value.from, published.value.to] : []));
+  return {
+    shownOn: each((one) => one.shownOn),
+    territory: territory.includes('worldwide') ? ['worldwide'] : territory,
+    ...(days.length > 0 && { published: { from: Math.min(...days), to: Math.max(...days) } }),
+  };
+}
+
+/** Where a draft of the paper for a right is written. Nobody has signed it, so it proves nothing under that name. */
+export function draftPath(name: string): string {
+  return `rights/${name}.draft.md`;
+}
+
+export function isDraft(path: string): boolean {
+  return /\.draft\.\w+$/i.test(path);
 }
 
 function soundUses(film: Film): RightUse[] {

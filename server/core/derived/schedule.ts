@@ -4,8 +4,9 @@ import { bestOrder, type Order } from '../../calc/order.ts';
 import type { CostMatrix } from '../../calc/order-path.ts';
 import type { Day, Film, Shot } from '../film.ts';
 import type { Bytes, Seconds } from '../units.ts';
-import { changeCosts, changesOf, firstBuildMinutes, type Work } from './changes.ts';
-import { once, onceIn } from './memo.ts';
+import { changeCosts, changesOf, changesWithin, firstBuildMinutes, type Work } from './changes.ts';
+import { once, onceIn } from '../memo.ts';
+import { fileS } from './time.ts';
 
 export interface DayPlan {
   /** Undefined where the spec has no schedule: all is then one day. */
@@ -85,7 +86,8 @@ export const takesS = onceIn((shot: Shot, film: Film): Seconds => {
 /** The first build, all changes in this order, takes, cleaning of what shines, and breaks (half an hour in 4 h where none are said). */
 export function dayTime({ day, works, shots }: DayPlan, film: Film): DayTime {
   const buildS = works.length > 0 ? (works[0]!.buildMinutes ?? firstBuildMinutes) * 60 : 0;
-  const changesS = changesOf(works) * 60;
+  const within = works.reduce((sum, work) => sum + changesWithin(work), 0);
+  const changesS = (changesOf(works) + within) * 60;
   const shotsS = shots.reduce((sum, shot) => sum + takesS(shot, film), 0);
   const shiny = ['glossy', 'metallic', 'transparent'].includes(film.product.finish);
   const cleaningS = shiny ? works.length * shinyCleaningS : 0;
@@ -94,13 +96,36 @@ export function dayTime({ day, works, shots }: DayPlan, film: Film): DayTime {
   return { buildS, changesS, takesS: shotsS, cleaningS, breaksS, totalS: workS + breaksS };
 }
 
+/** When a shot is begun: minutes of its day in the order of work, builds, changes and takes of all before it counted. */
+export interface Begin {
+  readonly plan: DayPlan;
+  readonly startS: Seconds;
+}
+
+export const begins = once((film: Film): ReadonlyMap<Shot, Begin> => {
+  const all = new Map<Shot, Begin>();
+  for (const plan of dayPlans(film)) {
+    let startS = 0;
+    for (const [index, work] of plan.works.entries()) {
+      const before = plan.works[index - 1];
+      startS += 60 * (before ? changesOf([before, work]) : (work.buildMinutes ?? firstBuildMinutes));
+      for (const shot of work.shots) {
+        all.set(shot, { plan, startS });
+        startS += takesS(shot, film);
+      }
+    }
+  }
+  return all;
+});
+
 /** Bytes of a day's takes on each camera, by the camera's name; shots without a known mode and bitrate are left out. */
 export function bytesByCamera(shots: readonly Shot[]): Map<string, Bytes> {
   const bytes = new Map<string, Bytes>();
-  for (const { camera, record, takes } of shots) {
+  for (const shot of shots) {
+    const { camera, record, takes } = shot;
     const { body, mode } = camera;
     if (!body || !mode?.bitrate || !record) continue;
-    const more = takesBytes(mode.bitrate.value, record.value, takes);
+    const more = takesBytes(mode.bitrate.value, fileS(shot, record.value), takes);
     bytes.set(body.name, (bytes.get(body.name) ?? 0) + more);
   }
   return bytes;
@@ -124,10 +149,14 @@ export const betterOrders = once((film: Film): ReadonlyMap<DayPlan, BetterOrder>
 
 function betterOrder({ day, works }: DayPlan, film: Film): BetterOrder | undefined {
   if (works.length < 3 || works.some((work) => work.name === undefined)) return undefined;
-  const best = searched({ cost: changeCosts(works), before: wetLast(works, film) }, day);
-  return (
-    best && { works: best.order.map((index) => works[index]!), nowS: changesOf(works) * 60, bestS: best.cost * 60 }
-  );
+  const cost = changeCosts(works);
+  const best = searched({ cost, before: [...wetLast(works, film), ...saidAfter(works)] }, day);
+  return best && { works: best.order.map((index) => works[index]!), nowS: costOf(cost) * 60, bestS: best.cost * 60 };
+}
+
+/** Minutes in the order as it is. */
+function costOf(cost: CostMatrix): number {
+  return cost.slice(1).reduce((sum, _, index) => sum + cost[index]![index + 1]!, 0);
 }
 
 interface Question {
@@ -149,6 +178,19 @@ function searched(asked: Question, day: Day | undefined): Order | undefined {
 
 function isSame(a: readonly (readonly number[])[], b: readonly (readonly number[])[]): boolean {
   return a.length === b.length && a.every((row, index) => row.every((one, place) => one === b[index]![place]));
+}
+
+/** Set-ups with a shot that must be filmed before one of another, as the spec says. */
+function saidAfter(works: readonly Work[]): [number, number][] {
+  const workOf = new Map(works.flatMap(({ shots }, index) => shots.map((shot) => [shot.name, index] as const)));
+  return works.flatMap(({ shots }, then) =>
+    shots.flatMap(({ after }) =>
+      after.flatMap((val): [number, number][] => {
+        const first = workOf.get(val.value);
+        return first === undefined || first === then ? [] : [[first, then]];
+      }),
+    ),
+  );
 }
 
 /** Set-ups in which something happens to a liquid come after those that must stay clean. */

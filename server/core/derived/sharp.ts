@@ -20,7 +20,7 @@ export interface Span {
 /** What must be sharp at a moment of the action, over all ways in which the subject stands while it is shown. */
 export function mustBeSharp(shot: Shot, film: Film, moment: number, sharp = shot.sharp): Span | undefined {
   const pose = cameraPose(shot, moment);
-  if (!pose) return undefined;
+  if (!pose || sharp === 'none') return undefined;
   const toCamera = subtract(pose.at, subjectPlace(shot));
   const spanAt = (turn: number): Span | undefined => {
     if (sharp === 'all') return depthSeen(shot, film, turn, pose);
@@ -82,17 +82,44 @@ export interface Sharpness {
 
 /** Undefined where lens, aperture, distance or size is not known. */
 export function sharpnessAt(shot: Shot, film: Film, moment: number, zoom: number): Sharpness | undefined {
-  const lens = lensAt(shot, moment);
+  return sharpnessFor(shot, film, { moment, zoom, focusMm: focusByEyeMm(shot, film, moment) });
+}
+
+/** The same with the tape laid to the middle of the subject, though its front is to be sharp. */
+export function sharpnessByTape(shot: Shot, film: Film, moment: number, zoom: number): Sharpness | undefined {
+  return sharpnessFor(shot, film, { moment, zoom, focusMm: undefined });
+}
+
+/** @param at `focusMm` where it is not as the lens stands */
+function sharpnessFor(
+  shot: Shot,
+  film: Film,
+  { moment, zoom, focusMm }: { moment: number; zoom: number; focusMm: Mm | undefined },
+): Sharpness | undefined {
+  const planned = lensAt(shot, moment);
   const wanted = mustBeSharp(shot, film, moment);
-  if (!lens || lens.fNumber === undefined || !wanted || wanted.nearMm <= lens.focalMm) return undefined;
-  const set = { focalMm: lens.focalMm, fNumber: lens.fNumber, distanceMm: lens.focusMm };
+  if (!planned || planned.fNumber === undefined || !wanted || wanted.nearMm <= planned.focalMm) return undefined;
+  const lens = { ...planned, focusMm: focusMm ?? planned.focusMm };
+  const set = { focalMm: lens.focalMm, fNumber: planned.fNumber, distanceMm: lens.focusMm };
   return {
-    lens: { ...lens, fNumber: lens.fNumber },
+    lens: { ...lens, fNumber: planned.fNumber },
     wanted,
     circleMm: circleOfConfusionMm(lens.sensor, zoom),
     nearBlurMm: wanted.nearMm < lens.focusMm || wanted.farMm < lens.focusMm ? blurDiscMm(set, wanted.nearMm) : 0,
     farBlurMm: wanted.farMm > lens.focusMm || wanted.nearMm > lens.focusMm ? blurDiscMm(set, wanted.farMm) : 0,
   };
+}
+
+/**
+ * Who asks for the front only, or lets the focus follow, sets it by eye on what must be sharp, a locked one as the move
+ * starts. Undefined for a focus in figures, which is where it is said, and for one on a whole thing, to whose middle the
+ * tape was laid.
+ */
+function focusByEyeMm(shot: Shot, film: Film, moment: number): Mm | undefined {
+  const focus = shot.camera.focus?.value;
+  if (typeof focus === 'object' || (shot.sharp !== 'front' && focus !== 'follow')) return undefined;
+  const wanted = mustBeSharp(shot, film, focus === 'locked' ? 0 : moment);
+  return wanted && focusHoldingMm(wanted.nearMm, wanted.farMm);
 }
 
 export function worstBlurMm({ nearBlurMm, farBlurMm }: Sharpness): Mm {

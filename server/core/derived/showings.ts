@@ -1,9 +1,9 @@
 /** What the deliverables show of a shot: piece by piece, those that show the same taken together. */
 import type { Deliverable, Film, Piece, Shot, Val } from '../film.ts';
 import type { CameraPose } from '../../calc/geometry.ts';
-import type { Ends } from '../units.ts';
+import type { Ends, Seconds } from '../units.ts';
 import { type View, viewAt } from './framing.ts';
-import { onceIn } from './memo.ts';
+import { onceIn } from '../memo.ts';
 import { cameraPose } from './optics.ts';
 import { cameraMoves, takenS, turnedDeg } from './time.ts';
 
@@ -15,6 +15,8 @@ export interface Showing {
   readonly deliverables: readonly [Deliverable, ...Deliverable[]];
   /** Looks along the stretch that is shown, in order; one where nothing changes. */
   readonly views: readonly [View, ...View[]];
+  /** Where in the take it is shown first. */
+  readonly fromTakeS: Seconds;
   /** Ways in which the product stands while it is shown, in degrees. */
   readonly turns: readonly number[];
 }
@@ -37,6 +39,22 @@ export const showingsOf = onceIn((shot: Shot, film: Film): readonly Showing[] =>
     return [...groups.values()].flatMap((group) => showing(piece, group as [Deliverable, ...Deliverable[]]) ?? []);
   });
 });
+
+const byPiece = onceIn((shot: Shot, film: Film) => {
+  const all = new Map<Piece, Showing[]>();
+  for (const showing of showingsOf(shot, film)) {
+    if (!showing.piece) continue;
+    const same = all.get(showing.piece);
+    if (same) same.push(showing);
+    else all.set(showing.piece, [showing]);
+  }
+  return all;
+});
+
+/** Those of one piece of its shot. */
+export function showingsOfPiece(piece: Piece, film: Film): readonly Showing[] {
+  return (piece.shot && byPiece(piece.shot, film).get(piece)) ?? [];
+}
 
 /** One look at the shot as it is shown: from where, and how the product stands. */
 export interface Look {
@@ -81,7 +99,8 @@ function showing(piece: Piece, deliverables: readonly [Deliverable, ...Deliverab
   const shot = piece.shot!;
   const used = piece.index < 0 ? undefined : piece;
   const takeS = (part: number) => piece.fromS + (takenS(piece) ?? 0) * at(part);
-  return { shot, piece: used, deliverables, views: [first, ...rest], turns: turnsBetween(shot, takeS(0), takeS(1)) };
+  const turns = turnsBetween(shot, takeS(0), takeS(1));
+  return { shot, piece: used, deliverables, views: [first, ...rest], fromTakeS: takeS(0), turns };
 }
 
 /**

@@ -1,6 +1,6 @@
 /** Names of what is seen: what shots and people are called, for the brief and for rights. */
 import type { Film, Shot, Val } from '../film.ts';
-import { once } from './memo.ts';
+import { once } from '../memo.ts';
 
 /** Everything that a shot shows by name, its people included. */
 export function shownIn(shot: Shot): Val<string>[] {

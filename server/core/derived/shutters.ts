@@ -4,7 +4,7 @@ import { rateFps } from '../../calc/rate.ts';
 import { effectiveAngleDeg, framesPerStep, shutterForEffectiveAngleS, shutterS } from '../../calc/shutter.ts';
 import type { Film, Shot } from '../film.ts';
 import type { Degrees, Seconds, Shutter } from '../units.ts';
-import { mainsSwing, pulsedLights, pulsedSwing, screenPulses } from './pulses.ts';
+import { mainsSwing, pulsedLights, pulsedSwing, screenClock, screenPulses } from './pulses.ts';
 import { showsMovingScreen } from './time.ts';
 
 /** The swing from which flicker is worth a word. */
@@ -19,10 +19,10 @@ export interface Stepping {
   readonly speed: number;
 }
 
-/** Undefined without a recorded rate. */
+/** Undefined without a recorded rate, and for a time-lapse: no picture of it is meant to flow into the next. */
 export function stepping(shot: Shot, film: Film): Stepping | undefined {
   const recorded = shot.camera.rate?.value;
-  if (!recorded) return undefined;
+  if (!recorded || shot.interval) return undefined;
   const fps = rateFps(recorded);
   const edit = film.timeline.rate?.value;
   const speed = shot.pieces.reduce((most, piece) => Math.max(most, Math.abs(piece.speed)), 0) || 1;
@@ -107,7 +107,7 @@ function trouble(shot: Shot, film: Film, timeS: Seconds): number {
   const pulses = screenPulses(shot);
   const refresh = shot.backdrop?.refresh?.value;
   const torn = refresh !== undefined && showsMovingScreen(shot) && timeS * refresh < 1 - 1e-3;
-  const blinks = pulses !== undefined && worstPulseSwing(pulses.hz, timeS, pulses.duty) >= seen;
+  const blinks = pulses !== undefined && worstPulseSwing(pulses.hz, timeS, pulses.duty, screenClock) >= seen;
   return mains + pulsed + (torn || blinks ? 1 : 0);
 }
 

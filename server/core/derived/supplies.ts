@@ -74,9 +74,10 @@ function devicesOf(plan: DayPlan): Device[] {
 
 function camerasOf({ shots }: DayPlan): Device[] {
   const bodies = new Set<CameraBody>();
-  for (const { camera } of shots) if (camera.body) bodies.add(camera.body);
+  const onBattery = shots.filter(({ camera }) => camera.runsOn === 'battery');
+  for (const { camera } of onBattery) if (camera.body) bodies.add(camera.body);
   return [...bodies].flatMap(({ name, draw }): Device[] => {
-    const own = shots.filter((shot) => shot.camera.body?.name === name);
+    const own = onBattery.filter((shot) => shot.camera.body?.name === name);
     return draw ? [{ name, gear: name, drawW: draw.value, shots: own, ownWh: 0 }] : [];
   });
 }
@@ -96,12 +97,15 @@ function lampsOf(plan: DayPlan): Device[] {
   });
 }
 
-/** Seconds for which it is on: takes with what comes between them, or four times what is recorded. */
+/** What a device is on around a take besides its reset: it is set, looked at and rehearsed with. */
+const mostAroundS: Seconds = 180;
+
+/** Seconds for which it is on: takes with what comes between them, or, for short ones, four times what is recorded. */
 function onS({ shots }: Device, film: Film): Seconds {
   const sum = (seconds: (shot: Shot) => Seconds) => shots.reduce((all, shot) => all + seconds(shot), 0);
   return Math.max(
     sum((shot) => takesS(shot, film)),
-    4 * sum((shot) => shot.takes * (shot.record?.value ?? 0)),
+    sum(({ takes, record }) => takes * ((record?.value ?? 0) + Math.min(3 * (record?.value ?? 0), mostAroundS))),
   );
 }
 

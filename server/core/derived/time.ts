@@ -3,7 +3,7 @@ import { rateFps } from '../../calc/rate.ts';
 import { framesPerStep, shutterAngleDeg, shutterS } from '../../calc/shutter.ts';
 import type { Film, Piece, Shot } from '../film.ts';
 import type { Degrees, Seconds } from '../units.ts';
-import { once } from './memo.ts';
+import { once } from '../memo.ts';
 
 /** Exposure time of each frame; undefined where it is automatic, not said, or an angle without a rate. */
 export const shutterSeconds = once((shot: Shot): Seconds | undefined => {
@@ -49,9 +49,20 @@ export function showsMovingScreen({ backdrop }: Shot): boolean {
 
 /** Recorded frames stepped over per film frame: speed × recorded rate ÷ timeline rate; undefined without both rates. */
 export function stepOf(piece: Piece, film: Film): number | undefined {
-  const recorded = piece.shot?.camera.rate?.value;
+  const recorded = piece.shot && recordedFps(piece.shot);
   const edit = film.timeline.rate?.value;
-  return recorded && edit && framesPerStep(Math.abs(piece.speed), rateFps(recorded), rateFps(edit));
+  return recorded && edit && framesPerStep(Math.abs(piece.speed), recorded, rateFps(edit));
+}
+
+/** Pictures that the camera takes in a second of real life; undefined where its rate is not known. */
+export function recordedFps({ interval, camera }: Shot): number | undefined {
+  if (interval) return 1 / interval.value;
+  return camera.rate && rateFps(camera.rate.value);
+}
+
+/** Seconds of the file that so many seconds of real life make: a time-lapse is written at the camera's rate. */
+export function fileS({ interval, camera }: Shot, seconds: Seconds): Seconds {
+  return interval && camera.rate ? seconds / (interval.value * rateFps(camera.rate.value)) : seconds;
 }
 
 /** Seconds of real life that a piece takes out of the take, without the halves of its dissolves. */

@@ -13,7 +13,7 @@ export interface TitleBox {
 }
 
 /** A line and the gap below it, against its capitals (common practice, no source). */
-const linePitch = 1.7;
+export const linePitch = 1.7;
 
 /** Height of the capitals: a share of the picture's shorter side. */
 export function capitalPx(title: Title, raster: Raster, letters = title.letters): number {
@@ -36,8 +36,14 @@ export interface Room {
   readonly heightPx: number;
 }
 
+/** Where a room is, from the picture's top left corner. */
+export interface PlacedRoom extends Room {
+  readonly leftPx: number;
+  readonly topPx: number;
+}
+
 /** What is left of the picture outside what the player covers; with `safe`, inside the title-safe area too. */
-export function titleRoom({ keepClear }: Deliverable, raster: Raster, safe: boolean): Room {
+export function titleRoom({ keepClear }: Deliverable, raster: Raster, safe: boolean): PlacedRoom {
   const { sidePx, linePx } = safe
     ? safeMargins({ widthPx: raster.width, heightPx: raster.height }, 'title')
     : { sidePx: 0, linePx: 0 };
@@ -45,5 +51,10 @@ export function titleRoom({ keepClear }: Deliverable, raster: Raster, safe: bool
   const right = Math.max(sidePx, keepClear.right * raster.width);
   const top = Math.max(linePx, keepClear.top * raster.height);
   const bottom = Math.max(linePx, keepClear.bottom * raster.height);
-  return { widthPx: raster.width - left - right, heightPx: raster.height - top - bottom };
+  return {
+    leftPx: left,
+    topPx: top,
+    widthPx: raster.width - left - right,
+    heightPx: raster.height - top - bottom,
+  };
 }

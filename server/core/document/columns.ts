@@ -4,7 +4,7 @@ import { startOfLine } from './edits.ts';
 import type { Explain, Fault, Line } from './fault.ts';
 import { choice, isBetweenBrackets, linesAbove, linesFrom, plainValue, syntax } from './fault.ts';
 import type { Problem } from './problem.ts';
-import { shown } from './problem.ts';
+import { quoted, shown } from '../say.ts';
 
 export const tab: Explain = (fault) => {
   const { text, code, lineStart: from } = fault;
@@ -146,7 +146,7 @@ export const listSign: Explain = (fault) => {
     const title = edits.length > 1 ? 'Put a space after each dash' : 'Put a space after the dash';
     return syntax(fault, place, 'A space is missing after the dash of a list item.', choice(title, ...edits));
   }
-  const message = `\`${found.trimEnd()}\` starts no line of a list: a dash and a space do.`;
+  const message = `${quoted(found.trimEnd())} starts no line of a list: a dash and a space do.`;
   return syntax(fault, place, message, choice(edits.length > 1 ? 'Write dashes' : 'Write a dash', ...edits));
 };
 

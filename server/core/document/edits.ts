@@ -52,7 +52,9 @@ function escaped(text: string): string {
 export function replaceNode(text: string, node: Range, valueText: string): Edit[] {
   const { start, end } = node;
   const gap = start === end && /[^\s[{,]/.test(text[start - 1] ?? ' ') ? ' ' : '';
-  return [{ start, end, text: gap + valueText }];
+  // A comment behind the sign of a block of text lies inside what is replaced.
+  const comment = /^[|>][-+\d]*[ \t]+(#[^\r\n]*)/.exec(text.slice(start, end))?.[1];
+  return [{ start, end, text: gap + valueText + (comment === undefined ? '' : ` ${comment.trimEnd()}`) }];
 }
 
 /**
@@ -60,11 +62,28 @@ export function replaceNode(text: string, node: Range, valueText: string): Edit[
  * as in the file; a block value starts with `\n`, and its lines are indented from the key.
  */
 export function insertPair(text: string, map: MapNode | ScalarNode, key: string, valueText: string): Edit[] {
+  if (map.kind === 'map' && map.short) return writeOut(text, map, [{ key, text: valueText }]);
   const pairText = valueText === '' || valueText.startsWith('\n') ? `${key}:${valueText}` : `${key}: ${valueText}`;
   if (map.kind === 'scalar') return insertLine(text, map, columnOfLine(text, map.start) + step, pairText);
   const last = map.pairs.at(-1);
   if (map.flow || !last) return insertInBrackets(map, last && pairRange(last), pairText, ' ');
   return insertLine(text, last.value, columnOfKeys(text, map.pairs), pairText);
+}
+
+/** A block that is written as the value of its one key becomes one in braces, with more keys: `{ clip: C1.MP4, judged: best }`. */
+export function writeOut(text: string, map: MapNode, more: readonly { key: string; text: string }[]): Edit[] {
+  const { key, value } = map.pairs[0]!;
+  const written = text.slice(value.start, value.end);
+  // In braces some signs mean something that mean nothing outside, and a text over several lines can't stand there.
+  const isSafe = /^(?:"[^\r\n]*"|'[^\r\n]*'|\*[^\s,]+|[^,[\]{}\r\n|>]+)$/.test(written);
+  const kept = isSafe || value.kind !== 'scalar' ? written : quote(value.text);
+  const before = { start: value.start, end: value.end, text: `{ ${key.text}: ${kept}` };
+  const pairs = more.map((one) => `, ${one.key}: ${one.text}`).join('');
+  if (kept !== written) return [{ ...before, text: `${before.text}${pairs} }` }];
+  return [
+    { ...before, end: value.start, text: `{ ${key.text}: ` },
+    { start: value.end, end: value.end, text: `${pairs} }` },
+  ];
 }
 
 /** Adds an item after the last one of a list. `valueText` is as for `insertPair`, its lines indented from the dash. */

@@ -10,36 +10,24 @@ export interface Position {
   readonly character: number;
 }
 
-/** Where the lines of a text start. */
-export interface LineStarts {
-  /** At least 1: the empty text has one empty line. */
-  readonly count: number;
-  /** @param line from 0 to `count - 1` */
-  start(line: number): number;
-  /** The line that holds an offset. */
-  line(offset: number): number;
-}
-
 /** The lines of one text. `\n`, `\r\n` and a lone `\r` end a line, as the language server protocol has it. */
 export class LineMap {
   readonly #text: string;
-  readonly #starts: LineStarts;
+  readonly #starts: readonly number[];
 
-  /** @param starts where its lines start, where that is known */
-  constructor(text: string, starts: LineStarts = new StartList(lineStarts(text))) {
+  constructor(text: string) {
     this.#text = text;
-    this.#starts = starts;
+    this.#starts = lineStarts(text);
   }
 
   /** At least 1: the empty text has one empty line. */
   get count(): number {
-    return this.#starts.count;
+    return this.#starts.length;
   }
 
   /** Where a line starts; lines past the end start at the end of the text. */
   start(line: number): number {
-    if (line < 0) return 0;
-    return line < this.count ? this.#starts.start(line) : this.#text.length;
+    return line < 0 ? 0 : (this.#starts[line] ?? this.#text.length);
   }
 
   /** Where the characters of a line end, before its line end. */
@@ -54,7 +42,7 @@ export class LineMap {
 
   /** The line that holds an offset. */
   line(offset: number): number {
-    return this.#starts.line(offset);
+    return lastUpTo(this.count, (line) => this.#starts[line]! <= offset);
   }
 
   /** An offset outside the text counts as its nearest end, one inside a `\r\n` as the end of the line. */
@@ -75,22 +63,6 @@ export class LineMap {
   /** Both ends of a range. */
   range(range: Range, units: Units = 'utf-16'): { start: Position; end: Position } {
     return { start: this.position(range.start, units), end: this.position(range.end, units) };
-  }
-}
-
-class StartList implements LineStarts {
-  constructor(private readonly starts: readonly number[]) {}
-
-  get count(): number {
-    return this.starts.length;
-  }
-
-  start(line: number): number {
-    return this.starts[line]!;
-  }
-
-  line(offset: number): number {
-    return lastUpTo(this.count, (line) => this.starts[line]! <= offset);
   }
 }
 

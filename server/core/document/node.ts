@@ -4,6 +4,7 @@
  * It is ours and not the YAML library's, so that one module knows that library and so that values are read from
  * the text as written (`007` stays `007`). Offsets are UTF-16 code units from the start of the file.
  */
+import { once } from '../memo.ts';
 
 /** Characters from `start` up to, not including, `end`. */
 export interface Range {
@@ -21,6 +22,8 @@ export interface ScalarNode extends Range {
   readonly value: string | number | boolean | null;
   /** False for plain text; true inside quotes or as a `|` or `>` block. */
   readonly quoted: boolean;
+  /** Set by the check of the format where nothing may be computed from the value. */
+  readonly refused?: true;
   /** Set where this value was reached through `*name`: the range is then that of the `*name`. */
   readonly alias?: string;
 }
@@ -31,6 +34,8 @@ export interface MapNode extends Range {
   readonly flow: boolean;
   readonly pairs: readonly Pair[];
   readonly alias?: string;
+  /** Set where only the value of its one key is written: that key has no characters. */
+  readonly short?: true;
 }
 
 export interface ListNode extends Range {
@@ -39,6 +44,8 @@ export interface ListNode extends Range {
   readonly flow: boolean;
   readonly items: readonly Node[];
   readonly alias?: string;
+  /** Set where its one line is written without the list. */
+  readonly short?: true;
 }
 
 export interface Pair {
@@ -64,21 +71,17 @@ export function child(node: Node | undefined, key: string): Node | undefined {
 export function pairOf(node: Node | undefined, key: string): Pair | undefined {
   if (node?.kind !== 'map') return undefined;
   if (node.pairs.length <= fewPairs) return node.pairs.find((pair) => pair.key.text === key);
-  let index = indexes.get(node.pairs);
-  if (!index) indexes.set(node.pairs, (index = indexOf(node.pairs)));
-  return index.get(key);
+  return indexOf(node.pairs).get(key);
 }
 
 /** Up to so many pairs are searched one by one. */
 const fewPairs = 32;
 
 /** The pairs of large maps by name, so that asking for each of 70,000 names does not take 70,000 searches. */
-const indexes = new WeakMap<readonly Pair[], Map<string, Pair>>();
-
-function indexOf(pairs: readonly Pair[]): Map<string, Pair> {
+const indexOf = once(
   // Written backwards, so that of two equal names the first one stays.
-  return new Map(pairs.map((pair): [string, Pair] => [pair.key.text, pair]).reverse());
-}
+  (pairs: readonly Pair[]) => new Map(pairs.map((pair): [string, Pair] => [pair.key.text, pair]).reverse()),
+);
 
 /** The node at a path of keys and list positions, or undefined. */
 export function at(node: Node | undefined, path: readonly (string | number)[]): Node | undefined {

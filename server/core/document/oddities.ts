@@ -3,7 +3,9 @@ import type { Fix } from '../finding.ts';
 import { quote } from './edits.ts';
 import type { Comment, Node, Pair, Range, ScalarNode } from './node.ts';
 import type { Problem } from './problem.ts';
-import { problem, shown } from './problem.ts';
+import { problem } from './problem.ts';
+import { shown } from '../say.ts';
+import { looseNames, noSpaceAfterColon } from './missing-spaces.ts';
 
 /** Characters that nobody sees or types on purpose, lone halves of surrogate pairs among them. */
 const odd =
@@ -100,7 +102,10 @@ function emptyBeforeColour(text: string, key: ScalarNode, comment: Comment): Pro
   if (!colour) return undefined;
   const place = { start: comment.start, end: comment.start + colour.length };
   const message = `\`#\` starts a comment, so \`${shown(key.text)}\` has no value. Put the colour in quotes: \`"${colour}"\`.`;
-  const fix: Fix = { title: `Put ${colour} in quotes`, edits: [{ ...place, text: quote(colour) }], safe: true };
+  // Words behind the colour were a comment, and stay one.
+  const isFollowed = /^[ \t]*[^\s#]/.test(text.slice(place.end, comment.end));
+  const edit = { ...place, text: quote(colour) + (isFollowed ? ' #' : '') };
+  const fix: Fix = { title: `Put ${colour} in quotes`, edits: [edit], safe: true };
   return problem('text-cut-by-hash', { start: key.start, end: place.end }, message, { fixes: [fix] });
 }
 
@@ -175,7 +180,7 @@ const nameAndValue = /^([a-z][\w-]*):([^\s/:].*)/i;
 /** `{ iso:100 }`: a name in braces that holds its value because a space is missing. */
 export function looseName(name: ScalarNode): Problem | undefined {
   const found = name.quoted ? null : nameAndValue.exec(name.text);
-  return found ? noSpaceAfterColon(name.start, found[1] ?? '', found[2] ?? '') : undefined;
+  return found ? noSpaceAfterColon({ start: name.start, name: found[1] ?? '', value: found[2] ?? '' }) : undefined;
 }
 
 /** A value on a line of its own that looks like a name or a list item without its space. */
@@ -185,21 +190,12 @@ export function looseLine(text: string, key: Pair['key'], value: Node): Problem 
   if (!/[\r\n]/.test(text.slice(key.end, value.start))) return undefined;
   const line = /^[^\r\n]*/.exec(text.slice(value.start, value.end))?.[0] ?? '';
   const found = nameAndValue.exec(line);
-  if (found) return noSpaceAfterColon(value.start, found[1] ?? '', found[2] ?? '');
+  if (found)
+    return noSpaceAfterColon(
+      { start: value.start, name: found[1] ?? '', value: found[2] ?? '' },
+      looseNames(text, value.start, value.end),
+    );
   return /^-[a-z]/i.test(line) ? noSpaceAfterDash(text, value) : undefined;
-}
-
-/** `iso:100` at `start`, where `iso: 100` is meant. */
-export function noSpaceAfterColon(start: number, name: string, value: string): Problem {
-  const said = value.trimEnd();
-  const after = start + name.length + 1;
-  const message = `A space is missing after the colon: \`${shown(`${name}: ${said}`)}\`.`;
-  const fix: Fix = {
-    title: 'Put a space after the colon',
-    edits: [{ start: after, end: after, text: ' ' }],
-    safe: true,
-  };
-  return problem('syntax', { start, end: after + said.length }, message, { fixes: [fix] });
 }
 
 function noSpaceAfterDash(text: string, value: ScalarNode): Problem {

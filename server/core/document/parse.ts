@@ -1,11 +1,11 @@
 /** From the text of a file to its tree. Never throws, whatever the text. */
-import { Composer } from 'yaml';
-import type { Document } from 'yaml';
+import { compose, withoutLoneReturns } from './compose.ts';
 import { longerThan, LineMap } from './lines.ts';
 import type { Comment, Node, Range } from './node.ts';
 import { oddCharacters, textCutByHash } from './oddities.ts';
 import type { Problem } from './problem.ts';
-import { problem, shown } from './problem.ts';
+import { problem } from './problem.ts';
+import { shown } from '../say.ts';
 import { syntaxProblems } from './syntax.ts';
 import type { Tokens } from './tokens.ts';
 import { deepest, tokenise } from './tokens.ts';
@@ -30,43 +30,11 @@ export interface Doc {
 
 /** Reads one file. Any string gives a document, and every range in it lies inside the text. */
 export function parseDocument(text: string): Doc {
-  const lines = new LineMap(text);
   const unread = unreadable(text);
+  // Where nothing is read, only the start of the file is pointed at.
+  const lines = new LineMap(unread?.rule === 'spec-too-big' ? '' : text);
   if (unread) return { text, root: undefined, comments: [], problems: [unread], lines, broken: true };
   return { text, lines, ...read(text, tokenise(withoutLoneReturns(text))) };
-}
-
-/** A lone \r ends a line in YAML 1.2 and in editors but not in the library; \n is as long, so offsets stay. */
-function withoutLoneReturns(text: string): string {
-  return text.replace(/\r(?!\n)/g, '\n');
-}
-
-/** A stretch of a file, read by itself. */
-export interface Part {
-  readonly root: Node;
-  readonly comments: readonly Comment[];
-  readonly problems: readonly Problem[];
-}
-
-/** Levels that a stretch may need less than a file: those of the blocks that it was cut from. */
-const levelsAround = 4;
-
-/**
- * Reads whole lines of a file by themselves, with offsets from their start. Undefined where they may mean something
- * else among the other lines, or where the file as a whole would have to be looked at: broken text, marks and names
- * that reach further, characters that make a file unreadable, and a lone \r, at which nobody looks for the next stretch.
- */
-export function readPart(text: string): Part | undefined {
-  if (withoutLoneReturns(text) !== text) return undefined;
-  const tokens = tokenise(text, deepest - levelsAround);
-  const { comments, tooDeep, second, tags, directives, questions, names } = tokens;
-  const reaching = [...tags, ...directives, ...questions, ...names];
-  if (tooDeep !== undefined || second || reaching.length > 0 || oddCharacters(text).length > 0) return undefined;
-  const composed = compose(tokens, text.length);
-  const { root, problems, whole } = buildTree(composed?.contents, text);
-  if (!whole || syntaxProblems(composed?.errors ?? [], text, tokens).length > 0) return undefined;
-  const all = [...problems, ...textCutByHash(text, root, comments)];
-  return { root, comments, problems: all.sort(byStart) };
 }
 
 function byStart(a: Range, b: Range): number {
@@ -91,33 +59,11 @@ function read(text: string, tokens: Tokens): Pick<Doc, 'root' | 'comments' | 'pr
   return { root, comments, problems, broken: !tree.whole };
 }
 
-/** The first document as the library sees it. */
-function compose({ tokens }: Tokens, length: number): Document | undefined {
-  const limit = Error.stackTraceLimit;
-  // The library makes an error object for each fault; their stack traces, which nobody reads, would take seconds.
-  Error.stackTraceLimit = 0;
-  try {
-    return [...new Composer(options).compose(tokens, true, length)][0];
-  } finally {
-    Error.stackTraceLimit = limit;
-  }
-}
-
-const options = {
-  version: '1.2',
-  schema: 'core',
-  // Tags are reported, so nothing has to be made of them.
-  resolveKnownTags: false,
-  merge: false,
-  // The library compares every key with every other one; ours does it in one pass.
-  uniqueKeys: false,
-} as const;
-
 /** What keeps a file from being read at all. */
 function unreadable(text: string): Problem | undefined {
   if (longerThan(text, largestFileBytes)) {
     const message = 'This file is larger than 1 MiB, which is the most that is read. Split it into several files.';
-    return problem('file-too-big', { start: 0, end: 0 }, message);
+    return problem('spec-too-big', { start: 0, end: 0 }, message);
   }
   const binary = binaryAt(text);
   if (binary !== undefined) {
@@ -154,7 +100,9 @@ function isEmpty(root: Node): boolean {
 
 function emptyFile(nothing: Node): Problem {
   const place = nothing.end > nothing.start ? nothing : { start: 0, end: 0 };
-  return problem('empty-file', place, 'Nothing is written here yet. Start with `title:` and the name of the film.');
+  const message = 'Nothing is written here yet. Start with `title:` and a name.';
+  // Everybody begins so, and nothing is wrong.
+  return problem('empty-file', place, message, { severity: 'info' });
 }
 
 function documentProblems({ tags, directives, questions, second }: Tokens): Problem[] {

@@ -14,8 +14,3 @@ interface More {
 export function problem(rule: string, { start, end }: Range, message: string, more: More = {}): Problem {
   return { rule, severity: 'error', message, start, end, related: [], fixes: [], ...more };
 }
-
-/** A piece of the user's text for a message, cut where it would fill the screen. */
-export function shown(text: string): string {
-  return text.length <= 60 ? text : `${text.slice(0, 59).trimEnd()}…`;
-}

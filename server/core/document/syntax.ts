@@ -16,9 +16,9 @@ import {
   syntax,
 } from './fault.ts';
 import type { Range } from './node.ts';
-import { noSpaceAfterColon } from './oddities.ts';
+import { type LooseName, looseLines, looseNames, noSpaceAfterColon } from './missing-spaces.ts';
 import type { Problem } from './problem.ts';
-import { shown } from './problem.ts';
+import { shown } from '../say.ts';
 import type { Mark, Tokens } from './tokens.ts';
 
 /** More than these are follow-on errors of the first ones. */
@@ -50,9 +50,6 @@ export function syntaxProblems(errors: readonly YAMLParseError[], text: string, 
   }
   return found;
 }
-
-/** Faults that make something else of the lines below them, so that only more of the same is believed there. */
-const spoils: ReadonlySet<Explain> = new Set([tab, listSign]);
 
 function reportedElsewhere(code: string, { directives }: Tokens): boolean {
   if (code === 'TAG_RESOLVE_FAILED' || code === 'BAD_COLLECTION_TYPE' || code === 'BAD_DIRECTIVE') return true;
@@ -147,10 +144,22 @@ const extraBracket: Explain = (fault) => {
 };
 
 const missingSpace: Explain = (fault) => {
-  const key = /^(-?[\w-]+):([^\s/:][^\r\n]*)/.exec(fault.rest);
-  if (!key || (fault.code !== 'MULTILINE_IMPLICIT_KEY' && fault.code !== 'MISSING_CHAR')) return undefined;
-  return noSpaceAfterColon(fault.start, key[1] ?? '', key[2] ?? '');
+  const { text, lineStart, start, rest } = fault;
+  const own = nameAndValue(fault) ?? looseNames(text, lineStart, start + rest.length)[0] ?? looseAbove(fault);
+  return own && noSpaceAfterColon(own, looseLines(fault.text, fault.tokens, own));
 };
+
+/** A line that is no name with a value is taken for a text, below which nothing else may stand. */
+function looseAbove({ code, text, start }: Fault): LooseName | undefined {
+  const [above] = code === 'UNEXPECTED_TOKEN' ? linesAbove(text, start) : [];
+  return above && looseNames(text, above.start, startOfLine(text, start)).at(-1);
+}
+
+function nameAndValue({ code, start, rest }: Fault): LooseName | undefined {
+  const found = /^(-?[\w-]+):([^\s/:][^\r\n]*)/.exec(rest);
+  if (!found || (code !== 'MULTILINE_IMPLICIT_KEY' && code !== 'MISSING_CHAR')) return undefined;
+  return { start, name: found[1] ?? '', value: found[2] ?? '' };
+}
 
 const blockInBrackets: Explain = (fault) => {
   if (fault.code !== 'BLOCK_IN_FLOW' && !isInBrackets(fault)) return undefined;
@@ -422,3 +431,6 @@ const explanations: readonly Explain[] = [
   longName,
   afterDashes,
 ];
+
+/** Faults that make something else of the lines below them, so that only more of the same is believed there. */
+const spoils: ReadonlySet<Explain> = new Set([tab, listSign, missingSpace]);

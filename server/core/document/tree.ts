@@ -5,7 +5,8 @@ import { removePairAt } from './edits.ts';
 import type { ListNode, MapNode, Node, Pair, Range, ScalarNode } from './node.ts';
 import { cutByComma, looseLine, looseName, oddEscape } from './oddities.ts';
 import type { Problem } from './problem.ts';
-import { problem, shown } from './problem.ts';
+import { problem } from './problem.ts';
+import { quoted, shown } from '../say.ts';
 import { deepest } from './tokens.ts';
 
 /** How many nodes aliases may add before they are taken for an attack. */
@@ -274,18 +275,18 @@ function plainValue(value: unknown, raw: string): ScalarNode['value'] {
 function nameTwice(text: string, map: MapNode, first: number, second: number): Problem {
   const [before, key] = [map.pairs[first]!.key, map.pairs[second]!.key];
   const name = shown(key.text);
-  const related = [{ start: before.start, end: before.end, message: `\`${name}\` stands here first.` }];
-  const message = `\`${name}\` stands twice in this block, and the first one counts. Delete one of them, or give this one another name where it is a thing of its own.`;
+  const related = [{ start: before.start, end: before.end, message: `${quoted(name)} stands here first.` }];
+  const message = `${quoted(name)} stands twice in this block, and the first one counts. Delete one of them, or give this one another name where it is a thing of its own.`;
   const fixes = [
-    ...deletion(text, map, second, `Delete this \`${name}\`, which is not read`),
-    ...deletion(text, map, first, `Delete the first \`${name}\`, so that this one counts`),
+    ...deletion(text, map, second, `Delete this ${quoted(name)}, which is not read`),
+    ...deletion(text, map, first, `Delete the first ${quoted(name)}, so that this one counts`),
   ];
   return problem('name-twice', key, message, { related, fixes });
 }
 
-/** None for what is marked with `&`, as it may be repeated elsewhere. */
+/** None for what is marked with `&`, as it may be repeated elsewhere, and none where a comment would go with it. */
 function deletion(text: string, map: MapNode, index: number, title: string): Fix[] {
   const { key, value } = map.pairs[index]!;
-  if (text.slice(key.start, value.end).includes('&')) return [];
+  if (/&|\s#/.test(text.slice(key.start, value.end))) return [];
   return [{ title, edits: removePairAt(text, map, index), safe: false }];
 }

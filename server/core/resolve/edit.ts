@@ -47,7 +47,6 @@ export function resolveTimeline(top: Fields, deliverables: readonly Fields[]): T
     raster: f.read('raster', u.raster),
     rate: f.read('rate', u.rate) ?? (f.said('rate') ? undefined : shared),
     colourSpace: f.text('colour-space')?.value ?? (spaces.every((one) => one === spaces[0]) ? spaces[0] : undefined),
-    colourSpaceAt: f.text('colour-space'),
     starts: f.read('starts', u.filmTime),
   };
 }
@@ -124,7 +123,7 @@ function piece(f: Fields, index: number, { shots, clock, likes }: CutContext, st
     endFrame: frame(endS),
     from,
     fromS: from?.value ?? shot?.handlesS ?? 0,
-    speed: f.number('speed', u.share, 1),
+    speed: f.number('speed', u.share, usualSpeed(shot, clock)),
     speedAt: f.read('speed', u.share),
     zoom: zoomAt?.value ?? { from: 1, to: 1 },
     zoomAt,
@@ -146,6 +145,11 @@ function piece(f: Fields, index: number, { shots, clock, likes }: CutContext, st
     pitch: f.word('pitch', 'shifts') === 'kept' ? 'kept' : 'shifts',
     turnShown: f.read('turn-shown', u.angleDeg),
   };
+}
+
+/** Real speed; of a time-lapse that at which each of its pictures is one of the film's. */
+function usualSpeed(shot: Shot | undefined, { rate }: Clock): number {
+  return shot?.interval && rate ? shot.interval.value * rateFps(rate) : 1;
 }
 
 /** What is said for each deliverable: one that is not named has what is said for the nearest that it is `like`. */
@@ -186,6 +190,7 @@ export function resolveSounds(top: Fields, clock: Clock): Sound[] {
       length,
       lengthS: filmSeconds(length?.value, clock),
       gain: f.read('gain', u.decibels),
+      words: f.text('words'),
     };
   });
 }
@@ -207,7 +212,6 @@ export function resolveTitles(top: Fields, clock: Clock): Title[] {
       letters: f.number('letters', u.share, 0.06),
       lettersAt: f.read('letters', u.share),
       place: f.word('place', 'bottom'),
-      placeAt: f.text('place'),
       colour: f.read('colour', u.colour)?.value ?? '#ffffff',
       colourAt: f.read('colour', u.colour),
       over: f.read('over', u.colour),
@@ -270,13 +274,13 @@ export function resolveDeliverable(
   const shownOn = f.said('shown-on') ? f.words('shown-on') : ['web'];
   return {
     name,
+    file: f.file,
     start: at.start,
     end: at.end,
     fields: f,
     like: f.alone().text('like'),
     shownOn,
     territory: f.said('territory') ? f.words('territory') : ['worldwide'],
-    territoryAt: f.keyRange('territory'),
     published: f.read('published', ends(u.dateDays)),
     raster: f.read('raster', u.raster),
     rate,
@@ -307,8 +311,8 @@ export function resolveDeliverable(
     truePeak: f.read('true-peak', u.truePeakDbtp),
     sampleRate: f.read('sample-rate', u.hertz),
     keepClear: { top: clear('top'), bottom: clear('bottom'), left: clear('left'), right: clear('right') },
+    needNotShow: f.names('need-not-show'),
     viewedOn: f.word('viewed-on', usualView(shownOn)),
-    viewedOnAt: f.text('viewed-on'),
     loop: f.word('loop', 'none') === 'seamless',
     pieces: cut.filter((one) => showsPiece({ sectionS }, one)),
   };

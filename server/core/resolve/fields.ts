@@ -9,9 +9,8 @@ import {
   type Range,
   type ScalarNode,
 } from '../document/node.ts';
-import { isRefused } from '../document/refused.ts';
-import type { Val } from '../film.ts';
 import type { Reader } from '../units.ts';
+import type { Val } from '../value.ts';
 
 const nothing: Range = { start: 0, end: 0 };
 
@@ -119,8 +118,8 @@ export class Fields {
 
   /** A value or a list of values; what can't be read is left out. Undefined when the key is not there. */
   list<T>(key: string, reader: Reader<T>): Val<T>[] | undefined {
-    const node = this.node(key);
-    if (!node) return undefined;
+    const node = this.#writtenNode(key);
+    if (!node) return this.base?.list(key, reader);
     const items = node.kind === 'list' ? node.items : [node];
     return items.flatMap((item) => this.val(scalar(item), reader) ?? []);
   }
@@ -193,7 +192,7 @@ export class Fields {
   }
 
   private val<T>(node: ScalarNode | undefined, reader: Reader<T>): Val<T> | undefined {
-    if (!node || isRefused(node)) return undefined;
+    if (!node || node.refused) return undefined;
     const value = reader(node.text);
     if (value === undefined) return undefined;
     return { value, text: node.text, start: node.start, end: node.end, file: this.file };

@@ -1,53 +1,37 @@
 /** From the tree of a spec and its kits to the resolved film. */
 import { mainsOfCountry } from '../../calc/mains.ts';
-import { child, type MapNode, type Node, type Pair } from '../document/node.ts';
-import type { Brief, Care, Day, Deliverable, Film, Kit, Piece, Right, SetUp, Shot, Val } from '../film.ts';
+import type { Node } from '../document/node.ts';
+import type { Brief, Care, Day, Deliverable, Film, Kit, Measured, Right, Val } from '../film.ts';
 import { ends, type Region } from '../units.ts';
 import * as u from '../units.ts';
 import {
   type Clock,
-  type CutContext,
   deliverableFields,
-  filmSeconds,
   resolveCut,
   resolveDeliverable,
   resolveGrade,
   resolveMusic,
-  resolvePiece,
   resolveSounds,
   resolveTimeline,
   resolveTitles,
-  showsPiece,
 } from './edit.ts';
 import { Fields } from './fields.ts';
-import { resolveLamps, resolveProduct, resolveSetUps, resolveShot, resolveShots, type SetContext } from './shots.ts';
+import { resolveLamps, resolveProduct, resolveSetUps, resolveShots, type SetContext } from './shots.ts';
 
 export interface World {
   readonly kit: Kit;
   /** The settings file's region, for specs that say none. */
   readonly region?: string;
+  /** What meters said on the set, by the names of shots. */
+  readonly measured?: ReadonlyMap<string, Measured>;
   exists(path: string): boolean;
 }
 
-/** All that a film is made from besides its shots and its cut, and the file that it was made from last. */
-class Head {
-  /** The top of the newest file of which these films were made. */
-  root: MapNode | undefined;
-
-  constructor(
-    readonly world: World,
-    readonly set: SetContext,
-    readonly setUps: ReadonlyMap<string, SetUp>,
-    readonly edit: Pick<CutContext, 'clock' | 'likes'>,
-  ) {
-    this.root = set.top.own;
-  }
-}
-
-export function resolveFilm(root: Node | undefined, world: World): Film {
+/** @param file the spec's path, for a film that is looked at from another file */
+export function resolveFilm(root: Node | undefined, world: World, file?: string): Film {
   const map = root?.kind === 'map' ? root : undefined;
   const at = root ?? { start: 0, end: 0 };
-  const top = new Fields(map ? [map] : [], at, { own: map });
+  const top = new Fields(map ? [map] : [], at, { file, own: map });
   const region = top.read('region', u.region) ?? settingsRegion(top, world.region, at);
   const delivered = deliverableFields(top);
   const timeline = resolveTimeline(
@@ -59,7 +43,7 @@ export function resolveFilm(root: Node | undefined, world: World): Film {
   const product = resolveProduct(top);
   const lamps = resolveLamps(top, world.kit);
   const setUps = resolveSetUps(top);
-  const set: SetContext = { top, kit: world.kit, product, lamps };
+  const set: SetContext = { top, kit: world.kit, product, lamps, measured: world.measured ?? new Map() };
   const shots = resolveShots(set, setUps);
   const likes = new Map(delivered.map((entry) => [entry.name, entry.likes]));
   const cut = resolveCut(top, { shots, clock, likes });
@@ -69,14 +53,13 @@ export function resolveFilm(root: Node | undefined, world: World): Film {
     delivered.map((entry) => [entry.name, resolveDeliverable(entry, { clock, cut, heard })]),
   );
   return {
-    head: new Head(world, set, setUps, { clock, likes }),
     title: top.text('title'),
     at: { start: at.start, end: at.end },
+    fields: top,
     region,
     ...mains(region?.value),
     onPurpose: top.names('on-purpose'),
     kit: world.kit,
-    kitPaths: top.names('kit'),
     brief: top.said('brief') ? brief(top.block('brief')) : undefined,
     product,
     deliverables,
@@ -96,93 +79,6 @@ export function resolveFilm(root: Node | undefined, world: World): Film {
     care: top.said('care') ? care(top.block('care')) : undefined,
     exists: (path) => world.exists(path),
   };
-}
-
-/**
- * The film of a file in which only some shots and lines of the cut are other nodes than in the file of `before`, which
- * is used up by it: it gives away its shots and its deliverables. Undefined where more has changed, or where the change
- * moves what stands behind it (a shot or a line more or less, another length, another shot in a line).
- */
-export function resolveAgain(before: Film, root: MapNode, world: World): Film | undefined {
-  const head = before.head as Head;
-  const changed = head.root && sameWorld(head.world, world) ? changedIn(head.root, root) : undefined;
-  if (!changed || before.shots.size !== shotsOf(root).length) return undefined;
-  const lines = new Map(changed.lines.map((index) => [index, head.set.top.item(itemsOf(root)[index]!)]));
-  for (const [index, f] of lines) if (movesOthers(before.cut[index]!, f, head.edit.clock)) return undefined;
-  // A shot knows its pieces and they know it: what changes one of them makes all of them anew.
-  const names = new Set(changed.lines.flatMap((index) => before.cut[index]!.shot?.name ?? []));
-  const entries = new Map(
-    changed.shots.map((index) => head.set.top.entry(shotsOf(root)[index]!)).map((one) => [one.name, one]),
-  );
-  const shots = before.shots as Map<string, Shot>;
-  for (const name of new Set([...names, ...entries.keys()])) {
-    const old = before.shots.get(name)!;
-    const entry = entries.get(name);
-    shots.set(name, entry ? resolveShot(entry, old.index, head.set, head.setUps) : { ...old, pieces: [] });
-  }
-  const context: CutContext = { shots, ...head.edit };
-  const cut = before.cut.map((old, index) => {
-    const stays = !lines.has(index) && (!old.shot || shots.get(old.shot.name) === old.shot);
-    return stays ? old : resolvePiece(lines.get(index) ?? old.fields, index, context, old.startS);
-  });
-  for (const one of before.deliverables.values()) {
-    (one as { pieces: readonly Piece[] }).pieces = cut.filter((piece) => showsPiece(one, piece));
-  }
-  head.root = root;
-  return { ...before, at: { start: root.start, end: root.end }, shots, cut };
-}
-
-function sameWorld(a: World, b: World): boolean {
-  return a.kit === b.kit && a.region === b.region;
-}
-
-function shotsOf(root: MapNode): readonly Pair[] {
-  const block = child(root, 'shots');
-  return block?.kind === 'map' ? block.pairs : [];
-}
-
-function itemsOf(root: MapNode): readonly Node[] {
-  const list = child(root, 'cut');
-  return list?.kind === 'list' ? list.items : [];
-}
-
-/** Which shots and lines of the cut are other nodes; undefined where something else is. */
-function changedIn(before: MapNode, now: MapNode): { shots: number[]; lines: number[] } | undefined {
-  const hasEntries = ({ key }: Pair) => key.text === 'shots' || key.text === 'cut';
-  const sameHead =
-    before.pairs.length === now.pairs.length &&
-    before.pairs.every((old, index) => {
-      const pair = now.pairs[index]!;
-      const alike = old.value === pair.value || (hasEntries(old) && old.value.kind === pair.value.kind);
-      return old.key === pair.key && alike;
-    });
-  if (!sameHead) return undefined;
-  const shots = different(shotsOf(before), shotsOf(now), (a, b) => a.key.text === b.key.text);
-  const lines = different(itemsOf(before), itemsOf(now), () => true);
-  return shots && lines && { shots, lines };
-}
-
-/** The places at which two lists hold other objects; undefined where they can't be told by their places. */
-function different<T>(before: readonly T[], now: readonly T[], alike: (a: T, b: T) => boolean): number[] | undefined {
-  if (before.length !== now.length) return undefined;
-  const places: number[] = [];
-  for (let index = 0; index < now.length; index++) {
-    const [a, b] = [before[index]!, now[index]!];
-    if (a === b) continue;
-    if (!alike(a, b)) return undefined;
-    places.push(index);
-  }
-  return places;
-}
-
-/** Is a line of the cut about another shot now, longer or shorter, dissolved into, or heard where it was not? */
-function movesOthers(old: Piece, f: Fields, clock: Clock): boolean {
-  return (
-    f.text('shot')?.value !== old.shotName?.value ||
-    filmSeconds(f.read('length', u.filmTime)?.value, clock) !== old.lengthS ||
-    (filmSeconds(f.read('dissolve', u.filmTime)?.value, clock) ?? 0) !== old.dissolveS ||
-    (f.word('sound', 'none') === 'keep') !== (old.sound === 'keep')
-  );
 }
 
 function settingsRegion(top: Fields, text: string | undefined, at: { start: number }): Val<Region> | undefined {
@@ -219,6 +115,7 @@ function right({ name, at, fields: f }: { name: string; at: { start: number; end
     fields: f,
     kind: f.text('kind'),
     proof: f.text('proof'),
+    media: f.text('file'),
     owner: f.word('owner', 'licensed'),
     credit: f.text('credit'),
     shownOn: f.words('shown-on'),

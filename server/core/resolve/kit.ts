@@ -102,7 +102,7 @@ function camera(gear: Gear): CameraBody {
   return {
     ...gear,
     sensor: f.read('sensor', u.sizeMm),
-    baseIso: f.read('base-iso', u.number),
+    baseIsos: [...(f.list('base-iso', u.number) ?? [])].sort((a, b) => a.value - b.value),
     noisyAbove: f.read('noisy-above', u.number),
     iso: f.read('iso', ends(u.number)),
     shutter: f.read('shutter', ends(u.shutter)),
@@ -129,6 +129,7 @@ function mode(f: Fields): Mode {
     bitrate: f.read('bitrate', u.bitRate),
     readout: f.read('readout', u.realTimeS),
     crop: f.number('crop', u.number, 1),
+    converts: f.text('converts'),
   };
 }
 
@@ -152,6 +153,8 @@ function filter(gear: Gear): Filter {
     kind: f.text('kind')?.value,
     loses: f.number('loses', u.stops, 0),
     warms: f.number('warms', u.mired, 0),
+    power: f.read('power', u.number),
+    length: f.read('length', u.lengthMm),
   };
 }
 
@@ -212,6 +215,7 @@ function support(gear: Gear): Support {
   const f = gear.fields;
   return {
     ...gear,
+    standsOn: f.text('stands-on')?.value as Support['standsOn'],
     height: f.read('height', ends(u.lengthMm)),
     travel: f.read('travel', u.lengthMm),
     speed: f.read('speed', ends(u.speedMmS)),

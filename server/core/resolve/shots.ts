@@ -1,6 +1,6 @@
 /** The set and the shots: each shot with everything it takes over from its set-up and from the top of the file. */
 import { sameRate } from '../../calc/rate.ts';
-import type { Range } from '../document/node.ts';
+import { pairOf, type Range } from '../document/node.ts';
 import type {
   Action,
   Backdrop,
@@ -9,6 +9,7 @@ import type {
   Kit,
   LampPlace,
   Lens,
+  Measured,
   Mode,
   Part,
   Piece,
@@ -21,10 +22,11 @@ import type {
   Turn,
   Val,
 } from '../film.ts';
-import type { Mm } from '../units.ts';
+import { onceIn } from '../memo.ts';
+import type { Box, Mm } from '../units.ts';
 import { ends, type Reader } from '../units.ts';
 import * as u from '../units.ts';
-import { type Entry, Fields } from './fields.ts';
+import { Fields } from './fields.ts';
 import { fits, pick } from './kit.ts';
 
 /** A quantity, or one of the words. */
@@ -35,6 +37,8 @@ function or<T, W extends string>(reader: Reader<T>, ...words: readonly W[]): Rea
 const shutterOrAuto = or(u.shutter, 'auto');
 const apertureOrAuto = or(u.aperture, 'auto');
 const isoOrAuto = or(u.number, 'auto');
+/** A round thing looks alike however far it is turned. */
+const facesAround: Reader<number> = (text) => (text === 'round' ? Infinity : u.number(text));
 const kelvinOrAuto = or(u.kelvin, 'auto');
 const focus = or(ends(u.lengthMm), 'locked', 'follow', 'auto');
 const luxOrNone: Reader<number> = (value) => (value === 'none' ? 0 : u.lux(value));
@@ -51,6 +55,8 @@ export function resolveProduct(top: Fields): Product {
       size: fields.read('size', u.sizeMm),
       heightMm: fields.number('height', u.lengthMm, undefined),
       letters: fields.read('letters', u.lengthMm),
+      weave: fields.read('weave', u.lengthMm),
+      faces: fields.text('faces')?.value as Part['faces'],
     });
   }
   return {
@@ -59,14 +65,15 @@ export function resolveProduct(top: Fields): Product {
     fields: f,
     size: f.read('size', u.sizeMm),
     finish: f.word('finish', 'matte'),
-    finishAt: f.text('finish'),
     colour: f.read('colour', u.colour),
     weight: f.read('weight', u.weightG),
     hazards: f.names('hazards'),
     arrives: f.read('arrives', u.dateDays),
     returns: f.read('returns', u.dateDays),
-    symmetry: f.read('symmetry', u.number),
+    symmetry: f.read('symmetry', facesAround),
     flashPoint: f.read('flash-point', u.celsius),
+    weave: f.read('weave', u.lengthMm),
+    units: f.read('units', u.number),
     parts,
   };
 }
@@ -80,8 +87,16 @@ export function resolveLamps(top: Fields, kit: Kit): Map<string, LampPlace> {
     const layered = chain.reduce((all, base) => all.over(base), fields);
     places.set(name, lampPlace(name, origin, at, layered, kit));
   }
+  for (const [name, place] of places) {
+    const source = place.bouncesName && places.get(place.bouncesName.value);
+    // A board before a board gives too little light to count.
+    if (source && !source.bouncesName) places.set(name, { ...place, bounces: source, temperature: source.temperature });
+  }
   return places;
 }
+
+/** A lamp that was moved more often than this counts as another one. */
+const longestChain = 20;
 
 /** The places that a place takes over, nearest first, and the one where the chain begins; a circle ends it. */
 function movedFrom(name: string, fields: Fields, written: ReadonlyMap<string, { fields: Fields }>) {
@@ -92,7 +107,7 @@ function movedFrom(name: string, fields: Fields, written: ReadonlyMap<string, { 
   for (;;) {
     const next = here.text('moved-from')?.value;
     const base = next === undefined || seen.has(next) ? undefined : written.get(next);
-    if (next === undefined || !base) return { chain, origin };
+    if (next === undefined || !base || chain.length === longestChain) return { chain, origin };
     seen.add(next);
     chain.push(base.fields);
     origin = next;
@@ -101,8 +116,9 @@ function movedFrom(name: string, fields: Fields, written: ReadonlyMap<string, { 
 }
 
 function lampPlace(name: string, origin: string, at: Range, f: Fields, kit: Kit): LampPlace {
+  const bouncesName = f.text('bounces');
   const kitName = f.text('use') ?? { value: origin, text: origin, start: at.start, end: at.end };
-  const lamp = kit.lamps.get(kitName.value);
+  const lamp = bouncesName ? undefined : kit.lamps.get(kitName.value);
   const changing = {
     temperature: f.read('temperature', ends(u.kelvin)) ?? fixedTemperature(lamp),
     level: f.read('level', ends(u.share)),
@@ -113,6 +129,7 @@ function lampPlace(name: string, origin: string, at: Range, f: Fields, kit: Kit)
   const modifierNames = f.names('modifier').filter((val) => val.value !== 'none');
   return {
     name,
+    file: f.file,
     origin,
     start: at.start,
     end: at.end,
@@ -131,15 +148,28 @@ function lampPlace(name: string, origin: string, at: Range, f: Fields, kit: Kit)
     aim: f.word('aim', 'product') === 'backdrop' ? 'backdrop' : 'product',
     role: f.text('role'),
     measured: f.read('measured', u.lux),
+    bouncesName,
+    size: f.read('size', u.sizeMm),
+    reflects: f.number('reflects', u.share, usualReflects),
+    keptOff: f.names('kept-off'),
     longSide: f.word('long-side', 'level') === 'upright' ? 'upright' : 'level',
     held: f.word('held', 'stand'),
     heldAt: f.text('held'),
-    runsOn: lamp?.kind?.value === 'flame' ? 'fuel' : f.word('runs-on', 'mains') === 'battery' ? 'battery' : 'mains',
+    runsOn: runsOn(f, lamp),
     runsOnAt: f.text('runs-on'),
     flashes: f.read('flashes', u.hertz),
     flashArea: f.read('flash-area', u.share),
     changes: Object.values(changing).some((val) => val && val.value.from !== val.value.to),
   };
+}
+
+/** White foam board (common practice, no source). */
+const usualReflects = 0.85;
+
+function runsOn(f: Fields, lamp: LampPlace['lamp']): LampPlace['runsOn'] {
+  if (f.said('bounces') || lamp?.kind?.value === 'window') return 'nothing';
+  if (lamp?.kind?.value === 'flame') return 'fuel';
+  return f.word('runs-on', 'mains') === 'battery' ? 'battery' : 'mains';
 }
 
 function fixedTemperature(lamp: LampPlace['lamp']): LampPlace['temperature'] {
@@ -152,6 +182,7 @@ export interface SetContext {
   readonly kit: Kit;
   readonly product: Product;
   readonly lamps: ReadonlyMap<string, LampPlace>;
+  readonly measured: ReadonlyMap<string, Measured>;
 }
 
 export function resolveSetUps(top: Fields): Map<string, SetUp> {
@@ -164,56 +195,50 @@ export function resolveSetUps(top: Fields): Map<string, SetUp> {
 
 export function resolveShots(context: SetContext, setUps: ReadonlyMap<string, SetUp>): Map<string, Shot> {
   const shots = new Map<string, Shot>();
-  for (const entry of context.top.named('shots')) {
-    shots.set(entry.name, resolveShot(entry, shots.size, context, setUps));
+  const usual = usuallyLit(context.lamps);
+  let left = mostLit;
+  for (const { name, at, fields } of context.top.named('shots')) {
+    const one = shot({ name, at, own: fields, usual, left }, context, setUps);
+    left = one.isBeyond ? 0 : left - one.lit.length;
+    shots.set(name, one);
   }
   return shots;
 }
 
-export function resolveShot(
-  { name, at, fields }: Entry,
-  index: number,
-  context: SetContext,
-  setUps: ReadonlyMap<string, SetUp>,
-): Shot {
-  return shot({ name, index, at, own: fields }, context, setUps);
-}
-
-const bases = new WeakMap<Fields, WeakMap<Fields, Fields>>();
+/** So many lamps are looked at, each counted in every shot that it lights: a film has some dozens. */
+const mostLit = 40_000;
 
 /** A set-up on top of the top of the file: the same for all its shots, so that what they share is read once. */
-function baseOf(setUp: SetUp | undefined, top: Fields): Fields {
-  if (!setUp) return top;
-  const known = bases.get(top) ?? new WeakMap<Fields, Fields>();
-  bases.set(top, known);
-  let base = known.get(setUp.fields);
-  if (!base) known.set(setUp.fields, (base = setUp.fields.over(top)));
-  return base;
-}
+const setUpOver = onceIn((setUp: Fields, top: Fields) => setUp.over(top));
 
 interface Written {
   readonly name: string;
-  readonly index: number;
   readonly at: Range;
   readonly own: Fields;
+  /** The lamps that light a shot which names none. */
+  readonly usual: readonly LampPlace[];
+  /** How many lamps may still light it. */
+  readonly left: number;
 }
 
 function shot(written: Written, context: SetContext, setUps: ReadonlyMap<string, SetUp>): Shot {
-  const { name, index, at, own } = written;
+  const { name, at, own, usual, left } = written;
   const { top, kit, product, lamps } = context;
   const setUpName = own.text('set-up');
   const setUp = setUpName && setUps.get(setUpName.value);
   // Blocks merge field by field through shot, set-up and top; each of the rest is taken whole from the nearest.
-  const f = own.over(baseOf(setUp, top));
+  const f = own.over(setUp ? setUpOver(setUp.fields, top) : top);
   const subject = subjectOf(own, at, product);
   const record = own.read('record', u.realTimeS);
   const handlesS = own.number('handles', u.realTimeS, 1);
   const action = own.said('action') ? actionOf(own.block('action')) : undefined;
   const litNames = own.list('lit', text) ?? setUp?.fields.list('lit', text);
+  const lit = left === 0 ? [] : litNames ? named(litNames, lamps) : usual;
+  const isBeyond = left === 0 || lit.length > left;
   const microphoneName = own.text('microphone');
   return {
     name,
-    index,
+    file: own.file,
     start: at.start,
     end: at.end,
     fields: own,
@@ -228,31 +253,44 @@ function shot(written: Written, context: SetContext, setUps: ReadonlyMap<string,
     backdrop: f.said('backdrop') ? backdropOf(f.block('backdrop'), kit) : undefined,
     surface: f.said('surface') ? surfaceOf(f.block('surface')) : undefined,
     room: f.said('room') ? roomOf(f.block('room')) : undefined,
-    lit: litLamps(litNames, lamps),
+    lit: isBeyond ? [] : lit,
+    isBeyond,
     litNames,
     keyToFill: f.read('key-to-fill', u.stops),
-    sharp: own.word('sharp', 'all') === 'front' ? 'front' : 'all',
+    sharp: own.word('sharp', 'all') as Shot['sharp'],
     takes: own.number('takes', u.number, 1),
     takesAt: own.read('takes', u.number),
     record,
+    interval: own.read('interval', u.realTimeS),
     handlesS,
-    handlesAt: own.read('handles', u.realTimeS),
     resetS: own.number('reset', u.realTimeS, 60),
+    usesUp: own.read('uses-up', u.number),
+    after: own.names('after'),
     turn: own.said('turn') ? turnOf(own.block('turn'), kit) : undefined,
     action,
     actionS: action?.lasts?.value ?? (record && Math.max(0, record.value - 2 * handlesS)),
     microphoneName,
     microphone: microphoneName && kit.microphones.get(microphoneName.value),
+    measured: context.measured.get(name),
     pieces: [] as Piece[],
   };
 }
 
 const text: Reader<string> = (value) => (value === '' ? undefined : value);
 
-/** The lamps that are named; where none are, every lamp that stays as it is. */
-function litLamps(names: readonly Val<string>[] | undefined, lamps: ReadonlyMap<string, LampPlace>): LampPlace[] {
-  if (names) return names.flatMap((name) => lamps.get(name.value) ?? []);
-  return [...lamps.values()].filter((lamp) => !lamp.changes && !lamp.movedFrom);
+function named(names: readonly Val<string>[], lamps: ReadonlyMap<string, LampPlace>): LampPlace[] {
+  return withoutDark(names.flatMap((name) => lamps.get(name.value) ?? []));
+}
+
+/** Where none are named, every lamp that stays as it is. */
+function usuallyLit(lamps: ReadonlyMap<string, LampPlace>): LampPlace[] {
+  return withoutDark([...lamps.values()].filter((lamp) => !lamp.changes && !lamp.movedFrom));
+}
+
+/** A board is dark without its lamp. */
+function withoutDark(lit: LampPlace[]): LampPlace[] {
+  const all = new Set(lit);
+  return lit.filter(({ bounces }) => !bounces || all.has(bounces));
 }
 
 function middleOf({ size }: Product): Mm {
@@ -265,9 +303,10 @@ function subjectOf(own: Fields, at: Range, product: Product): Subject {
   const part = named && product.parts.get(named.value);
   const productMiddle = middleOf(product);
   if (part) {
-    const box = part.size?.value;
+    const box = boxOf(part);
     const range = { start: place.start, end: place.end };
-    return { name: part.name, ...range, box, heightMm: part.heightMm ?? productMiddle, letters: part.letters };
+    const heightMm = part.heightMm ?? productMiddle;
+    return { name: part.name, ...range, box, heightMm, letters: part.letters, weave: part.weave ?? product.weave };
   }
   return {
     name: named?.value ?? 'product',
@@ -276,7 +315,17 @@ function subjectOf(own: Fields, at: Range, product: Product): Subject {
     // Of a part that is defined nowhere nothing is known.
     box: named && named.value !== 'product' ? undefined : product.size?.value,
     heightMm: productMiddle,
+    weave: product.weave,
   };
+}
+
+/** A flat part that looks up lies, and one that looks aside stands along the product's side. */
+function boxOf({ size, faces }: Part): Box | undefined {
+  const box = size?.value;
+  if (!box || box.depthMm !== undefined) return box;
+  if (faces === 'up') return { widthMm: box.widthMm, depthMm: box.heightMm, heightMm: 0 };
+  if (faces === 'left' || faces === 'right') return { widthMm: 0, depthMm: box.widthMm, heightMm: box.heightMm };
+  return box;
 }
 
 function shown(own: Fields, subject: Subject): Val<string>[] {
@@ -285,8 +334,8 @@ function shown(own: Fields, subject: Subject): Val<string>[] {
   return [{ value: subject.name, text: subject.name, start: subject.start, end: subject.end }, ...listed];
 }
 
-function cameraOf(f: Fields, kit: Kit): Camera {
-  const bodyName = f.text('use');
+/** @param bodyName the camera that is used, where that is not what the block says */
+export function cameraOf(f: Fields, kit: Kit, bodyName = f.text('use')): Camera {
   const body = pick(kit.cameras, bodyName?.value);
   const lensName = f.text('lens');
   const lens = pick(kit.lenses, lensName?.value, (one) => fits(one, body?.name));
@@ -309,7 +358,8 @@ function cameraOf(f: Fields, kit: Kit): Camera {
     lens,
     supportName,
     support: supportName && kit.supports.get(supportName.value),
-    focal: f.read('focal', ends(u.lengthMm)) ?? (lens?.focal && fixed(lens.focal)),
+    runsOn: f.word('runs-on', 'battery') === 'mains' ? 'mains' : 'battery',
+    focal: (isOfThisLens(f) ? f.read('focal', ends(u.lengthMm)) : undefined) ?? (lens?.focal && fixed(lens.focal)),
     wayUp: f.word('way-up', 'upright') as Camera['wayUp'],
     wayUpAt: f.text('way-up'),
     distance: f.read('distance', ends(u.lengthMm)),
@@ -345,14 +395,14 @@ function onlyAperture(lens: Lens | undefined): Val<number> | undefined {
   return only && { ...only, value: only.value.from };
 }
 
-type Asked = Pick<Camera, 'raster' | 'rate' | 'codec' | 'bits' | 'colourSpace'>;
+type WantedMode = Pick<Camera, 'raster' | 'rate' | 'codec' | 'bits' | 'colourSpace'>;
 
 /** The first mode that has everything that was asked for; what was not said does not matter. */
-export function firstMode(body: CameraBody, asked: Asked): Mode | undefined {
+export function firstMode(body: CameraBody, asked: WantedMode): Mode | undefined {
   return body.modes.find((mode) => modeHas(mode, asked));
 }
 
-export function modeHas(mode: Mode, { raster, rate, codec, bits, colourSpace }: Asked): boolean {
+export function modeHas(mode: Mode, { raster, rate, codec, bits, colourSpace }: WantedMode): boolean {
   const size = mode.raster?.value;
   return (
     (!raster || (size?.width === raster.value.width && size.height === raster.value.height)) &&
@@ -398,6 +448,7 @@ function surfaceOf(f: Fields): Surface {
     finish: f.word('finish', 'matte'),
     size: f.read('size', u.sizeMm),
     height: f.read('height', u.lengthMm),
+    aboveTableMm: f.number('above-table', u.lengthMm, 0),
     colour: f.read('colour', u.colour),
     thickness: f.read('thickness', u.lengthMm),
   };
@@ -436,15 +487,13 @@ function actionOf(f: Fields): Action {
     what: f.text('what'),
     lasts: f.read('lasts', u.realTimeS),
     fastest: f.read('fastest', u.speedMmS),
+    moves: f.text('moves')?.value === 'subject' ? 'subject' : 'camera',
   };
 }
 
-/** Height of the lens above the surface at a moment (0 start, 1 end of the action): level with the subject where not said. */
-export function lensHeightMm(shot: Shot, moment = 0): Mm {
-  return along(shot.camera.height?.value, moment) ?? shot.subject.heightMm;
-}
-
-/** The value of a change at a moment from 0 to 1. */
-export function along(change: { from: number; to: number } | undefined, moment: number): number | undefined {
-  return change && change.from + (change.to - change.from) * moment;
+/** A focal length that was said farther away than the lens was set on another lens. */
+function isOfThisLens({ layers }: Fields): boolean {
+  const says = (key: string) => layers.findIndex((layer) => pairOf(layer, key) !== undefined);
+  const lens = says('lens');
+  return lens < 0 || says('focal') <= lens;
 }

@@ -1,12 +1,13 @@
 /** What is not written as the format wants it: one finding for each problem, at its characters, in plain words. */
 import type { ListNode, MapNode, Node, Pair, Range, ScalarNode } from '../document/node.ts';
 import type { Problem } from '../document/problem.ts';
-import { refuse } from '../document/refused.ts';
 import type { Fix } from '../finding.ts';
 import { listText, quoted } from '../say.ts';
 import { dateDays } from '../units.ts';
 import { type Explained, explainValue, replace } from './explain.ts';
 import type { FileKind, RawField } from './fields.ts';
+import { outOfBounds } from './bounds.ts';
+import { fileKinds } from '../paths.ts';
 import { below, blocksWith, fieldAt, lookUp, oneOf, rootOf, shapeOf, yamlText } from './fields.ts';
 import * as validators from './generated/validate.js';
 import type { Complaint } from './generated/validate.js';
@@ -33,6 +34,11 @@ export interface SchemaProblem extends Range {
   readonly fixes: readonly Fix[];
   /** For a key or a value of which it is plain what is meant: the node, and the text that is. */
   readonly slip?: { readonly node: ScalarNode; readonly means: string };
+  /** For a block that lacks keys: the block, and each key with an example of its value. */
+  readonly lacks?: {
+    readonly block: MapNode;
+    readonly keys: readonly { readonly key: string; readonly example: string }[];
+  };
   /** For a value that can't be read: the node, and a text as it usually is. */
   readonly doubt?: { readonly node: ScalarNode; readonly usual: string };
 }
@@ -41,32 +47,25 @@ export interface SchemaProblem extends Range {
 const mostNames = 12;
 
 /** How many complaints of the validator are put into words. */
-export const mostComplaints = 1000;
+const mostComplaints = 1000;
 
-/** All that is wrong, and how much there was to look at: above `mostValues` or `mostComplaints` not all of it is said. */
 export interface SchemaCheckResult {
+  /** Of very long files, and of files with very many faults, not all. */
   readonly problems: SchemaProblem[];
-  readonly values: number;
-  /** Of the validator. */
-  readonly complaints: number;
+  /** Values from which nothing may be computed, such as a distance of nothing. */
+  readonly refused: ReadonlySet<Node>;
 }
 
 /**
  * Checks a file against its format.
  * @param textProblems what is wrong with its text: that a value is empty because its colour became a comment is said there
- * @param inPart true where `root` holds only some of the file, so that nothing is missing at its top
  */
-export function checkSchema(
-  root: Node,
-  kind: FileKind,
-  textProblems: readonly Problem[] = [],
-  inPart = false,
-): SchemaCheckResult {
-  return new SchemaCheck(root, kind, textProblems, inPart).run();
+export function checkSchema(root: Node, kind: FileKind, textProblems: readonly Problem[] = []): SchemaCheckResult {
+  return new SchemaCheck(root, kind, textProblems).run();
 }
 
 /** A node in the tree, and how it came to be there. */
-interface Place {
+interface SchemaPlace {
   readonly node: Node;
   readonly field: RawField;
   /** The last key on the way, absent at the top of the file. */
@@ -74,7 +73,7 @@ interface Place {
   /** True in a list: the node is a line of it. */
   readonly inList: boolean;
   /** The block or list that it is in. */
-  readonly above?: Place;
+  readonly above?: SchemaPlace;
 }
 
 class SchemaCheck {
@@ -85,16 +84,12 @@ class SchemaCheck {
   readonly #found = new Map<string, SchemaProblem>();
   /** Values that have their finding: what the validator says of them is the same problem. */
   readonly #told = new Set<Node>();
+  readonly #refused = new Set<Node>();
   readonly #pairs = new WeakMap<MapNode, Map<string, Pair>>();
   /** Names that an unknown key was probably meant to be, by block. */
   readonly #meant = new Map<Node, Set<string>>();
 
-  constructor(
-    root: Node,
-    kind: FileKind,
-    textProblems: readonly Problem[],
-    private readonly inPart: boolean,
-  ) {
+  constructor(root: Node, kind: FileKind, textProblems: readonly Problem[]) {
     this.#root = root;
     this.#kind = kind;
     const cutByHash = textProblems.filter(({ rule }) => rule === 'text-cut-by-hash');
@@ -109,10 +104,9 @@ class SchemaCheck {
     });
     const validate = validators[this.#kind];
     validate(data);
-    const all = (validate.errors ?? []).filter((complaint) => !this.inPart || !isMissingAtTop(complaint));
-    const complaints = all.slice(0, mostComplaints);
+    const complaints = (validate.errors ?? []).slice(0, mostComplaints);
     for (const complaint of complaints) if (complaint.keyword === 'additionalProperties') this.#unknownKey(complaint);
-    const missing = new Map<Node, { place: Place; keys: string[] }>();
+    const missing = new Map<Node, { place: SchemaPlace; keys: string[] }>();
     for (const complaint of complaints) {
       if (complaint.keyword !== 'required') this.#explain(complaint);
       // Of a file that was not read to its end nobody can say what it lacks.
@@ -120,7 +114,7 @@ class SchemaCheck {
     }
     for (const { place, keys } of missing.values()) this.#missingKeys(place, keys);
     const problems = [...this.#found.values()].sort((a, b) => a.start - b.start || a.end - b.end);
-    return { problems, values, complaints: all.length };
+    return { problems, refused: this.#refused };
   }
 
   #report(
@@ -128,7 +122,7 @@ class SchemaCheck {
     { start, end }: Range,
     message: string,
     fixes: readonly Fix[] = [],
-    more: Pick<SchemaProblem, 'slip' | 'doubt'> = {},
+    more: Pick<SchemaProblem, 'slip' | 'doubt' | 'lacks'> = {},
   ): void {
     const id = `${rule} ${start} ${end}`;
     if (!this.#found.has(id)) this.#found.set(id, { rule, message, start, end, fixes, ...more });
@@ -141,18 +135,30 @@ class SchemaCheck {
       this.#emptyValue(node, field, pair);
       return;
     }
-    this.#thousands(node, oneOf(field));
+    if (!this.#thousands(node, oneOf(field))) this.#bounds(node, field, pair);
     const quantity = field['x-quantity'];
     if (quantity === 'date') this.#noSuchDay(node, field);
     if (quantity === 'country' || quantity === 'region') this.#noSuchCountry(node, quantity);
   }
 
-  #thousands(node: ScalarNode, field: RawField): void {
+  /** True where it is one. */
+  #thousands(node: ScalarNode, field: RawField): boolean {
     const meant = node.quoted ? undefined : thousandsMeant(field, node.text);
-    if (meant === undefined) return;
+    if (meant === undefined) return false;
     const message = `${quoted(node.text)} would be ${Number.parseFloat(node.text)}: a point stands before decimals only. Write \`${meant}\`, with nothing between thousands.`;
     const fixes = replace(node, meant, true);
     this.#report('wrong-unit', node, message, fixes, meantInstead(node, fixes));
+    return true;
+  }
+
+  #bounds(node: ScalarNode, field: RawField, pair: Pair | undefined): void {
+    const one = oneOf(field);
+    const beyond = outOfBounds(one['x-quantity'] ?? '', node.text);
+    if (beyond === undefined) return;
+    this.#told.add(node);
+    this.#refused.add(node);
+    const message = `${quoted(pair?.key.text ?? '')} can't be ${quoted(node.text)}: ${beyond}.`;
+    this.#report('out-of-range', node, message, [], usualInstead(node, field));
   }
 
   #noSuchDay(node: ScalarNode, field: RawField): void {
@@ -173,7 +179,7 @@ class SchemaCheck {
     const fixes = meant ? replace(node, meant.code + node.text.slice(code.length), meant.sure) : [];
     this.#report('unknown-word', node, message, fixes, meantInstead(node, fixes));
     // Mains that are said beside it still count.
-    if (quantity === 'country') refuse(node);
+    if (quantity === 'country') this.#refused.add(node);
   }
 
   #emptyValue(node: ScalarNode, field: RawField, pair: Pair | undefined): void {
@@ -186,7 +192,7 @@ class SchemaCheck {
     const doubt = usualInstead(node, field);
     if (pair && node.end === node.start && this.#colourless.has(pair.key.start)) return;
     if (node.text !== '' && !node.quoted) {
-      const message = `${quoted(node.text)} says nothing here. Delete \`${key}\`, or write a value, for example \`${example}\`.`;
+      const message = `${quoted(node.text)} says nothing here. Delete ${quoted(key)}, or write a value, for example \`${example}\`.`;
       return this.#report('empty-value', place, message, [], doubt);
     }
     if (isLine) {
@@ -196,8 +202,8 @@ class SchemaCheck {
     const block = ['block', 'named', 'lines'].includes(shapeOf(field));
     const such = example ? `, for example \`${example}\`` : '';
     const message = block
-      ? `Nothing stands below \`${key}\`. Write what belongs there${such}, or delete the line.`
-      : `\`${key}\` has no value. Write one${such}, or delete the line.`;
+      ? `Nothing stands below ${quoted(key)}. Write what belongs there${such}, or delete the line.`
+      : `${quoted(key)} has no value. Write one${such}, or delete the line.`;
     this.#report('empty-value', place, pair ? message : 'This line is empty. Delete it.', [], doubt);
   }
 
@@ -233,8 +239,8 @@ class SchemaCheck {
     return index.get(key);
   }
 
-  #placeOf(complaint: Complaint): Place | undefined {
-    let place: Place = { node: this.#root, field: rootOf(this.#kind), pair: undefined, inList: false };
+  #placeOf(complaint: Complaint): SchemaPlace | undefined {
+    let place: SchemaPlace = { node: this.#root, field: rootOf(this.#kind), pair: undefined, inList: false };
     for (const part of complaint.instancePath.split('/').slice(1)) {
       const next = this.#step(place, part.replaceAll('~1', '/').replaceAll('~0', '~'));
       if (!next) return undefined;
@@ -243,7 +249,7 @@ class SchemaCheck {
     return place;
   }
 
-  #step({ node, field, pair }: Place, step: string): Place | undefined {
+  #step({ node, field, pair }: SchemaPlace, step: string): SchemaPlace | undefined {
     if (node.kind === 'list') {
       const item = node.items[Number(step)];
       const inner = shapeOf(field) === 'values' ? oneOf(field) : below(this.#kind, field, 0);
@@ -270,14 +276,14 @@ class SchemaCheck {
       const { rule, message, fixes } = this.#explainValue(place, place.node);
       const slip = meantInstead(place.node, fixes);
       this.#report(rule, place.node, message, fixes, slip.slip ? slip : usualInstead(place.node, place.field));
-      if (rule === 'out-of-range' || rule === 'wrong-unit') refuse(place.node);
+      if (rule === 'out-of-range' || rule === 'wrong-unit') this.#refused.add(place.node);
     } else {
       this.#wrongShape(place, shape);
     }
   }
 
   /** Where one other name of the block takes such a value, that one may be meant: `turn: { by: 2 rpm }`. */
-  #explainValue(place: Place, node: ScalarNode): Explained {
+  #explainValue(place: SchemaPlace, node: ScalarNode): Explained {
     const { field, pair, above } = place;
     const explained = explainValue(field, pair?.key.text ?? '', node);
     if (explained.rule !== 'wrong-unit' || explained.fixes.length > 0 || !pair) return explained;
@@ -295,7 +301,7 @@ class SchemaCheck {
     };
   }
 
-  #wrongShape({ node, field, pair, inList }: Place, shape: ReturnType<typeof shapeOf>): void {
+  #wrongShape({ node, field, pair, inList }: SchemaPlace, shape: ReturnType<typeof shapeOf>): void {
     const key = pair?.key.text;
     const at = node.kind === 'scalar' ? node : inList || !pair ? firstLine(node) : pair.key;
     const example = exampleOf(field);
@@ -304,29 +310,28 @@ class SchemaCheck {
       const message = `A file of this kind is made of lines with a name and a value, and starts with \`${this.#kind === 'config' ? 'format' : 'title'}:\`.`;
       return this.#report('wrong-shape', at, message);
     }
-    const is =
-      node.kind === 'scalar' ? `${quoted(node.text.slice(0, 40))} alone` : node.kind === 'list' ? 'a list' : 'a block';
+    const is = node.kind === 'scalar' ? `${quoted(node.text)} alone` : node.kind === 'list' ? 'a list' : 'a block';
     if (shape === 'lines') {
       return this.#report(
         'wrong-shape',
         at,
-        `\`${key}\` is a list, in which each line starts with \`- \`, and here is ${is}${such}.`,
+        `${quoted(key)} is a list, in which each line starts with \`- \`, and here is ${is}${such}.`,
       );
     }
     if (shape === 'named') {
       return this.#report(
         'wrong-shape',
         at,
-        `Below \`${key}\` each thing has a name of its own, and here is ${is}${such}.`,
+        `Below ${quoted(key)} each thing has a name of its own, and here is ${is}${such}.`,
       );
     }
     if (shape === 'block') {
-      const what = inList ? `A line of \`${key}\`` : `\`${key}\``;
+      const what = inList ? `A line of ${quoted(key)}` : `${quoted(key)}`;
       return this.#report('wrong-shape', at, `${what} is made of names and values, and here is ${is}${such}.`);
     }
     if (node.kind === 'list' && shape === 'value') return this.#listForValue(node, key, at, such);
     const several = shape === 'values' ? ' or a list of values' : '';
-    this.#report('wrong-shape', at, `\`${key}\` is a single value${several}, and here is ${is}${such}.`);
+    this.#report('wrong-shape', at, `${quoted(key)} is a single value${several}, and here is ${is}${such}.`);
   }
 
   #listForValue(node: ListNode, key: string, at: Range, such: string): void {
@@ -334,8 +339,8 @@ class SchemaCheck {
     const one =
       node.items.length === 1 && only?.kind === 'scalar' && node.flow && node.alias === undefined ? only : undefined;
     const message = one
-      ? `\`${key}\` takes one value and no list: write it without brackets${such}.`
-      : `\`${key}\` takes one value, and here is a list of ${node.items.length}${such}.`;
+      ? `${quoted(key)} takes one value and no list: write it without brackets${such}.`
+      : `${quoted(key)} takes one value, and here is a list of ${node.items.length}${such}.`;
     if (!one || one.alias !== undefined || one.quoted) return this.#report('wrong-shape', at, message);
     const fix: Fix = {
       title: `Write \`${one.text}\``,
@@ -348,11 +353,11 @@ class SchemaCheck {
   #badName({ key }: Pair): void {
     const meant = asKey(key.text);
     if (key.text === 'none' || key.text === 'product') {
-      const message = `\`${key.text}\` can't be a name, because it already means something everywhere. Call it something else.`;
+      const message = `${quoted(key.text)} can't be a name, because it already means something everywhere. Call it something else.`;
       return this.#report('bad-name', key, message);
     }
-    const write = meant ? `, for example \`${meant}\`` : '';
-    const message = `${quoted(key.text.slice(0, 40))} can't be a name: names are small letters, digits and hyphens${write}.`;
+    const write = meant ? `, for example ${quoted(meant)}` : '';
+    const message = `${quoted(key.text)} can't be a name: names are small letters, digits and hyphens${write}.`;
     // Other lines may use the name, so the fix is offered and not taken for granted.
     const fixes = meant ? replace(key, meant, false) : [];
     this.#report('bad-name', key, message, fixes);
@@ -375,7 +380,7 @@ class SchemaCheck {
     const free = near && !this.#pairOf(node, near.word);
     if (free) this.#rememberMeant(node, near.word);
     const where = place.pair ? `in \`${place.pair.key.text}\`` : 'at the top of the file';
-    const shown = quoted(text.length > 60 ? `${text.slice(0, 59)}…` : text);
+    const shown = quoted(text);
     const message = `${shown} means nothing ${where}. ${this.#whatInstead(near?.word, free === true, text, names)}`;
     // A word that means something elsewhere is no slip of the keys: `weight` in `camera` need not be `height`.
     const sure = near?.sure === true && blocksWith(this.#kind, text).length === 0;
@@ -407,7 +412,7 @@ class SchemaCheck {
         blocks.map((name) => `\`${name}\``),
         'or',
       )}.`;
-    for (const kind of ['shoot', 'kit', 'config'] as const) {
+    for (const kind of fileKinds) {
       if (kind !== this.#kind && fieldAt(kind, [text])) return `It belongs in ${fileNames[kind]}.`;
     }
     const shown = names.slice(0, mostNames).map((name) => `\`${name}\``);
@@ -415,7 +420,7 @@ class SchemaCheck {
     return more ? `Here may stand ${shown.join(', ')}${more}.` : `Here may stand ${listText(shown, 'or')}.`;
   }
 
-  #collectMissing(complaint: Complaint, missing: Map<Node, { place: Place; keys: string[] }>): void {
+  #collectMissing(complaint: Complaint, missing: Map<Node, { place: SchemaPlace; keys: string[] }>): void {
     const place = this.#placeOf(complaint);
     const key = String(complaint.params['missingProperty']);
     if (!place || this.#meant.get(place.node)?.has(key)) return;
@@ -424,7 +429,7 @@ class SchemaCheck {
     missing.set(place.node, entry);
   }
 
-  #missingKeys({ node, field, pair, inList }: Place, keys: readonly string[]): void {
+  #missingKeys({ node, field, pair, inList }: SchemaPlace, keys: readonly string[]): void {
     const at = inList || !pair ? firstLine(node) : pair.key;
     const what = !pair ? 'The file' : inList ? `A line of \`${pair.key.text}\`` : quoted(pair.key.text);
     const needs = keys.map((key) => {
@@ -433,16 +438,28 @@ class SchemaCheck {
       return { key, about: raw?.description ?? '', example: raw ? exampleOf(raw) : '' };
     });
     const [only] = needs;
-    const source = field.if?.not.required[0];
-    const conditional = source !== undefined && keys.every((key) => field.then?.required.includes(key));
-    const orElse = conditional ? `, or \`${source}\` to take over from another` : '';
+    const orElse = keys.every((key) => field.then?.required.includes(key)) ? insteadOf(field) : '';
     const names = needs.map(({ key, example }) => `\`${key}: ${example}\``);
     const message =
       needs.length === 1 && only
         ? `${what} needs \`${only.key}\`${orElse}: ${asClause(only.about)}, for example \`${only.key}: ${only.example}\`.`
-        : `${what} needs ${listText(needs.map(({ key }) => `\`${key}\``))}${orElse}. For example ${listText(names)}.`;
-    this.#report('missing-key', at, message);
+        : `${what} needs ${listText(needs.map(({ key }) => `${quoted(key)}`))}${orElse}. For example ${listText(names)}.`;
+    // What a whole file lacks is a file to be begun.
+    const isSayable = pair && node.kind === 'map' && needs.every(({ example }) => example !== '');
+    this.#report('missing-key', at, message, [], isSayable ? { lacks: { block: node, keys: needs } } : {});
   }
+}
+
+/** What may be said instead of the keys that a block needs only where it is not. */
+function insteadOf({ if: unless }: RawField): string {
+  const [key] = unless?.not.required ?? [];
+  if (key === undefined) return '';
+  const words = unless?.not.properties?.[key]?.enum;
+  if (!words) return `, or \`${key}\` to take over from another`;
+  return `, unless it says ${listText(
+    words.map((word) => quoted(`${key}: ${word}`)),
+    'or',
+  )}`;
 }
 
 /** The value that is meant, where a fix of it is sure. */
@@ -452,10 +469,13 @@ function meantInstead(node: ScalarNode, [fix]: readonly Fix[]): Pick<SchemaProbl
   return { slip: { node, means: text.startsWith('"') ? (JSON.parse(text) as string) : text } };
 }
 
+/** Of files none is usual. */
+const namesFile: ReadonlySet<string> = new Set(['path', 'beside', 'clip', 'master']);
+
 /** A value as it usually is, where the field says one. */
 function usualInstead(node: ScalarNode, field: RawField): Pick<SchemaProblem, 'doubt'> {
   const one = oneOf(field);
-  if ((one['x-quantity'] === undefined && !one.enum) || one['x-quantity'] === 'path') return {};
+  if ((one['x-quantity'] === undefined && !one.enum) || namesFile.has(one['x-quantity'] ?? '')) return {};
   const examples = (one.examples ?? []).flat().map(String);
   // Beats say nothing where there is no tempo.
   const usual = examples.find((text) => !text.includes('beat')) ?? examples[0];
@@ -463,14 +483,15 @@ function usualInstead(node: ScalarNode, field: RawField): Pick<SchemaProblem, 'd
 }
 
 function emptyLine(key: string, example: string): string {
-  return `This line of \`${key}\` is empty. Write what belongs there${example && `, for example \`- ${example}\``}, or delete it.`;
+  return `This line of ${quoted(key)} is empty. Write what belongs there${example && `, for example \`- ${example}\``}, or delete it.`;
 }
 
-function isMissingAtTop({ keyword, instancePath }: Complaint): boolean {
-  return keyword === 'required' && instancePath === '';
-}
-
-const fileNames = { shoot: 'a shoot spec (`*.shoot.yaml`)', kit: 'a kit (`*.kit.yaml`)', config: '`shootspec.yaml`' };
+const fileNames: Readonly<Record<FileKind, string>> = {
+  shoot: 'a shoot spec (`*.shoot.yaml`)',
+  takes: 'a take sheet (`*.takes.yaml`)',
+  kit: 'a kit (`*.kit.yaml`)',
+  config: '`shootspec.yaml`',
+};
 
 function keyAndValue(text: string, names: readonly string[]): { name: string; said: string } | undefined {
   const [, name = '', said = ''] = /^([a-z][a-z-]*) +(\S.{0,40})$/.exec(text) ?? [];

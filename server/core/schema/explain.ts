@@ -2,10 +2,12 @@
 import type { ScalarNode } from '../document/node.ts';
 import type { Fix } from '../finding.ts';
 import { listText, quoted } from '../say.ts';
+import { familiesWith, familyNamed } from '../quantities/families.ts';
+import { quantityNamed } from '../quantities/table.ts';
 import type { RawField } from './fields.ts';
 import { isNumber, oneOf, typesOf, yamlText } from './fields.ts';
 import { asKey, type Near, nearest } from '../nearest.ts';
-import { familiesOf, familiesWith, fits, noUnit, repair } from './repair.ts';
+import { fits, noUnit, repair } from './repair.ts';
 
 export interface Explained {
   readonly rule: 'wrong-unit' | 'unknown-word' | 'bad-name' | 'out-of-range' | 'wrong-shape';
@@ -13,61 +15,11 @@ export interface Explained {
   readonly fixes: readonly Fix[];
 }
 
-/** What each kind of quantity is called in a sentence. */
-const quantityNames: Readonly<Record<string, string>> = {
-  length: 'a length',
-  size: 'a size',
-  raster: 'a picture size in pixels',
-  'film-time': 'a time in the film',
-  'real-time': 'a time',
-  shutter: 'a shutter time or angle',
-  aperture: 'an f-number',
-  rate: 'a frame rate',
-  angle: 'an angle',
-  kelvin: 'a colour temperature',
-  mired: 'a shift in mired',
-  stops: 'a number of stops',
-  lux: 'a light level',
-  'light-output': "a lamp's output",
-  luminance: 'a brightness',
-  frequency: 'a frequency',
-  tempo: 'a tempo',
-  turning: 'a speed of turning',
-  speed: 'a speed',
-  percent: 'a share in per cent',
-  times: 'a number of times',
-  'bit-rate': 'a bit rate',
-  'byte-rate': 'a byte rate',
-  bytes: 'an amount of data',
-  loudness: 'a loudness',
-  'true-peak': 'a true peak',
-  decibels: 'a level in decibels',
-  amps: 'a current',
-  watts: 'a power',
-  'watt-hours': 'an energy',
-  weight: 'a weight',
-  colour: 'a colour',
-  date: 'a date',
-  hours: 'a time of day',
-  timecode: 'a timecode',
-  region: 'a region',
-  country: 'a country',
-  chroma: 'a chroma sampling',
-  path: 'a path',
-  celsius: 'a temperature',
-  number: 'a plain number',
-  'whole-number': 'a whole number',
-  'codec-level': 'a codec level',
-  time: 'a time',
-  beats: 'a time in the film',
-  light: 'a light output',
-};
-
 /** A fix that puts another text in the place of a value. */
 export function replace(node: ScalarNode, text: string, safe: boolean): Fix[] {
   if (node.alias !== undefined) return [];
   const written = text.startsWith('#') ? JSON.stringify(text) : text;
-  return [{ title: `Write \`${written}\``, edits: [{ start: node.start, end: node.end, text: written }], safe }];
+  return [{ title: `Write ${quoted(written)}`, edits: [{ start: node.start, end: node.end, text: written }], safe }];
 }
 
 /** Why a value is none that the field takes. */
@@ -79,7 +31,7 @@ export function explainValue(field: RawField, key: string, node: ScalarNode): Ex
   const quantity = one['x-quantity'];
   if (quantity === undefined) return explainName(one, key, node);
   if (node.quoted && fits(one, text)) {
-    const message = `${show(node)} is in quotes, which make text of it: \`${key}\` is ${named(quantity)} without quotes.`;
+    const message = `${show(node)} is in quotes, which make text of it: ${quoted(key)} is ${named(quantity)} without quotes.`;
     return { rule: 'wrong-unit', message, fixes: replace(node, text, true) };
   }
   const meant = repair(one, text);
@@ -101,12 +53,12 @@ export function explainValue(field: RawField, key: string, node: ScalarNode): Ex
 }
 
 function named(quantity: string): string {
-  return quantityNames[quantity] ?? 'a value';
+  return quantityNamed(quantity)?.called ?? 'a value';
 }
 
 function show(node: ScalarNode): string {
   const text = node.text.replace(/\s+/g, ' ').trim();
-  return quoted(text.length > 60 ? `${text.slice(0, 59)}…` : text);
+  return quoted(text);
 }
 
 function example(field: RawField): string {
@@ -127,12 +79,12 @@ function explainWord(words: readonly string[], key: string, node: ScalarNode): E
   if (yes.test(text) || no.test(text)) {
     const others = words.filter((word) => word !== 'none');
     const word = no.test(text) ? words.find((each) => each === 'none') : others.length === 1 ? others[0] : undefined;
-    const message = `${show(node)} is no word of this format; \`${key}\` is ${allowed}.`;
+    const message = `${show(node)} is no word of this format; ${quoted(key)} is ${allowed}.`;
     return { rule: 'unknown-word', message, fixes: word ? replace(node, word, false) : [] };
   }
   const near = nearest(text, words) ?? otherWord(text, words);
   const meant = near ? ` Did you mean \`${near.word}\`?` : '';
-  const message = `\`${key}\` can't be ${show(node)}.${meant} It is ${allowed}.`;
+  const message = `${quoted(key)} can't be ${show(node)}.${meant} It is ${allowed}.`;
   return { rule: 'unknown-word', message, fixes: near ? replace(node, near.word, near.sure) : [] };
 }
 
@@ -183,7 +135,7 @@ function otherWord(text: string, words: readonly string[]): Near | undefined {
 /** A name of something, a place in the world, or a text that follows some other pattern. */
 function explainName(field: RawField, key: string, node: ScalarNode): Explained {
   if (field['x-names'] === undefined) {
-    const message = `\`${key}\` can't be ${show(node)}: ${field.description ?? ''} For example ${example(field)}.`;
+    const message = `${quoted(key)} can't be ${show(node)}: ${field.description ?? ''} For example ${example(field)}.`;
     const upper = node.text.toUpperCase();
     const lower = node.text.toLowerCase();
     const meant = [upper, lower].find((text) => fits(field, text));
@@ -203,13 +155,13 @@ function explainSpecial(field: RawField, key: string, node: ScalarNode): Explain
   const what = listText([`${named(field['x-quantity']!)} such as ${example(withoutWords(field))}`, ...choices], 'or');
   if (yes.test(text) || no.test(text)) {
     const word = no.test(text) && special.includes('none') ? 'none' : undefined;
-    const message = `${show(node)} is no word of this format; \`${key}\` is ${what}.`;
+    const message = `${show(node)} is no word of this format; ${quoted(key)} is ${what}.`;
     return { rule: 'unknown-word', message, fixes: word ? replace(node, word, false) : [] };
   }
   const near = nearest(text, special);
   if (!near && !/^[a-z-]+$/i.test(text)) return undefined;
   const meant = near ? ` Did you mean \`${near.word}\`?` : '';
-  const message = `\`${key}\` can't be ${show(node)}.${meant} It is ${what}.`;
+  const message = `${quoted(key)} can't be ${show(node)}.${meant} It is ${what}.`;
   return { rule: 'unknown-word', message, fixes: near ? replace(node, near.word, near.sure) : [] };
 }
 
@@ -238,7 +190,7 @@ function explainTrap(field: RawField, key: string, node: ScalarNode): Explained 
   const value = trap[2](number);
   const text = [Number.isFinite(value) && Math.abs(value) < 1e9 ? String(value) : '', ...rest].join(' ').trim();
   const meant = fits(field, text) ? text : undefined;
-  const write = meant ? `write \`${meant}\`` : `write \`${key}\` as plain digits, for example ${example(field)}`;
+  const write = meant ? `write \`${meant}\`` : `write ${quoted(key)} as plain digits, for example ${example(field)}`;
   // 025 may be 25 or 21: the reader of the file should decide.
   return {
     rule: 'wrong-unit',
@@ -252,19 +204,19 @@ function explainLimits(field: RawField, key: string, node: ScalarNode): Explaine
   const quantity = field['x-quantity']!;
   const ends = text.split(' to ');
   if (ends.length === 2 && !field['x-ends'] && fits(field, ends[0]!)) {
-    const message = `\`${key}\` takes one value and no \`A to B\`: write ${quoted(ends[0]!)} or ${quoted(ends[1]!)}.`;
+    const message = `${quoted(key)} takes one value and no \`A to B\`: write ${quoted(ends[0]!)} or ${quoted(ends[1]!)}.`;
     return { rule: 'wrong-shape', message, fixes: [] };
   }
-  if (quantity === 'angle' && ends.length === 2 && /left|right/.test(text)) {
+  if ((quantity === 'direction' || quantity === 'angle') && ends.length === 2 && /left|right/.test(text)) {
     const message = `${show(node)} changes, and a change is written in plain degrees, clockwise from above: 50° left is \`50°\`, 50° right is \`310°\`.`;
     return { rule: 'wrong-unit', message, fixes: [] };
   }
   const asNumber = typesOf(field).some((type) => type === 'number' || type === 'integer') && isNumber(field, text);
   if (asNumber)
-    return { rule: 'out-of-range', message: `\`${key}\` can't be ${show(node)}: ${limits(field)}.`, fixes: [] };
+    return { rule: 'out-of-range', message: `${quoted(key)} can't be ${show(node)}: ${limits(field)}.`, fixes: [] };
   const minus = text.replace(/(^| )-(?=\d)/g, '$1');
   if (minus !== text && fits(field, minus)) {
-    const message = `\`${key}\` can't be ${show(node)}: it cannot be less than nothing.`;
+    const message = `${quoted(key)} can't be ${show(node)}: it cannot be less than nothing.`;
     return { rule: 'out-of-range', message, fixes: [] };
   }
   const plus = text.replace(/(^| )\+(?=\d)/g, '$1');
@@ -276,17 +228,17 @@ function explainLimits(field: RawField, key: string, node: ScalarNode): Explaine
   if (nought !== text && fits(field, nought)) {
     return {
       rule: 'out-of-range',
-      message: `\`${key}\` can't be ${show(node)}: it must be more than nothing.`,
+      message: `${quoted(key)} can't be ${show(node)}: it must be more than nothing.`,
       fixes: [],
     };
   }
   const small = text.replace(/\d+(?:\.\d+)?/g, '1');
   if (small !== text && fits(field, small)) {
     const why =
-      quantity === 'percent'
+      quantity === 'share'
         ? 'it goes up to `100 %`'
         : 'the number is longer than anything that can be measured, or beyond what there is';
-    return { rule: 'out-of-range', message: `\`${key}\` can't be ${show(node)}: ${why}.`, fixes: [] };
+    return { rule: 'out-of-range', message: `${quoted(key)} can't be ${show(node)}: ${why}.`, fixes: [] };
   }
   return undefined;
 }
@@ -303,24 +255,24 @@ function limits(field: RawField): string {
 function explainUnit(field: RawField, key: string, node: ScalarNode): Explained {
   const quantity = field['x-quantity']!;
   const units = field['x-unit'] ? ` (${field['x-unit']})` : '';
-  const wanted = `\`${key}\` is ${named(quantity)}${units}, for example ${example(withoutWords(field))}`;
+  const wanted = `${quoted(key)} is ${named(quantity)}${units}, for example ${example(withoutWords(field))}`;
   if (quantity === 'colour' || quantity === 'region' || quantity === 'date' || quantity === 'hours') {
     return { rule: 'wrong-unit', message: `${show(node)} can't be read as ${named(quantity)}: ${wanted}.`, fixes: [] };
   }
   const match = /^[+-]?\d+(?:\.\d+)? ?([^\d\s].*)$/.exec(node.text);
   const unit = match?.[1]?.replace(/ to .*$/, '');
   if (!unit) return { rule: 'wrong-unit', message: `${show(node)} can't be read: ${wanted}.`, fixes: [] };
-  const other = familiesWith(unit).filter((family) => !familiesOf(quantity).includes(family));
+  const own = quantityNamed(quantity)?.families ?? [];
+  const other = familiesWith(unit).find((family) => !own.includes(family));
+  const said = `${show(node)} is ${other ? familyNamed(other).called : 'a value'}, and ${wanted}.`;
   const bits = eightfold(quantity, node.text);
   if (bits) {
-    const message = `${show(node)} is ${named(other[0] ?? '')}, and ${wanted}. A byte (B) is 8 bits (b): ${show(node)} is \`${bits}\`. Where the figure itself is meant, write its unit as the example does.`;
+    const message = `${said} A byte (B) is 8 bits (b): ${show(node)} is \`${bits}\`. Where the figure itself is meant, write its unit as the example does.`;
     const small = node.text.replace(/(?<=[kMG])[bB]/, (unit) => (unit === 'B' ? 'b' : 'B'));
     const meant = [bits, repair(field, small)?.text ?? small].filter((text) => fits(field, text));
     return { rule: 'wrong-unit', message, fixes: meant.flatMap((text) => replace(node, text, false)) };
   }
-  if (other.length > 0) {
-    return { rule: 'wrong-unit', message: `${show(node)} is ${named(other[0]!)}, and ${wanted}.`, fixes: [] };
-  }
+  if (other) return { rule: 'wrong-unit', message: said, fixes: [] };
   return { rule: 'wrong-unit', message: `${quoted(unit)} is no unit here: ${wanted}.`, fixes: [] };
 }
 

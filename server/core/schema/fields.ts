@@ -6,9 +6,11 @@
 import configSchema from '../../../schemas/config.schema.json' with { type: 'json' };
 import kitSchema from '../../../schemas/kit.schema.json' with { type: 'json' };
 import shootSchema from '../../../schemas/shoot.schema.json' with { type: 'json' };
+import takesSchema from '../../../schemas/takes.schema.json' with { type: 'json' };
+import { once, onceAt } from '../memo.ts';
+import type { FileKind } from '../paths.ts';
 
-/** The three kinds of file. */
-export type FileKind = 'shoot' | 'kit' | 'config';
+export type { FileKind };
 
 export type FieldPath = readonly (string | number)[];
 
@@ -63,7 +65,9 @@ export interface RawField {
   readonly additionalProperties?: boolean | RawField;
   readonly propertyNames?: { readonly pattern: string };
   readonly required?: readonly string[];
-  readonly if?: { readonly not: { readonly required: readonly string[] } };
+  readonly if?: {
+    readonly not: { readonly required: readonly string[]; readonly properties?: Readonly<Record<string, RawField>> };
+  };
   readonly then?: { readonly required: readonly string[] };
   readonly examples?: readonly unknown[];
   readonly $ref?: string;
@@ -75,30 +79,37 @@ export interface RawField {
   readonly 'x-names'?: string | readonly string[];
   readonly 'x-defines'?: string;
   readonly 'x-one-of'?: readonly string[];
+  /** The key of a block that its value alone stands for: `C0017.MP4` for `{ clip: C0017.MP4 }`. */
+  readonly 'x-short'?: string;
+  /** True for a list in which one line may stand without the list. */
+  readonly 'x-alone'?: boolean;
 }
 
 interface Schema extends RawField {
   readonly $defs: Readonly<Record<string, RawField>>;
 }
 
-const schemas = { shoot: shootSchema, kit: kitSchema, config: configSchema } as unknown as Record<FileKind, Schema>;
-
-const lookedUp = new WeakMap<RawField, RawField>();
+const schemas = {
+  shoot: shootSchema,
+  takes: takesSchema,
+  kit: kitSchema,
+  config: configSchema,
+} as unknown as Record<FileKind, Schema>;
 
 /** The field with the block that it points to; what the field says of itself wins. */
 export function lookUp(kind: FileKind, raw: RawField): RawField {
-  if (!raw.$ref) return raw;
-  const known = lookedUp.get(raw);
-  if (known) return known;
-  const block = schemas[kind].$defs[raw.$ref.slice('#/$defs/'.length)];
-  const whole = { ...block, ...raw };
-  lookedUp.set(raw, whole);
-  return whole;
+  return raw.$ref ? withBlock(raw, kind) : raw;
 }
+
+const withBlock = onceAt((raw: RawField, kind: FileKind): RawField => ({
+  ...schemas[kind].$defs[raw.$ref!.slice('#/$defs/'.length)],
+  ...raw,
+}));
 
 /** What is below a key or a list position, or undefined where nothing may be. */
 export function below(kind: FileKind, raw: RawField, step: string | number): RawField | undefined {
   if (typeof step === 'number') return raw.items && lookUp(kind, raw.items);
+  if (raw['x-alone'] && raw.items) return below(kind, lookUp(kind, raw.items), step);
   const own = raw.properties && Object.hasOwn(raw.properties, step) ? raw.properties[step] : undefined;
   const inner = own ?? (typeof raw.additionalProperties === 'object' ? raw.additionalProperties : undefined);
   return inner && lookUp(kind, inner);
@@ -145,6 +156,7 @@ function lastKey(path: FieldPath): string {
 }
 
 export function shapeOf(raw: RawField): Shape {
+  if (raw['x-alone']) return 'lines';
   const types = typesOf(raw);
   if (types.includes('object'))
     return typeof raw.additionalProperties === 'object' && !raw.properties ? 'named' : 'block';
@@ -162,17 +174,12 @@ export function isNumber(field: RawField, text: string): boolean {
   return !text.startsWith('+') || (field.exclusiveMinimum === undefined && (field.minimum ?? -1) < 0);
 }
 
-const ones = new WeakMap<RawField, RawField>();
-
 /** The field as one value of it: what a list of values says of each. */
 export function oneOf(field: RawField): RawField {
-  if (!field.items || shapeOf(field) !== 'values') return field;
-  const known = ones.get(field);
-  if (known) return known;
-  const one = { ...field, ...field.items };
-  ones.set(field, one);
-  return one;
+  return field.items && shapeOf(field) === 'values' ? withItems(field) : field;
 }
+
+const withItems = once((field: RawField): RawField => ({ ...field, ...field.items }));
 
 function toField(raw: RawField, key: string, required: boolean): Field {
   const shape = shapeOf(raw);

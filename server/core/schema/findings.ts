@@ -1,38 +1,55 @@
 /** The check of the format as findings, and what is meant by what is not written as the format wants it. */
-import type { Node, ScalarNode } from '../document/node.ts';
+import type { Node } from '../document/node.ts';
 import type { Problem } from '../document/problem.ts';
-import type { Finding } from '../finding.ts';
-import { checkSchema, type SchemaCheckResult } from './check.ts';
+import { insertPair } from '../document/edits.ts';
+import type { Finding, Fix } from '../finding.ts';
+import { listText } from '../say.ts';
+import { checkSchema, type SchemaProblem } from './check.ts';
 import type { FileKind } from './fields.ts';
 
-export interface FormatFindings extends Omit<SchemaCheckResult, 'problems'> {
+export interface FormatFindings {
   readonly findings: Finding[];
   /** Keys and values that are not written as the format wants them, but of which it is plain what they mean. */
-  readonly slips: ReadonlyMap<ScalarNode, string>;
+  readonly slips: ReadonlyMap<Node, string>;
   /** Values that can't be read, and texts as they usually are. */
-  readonly doubts: ReadonlyMap<ScalarNode, string>;
+  readonly doubts: ReadonlyMap<Node, string>;
+  /** Values from which nothing may be computed. */
+  readonly refused: ReadonlySet<Node>;
 }
 
-/** The arguments are those of `checkSchema`. */
+/** The arguments are those of `checkSchema`, and the text that the document was read from. */
 export function schemaFindings(
   root: Node,
   kind: FileKind,
   textProblems: readonly Problem[],
-  inPart = false,
+  text: string,
 ): FormatFindings {
-  const { problems, values, complaints } = checkSchema(root, kind, textProblems, inPart);
-  const findings = problems.map(({ rule, message, start, end, fixes }): Finding => ({
+  const { problems, refused } = checkSchema(root, kind, textProblems);
+  const findings = problems.map(({ rule, message, start, end, fixes, lacks }): Finding => ({
     rule,
     severity: 'error',
     message,
     start,
     end,
     related: [],
-    fixes,
+    // Of a text that is read as it is meant, nobody knows where another line of a block would stand.
+    fixes: lacks && textProblems.length === 0 ? [addExamples(lacks, text)] : fixes,
   }));
   const slips = new Map(problems.flatMap(({ slip }) => (slip ? [[slip.node, slip.means]] : [])));
   const doubts = new Map(problems.flatMap(({ doubt }) => (doubt ? [[doubt.node, doubt.usual]] : [])));
-  return { findings, slips, doubts, values, complaints };
+  return { findings, slips, doubts, refused };
+}
+
+/** The keys that a block lacks, with examples of what they may say, to be written over. */
+function addExamples({ block, keys }: NonNullable<SchemaProblem['lacks']>, text: string): Fix {
+  const names = keys.map(({ key, example }) => `\`${key}: ${example}\``);
+  const title = `Add ${listText(names)}, to be written over`;
+  const [first, ...more] = keys;
+  const rest = more.map(({ key, example }) => `, ${key}: ${example}`).join('');
+  const edits = block.flow
+    ? insertPair(text, block, first!.key, first!.example + rest)
+    : keys.flatMap(({ key, example }) => insertPair(text, block, key, example));
+  return { title, edits, safe: false };
 }
 
 /** A name that can't be one may stand in several places: it is offered to write it alike in all of them. */

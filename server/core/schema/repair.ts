@@ -3,6 +3,8 @@
  * decided by the pattern of the field and nowhere here: a repair that does not fit it is no repair.
  */
 import { countryMeant, isCountry } from './country.ts';
+import { unitMeant, withUnit } from '../quantities/families.ts';
+import { quantityNamed } from '../quantities/table.ts';
 import { isNumber, type RawField } from './fields.ts';
 
 export interface Repair {
@@ -15,98 +17,17 @@ export interface Repair {
   readonly others?: readonly string[];
 }
 
-/** Ways to write a unit that we do not take, and the unit; looked up in lower case when not found as written. */
-const aliases: Readonly<Record<string, Readonly<Record<string, string>>>> = {
-  length: {
-    mm: 'mm millimetre millimetres millimeter millimeters',
-    cm: 'cm centimetre centimetres centimeter centimeters',
-    m: 'm metre metres meter meters',
-    in: 'in inch inches " ″',
-    ft: "ft foot feet ' ′",
-  },
-  time: {
-    ms: 'ms msec millisecond milliseconds',
-    s: 's sec secs second seconds',
-    min: 'min mins minute minutes',
-    h: 'h hr hrs hour hours',
-  },
-  beats: { beats: 'beats beat', frames: 'frames frame fr' },
-  kelvin: { K: 'k kelvin kelvins °k' },
-  mired: { mired: 'mired mireds mrd' },
-  stops: { stops: 'stops stop ev f-stops f-stop' },
-  lux: { lx: 'lx lux' },
-  light: { cd: 'cd candela', lm: 'lm lumen lumens' },
-  luminance: { 'cd/m²': 'cd/m² cd/m2 cd/m^2 nit nits' },
-  frequency: { Hz: 'hz hertz', kHz: 'khz kilohertz' },
-  tempo: { bpm: 'bpm' },
-  turning: { rpm: 'rpm r/min turns/min' },
-  speed: {
-    'mm/s': 'mm/s mm/sec mmps',
-    'cm/s': 'cm/s cm/sec cmps',
-    'm/s': 'm/s m/sec mps',
-  },
-  percent: { '%': '% percent pct per-cent' },
-  'bit-rate': { 'kb/s': 'kb/s kbps kbit/s kbits/s', 'Mb/s': 'mb/s mbps mbit/s mbits/s', 'Gb/s': 'gb/s gbps gbit/s' },
-  'byte-rate': { 'kB/s': 'kb/s kbps', 'MB/s': 'mb/s mbps mbyte/s', 'GB/s': 'gb/s gbps' },
-  bytes: { kB: 'kb', MB: 'mb', GB: 'gb', TB: 'tb', KiB: 'kib', MiB: 'mib', GiB: 'gib', TiB: 'tib' },
-  loudness: { LUFS: 'lufs lkfs' },
-  'true-peak': { dBTP: 'dbtp' },
-  decibels: { dB: 'db decibel decibels' },
-  amps: { A: 'a amp amps ampere amperes' },
-  watts: { W: 'w watt watts', kW: 'kw kilowatt kilowatts' },
-  'watt-hours': { Wh: 'wh watt-hours' },
-  weight: {
-    g: 'g gram grams gr',
-    kg: 'kg kgs kilo kilos kilogram kilograms',
-    lb: 'lb lbs pound pounds',
-    oz: 'oz ounce ounces',
-  },
-  celsius: { '°C': '°c c ℃' },
-  angle: { '°': '° deg degs degree degrees' },
-};
-
-/** The families of units that a kind of quantity takes. */
-const families: Readonly<Record<string, readonly string[]>> = {
-  'film-time': ['time', 'beats'],
-  'real-time': ['time'],
-  shutter: ['time', 'angle'],
-  'light-output': ['lux', 'light'],
-};
-
-export function familiesOf(quantity: string): readonly string[] {
-  return families[quantity] ?? [quantity];
-}
-
-const unitTables = new Map(
-  Object.entries(aliases).map(([family, units]) => [
-    family,
-    new Map(
-      Object.entries(units).flatMap(
-        ([unit, ways]) => [[unit, unit], ...ways.split(' ').map((way) => [way, unit])] as [string, string][],
-      ),
-    ),
-  ]),
-);
-
 /** The unit that somebody meant by a word, in one kind of quantity. */
-function unitMeant(quantity: string, word: string): string | undefined {
+function unitOf(quantity: string, word: string): string | undefined {
   // A small b is a bit and a big B a byte: eight times as much, and so no matter of spelling.
   if (quantity === 'bit-rate' && word.includes('B')) return undefined;
   if (quantity === 'byte-rate' && !word.includes('B')) return undefined;
   if (quantity === 'bytes' && /[kKMGT]i?b$/.test(word) && word !== 'kb') return undefined;
-  for (const family of familiesOf(quantity)) {
-    const table = unitTables.get(family);
-    const unit = table?.get(word) ?? table?.get(word.toLowerCase());
+  for (const family of quantityNamed(quantity)?.families ?? []) {
+    const unit = unitMeant(family, word);
     if (unit) return unit;
   }
   return undefined;
-}
-
-/** The families that know a unit exactly as written: what kind of quantity it belongs to. */
-export function familiesWith(unit: string): string[] {
-  return Object.keys(aliases).filter(
-    (family) => Object.hasOwn(aliases[family]!, unit) || unitTables.get(family)?.has(unit),
-  );
 }
 
 /** The value meant, where there is one that the field takes. */
@@ -169,7 +90,7 @@ function* candidates(field: RawField, written: string): Generator<Repair> {
     .replace(/\s+/g, ' ')
     .trim();
   yield { text: plain, safe: true, why: 'has a sign or space that looks right and is another one' };
-  const special = specials[quantity];
+  const special = specials[alike[quantity] ?? quantity];
   if (special) yield* special(plain, field);
   const lower = plain.toLowerCase();
   for (const word of field['x-special'] ?? []) {
@@ -190,7 +111,7 @@ function* twoEnds(quantity: string, text: string, field: RawField): Generator<Re
   const bare = plainNumber.test(first);
   const start =
     bare && quantity !== 'number' && quantity !== 'times'
-      ? right(quantity, `${first} ${unitOf(end)}`, field)
+      ? right(quantity, `${first} ${unitBehind(end)}`, field)
       : right(quantity, first, field);
   if (start === undefined) return;
   const why = text.includes(' to ')
@@ -201,7 +122,7 @@ function* twoEnds(quantity: string, text: string, field: RawField): Generator<Re
   yield { text: `${start} to ${end}`, safe: true, why };
 }
 
-function unitOf(text: string): string {
+function unitBehind(text: string): string {
   return text.replace(/^[+-]?[\d.]+ ?/, '');
 }
 
@@ -218,39 +139,26 @@ function repairOne(quantity: string, text: string, field: RawField): Repair | un
   const number = match && numberMeant(match[1]!);
   if (!number) return undefined;
   const word = match[2]?.trim();
-  if (sayings[quantity]) return bareNumber(quantity, number, word);
+  if (quantityNamed(quantity)?.behindNumber) return bareNumber(quantity, number, word);
   if (quantity === 'aperture') return { text: `f/${number.text}`, safe: !word, why: 'is no f-number as it is written' };
   if (quantity === 'light-output' && /at|@|\//.test(text)) return lightOutput(text, field);
-  return word ? withUnit(quantity, number, word, text) : withoutUnit(quantity, number, field);
+  return word ? otherUnit(quantity, number, word, text) : withoutUnit(quantity, number, field);
 }
 
 /** `1/50`, `1/50s`, `1/50th sec`. */
 function oneOver(number: string, unit: string, text: string): Repair | undefined {
-  if (unit && unitMeant('real-time', unit) !== 's') return undefined;
+  if (unit && unitMeant('time', unit) !== 's') return undefined;
   return { text: `1/${number.replace(',', '.')} s`, safe: true, why: unit ? spacing(text) : noUnit };
 }
 
-function withUnit(quantity: string, number: NumberMeant, word: string, text: string): Repair | undefined {
-  const unit = unitMeant(quantity, word);
-  const near = unit ? undefined : nearUnits[quantity];
-  if (near?.for.test(word)) return { text: `${number.text} ${near.unit}`, safe: false, why: near.why };
+function otherUnit(quantity: string, number: NumberMeant, word: string, text: string): Repair | undefined {
+  const unit = unitOf(quantity, word);
+  const near = unit ? undefined : quantityNamed(quantity)?.near;
+  if (near?.for.test(word)) return { text: withUnit(number.text, near.unit), safe: false, why: near.why };
   if (!unit) return undefined;
-  const written = unit === 'LUFS' && /^lkfs$/i.test(word) ? 'LKFS' : unit;
-  const value = unit === '°' ? `${number.text}°` : `${number.text} ${written}`;
-  const sameUnit = written === word || written === `${word}s`;
-  const why = number.why ?? (sameUnit ? spacing(text) : 'has its unit written in another way');
-  return { text: singular(value, number.text), safe: true, why };
-}
-
-/** Units of something else that are said where these are meant. */
-const nearUnits: Readonly<Record<string, { readonly for: RegExp; readonly unit: string; readonly why: string }>> = {
-  loudness: { for: /^db(?:fs)?$/i, unit: 'LUFS', why: 'is a level in decibels, and loudness over time is in LUFS' },
-  'true-peak': { for: /^db(?:fs)?$/i, unit: 'dBTP', why: 'does not say that the true peak is meant' },
-};
-
-/** `1 stop`, `1 beat`, `1 frame`. */
-function singular(value: string, number: string): string {
-  return Math.abs(Number(number)) === 1 ? value.replace(/(stop|beat|frame)s$/, '$1') : value;
+  const isSame = unit === word || unit === `${word}s`;
+  const why = number.why ?? (isSame ? spacing(text) : 'has its unit written in another way');
+  return { text: withUnit(number.text, unit), safe: true, why };
 }
 
 function spacing(text: string): string {
@@ -276,21 +184,13 @@ function numberMeant(written: string): NumberMeant | undefined {
   return undefined;
 }
 
-/** What the trade says beside numbers that are written bare. */
-const sayings: Readonly<Record<string, RegExp>> = {
-  rate: /^(?:fps|p|i?frames?\/s|frames? (?:a|per) second|hz)$/i,
-  times: /^[x×]$/i,
-  number: /^(?:iso|asa)$/i,
-  'whole-number': /^(?:x|×|bits?|-?bit|takes?|times|pieces?)$/i,
-  'codec-level': /^$/,
-};
-
 function bareNumber(quantity: string, number: NumberMeant, word: string | undefined): Repair | undefined {
   if (!word)
     return number.why
       ? { text: number.text, safe: true, why: number.why }
       : { text: number.text, safe: true, why: 'is written bare' };
-  if (sayings[quantity]?.test(word)) return { text: number.text, safe: true, why: 'is written without a unit here' };
+  if (quantityNamed(quantity)?.behindNumber?.test(word))
+    return { text: number.text, safe: true, why: 'is written without a unit here' };
   if (quantity === 'times' && word === '%') {
     return {
       text: String(Number((Number(number.text) / 100).toFixed(4))),
@@ -301,25 +201,6 @@ function bareNumber(quantity: string, number: NumberMeant, word: string | undefi
   return undefined;
 }
 
-/** The unit to take where none is written: where only one can be meant, the value is certain. */
-const onlyUnit: Readonly<Record<string, string>> = {
-  kelvin: 'K',
-  mired: 'mired',
-  stops: 'stops',
-  lux: 'lx',
-  luminance: 'cd/m²',
-  tempo: 'bpm',
-  turning: 'rpm',
-  percent: '%',
-  loudness: 'LUFS',
-  'true-peak': 'dBTP',
-  decibels: 'dB',
-  amps: 'A',
-  'watt-hours': 'Wh',
-  celsius: '°C',
-  angle: '°',
-};
-
 /** Of several units the one that the example of the field has: offered, never taken for granted. */
 function exampleUnit(field: RawField): string | undefined {
   const [first] = field.examples ?? [];
@@ -327,31 +208,26 @@ function exampleUnit(field: RawField): string | undefined {
 }
 
 function withoutUnit(quantity: string, number: NumberMeant, field: RawField): Repair | undefined {
-  const only = onlyUnit[quantity];
+  const only = quantityNamed(quantity)?.onlyUnit;
   const why = noUnit;
-  if (quantity === 'percent' && Math.abs(Number(number.text)) < 1 && Number(number.text) !== 0) {
+  if (quantity === 'share' && Math.abs(Number(number.text)) < 1 && Number(number.text) !== 0) {
     return { text: `${Number((Number(number.text) * 100).toFixed(4))} %`, safe: false, why };
   }
   if (quantity === 'shutter') {
     const value = Number(number.text);
     if (value > 0 && value < 1) return { text: `${number.text} s`, safe: true, why };
     return {
-      text: value >= 90 && value <= 360 && value % 45 === 0 ? `${number.text}°` : `1/${number.text} s`,
+      text: value >= 90 && value <= 360 && value % 45 === 0 ? withUnit(number.text, '°') : `1/${number.text} s`,
       safe: false,
       why,
     };
   }
-  if (only)
-    return {
-      text: only === '°' ? `${number.text}°` : singular(`${number.text} ${only}`, number.text),
-      safe: true,
-      why,
-    };
+  if (only) return { text: withUnit(number.text, only), safe: true, why };
   const usual = exampleUnit(field);
-  if (!usual || !unitMeant(quantity, usual)) return undefined;
-  const said = (unit: string) => singular(`${number.text} ${unit}`, number.text);
+  if (!usual || !unitOf(quantity, usual)) return undefined;
   // Beats are counted from the music, and there may be none.
-  return { text: said(usual), safe: false, why, ...(usual === 'beats' && { others: [said('s')] }) };
+  const others = usual === 'beats' ? { others: [withUnit(number.text, 's')] } : {};
+  return { text: withUnit(number.text, usual), safe: false, why, ...others };
 }
 
 /** `2600lx at 1m`, `2600 lux @ 1 m`, `2600 lx/1m`. */
@@ -393,6 +269,9 @@ function countryIn(text: string): Repair | undefined {
   const meant = countryMeant(text);
   return meant && { text: meant.code, safe: meant.sure, why: 'is no country code of two letters' };
 }
+
+/** Quantities that are misspelt like another. */
+const alike: Readonly<Record<string, string>> = { box: 'size', direction: 'angle' };
 
 /** Kinds of quantity that are no number with a unit. */
 const specials: Readonly<Record<string, Special>> = {

@@ -1,0 +1,91 @@
+/** The light on the backdrop, lamp by lamp: its own distance and angle to each lamp, and the edge of each beam. */
+import { angleBetweenDeg, directionOf, lengthOf, placeAt, subtract, type Vec3 } from '../../calc/geometry.ts';
+import { beamShare, cosineShare, distanceGain } from '../../calc/light.ts';
+import type { LampPlace, Shot } from '../film.ts';
+import { along } from './moments.ts';
+import type { Lux } from '../units.ts';
+import { productPlace } from './optics.ts';
+import { isKeptOff, lampPosition, lampSize, levelAt, outputLuxAt1m } from './light.ts';
+
+export interface BackdropLight {
+  readonly lamps: readonly { readonly lamp: LampPlace; readonly lux: Lux }[];
+  readonly roomLux: Lux;
+  readonly totalLux: Lux;
+  /** False when a lit lamp has no known output or place: the total is then too low. */
+  readonly complete: boolean;
+}
+
+/** Light on the middle of the backdrop; undefined where it is not said how far behind the product it is. */
+export function backdropLight(shot: Shot, moment: number): BackdropLight | undefined {
+  const middle = wallMiddle(shot);
+  if (!middle) return undefined;
+  let complete = true;
+  const lamps = shot.lit.map((lamp) => {
+    const lux = lamp.aim === 'backdrop' ? aimedLux(lamp, middle, moment) : spillOf(lamp, shot, middle, moment);
+    if (lux === undefined) complete = false;
+    return { lamp, lux: lux ?? 0 };
+  });
+  const roomLux = shot.room?.light?.value ?? 0;
+  return { lamps, roomLux, totalLux: lamps.reduce((sum, one) => sum + one.lux, roomLux), complete };
+}
+
+/** The middle of the backdrop, level with that of the product where its bottom is not said. */
+export function wallMiddle({ backdrop, productMiddleMm }: Shot): Vec3 | undefined {
+  const behind = backdrop?.behind?.value;
+  if (!backdrop || behind === undefined) return undefined;
+  const half = (backdrop.size?.value.heightMm ?? 0) / 2;
+  return { x: 0, y: backdrop.bottom ? backdrop.bottom.value + half : productMiddleMm, z: behind };
+}
+
+/** What a lamp aims at and is measured to; undefined where it aims at a backdrop of which nobody said where it is. */
+export function lampTarget({ aim }: LampPlace, shot: Shot): Vec3 | undefined {
+  return aim === 'backdrop' ? wallMiddle(shot) : productPlace(shot);
+}
+
+/** A lamp for the backdrop stands around the backdrop's middle: `distance` is measured to what it aims at. */
+function aimedLux(lamp: LampPlace, middle: Vec3, moment: number): Lux | undefined {
+  if (lamp.measured) return lamp.measured.value;
+  const distance = along(lamp.distance?.value, moment);
+  const angle = along(lamp.angle?.value, moment);
+  const at1m = outputLuxAt1m(lamp);
+  if (!distance || angle === undefined || at1m === undefined || levelAt(lamp, moment) === undefined) return undefined;
+  const at = placeAt(angle, distance, (along(lamp.height?.value, moment) ?? middle.y) - middle.y, middle);
+  const cosine = cosineShare(offWallDeg(at, middle));
+  return at1m * strength(lamp, moment) * distanceGain(lampSize(lamp), distance / 1000) * cosine;
+}
+
+/** Nothing where a flag keeps it off. */
+function spillOf(lamp: LampPlace, shot: Shot, middle: Vec3, moment: number): Lux | undefined {
+  return isKeptOff(lamp, 'backdrop') ? 0 : spillLux(lamp, shot, middle, moment);
+}
+
+/** What passes the product: weaker with the longer way, with the slant on the backdrop, and off the beam's axis. */
+function spillLux(lamp: LampPlace, shot: Shot, middle: Vec3, moment: number): Lux | undefined {
+  const product = productPlace(shot);
+  const at = lampPosition(lamp, product, moment);
+  const distance = along(lamp.distance?.value, moment);
+  if (!at || !distance || levelAt(lamp, moment) === undefined) return undefined;
+  const size = lampSize(lamp);
+  const at1m = lamp.measured
+    ? measuredAt1m(lamp, at, product, distance)
+    : (outputLuxAt1m(lamp) ?? NaN) * strength(lamp, moment);
+  if (at1m === undefined || Number.isNaN(at1m)) return undefined;
+  const way = subtract(middle, at);
+  const offAxis = angleBetweenDeg(way, subtract(product, at));
+  const gain = distanceGain(size, lengthOf(way) / 1000);
+  return at1m * gain * cosineShare(offWallDeg(at, middle)) * beamShare(offAxis, size.beamDeg ?? 120);
+}
+
+function measuredAt1m(lamp: LampPlace, at: Vec3, product: Vec3, distanceMm: number): Lux | undefined {
+  const slant = cosineShare(angleBetweenDeg(subtract(at, product), directionOf(0)));
+  return slant > 0.05 ? lamp.measured!.value / slant / distanceGain(lampSize(lamp), distanceMm / 1000) : undefined;
+}
+
+function strength(lamp: LampPlace, moment: number): number {
+  const lost = lamp.modifiers.reduce((sum, modifier) => sum + modifier.loses, 0);
+  return (levelAt(lamp, moment) ?? 1) * 2 ** -lost;
+}
+
+function offWallDeg(at: Vec3, middle: Vec3): number {
+  return angleBetweenDeg(subtract(at, middle), directionOf(0));
+}

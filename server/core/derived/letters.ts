@@ -1,0 +1,79 @@
+/** How high letters on the product come out in each deliverable. */
+import { angleBetweenDeg, directionOf, lengthOf, subtract, type Vec3 } from '../../calc/geometry.ts';
+import type { Deliverable, Film, Part, Shot } from '../film.ts';
+import type { Degrees, Share } from '../units.ts';
+import { pxPerMmAt } from './framing.ts';
+import { cameraPose, subjectPlace } from './optics.ts';
+import { type Showing, showingsOf } from './showings.ts';
+
+export interface LettersAtBest {
+  readonly shot: Shot;
+  readonly pixels: number;
+}
+
+/** The shot that shows the part's letters largest in a deliverable; undefined where none shows it, or one can't be computed. */
+export function lettersAtBest(film: Film, part: Part, deliverable: Deliverable): LettersAtBest | undefined {
+  let best: LettersAtBest | undefined;
+  for (const shot of film.shots.values()) {
+    if (!shot.shows.some((shown) => shown.value === part.name)) continue;
+    const pixels = lettersPxIn(film, shot, part, deliverable);
+    if (pixels === 'unknown') return undefined;
+    if (pixels !== undefined && pixels > (best?.pixels ?? -1)) best = { shot, pixels };
+  }
+  return best;
+}
+
+/** Their height in pixels where a shot shows them largest in a deliverable; undefined where it does not show them. */
+export function lettersPxIn(
+  film: Film,
+  shot: Shot,
+  part: Part,
+  deliverable: Deliverable,
+): number | 'unknown' | undefined {
+  let most: number | undefined;
+  for (const showing of showingsOf(shot, film)) {
+    // A shot that the cut leaves out shows nothing to anybody.
+    if (!showing.deliverables.includes(deliverable) || (film.cut.length > 0 && !showing.piece)) continue;
+    const pixels = lettersPx(showing, part, deliverable);
+    if (pixels === undefined) return 'unknown';
+    if (pixels > (most ?? -1)) most = pixels;
+  }
+  return most;
+}
+
+/** Letters on a front that is turned or seen from above are foreshortened; the best moment counts. */
+function lettersPx({ shot, views, turns }: Showing, part: Part, deliverable: Deliverable): number | undefined {
+  let most: number | undefined;
+  for (const view of views) {
+    const pose = cameraPose(shot, view.actionMoment);
+    const pxPerMm = pxPerMmAt(view, deliverable);
+    if (!pose || pxPerMm === undefined) continue;
+    const toCamera = subtract(pose.at, subjectPlace(shot));
+    for (const turn of turns) {
+      const facing = part.faces ? facingAs(part.faces, turn, toCamera) : facingAtBest(shot, part, turn, toCamera);
+      most = Math.max(most ?? 0, part.letters!.value * pxPerMm * facing);
+    }
+  }
+  return most;
+}
+
+/** How much of their height the camera sees of letters that look where the part is said to: 1 face on, 0 from behind. */
+function facingAs(faces: NonNullable<Part['faces']>, turn: Degrees, toCamera: Vec3): Share {
+  const outward = faces === 'up' ? { x: 0, y: 1, z: 0 } : directionOf(turn + around[faces]);
+  return Math.max(0, cosine(toCamera, outward));
+}
+
+/** From the front clockwise, seen from above: left of the front is the camera's left. */
+const around = { front: 0, left: 90, back: 180, right: 270 } as const;
+
+function facingAtBest(shot: Shot, part: Part, turn: Degrees, toCamera: Vec3): Share {
+  // A part that has a shot of its own is shown as it reads best, lying flat or not.
+  const upright = shot.subject.name === part.name ? 1 : cosine(toCamera, directionOf(turn));
+  // Two sides do not say whether it stands or lies: it counts as the camera sees it best.
+  const lying = part.size?.value.depthMm === undefined ? toCamera.y / lengthOf(toCamera) : 0;
+  return Math.max(upright, lying);
+}
+
+function cosine(a: Vec3, b: Vec3): number {
+  return Math.cos((angleBetweenDeg(a, b) * Math.PI) / 180);
+}

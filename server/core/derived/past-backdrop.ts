@@ -1,0 +1,184 @@
+/** What lies behind and under the subject, as the rays of a picture's edge meet it: surface, backdrop, or neither. */
+import type { EdgeTangents } from '../../calc/framing.ts';
+import { addScaled, type CameraPose, dot, subtract, type Vec3 } from '../../calc/geometry.ts';
+import type { Backdrop, Film, Shot } from '../film.ts';
+import type { Mm } from '../units.ts';
+
+/** The backdrop as it hangs: a plane `behindMm` from the middle of the product, centred sideways. */
+export interface Hung {
+  readonly behindMm: Mm;
+  readonly halfWidthMm: Mm;
+  readonly bottomMm: Mm;
+  readonly topMm: Mm;
+}
+
+/** Undefined without size or distance. Its middle is level with the product's unless its bottom is said. */
+export function hungBackdrop({ backdrop }: Shot, film: Film): Hung | undefined {
+  const size = backdrop?.size?.value;
+  const behindMm = backdrop?.behind?.value;
+  if (!size || !behindMm) return undefined;
+  const middle = (film.product.size?.value.heightMm ?? 0) / 2;
+  const bottomMm = backdrop.bottom?.value ?? middle - size.heightMm / 2;
+  return { behindMm, halfWidthMm: size.widthMm / 2, bottomMm, topMm: bottomMm + size.heightMm };
+}
+
+export type Edge = 'left' | 'right' | 'top' | 'bottom';
+
+/** Past what a ray goes, and by how much where it would have had to be held; nothing when it is held. */
+export type Past =
+  | { readonly of: 'backdrop'; readonly edge: Edge; readonly byMm: Mm }
+  | { readonly of: 'surface'; readonly edge: 'front' | 'side' | 'back'; readonly byMm: Mm };
+
+/** Half sizes of the surface, where they are known. */
+function halfSurface({ surface }: Shot): { width: Mm; depth: Mm } | undefined {
+  const size = surface?.size?.value;
+  return size && { width: size.widthMm / 2, depth: (size.depthMm ?? size.heightMm) / 2 };
+}
+
+/** The corners of a picture and the middles of its sides, as rays from the lens. */
+export function edgeRays(pose: CameraPose, { left, right, bottom, top }: EdgeTangents): Vec3[] {
+  const middle = (left + right) / 2;
+  const level = (bottom + top) / 2;
+  const ray = (x: number, y: number) => addScaled(addScaled(pose.forward, pose.right, x), pose.up, y);
+  return [
+    ray(left, bottom),
+    ray(middle, bottom),
+    ray(right, bottom),
+    ray(left, level),
+    ray(right, level),
+    ray(left, top),
+    ray(middle, top),
+    ray(right, top),
+  ];
+}
+
+/**
+ * Rays that just clear the far edge of the surface (or, without a size, its level at the backdrop), where they lie in
+ * the picture: what they meet is seen between surface and backdrop.
+ */
+export function seamRays(pose: CameraPose, edges: EdgeTangents, shot: Shot, hung: Hung | undefined): Vec3[] {
+  if (!hung || pose.at.y <= 0) return [];
+  const half = halfSurface(shot) ?? { width: hung.halfWidthMm, depth: hung.behindMm };
+  const rays = [-0.95, 0, 0.95].map((side) =>
+    subtract({ x: side * half.width, y: 0.001, z: half.depth + 0.001 }, pose.at),
+  );
+  return rays.filter((ray) => {
+    const along = dot(ray, pose.forward);
+    const x = dot(ray, pose.right) / along;
+    const y = dot(ray, pose.up) / along;
+    return along > 0 && x > edges.left && x < edges.right && y > edges.bottom && y < edges.top;
+  });
+}
+
+/**
+ * Follows a ray from the lens. Without a size the surface counts as reaching to the backdrop. Without a backdrop, a ray
+ * that passes beside or behind the surface is judged only when `steep` says that the whole picture looks down on it.
+ */
+export function pastEdge(
+  pose: CameraPose,
+  ray: Vec3,
+  shot: Shot,
+  hung: Hung | undefined,
+  steep: boolean,
+): Past | undefined {
+  const half = halfSurface(shot);
+  const down = downAt(pose, ray);
+  const back = hung && ray.z > 1e-9 ? (hung.behindMm - pose.at.z) / ray.z : Infinity;
+  const behind = hung && back < Infinity ? pastBackdrop(addScaled(pose.at, ray, back), hung) : undefined;
+  if (down === Infinity && back === Infinity) {
+    return hung && { of: 'backdrop', edge: ray.x < 0 ? 'left' : 'right', byMm: Infinity };
+  }
+  if (down >= back) return behind;
+  const past = half && pastSurface(pose, addScaled(pose.at, ray, down), half);
+  if (!past || isFloor(shot)) return undefined;
+  if (past.edge === 'front') return hangsOver(shot) ? undefined : past;
+  if (back === Infinity) return (hung && !isWall(shot.backdrop)) || steep ? past : undefined;
+  return behind && overSurface(past, behind, shot, pose.at.y + ray.y * back);
+}
+
+/**
+ * Of a ray that passes a surface's side or back and then the backdrop too. What a backdrop would catch that reaches down to
+ * the floor is the gap under it; below that the floor is seen, which before a wall is what one expects there.
+ */
+function overSurface(past: Past, behind: Past, shot: Shot, heightMm: Mm): Past | undefined {
+  const isGap = behind.edge === 'bottom' ? heightMm >= floorMm(shot) : past.edge === 'back';
+  if (isGap) return behind;
+  return isWall(shot.backdrop) ? undefined : past;
+}
+
+/** The floor seen from the surface; a table is taken for one of the usual height where nothing is said. */
+export function floorMm({ surface }: Shot): Mm {
+  return -(surface?.height?.value ?? 750);
+}
+
+/** It stands where it is, goes on past what was measured of it, and meets the floor. */
+export function isWall(backdrop: Backdrop | undefined): boolean {
+  return /wall|plaster|concrete|brick|tile|panel|hedge|fence|shel[fv]|bookcase|wardrobe/i.test(
+    backdrop?.material?.value ?? '',
+  );
+}
+
+/** Cloth hangs down over an edge, which then looks as one expects of a bed or a laid table; a grid has no edge that closes it. */
+function hangsOver({ surface }: Shot): boolean {
+  return /sheet|linen|bed|mattress|tablecloth|blanket|duvet|quilt|sofa|cushion|grid|rack|grate/i.test(
+    surface?.material?.value ?? '',
+  );
+}
+
+/** The floor itself goes on beside what was measured of it; a cloth or a board that lies on it ends. */
+function isFloor({ surface }: Shot): boolean {
+  if (surface?.height?.value !== 0) return false;
+  return /floor|ground|boards|parquet|tiles|concrete|pav|lawn|grass|carpet|sand|deck|earth/i.test(
+    surface.material?.value ?? '',
+  );
+}
+
+/** How many times a ray must be taken to reach the surface's level; `Infinity` for one that does not go down. */
+export function downAt(pose: CameraPose, ray: Vec3): number {
+  return ray.y < -1e-9 && pose.at.y > 0 ? pose.at.y / -ray.y : Infinity;
+}
+
+/** Which edge of the surface a ray passes: the front when the surface lies farther along, the back when it lay before. */
+function pastSurface(
+  pose: CameraPose,
+  hit: Vec3,
+  half: { width: Mm; depth: Mm },
+): Extract<Past, { of: 'surface' }> | undefined {
+  const aside = Math.abs(hit.x) - half.width;
+  const ahead = Math.abs(hit.z) - half.depth;
+  const byMm = Math.max(aside, ahead);
+  if (byMm <= 1e-6) return undefined;
+  // From above the surface itself, its far edge is the back, and the others are sides.
+  const above = Math.abs(pose.at.x) <= half.width && Math.abs(pose.at.z) <= half.depth;
+  if (above) return { of: 'surface', edge: ahead > aside && hit.z > 0 ? 'back' : 'side', byMm };
+  const crossed = crossing(pose.at, hit, half);
+  const edge = crossed === undefined ? 'side' : crossed > 1 ? 'front' : 'back';
+  return { of: 'surface', edge, byMm };
+}
+
+/** Where the line from above `from` through `hit` enters the surface's outline, 1 at the hit; undefined where it misses it. */
+function crossing(from: Vec3, hit: Vec3, half: { width: Mm; depth: Mm }): number | undefined {
+  const [inX, outX] = within(from.x, hit.x, half.width);
+  const [inZ, outZ] = within(from.z, hit.z, half.depth);
+  const enter = Math.max(inX, inZ);
+  return enter <= Math.min(outX, outZ) ? enter : undefined;
+}
+
+/** Between which shares of the way from `start` to `end` it is at most `side` from the middle; nowhere: from `Infinity` on. */
+function within(start: number, end: number, side: number): readonly [enter: number, leave: number] {
+  const step = end - start;
+  if (Math.abs(step) < 1e-9) return Math.abs(start) <= side ? [-Infinity, Infinity] : [Infinity, -Infinity];
+  const a = (-side - start) / step;
+  const b = (side - start) / step;
+  return a < b ? [a, b] : [b, a];
+}
+
+function pastBackdrop(hit: Vec3, { halfWidthMm, bottomMm, topMm }: Hung): Past | undefined {
+  const aside = Math.abs(hit.x) - halfWidthMm;
+  const below = bottomMm - hit.y;
+  const above = hit.y - topMm;
+  const byMm = Math.max(aside, below, above);
+  if (byMm <= 1e-6) return undefined;
+  const edge = byMm === aside ? (hit.x < 0 ? 'left' : 'right') : byMm === below ? 'bottom' : 'top';
+  return { of: 'backdrop', edge, byMm };
+}

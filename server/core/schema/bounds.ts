@@ -1,0 +1,26 @@
+/** Whether a value lies in the bounds that its quantity has. */
+import { quantityNamed } from '../quantities/table.ts';
+import { quoted } from '../say.ts';
+
+/** Each side of a size, and each end of a change. */
+function parts(text: string): string[] {
+  const [, sides = '', unit = ''] = /^([\d.]+ x [\d.x ]+) ([a-z]+)$/.exec(text) ?? [];
+  return sides === '' ? text.split(' to ') : sides.split(' x ').map((side) => `${side} ${unit}`);
+}
+
+/** What is longer is no quantity. */
+const longest = 120;
+
+/** Why a value is out of bounds, to stand after what it can't be; undefined where it is not, or is no such quantity. */
+export function outOfBounds(quantity: string, text: string): string | undefined {
+  const bounds = quantityNamed(quantity)?.bounds ?? [];
+  if (bounds.length === 0 || text.length > longest) return undefined;
+  for (const part of parts(text)) {
+    for (const { read, least, most } of bounds) {
+      const value = Math.abs(read(part) ?? 0);
+      if (value !== 0 && (value < read(least)! || value > read(most)!))
+        return `it is from ${quoted(least)} to ${quoted(most)}`;
+    }
+  }
+  return undefined;
+}
