@@ -11,6 +11,7 @@ import { movementRules } from './movement/index.ts';
 import { namesRules } from './names/index.ts';
 import { opticsRules } from './optics/index.ts';
 import { rightsRules } from './rights/index.ts';
+import { takesRules } from './takes/index.ts';
 import { timeRules } from './time/index.ts';
 
 export const rules: readonly Rule[] = [
@@ -26,4 +27,5 @@ export const rules: readonly Rule[] = [
   ...rightsRules,
   ...careRules,
   ...namesRules,
+  ...takesRules,
 ];

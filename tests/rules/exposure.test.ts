@@ -2,10 +2,10 @@ import { describe, expect, test } from 'vitest';
 import { findings, fixed, marked, messages } from '../helpers/findings.ts';
 import { exposureRules } from '../../server/rules/exposure/index.ts';
 import { timeRules } from '../../server/rules/time/index.ts';
-import { checkSpec, spec } from '../helpers/workspace.ts';
+import { checkSpec, kits, spec } from '../helpers/workspace.ts';
 
 const box = (camera: string, more = '') => spec(`shots:\n  box: { record: 12 s, camera: { ${camera} }${more} }\n`);
-const severities = (text: string, rule: string) => findings(text, rule).map((one) => one.severity);
+const severities = (text: string, rule: string, files = {}) => findings(text, rule, files).map((one) => one.severity);
 
 describe('setting-left-automatic', () => {
   const rule = 'setting-left-automatic';
@@ -147,6 +147,79 @@ lamps:
     ]);
   });
 
+  describe('words of style have an end', () => {
+    // 2178 lx are right; 0.25 and 0.2 of them are 2 and 2.3 stops under, a sixteenth is 4.
+    const dim = (lux: number, more: string, blocks = '') =>
+      spec(`room: { light: ${lux} lx, source: window, temperature: 5000 K }
+lamps: {}
+${blocks}shots:
+  box: { record: 12 s, on-purpose: low-key${more} }
+`);
+    const label = 'product: { size: 9 x 6 x 7 cm, parts: { label: { size: 40 x 15 mm, letters: 4 mm } } }\n';
+    test.each([
+      [500, '', '', 0],
+      [150, '', '', 0],
+      [130, '', '', 1],
+      [600, ', subject: label', label, 0],
+      [500, ', subject: label', label, 1],
+      [500, '', 'brief: { must-show: [product] }\n', 1],
+      [700, '', 'brief: { must-show: [product] }\n', 0],
+    ])('low-key at %d lx%s', (lux, more, blocks, count) => {
+      expect(messages(dim(lux, more, blocks), rule)).toHaveLength(count);
+    });
+
+    test('a silhouette has none', () => {
+      expect(messages(dim(20, '').replace('low-key', 'silhouette'), rule)).toEqual([]);
+    });
+  });
+
+  test('a box seen askew is lit as its front is: going round it with the camera alone makes it no darker', () => {
+    const askew = (angle: string) =>
+      spec(`room: { light: none }
+lamps:
+  key: { use: panel, temperature: 5000 K, measured: 1300 lx, distance: 60 cm, angle: 0°, height: 4 cm, role: key }
+shots:
+  box: { record: 12 s, camera: { angle: ${angle}, aperture: f/7.1 } }
+`);
+    for (const angle of ['0°', '25°', '40°']) expect(messages(askew(angle), rule)).toEqual([]);
+  });
+
+  test('daylight is what lights a shot with a weak rim lamp', () => {
+    // 2178 lx are wanted, 2.6 stops under.
+    const day = (lux: number, finish = 'satin') =>
+      spec(`room: { light: ${lux} lx, source: window, temperature: 5000 K }
+product: { size: 9 x 6 x 7 cm, finish: ${finish} }
+lamps:
+  rim: { use: spot, level: 1 %, distance: 60 cm, angle: 150°, height: 20 cm, role: rim }
+`);
+    expect(messages(day(359), rule)[0]).toContain('2.6 stops too dark');
+    expect(messages(day(20), rule)).toEqual([]);
+  });
+
+  test('what is transparent is seen by the light behind it', () => {
+    const lit = (finish: string) =>
+      spec(`room: { light: none }
+product: { size: 9 x 6 x 7 cm, finish: ${finish} }
+lamps:
+  back: { use: panel, temperature: 5000 K, level: 60 %, distance: 60 cm, angle: 180°, height: 4 cm }
+  front: { use: panel, temperature: 5000 K, level: 5 %, distance: 60 cm, angle: 45°, height: 40 cm }
+`);
+    expect(messages(lit('satin'), rule)).toHaveLength(1);
+    expect(messages(lit('transparent'), rule)).toEqual([]);
+  });
+
+  test('full level is offered where it comes near enough to right', () => {
+    const text = spec(`room: { light: none }
+lamps:
+  key: { use: panel, temperature: 5000 K, level: 30 %, distance: 60 cm, angle: 0°, height: 4 cm, role: key }
+shots:
+  box: { record: 12 s, camera: { aperture: f/11, iso: 200 } }
+`);
+    expect(Object.keys(fixed(text, rule))[0]).toMatch(
+      /^Set level of `key` to 100 % \(then 0\.\d stop darker than right\)$/,
+    );
+  });
+
   describe('a part is lit from where the lamp stands before the product', () => {
     const bulb = {
       'kits/own.kit.yaml': 'lamps: { bulb: { output: 1000 lx at 1 m, beam: 120°, temperature: 5000 K } }\n',
@@ -258,6 +331,7 @@ cut:
 
 describe('iso-off-base', () => {
   const rule = 'iso-off-base';
+  const silentKit = { 'kits/camera.kit.yaml': kits['kits/camera.kit.yaml']!.replace(/^\s+noisy-above.*\n/m, '') };
   /** Light that is right for the ISO, so that the exposure stays silent. */
   const lit = (iso: number, more = '', cut = '') =>
     spec(`room: { light: ${Math.round((2178 * 400) / iso)} lx, source: window, temperature: 5000 K }
@@ -274,12 +348,20 @@ cut:
     [640, []],
     [800, []], // two stops over, but 65
     [1600, []], // 45
-    [2500, ['info']], // 36
-    [3200, ['info']], // the kit's own limit
+    [3200, []], // the kit calls it noisy above that
     [4000, ['warning']],
     [100, ['info']],
   ])('ISO %i', (iso, expected) => {
     expect(severities(lit(iso), rule)).toEqual(expected);
+  });
+
+  test.each([
+    [3200, []], // 32
+    [4000, ['info']], // 29
+    [6400, ['info']], // 23
+    [8000, ['warning']], // 20
+  ])('by the estimate where the kit says nothing: ISO %i', (iso, expected) => {
+    expect(severities(lit(iso), rule, silentKit)).toEqual(expected);
   });
 
   test('says the noise, and what the kit says', () => {
@@ -289,14 +371,14 @@ cut:
   });
 
   test('zooming in brings the noise nearer', () => {
-    expect(severities(lit(1600), rule)).toEqual([]);
-    expect(severities(lit(1600, '', ', zoom: 1.5'), rule)).toEqual(['info']);
+    expect(severities(lit(2500), rule, silentKit)).toEqual([]);
+    expect(severities(lit(2500, '', ', zoom: 1.5'), rule, silentKit)).toEqual(['info']);
   });
 
   test('grain on purpose, and the fixes', () => {
     expect(messages(lit(6400, ', on-purpose: grain'), rule)).toEqual([]);
     const fixes = fixed(lit(6400), rule);
-    expect(Object.keys(fixes)).toEqual(['Set ISO to 800 and aperture to f/2.8 (as bright, shallower focus)']);
+    expect(Object.keys(fixes)).toEqual(['Set ISO to 3200 and aperture to f/5.6 (as bright, shallower focus)']);
     for (const one of Object.values(fixes)) expect(messages(one, rule)).toEqual([]);
   });
 
@@ -321,9 +403,34 @@ shots:
   test('a lamp at the side, near', () => {
     // Inverse square over 7 cm: log2((20 + 3.5)² ÷ (20 − 3.5)²) = 1.02 stops at 20 cm, 0.4 at 50 cm (beam of 55°).
     expect(messages(spot('distance: 20 cm, angle: 89°, height: 3.5 cm, role: key'), rule)).toEqual([
-      'box: `key` at 20 cm is so near that one side of the product is 1 stop brighter than the other, 70 mm farther from the lamp. At 41 cm it is half a stop.',
+      'box: `key` at 20 cm is so near that, all light together, one side of the product gets 1 stop more than the other, 70 mm farther from it. At 41 cm its own light differs by half a stop.',
     ]);
-    expect(messages(spot('distance: 21 cm, angle: 89°, height: 3.5 cm, role: key'), rule)).toEqual([]);
+    // log2((27 + 3.5)² ÷ (27 − 3.5)²) = 0.75.
+    expect(messages(spot('distance: 27.5 cm, angle: 89°, height: 3.5 cm, role: key'), rule)).toEqual([]);
+  });
+
+  test('what other lamps and the room give at the dark end counts', () => {
+    const key = 'distance: 20 cm, angle: 89°, height: 3.5 cm, role: key';
+    const filled = spot(key).replace(
+      'shots:',
+      '  fill: { use: spot, level: 8 %, distance: 20 cm, angle: 271°, height: 3.5 cm, role: fill }\nshots:',
+    );
+    expect(messages(filled, rule)).toEqual([]);
+    // 600 lx of room light beside the few that fall on the front at so flat an angle.
+    expect(messages(spot(key).replace('light: none', 'light: 600 lx'), rule)).toEqual([]);
+  });
+
+  test('from top to bottom it is said so, and no lamp is sent out of the room', () => {
+    const text = spec(`product: { size: 40 x 250 x 30 cm, finish: satin }
+camera: { lens: normal, distance: 4 m, height: 125 cm, raster: 3840x2160, rate: 25, shutter: 1/50 s, aperture: f/8, iso: 200, white-balance: 5600 K, focus: locked }
+room: { light: none }
+lamps:
+  key: { use: spot, level: 100 %, distance: 2.8 m, angle: 20°, height: 300 cm, role: key }
+`);
+    expect(messages(text, rule)[0]).toMatch(
+      /the top of the product gets .* than its other end, .*Bring it level with the middle/,
+    );
+    expect(fixed(text, rule)).toEqual({});
   });
 
   test('a lamp straight in front lights a face evenly', () => {
@@ -376,7 +483,7 @@ describe('lamp-ratio-off', () => {
 
   test('says both, and what the fill should give', () => {
     expect(messages(lamps(980, 690, '2 stops'), rule)).toEqual([
-      'box: `main` gives 980 lx and `soft` 690 lx, 0.5 stop apart where the plan says 2 stops. `soft` should give 245 lx.',
+      'box: measured toward each lamp, `main` gives 980 lx and `soft` 690 lx, 0.5 stop apart where the plan says 2 stops. `soft` should give 245 lx.',
     ]);
   });
 
@@ -409,11 +516,13 @@ backdrop: { material: paper, tone: ${word}, size: 200 x 200 cm, behind: 70 cm${m
   // The product gets what the settings want, 2178 lx; log2(E × 0.85 ÷ (2178 × 0.18)) = +2.24 at the same light (ISO 2720).
   test.each([
     ['white', 0.01, '', 0],
-    ['white', 0.01, ', reflects: 70 %', 1], // +1.96
-    ['white', 100, ', reflects: 70 %', 0],
+    ['white', 0.01, ', reflects: 52 %', 0], // +1.53
+    ['white', 0.01, ', reflects: 47 %', 1], // +1.38
     ['mid', 0.01, '', 0],
-    ['mid', 2300, '', 1], // +1.04
-    ['black', 0.01, '', 1], // −2.6
+    ['mid', 3800, '', 0], // +1.46
+    ['mid', 4100, '', 1], // +1.53
+    ['black', 0.01, '', 0], // −2.6
+    ['black', 300, '', 1], // −2.4
     ['black', 0.01, ', reflects: 2 %', 0], // −3.2
     ['white', 0.01, ', colour: "#8a8a8a"', 1],
   ])('%s under 2178 + %d lx%s: %i', (word, wall, more, count) => {
@@ -424,6 +533,22 @@ backdrop: { material: paper, tone: ${word}, size: 200 x 200 cm, behind: 70 cm${m
     expect(messages(tone('white', 0.01, ', reflects: 35 %'), rule)).toEqual([
       'box: the backdrop gets 2180 lx and gives back 35 %: it comes out 1 stop over middle grey, not white. For that it needs 4480 lx.',
     ]);
+  });
+
+  test('a white wall on which no light falls, or only from behind, comes out black', () => {
+    const dark = (lamp: string) =>
+      spec(`room: { light: none }
+lamps:
+  key: { use: panel, temperature: 5000 K, level: 40 %, distance: 60 cm, angle: 180°, height: 40 cm }
+${lamp}backdrop: { material: paper, tone: white, size: 200 x 200 cm, behind: 20 cm }
+`);
+    expect(messages(dark(''), rule)[0]).toMatch(
+      /^box: no light falls on the front of the backdrop, so it comes out black/,
+    );
+    const behind = '  wash: { use: panel, aim: backdrop, distance: 80 cm, angle: 180°, role: backdrop }\n';
+    expect(messages(dark(behind), rule)[0]).toContain('no light falls on the front');
+    // Nobody has said how dark the room is.
+    expect(messages(dark('').replace('room: { light: none }', 'room: {}'), rule)).toEqual([]);
   });
 
   test('is hung farther back only where the picture then reaches no farther past it', () => {

@@ -7,24 +7,28 @@ import { describe, expect, test } from 'vitest';
 import { applyEdits } from '../../server/core/document/edits.ts';
 import { holds } from '../../server/features/actions.ts';
 import { rules } from '../../server/rules/index.ts';
-import { type Example, examples, readPage, withoutMarks } from '../helpers/page.ts';
-import { checkSpec } from '../helpers/workspace.ts';
+import { checkExample, type Example, examples, readPage, withoutMarks } from '../helpers/page.ts';
 
 /** `RULE=one-rule,another` runs their pages alone. */
 const only = process.env['RULE']?.split(',');
 
-describe.each(rules.filter((rule) => !only || only.includes(rule.id)))('$id', (rule) => {
+/** Their fixes say what was recorded, which may be a fault of its own: then the editor holds them back. */
+const sayWhatWas: ReadonlySet<string> = new Set(['recorded-codec-off', 'recorded-colour-off', 'recorded-too-small']);
+const promised = rules.filter(({ id }) => !sayWhatWas.has(id));
+
+describe.each(promised.filter((rule) => !only || only.includes(rule.id)))('$id', (rule) => {
   const file = new URL(`../../server/rules/${rule.family}/${rule.id}.md`, import.meta.url);
   const page = readPage(readFileSync(file, 'utf8'));
 
-  test.each(examples(page.sections.get('Wrong') ?? ''))('the first fix holds, example %#', ({ text, files }) => {
-    expect(firstFixesThatFail({ text: withoutMarks(text), files }, rule.id)).toEqual([]);
+  test.each(examples(page.sections.get('Wrong') ?? ''))('the first fix holds, example %#', (example) => {
+    expect(firstFixesThatFail({ ...example, text: withoutMarks(example.text) }, rule.id)).toEqual([]);
   });
 });
 
 /** The titles of first fixes that don't hold, each with what stands in the text after it. */
-function firstFixesThatFail({ text, files }: Example, rule: string): string[] {
-  const recheck = (changed: string) => checkSpec(changed, files);
+function firstFixesThatFail(example: Example, rule: string): string[] {
+  const { text } = example;
+  const recheck = (changed: string) => checkExample(example, changed);
   const result = recheck(text);
   return result.findings
     .filter((finding) => finding.rule === rule)

@@ -1,7 +1,7 @@
 /** Messages of the rules in another language: what a translation may be, and what is said where it is none. */
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { textsOf } from '../../scripts/docs/texts.ts';
+import { textsOf } from '../../scripts/generate/texts.ts';
 import { Checker } from '../../server/core/checker.ts';
 import { rules } from '../../server/rules/index.ts';
 import { inLanguage } from '../../server/rules/language.ts';
@@ -20,7 +20,7 @@ const names = [...own.matchAll(/\{(\w+)\}/g)].map((match) => match[0]);
 const translated = `Übersetzt: ${names.toReversed().join(' ')}`;
 
 describe('the file for translators', () => {
-  it('holds every template of every rule: `npm run l10n` writes it', () => {
+  it('holds every template of every rule: `npm run generate` writes it', () => {
     expect(source).toEqual(textsOf(rules));
     expect(Object.keys(source)).toHaveLength(rules.length);
   });

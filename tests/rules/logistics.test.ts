@@ -298,7 +298,7 @@ describe('set-up-order-wasteful', () => {
 
   test('A-C-D-B needs 115 minutes, A-B-C-D 62.5 (all 24 orders tried by hand)', () => {
     expect(messages(four('a, c, d, b'), rule)).toEqual([
-      'Day 1: in the order `a`, `c`, `d`, `b`, changes take about 1 h 55 min; in the order `a`, `b`, `c`, `d` about 1 h 3 min, 46 % less. The cut stays as it is.',
+      'Day 1: in the order as written, changes take about 1 h 55 min; in the order `a`, `b`, `c`, `d` about 1 h 3 min, 46 % less. The cut stays as it is.',
     ]);
   });
 
@@ -487,6 +487,21 @@ describe('day-too-long', () => {
     const fixes = fixed(text('10:00 to 12:30'), rule);
     expect(Object.keys(fixes)).toEqual(['Work in the order a, b, c, d (saves 53 min)']);
     expect(messages(Object.values(fixes)[0]!, rule)).toEqual([]);
+  });
+
+  test('a stated build is the time of each set-up, and changes between the shots of one cost their minutes', () => {
+    const text = (shots: string) =>
+      spec(`set-ups: { wide: { build: 30 min }, near: { build: 20 min, camera: { distance: 40 cm } } }
+shots:
+${shots}schedule:
+  - { day: 2026-12-02, hours: 10:00 to 10:10 }
+`);
+    const two = '  a: { set-up: wide, record: 12 s }\n  b: { set-up: near, record: 12 s }\n';
+    expect(messages(text(two), rule)[0]).toContain('Building is 30 min, changes 20 min');
+    // 3 min for the camera's place and 4 for the lens, there and back.
+    const back = 'record: 12 s, camera: { lens: macro, angle: 20° }';
+    const four = `  a: { set-up: wide, record: 12 s }\n  b: { set-up: wide, ${back} }\n  c: { set-up: wide, record: 12 s }\n`;
+    expect(messages(text(four), rule)[0]).toContain('Building is 30 min, changes 14 min');
   });
 
   test('breaks are half an hour in four hours unless they are said', () => {

@@ -1,6 +1,6 @@
 /** Names: what a user sees when one is defined nowhere, goes in a circle, or is never used. */
-import { expect, test } from 'vitest';
-import { checkSpec, spec } from '../helpers/workspace.ts';
+import { describe, expect, test } from 'vitest';
+import { checkSpec, kits, spec } from '../helpers/workspace.ts';
 import { fixed, marked, messages } from '../helpers/findings.ts';
 
 const named = (blocks: string) => messages(spec(blocks), 'name-not-defined');
@@ -315,4 +315,31 @@ cut:
   expect(messages(text, 'mounted-upside-down')).toEqual([]);
   expect(messages(text.replace('abvoe', 'above'), 'mounted-upside-down')).toEqual([]);
   expect(messages(text, 'name-not-defined')).toHaveLength(1);
+});
+
+test('music, a sound or footage of your own is added under `rights`', () => {
+  const text = (rights = '') =>
+    spec(`music: { track: humming, tempo: 96 bpm }\ncut:\n  - { shot: box, length: 10 s }\n${rights}`);
+  const own = 'rights:\n  humming: { kind: music, owner: own }\n';
+  expect(fixed(text(), 'name-not-defined')).toEqual({
+    'It is my own: add `humming` under `rights`, with `owner: own`': text(own),
+  });
+  expect(checkSpec(text(own)).findings).toEqual([]);
+});
+
+describe('a table that turns log into a picture', () => {
+  const kit = kits['kits/camera.kit.yaml']!.replaceAll('colour-space: ', 'converts: kits/flat.cube, colour-space: ');
+  const said = (space: string, files = {}) =>
+    checkSpec(spec(`shots:\n  box: { record: 12 s, camera: { colour-space: ${space} } }\n`), {
+      'kits/camera.kit.yaml': kit,
+      ...files,
+    }).findings.flatMap(({ rule, message }) => (rule === 'file-not-there' ? [message] : []));
+
+  test('is missed where the camera is set to log, and only while it is not there', () => {
+    expect(said('log')).toEqual([
+      'box: the conversion `kits/flat.cube` of its mode is not in this folder, so what is recorded in log stays flat. Put the table there, or name it as it is called.',
+    ]);
+    expect(said('log', { 'kits/flat.cube': '' })).toEqual([]);
+    expect(said('bt709')).toEqual([]);
+  });
 });

@@ -42,16 +42,18 @@ describe('depth-of-field-short', () => {
       'Ask only for the front to be sharp and set focus to 43 cm': [],
     });
     // f/16 is enough, only not from the middle.
-    expect(Object.keys(cures(spec(works('aperture: f/16, focus: locked')), rule))[0]).toBe(
+    expect(Object.keys(cures(spec(works('aperture: f/16, focus: 480 mm')), rule))[0]).toBe(
       'Set focus to 44 cm (front and back are sharp)',
     );
   });
 
   test.each([
     ['aperture: f/4, focus: locked', ['warning']],
-    ['aperture: f/9, focus: locked', ['info']], // 2.9 pixels: just under two circles of confusion
-    ['aperture: f/16, focus: locked', ['info']],
-    ['aperture: f/22, focus: locked', []],
+    ['aperture: f/5.6, focus: locked', ['info']], // 4.6 pixels: three circles of confusion
+    ['aperture: f/8, focus: locked', []], // 3.2 pixels, on a part that is seen on the screen
+    ['aperture: f/16, focus: locked', []], // 1.6 pixels, which a focus by eye mends
+    ['aperture: f/2.8, focus: follow', ['info']],
+    ['aperture: f/9, focus: follow', []], // On the middle of what is seen, not on the tape's.
     ['aperture: f/10, focus: 440 mm', []],
     ['aperture: auto, focus: locked', []],
   ])('%s: %j', (fields, severities) => {
@@ -59,14 +61,15 @@ describe('depth-of-field-short', () => {
   });
 
   test('a zoom in the edit makes the blur larger', () => {
-    const text = works('aperture: f/10, focus: 440 mm');
-    expect(messages(spec(text.replace('length: 10 s', 'length: 10 s, zoom: 1 to 1.4')), rule)).toHaveLength(1);
+    const text = works('aperture: f/8, focus: 440 mm');
+    expect(messages(spec(text), rule)).toEqual([]);
+    expect(messages(spec(text.replace('length: 10 s', 'length: 10 s, zoom: 1 to 2.6')), rule)).toHaveLength(1);
   });
 
   test('what is not seen need not be sharp; a clear product shows its back', () => {
     const deep = (finish: string) =>
       spec(
-        `product: { size: 9 x 12 x 7 cm, finish: ${finish} }\n${camera('distance: 70 cm, height: 3.5 cm, focus: 668 mm')}`,
+        `product: { size: 9 x 16 x 7 cm, finish: ${finish} }\n${camera('distance: 70 cm, height: 3.5 cm, focus: 648 mm')}`,
       );
     expect(messages(deep('satin'), rule)).toEqual([]);
     expect(messages(deep('transparent'), rule)).toHaveLength(1);
@@ -79,11 +82,21 @@ describe('depth-of-field-short', () => {
   test('on purpose, and for the front only', () => {
     expect(messages(spec(works('aperture: f/4', ', on-purpose: shallow-focus')), rule)).toEqual([]);
     expect(messages(spec(works('aperture: f/4, focus: 430 mm', ', sharp: front')), rule)).toEqual([]);
+    // By eye on the front, which the tape to the middle would miss by 2 cm; thin lens: 6.5 pixels at f/4.
+    const byEye = spec(works('aperture: f/4, focus: locked', ', sharp: front'));
+    expect(findings(byEye, rule).map((one) => one.severity)).toEqual(['info']);
+    expect(messages(byEye, rule)[0]).toMatch(
+      /the front of `movement` lies at 43 cm .* at 45 cm, its middle, .* 6\.5 pixels/,
+    );
+    for (const after of Object.values(cures(byEye, rule))) expect(after).toEqual([]);
+    expect(messages(spec(works('aperture: f/9, focus: locked', ', sharp: front')), rule)).toEqual([]);
+    // What has no edges can't be soft.
+    expect(messages(spec(works('aperture: f/4, focus: 600 mm', ', sharp: none')), rule)).toEqual([]);
   });
 
   test('a lens with one aperture is moved back, and the picture cropped', () => {
     const text = spec(
-      `${phone('lens: main, distance: 25 cm, height: 3.5 cm, focus: 225 mm')}product: { size: 9 x 6 x 7 cm }\n`,
+      `${phone('lens: main, distance: 25 cm, height: 3.5 cm, focus: 225 mm')}product: { size: 9 x 18 x 7 cm }\n`,
     );
     const titles = Object.keys(fixed(text, rule));
     expect(titles.length).toBeGreaterThan(0);
@@ -201,16 +214,21 @@ describe('backdrop-too-sharp', () => {
     ['material: paper', 0],
     ['material: paper, texture: 1.8 mm', 0],
     ['material: paper, texture: 1.9 mm', 1],
-    ['material: grey velvet', 1],
-    ['material: brick wall', 1],
+    // 3.6 mm hide the creases of cloth (6 mm) not even if they are half as large; pile and walls have none.
+    ['material: grey linen', 1],
+    ['material: grey linen, tone: black', 0],
+    ['material: grey velvet', 0],
+    ['material: brick wall', 0],
+    // What a wall looks like is no flaw of it.
+    ['material: brick wall, texture: 3 mm', 0],
   ])('%s: %i', (fields, count) => {
     expect(messages(hung(fields), rule)).toHaveLength(count);
     for (const after of Object.values(cures(hung(fields), rule))) expect(after).toEqual([]);
   });
 
   test('says what was taken for granted', () => {
-    expect(messages(hung('material: grey velvet'), rule)[0]).toContain('(taken as 6 mm, not stated)');
-    expect(messages(`on-purpose: sharp-backdrop\n${hung('material: grey velvet')}`, rule)).toEqual([]);
+    expect(messages(hung('material: grey linen'), rule)[0]).toContain('(taken as 6 mm, not stated)');
+    expect(messages(`on-purpose: sharp-backdrop\n${hung('material: grey linen')}`, rule)).toEqual([]);
   });
 });
 
@@ -253,17 +271,17 @@ describe('too-near-for-shape', () => {
   const near = (distance: string, more = '') =>
     spec(`product: { size: 9 x 12 x 7 cm }\n${camera(`distance: ${distance}, height: 3.5 cm`, more)}`);
 
-  // Only the front is seen from level, up to the middle: s ÷ (s − 6 cm) is 1.25 at 30 cm (perspective).
+  // Only the front is seen from level, up to the middle: s ÷ (s − 6 cm) is 1.35 at 23.14 cm (perspective).
   test.each([
-    ['30 cm', 0],
-    ['29.9 cm', 1],
+    ['23.2 cm', 0],
+    ['23.1 cm', 1],
   ])('%s: %i', (distance, count) => {
     expect(messages(near(distance), rule)).toHaveLength(count);
     for (const after of Object.values(cures(near(distance), rule))) expect(after).toEqual([]);
   });
 
   test('on purpose', () => {
-    expect(messages(near('25 cm', ', on-purpose: wide-near'), rule)).toEqual([]);
+    expect(messages(near('22 cm', ', on-purpose: wide-near'), rule)).toEqual([]);
   });
 });
 
@@ -395,9 +413,12 @@ backdrop: { material: paper, size: 300 x ${height}, behind: 90 cm, bottom: -100 
 
 describe('doubled-reflection', () => {
   const rule = 'doubled-reflection';
-  // Snell: 5 mm of n = 1.5 seen from 20° above: 2 × 5 × tan(asin(sin 70° ÷ 1.5)) × cos 70° = 2.7 mm.
+  // The camera 24 cm, the mirrored middle 3.5 cm from the surface, 56.4 cm aside: 26° (law of reflection).
+  // Snell: 5 mm of n = 1.5 seen from there: 2 × 5 × tan(asin(sin 64° ÷ 1.5)) × cos 64° = 3.3 mm.
   const sheet = (fields: string) =>
-    spec(`surface: { material: acrylic, size: 120 x 80 cm, ${fields} }\n${camera('distance: 60 cm, height: 24 cm')}`);
+    spec(
+      `surface: { material: acrylic over card, size: 120 x 80 cm, ${fields} }\n${camera('distance: 60 cm, height: 24 cm')}`,
+    );
 
   test.each([
     ['finish: glossy, thickness: 5 mm', 1],
@@ -410,7 +431,7 @@ describe('doubled-reflection', () => {
 
   test('says how far apart', () => {
     expect(messages(sheet('finish: glossy, thickness: 5 mm'), rule)[0]).toMatch(
-      /, 2\.7 mm apart as the camera sees it/,
+      /, 3\.3 mm apart as the camera sees it/,
     );
   });
 });
@@ -430,10 +451,11 @@ cut:
 `);
 
   // 16 minutes of arc (ISO 9241-3 as quoted; NUREG-0700 1.3.1-4). A 25 mm lens at 60 cm: 1920 pixels on 398 mm, 4.82 a mm.
+  // A tenth less is forgiven.
   test.each([
-    ['1920x1080, viewed-on: phone-upright', '46', '9.5 mm', '9.6 mm'],
-    ['1920x1080, viewed-on: phone-sideways', '26', '5.3 mm', '5.4 mm'],
-    ['1920x1080, viewed-on: television', '16', '3.1 mm', '3.2 mm'],
+    ['1920x1080, viewed-on: phone-upright', '46', '8.5 mm', '8.7 mm'],
+    ['1920x1080, viewed-on: phone-sideways', '26', '4.8 mm', '4.9 mm'],
+    ['1920x1080, viewed-on: television', '16', '2.8 mm', '2.9 mm'],
   ])('%s wants %s pixels', (deliver, pixels, small, enough) => {
     expect(messages(label(small, deliver), rule)[0]).toContain(`reading takes ${pixels}`);
     expect(messages(label(enough, deliver), rule)).toEqual([]);

@@ -7,8 +7,7 @@ import { describe, expect, test } from 'vitest';
 import { applyEdits } from '../../server/core/document/edits.ts';
 import type { CheckResult } from '../../server/core/checker.ts';
 import { rules } from '../../server/rules/index.ts';
-import { examples, marks, readPage, withoutMarks } from '../helpers/page.ts';
-import { checkSpec } from '../helpers/workspace.ts';
+import { checkExample, examples, marks, readPage, withoutMarks } from '../helpers/page.ts';
 
 /** `RULE=one-rule,another` runs their pages alone. */
 const only = process.env['RULE']?.split(',');
@@ -27,16 +26,17 @@ describe.each(rules.filter((rule) => !only || only.includes(rule.id)))('$id', (r
     expect(rule.sources.length).toBeGreaterThan(0);
   });
 
-  test.each(examples(section('Wrong')))('finds what is wrong, example %#', ({ text, files }) => {
+  test.each(examples(section('Wrong')))('finds what is wrong, example %#', (example) => {
+    const { text } = example;
     const marked = marks(text).filter((mark) => mark.label === rule.id);
     expect(marked.length, 'marks under Wrong').toBeGreaterThan(0);
-    expect(places(checkSpec(text, files), rule.id, text)).toEqual(
+    expect(places(checkExample(example), rule.id, text)).toEqual(
       marked.map(({ start, end }) => `${lineOf(text, start)}: ${text.slice(start, end)}`),
     );
   });
 
-  test.each(examples(section('Right')))('is silent when it is right, example %#', ({ text, files }) => {
-    const result = checkSpec(text, files);
+  test.each(examples(section('Right')))('is silent when it is right, example %#', (example) => {
+    const result = checkExample(example);
     expect(result.doc.problems.map((problem) => problem.message)).toEqual([]);
     expect(result.findings.filter((one) => schemaRules.has(one.rule)).map((one) => one.message)).toEqual([]);
     expect(result.findings.filter((one) => one.rule === rule.id).map((one) => one.message)).toEqual([]);
@@ -46,11 +46,11 @@ describe.each(rules.filter((rule) => !only || only.includes(rule.id)))('$id', (r
   const [fixed] = examples(section('Fix'));
   test.runIf(wrong && fixed)('is fixed by its first fix', () => {
     const clean = withoutMarks(wrong!.text);
-    const finding = checkSpec(clean, wrong!.files).findings.find((one) => one.rule === rule.id);
+    const finding = checkExample(wrong!, clean).findings.find((one) => one.rule === rule.id);
     expect(finding?.fixes.length).toBeGreaterThan(0);
     const text = applyEdits(clean, finding!.fixes[0]!.edits);
     expect(text).toBe(fixed!.text);
-    const after = checkSpec(text!, wrong!.files).findings.filter((one) => one.rule === rule.id);
+    const after = checkExample(wrong!, text!).findings.filter((one) => one.rule === rule.id);
     expect(after.some((one) => one.message === finding!.message)).toBe(false);
   });
 });

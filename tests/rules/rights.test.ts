@@ -1,6 +1,8 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
+import { applyEdits } from '../../server/core/document/edits.ts';
 import { findings, fixed, marked, messages } from '../helpers/findings.ts';
-import { spec } from '../helpers/workspace.ts';
+import { checkSpec, spec } from '../helpers/workspace.ts';
 
 const closing = 'Ask whoever holds the right; this is not legal advice.';
 
@@ -14,9 +16,17 @@ describe('licence-missing', () => {
 
   test('no paper named', () => {
     expect(messages(waltz(''), rule)).toEqual([
-      `\`waltz\`: no paper is named in \`proof\`, and it is used in \`film\` (on the web, in DE and AT). ${closing}`,
+      `\`waltz\`: no paper is named in \`proof\`, and it is used in \`film\` (on the web, in DE and AT). Name it there, or say \`owner: own\` for your own work. ${closing}`,
     ]);
     expect(marked(waltz(''), rule)).toEqual(['waltz']);
+  });
+
+  test('a paper of its name that is there is offered, and none is made up', () => {
+    expect(fixed(waltz(''), rule, { 'rights/waltz.pdf': 'x' })).toEqual({
+      'Name its paper: `rights/waltz.pdf`': waltz(', proof: rights/waltz.pdf'),
+      'It is my own: say `owner: own`': waltz(', owner: own'),
+    });
+    expect(findings(waltz(', owner: licensed'), rule)[0]!.fixes).toEqual([]);
   });
 
   test('own work and the public domain need none', () => {
@@ -86,8 +96,28 @@ rights:
     expect(messages(text('brief: { client: Tinnabel, needs-rights: name-plate }\n'), rule)).toHaveLength(1);
   });
 
-  test('no fixes are offered', () => {
-    expect(findings(waltz(''), rule).flatMap((one) => one.fixes)).toEqual([]);
+  test('what is licensed is not called own work', () => {
+    expect(fixed(waltz(''), rule)).toEqual({ 'It is my own: say `owner: own`': waltz(', owner: own') });
+    const licensed = findings(waltz(', owner: licensed'), rule);
+    expect(licensed.map((one) => one.message)).toEqual([expect.not.stringContaining('owner: own')]);
+    expect(licensed[0]?.fixes).toEqual([]);
+  });
+
+  test('own work says neither where it may be shown nor in which countries', () => {
+    const text = (right: string) =>
+      spec(`${heard}music: { track: waltz, tempo: 96 bpm }\nrights:\n  waltz: { kind: music${right} }\n`);
+    for (const owner of ['own', 'public-domain'])
+      expect(checkSpec(text(`, owner: ${owner}`)).findings.map((one) => one.rule)).toEqual(['loudness-off-target']);
+    for (const right of ['', ', owner: licensed'])
+      expect(messages(text(right), 'missing-key')).toEqual([
+        '`waltz` needs `shown-on` and `territory`, unless it says `owner: own` or `owner: public-domain`. For example `shown-on: [web, social]` and `territory: worldwide`.',
+      ]);
+  });
+
+  test('no finding says twice that it is no legal advice', () => {
+    const [finding] = findings(waltz(''), rule);
+    const page = readFileSync(new URL('../../server/rules/rights/licence-missing.md', import.meta.url), 'utf8');
+    expect([...`${finding!.message}${page}`.matchAll(/legal advice/g)]).toHaveLength(1);
   });
 });
 
@@ -143,6 +173,18 @@ rights:
     expect(findings(tune('2026-05-01', 'until: 2026-04-30'), rule)[0]?.severity).toBe('error');
   });
 
+  test('a film is taken down when its paper ends, or goes out when it begins', () => {
+    const until = tune('2026-05-01 to 2026-08-31', 'until: 2026-06-30');
+    expect(fixed(until, rule)).toEqual({
+      'Show `film` and `story` until 2026-06-30 only': until.replace('2026-08-31', '2026-06-30'),
+    });
+    const from = tune('2026-05-01 to 2026-08-31', 'from: 2026-05-02');
+    expect(fixed(from, rule)).toEqual({
+      'Put `film` and `story` out on 2026-05-02': from.replace('2026-05-01', '2026-05-02'),
+    });
+    expect(fixed(tune('2026-05-01 to 2026-08-31', 'until: 2026-04-30'), rule)).toEqual({});
+  });
+
   test('own work does not end', () => {
     expect(messages(tune('2026-05-01 to 2026-08-31', 'until: 2026-06-30', 'own'), rule)).toEqual([]);
   });
@@ -181,6 +223,22 @@ ${rest}`);
     expect(messages(tune('shown-on: web', 'shown-on: web, territory: worldwide'), rule)).toEqual([]);
   });
 
+  test('a film is shown only where its paper covers it', () => {
+    const uses = tune('shown-on: [web, social], territory: AT', 'shown-on: web, territory: EEA');
+    expect(fixed(uses, rule)).toEqual({
+      'Show `film` on the web only': uses.replace('[web, social]', 'web'),
+    });
+    const countries = tune('shown-on: web, territory: [DE, US]', 'shown-on: web, territory: EEA');
+    expect(fixed(countries, rule)).toEqual({
+      'Show `film` in DE only': countries.replace('[DE, US]', 'DE'),
+    });
+    const unsaid = tune('shown-on: web', 'shown-on: web, territory: EEA');
+    expect(fixed(unsaid, rule)).toEqual({
+      'Show `film` in the EEA only': unsaid.replace('shown-on: web }', 'shown-on: web, territory: EEA }'),
+    });
+    expect(fixed(tune('shown-on: broadcast', 'shown-on: web, territory: worldwide'), rule)).toEqual({});
+  });
+
   test('only deliverables that have it count', () => {
     const text = tune('shown-on: broadcast, sound: none', 'shown-on: web, territory: worldwide');
     expect(messages(text, rule)).toEqual([]);
@@ -196,6 +254,13 @@ ${rest}`);
         `\`tune\` asks for \`Music by Ilse Farnow\` to be seen, and no title says that in \`film\`. ${closing}`,
       ],
     ]);
+    expect(fixed(tune('shown-on: web', right), rule)).toEqual({
+      'Name them at the end: `Music by Ilse Farnow`, at 7.5 s for 2.5 s': tune(
+        'shown-on: web',
+        right,
+        'titles:\n  - { text: "Music by Ilse Farnow", at: 7.5 s, hold: 2.5 s }\n',
+      ),
+    });
     expect(messages(tune('shown-on: web', right, title('MUSIC by  Ilse Farnow, 2026')), rule)).toEqual([]);
     expect(
       messages(tune('shown-on: web', right, title('Music by Ilse Farnow', ', only-in: story')), rule),
@@ -214,10 +279,33 @@ describe('release-missing', () => {
 
   test('everybody who can be recognised needs one', () => {
     expect(messages(hands(), rule)).toEqual([
-      `\`hands\` can be recognised in \`film\` (on the web, worldwide), and there is no right of that name with \`kind: release\`. ${law}`,
-      `\`voice\` can be recognised in \`film\` (on the web, worldwide), and there is no right of that name with \`kind: release\`. ${law}`,
+      `\`hands\` can be recognised in \`film\` (on the web, worldwide), and there is no right of that name with \`kind: release\`. For yourself \`owner: own\` is enough. ${law}`,
+      `\`voice\` can be recognised in \`film\` (on the web, worldwide), and there is no right of that name with \`kind: release\`. For yourself \`owner: own\` is enough. ${law}`,
     ]);
     expect(marked(hands(), rule)).toEqual(['hands', 'voice']);
+  });
+
+  test('your own are added under `rights`, or said to be yours, and no paper is made up', () => {
+    const title = 'It is me: add `hands` under `rights`, with `owner: own`';
+    const added = (paper: string) =>
+      hands(`rights:\n  hands: { kind: release, ${paper}shown-on: web, territory: worldwide }\n`);
+    const needed = 'Add `hands` under `rights` as the film needs it (on the web, worldwide)';
+    expect(fixed(hands(), rule)).toEqual({
+      [title]: hands('rights:\n  hands: { kind: release, owner: own }\n'),
+      [`${needed}, its paper still to be named`]: added(''),
+    });
+    expect(fixed(hands(), rule, { 'rights/hands.pdf': 'x' })).toMatchObject({
+      [`${needed}, if \`rights/hands.pdf\` says so`]: added('proof: rights/hands.pdf, '),
+    });
+    const lines = 'rights:\n  voice: { kind: release, owner: own } # mine\n';
+    expect(fixed(hands(lines), rule)).toMatchObject({
+      [title]: hands(`${lines}  hands: { kind: release, owner: own }\n`),
+    });
+    const right = (rest = '') =>
+      hands(`rights:\n  hands: { kind: release, shown-on: web, territory: worldwide${rest} }\n`);
+    const said = findings(right(), rule).find(({ start }) => right().slice(start).startsWith('hands: {'));
+    expect(said?.message).toContain('or say `owner: own` if it is you');
+    expect(applyEdits(right(), said!.fixes[0]!.edits)).toBe(right(', owner: own'));
   });
 
   test('not where the shot is in no deliverable', () => {
@@ -226,12 +314,26 @@ describe('release-missing', () => {
 
   test('a release with its paper, or your own hands', () => {
     const rights = `rights:
-  hands: { kind: release, owner: own, shown-on: web, territory: worldwide }
+  hands: { kind: release, owner: own }
   voice: { kind: release, proof: rights/voice.pdf, shown-on: web, territory: worldwide }
 `;
     expect(messages(hands(rights), rule, { 'rights/voice.pdf': 'x' })).toEqual([]);
     expect(messages(hands(rights), rule)).toEqual([expect.stringContaining('there is no file `rights/voice.pdf`')]);
     expect(messages(hands(rights), 'licence-missing')).toEqual([]);
+  });
+
+  test('a draft that nobody has signed proves nothing', () => {
+    const draft = 'rights/hands.draft.md';
+    const rights = `rights:
+  hands: { kind: release, proof: ${draft}, shown-on: web, territory: worldwide }
+  voice: { kind: release, owner: own }
+`;
+    expect(messages(hands(rights), rule, { [draft]: 'x' })).toEqual([
+      `\`hands\`: \`${draft}\` is a draft that nobody has signed, so nothing shows the release for \`film\` (on the web, worldwide). Name the signed one, once you have it. ${law}`,
+    ]);
+    expect(fixed(hands(rights), rule, { [draft]: 'x', 'rights/hands.pdf': 'x' })).toEqual({
+      'Name its paper: `rights/hands.pdf`': hands(rights.replace(draft, 'rights/hands.pdf')),
+    });
   });
 
   test('a paper of another kind is no release', () => {

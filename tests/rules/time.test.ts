@@ -16,6 +16,17 @@ const wide = (camera: string) =>
 describe('shutter-off-half-frame', () => {
   const rule = 'shutter-off-half-frame';
 
+  test('a piece that steps over frames is not mended by a rate at which it still does', () => {
+    // Every 8th frame of 50 at 400 %: 1/100 s is 22.5°. At 25 it is every 4th, and 1/50 s would be 45°.
+    const text = spec(`shots:
+  spin: { record: 60 s, turn: { speed: 2 rpm }, camera: { rate: 50, shutter: 1/100 s } }
+cut:
+  - { shot: spin, length: 10 s, speed: 400 % }
+`);
+    expect(messages(text, rule)[0]).toContain('1/100 s at 50, played at 400 % in a 25 film, is 22.5°');
+    expect(fixed(text, rule)).toEqual({});
+  });
+
   // 180° and its angles: published conversion tables of shutter angle; the window of 40° is common practice, no source.
   test.each([
     ['rate: 25, shutter: 1/50 s', 0],
@@ -647,7 +658,9 @@ cut:
   test('offers a rate of the kit, with what its mode gives up', () => {
     const text = played(25, '25 %').replace('shutter: 180°', 'shutter: 1/50 s');
     const fixes = fixed(text, rule);
-    expect(Object.keys(fixes)[0]).toBe('Set rate to 100 and shutter to 1/200 s (2 stops darker, 1920x1080, 8 bits)');
+    expect(Object.keys(fixes)[0]).toBe(
+      'Set rate to 100, shutter to 1/200 s and ISO to 2000 (0.3 stop brighter, 1920x1080, 8 bits)',
+    );
     expect(messages(Object.values(fixes)[0]!, rule)).toEqual([]);
   });
 

@@ -1,7 +1,7 @@
 import type { Film } from '../../core/film.ts';
 import { type Context, defineRule, type Limit } from '../../core/rule.ts';
 import { listText, num, quoted } from '../../core/say.ts';
-import { careful } from './closing.ts';
+import { careful } from './caution-text.ts';
 
 /** Watt-hours: free in the cabin up to the first, with the airline's approval up to the second, and not above. */
 const freeWh = 100;

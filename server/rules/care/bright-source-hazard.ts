@@ -1,8 +1,8 @@
 import type { LampPlace, Shot } from '../../core/film.ts';
 import { type Context, defineRule, type Limit } from '../../core/rule.ts';
 import { luxText, quoted } from '../../core/say.ts';
-import { facesLens } from './aim.ts';
-import { careful } from './closing.ts';
+import { facesLens } from './placement.ts';
+import { careful } from './caution-text.ts';
 
 const messages = {
   lamp: '{shot}: {lamp} is of risk group {group}: its light hurts {whom}. Nobody looks into it, it points away from people, and it is out between takes. {closing}',

@@ -2,8 +2,8 @@ import { circuitLimitVa, isContinuousLoad } from '../../calc/mains.ts';
 import type { Film } from '../../core/film.ts';
 import { defineRule } from '../../core/rule.ts';
 import { listText, num, percentText } from '../../core/say.ts';
-import { careful } from './closing.ts';
-import { greatestLoads, type Loads, longestDayHours } from '../../core/derived/loads.ts';
+import { careful } from './caution-text.ts';
+import { greatestLoads, type Loads, longestDayHours } from '../../core/derived/electrical-loads.ts';
 
 export default defineRule({
   id: 'circuit-overloaded',
@@ -28,8 +28,9 @@ export default defineRule({
     if (!circuit || !volts) return;
     const load = greatestLoads(film);
     if (!load.shot || load.loads.length === 0) return;
-    const hours = longestDayHours(film) ?? 0;
-    const continuous = isContinuousLoad(film.region?.value.country, hours);
+    // Where no day says its hours, what may be 3 h or more is counted so.
+    const hours = longestDayHours(film);
+    const continuous = isContinuousLoad(film.region?.value.country, hours ?? Infinity);
     const limit = circuitLimitVa(volts, circuit.value, continuous);
     if (load.va < limit * limits.near * (1 - 1e-6)) return;
     const data = {
@@ -38,14 +39,19 @@ export default defineRule({
       circuit: circuit.text,
       volts: num(volts),
       limit: num(limit, 0),
-      why: continuous
-        ? ` (80 % of its rating, because it carries that for ${num(hours)} h, and from 3 h on that counts)`
-        : '',
+      why: continuous ? ` (80 % of its rating, because ${hoursText(hours)})` : '',
       open: openText(film, load),
       ...careful(film, 'electric').data,
     };
     if (load.va > limit * (1 + 1e-6)) {
-      report({ message: 'over', data: { ...data, move: toMove(load, load.va - limit) }, at: circuit });
+      const isSure = hours !== undefined || load.va > circuitLimitVa(volts, circuit.value, false);
+      report({
+        message: 'over',
+        ...(!isSure && { severity: 'warning' as const }),
+        data: { ...data, move: toMove(load, load.va - limit) },
+        at: circuit,
+        excess: load.va / limit,
+      });
     } else {
       report({
         message: 'near',
@@ -56,6 +62,12 @@ export default defineRule({
     }
   },
 });
+
+function hoursText(hours: number | undefined): string {
+  return hours === undefined
+    ? 'from 3 h on that counts, and no day says its hours'
+    : `it carries that for ${num(hours)} h, and from 3 h on that counts`;
+}
 
 /** The smallest single load that is enough to move; where none is, the largest ones until it is. */
 function toMove({ loads }: Loads, excessVa: number): string {

@@ -1,7 +1,7 @@
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule } from '../../core/rule.ts';
 import { listFirst, listText } from '../../core/say.ts';
-import { careful } from './closing.ts';
+import { allSaid, careful } from './caution-text.ts';
 
 export default defineRule({
   id: 'dark-room-hazard',
@@ -10,47 +10,59 @@ export default defineRule({
   severity: 'info',
   sources: ['common practice, no source'],
   messages: {
-    dark: '{shots}: a dark room with {things}. Tape or ramp what people could trip over, keep a work light within reach and the way out lit, and call before the lamps go out.{said} {closing}',
+    dark: '{shots}: a dark room with {things}{lit}. {arrange}, keep a work light within reach, and call before the lamps go out.{said} {closing}',
   },
   film(film, { report }) {
-    for (const shots of darkShots(film)) {
-      const things = inTheWay(shots, film);
-      if (things.length === 0) continue;
-      const { data } = careful(film, 'handling', ['cables-taped', 'exit-lit']);
-      const names = shots.map((shot) => shot.name);
-      report({
-        message: 'dark',
-        data: { shots: listFirst(names, 4), things: listText(things), ...data },
-        at: shots[0]!.room!.light!,
-      });
-    }
+    const shots = darkShots(film);
+    const things = inTheWay(shots, film);
+    if (things.length === 0 || allSaid(film, ['cables-taped', 'exit-lit'])) return;
+    const { data } = careful(film, 'handling', ['cables-taped', 'exit-lit']);
+    report({
+      message: 'dark',
+      data: {
+        shots: listFirst(
+          shots.map((shot) => shot.name),
+          4,
+        ),
+        things: listText(things),
+        lit: shots.some((shot) => shot.lit.length > 0) ? ', once the lamps are out' : '',
+        arrange: arrangeText(film),
+        ...data,
+      },
+      at: shots[0]!.room!.light!,
+    });
   },
 });
 
-/** Shots in a room of less than 1 lx, those that take the value over from one place together. */
-function darkShots(film: Film): Shot[][] {
-  const byPlace = new Map<number, Shot[]>();
-  for (const shot of film.shots.values()) {
-    const light = shot.room?.light;
-    if (!light || light.value >= 1) continue;
-    const others = byPlace.get(light.start);
-    if (others) others.push(shot);
-    else byPlace.set(light.start, [shot]);
-  }
-  return [...byPlace.values()];
+/** What is not under `care.precautions` yet. */
+function arrangeText(film: Film): string {
+  const tape = allSaid(film, ['cables-taped']) ? [] : ['tape or ramp what people could trip over'];
+  const exit = allSaid(film, ['exit-lit']) ? [] : ['keep the way out lit'];
+  const text = [...tape, ...exit].join(', ');
+  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
-/** The most of everything that is in the way in any of the shots. */
+/** Shots in a room of less than 1 lx. */
+function darkShots(film: Film): Shot[] {
+  return [...film.shots.values()].filter(({ room }) => room?.light && room.light.value < 1);
+}
+
+/**
+ * The most of everything that is in the way in any of the shots. While lamps are lit, people see the cables and stands
+ * between which they work: there it takes something that hurts, or several people, for the moment when they go out.
+ */
 function inTheWay(shots: readonly Shot[], { product }: Film): string[] {
+  if (shots.length === 0) return [];
   const most = (count: (shot: Shot) => number) => Math.max(...shots.map(count));
   const hazard = (...words: readonly string[]) => product.hazards.some((val) => words.includes(val.value));
-  return [
-    ...counted(most(cables), 'cable'),
-    ...counted(most(stands), 'stand'),
+  const gear = [...counted(most(cables), 'cable'), ...counted(most(stands), 'stand')];
+  const hurts = [
     ...(hazard('glass', 'sharp') ? ['things that cut'] : []),
     ...(hazard('liquid') ? ['liquid'] : []),
     ...(shots.some((shot) => shot.people.length > 0) ? ['more than one person'] : []),
   ];
+  const unlit = shots.some((shot) => shot.lit.length === 0);
+  return hurts.length > 0 || unlit ? [...gear, ...hurts] : [];
 }
 
 /** One with a battery of its own has a cable where the spec says so. */
@@ -59,7 +71,10 @@ function cables({ lit }: Shot): number {
 }
 
 function stands({ lit, camera }: Shot): number {
-  return lit.filter((place) => place.held === 'stand').length + (camera.supportName ? 1 : 0);
+  return (
+    lit.filter((place) => place.held === 'stand').length +
+    (camera.supportName && camera.support?.standsOn !== 'hand' ? 1 : 0)
+  );
 }
 
 function counted(count: number, what: string): string[] {

@@ -1,15 +1,15 @@
 import type { Film, LampPlace } from '../../core/film.ts';
 import { type Context, defineRule, type Limit } from '../../core/rule.ts';
-import { lengthText, listText, num, quoted } from '../../core/say.ts';
+import { lengthText, listFirst, listText, num, quoted } from '../../core/say.ts';
 import type { Mm } from '../../core/units.ts';
-import { leastFromProductMm } from './aim.ts';
-import { careful } from './closing.ts';
+import { leastFromProductMm } from './placement.ts';
+import { allSaid, careful } from './caution-text.ts';
 
 const messages = {
   ignition:
     '{what}, and {sources}. Vapour travels low and far: take one of them out of the set-up, keep air moving and sparks away, have a fitting extinguisher and somebody who only watches.{said} {closing}',
   vapour:
-    '{shot}: {what}, and something happens to it in this shot. Keep air moving through the room, open no more than the shot needs, close it between takes, and keep flames, chargers and hot lamps away.{said} {closing}',
+    '{shots}: {what}, and something happens to it. Keep air moving through the room, open no more than the shot needs, close it between takes, and keep flames, chargers and hot lamps away.{said} {closing}',
 } as const;
 
 type Ctx = Context<typeof messages, { flashPoint: Limit; distance: Limit }>;
@@ -82,8 +82,13 @@ function burnsHot({ lamp }: LampPlace): boolean {
 
 /** Something that happens to a flammable liquid lets it evaporate; closed and cold it does not. */
 function checkVapour(film: Film, { what }: Found, { report }: Ctx): void {
+  const shots = [...film.shots.values()].filter(({ action }) => action);
+  const [first] = shots;
+  if (!first || allSaid(film, ['air-moving', 'flame-kept-away'])) return;
   const { severity = 'warning', data } = careful(film, 'fire', ['air-moving']);
-  for (const shot of film.shots.values()) {
-    if (shot.action) report({ message: 'vapour', severity, data: { shot: shot.name, what, ...data }, at: shot.action });
-  }
+  const names = listFirst(
+    shots.map(({ name }) => name),
+    4,
+  );
+  report({ message: 'vapour', severity, data: { shots: names, what, ...data }, at: first.action! });
 }

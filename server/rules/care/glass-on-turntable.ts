@@ -3,7 +3,7 @@ import { turningRpm } from '../../core/derived/time.ts';
 import { type Context, defineRule, type Limit } from '../../core/rule.ts';
 import { lengthText, num, quoted } from '../../core/say.ts';
 import type { Box, Mm } from '../../core/units.ts';
-import { careful } from './closing.ts';
+import { allSaid, careful } from './caution-text.ts';
 
 const messages = {
   glass:
@@ -13,6 +13,8 @@ const messages = {
 
 type Ctx = Context<typeof messages, Record<string, Limit>>;
 
+const precautions = ['non-slip-mat', 'load-centred'];
+
 export default defineRule({
   id: 'glass-on-turntable',
   family: 'care',
@@ -21,7 +23,7 @@ export default defineRule({
   sources: ['common practice, no source (spin alone moves nothing: ω²·r < µ·g)'],
   messages,
   shot(shot, context) {
-    if (!shot.turn || turningRpm(shot) === 0) return;
+    if (!shot.turn || turningRpm(shot) === 0 || allSaid(context.film, precautions)) return;
     const over = overhangMm(shot, context.film);
     if (over !== undefined && over > 1) checkOver(shot, over, context);
     else checkGlass(shot, context);
@@ -33,7 +35,7 @@ function checkGlass(shot: Shot, { film, report }: Ctx): void {
   const glass = film.product.hazards.some((val) => val.value === 'glass');
   const sheet = /\bglass\b/i.test(surface?.material?.value ?? '');
   if (!glass && !sheet) return;
-  const { severity, data } = careful(film, 'handling', ['non-slip-mat', 'load-centred']);
+  const { severity, data } = careful(film, 'handling', precautions);
   report({
     message: 'glass',
     severity,
@@ -51,7 +53,7 @@ function checkGlass(shot: Shot, { film, report }: Ctx): void {
 function checkOver(shot: Shot, over: Mm, { film, report }: Ctx): void {
   const { turn } = shot;
   const table = turn!.table!;
-  const { severity, data } = careful(film, 'handling', ['load-centred', 'non-slip-mat']);
+  const { severity, data } = careful(film, 'handling', precautions);
   report({
     message: 'over',
     severity,

@@ -1,10 +1,14 @@
-import { luxBefore } from '../../core/derived/light.ts';
-import type { LampPlace, Shot } from '../../core/film.ts';
-import { along } from '../../core/resolve/shots.ts';
+import type { Vec3 } from '../../calc/geometry.ts';
+import { lampPosition, luxBefore } from '../../core/derived/light.ts';
+import { productPlace } from '../../core/derived/optics.ts';
+import { type Hung, hungBackdrop, isWall } from '../../core/derived/past-backdrop.ts';
+import type { Film, LampPlace, Shot } from '../../core/film.ts';
+import { along } from '../../core/derived/moments.ts';
 import { type Context, defineRule, type Limit } from '../../core/rule.ts';
 import { lengthText, luxText, num, quoted } from '../../core/say.ts';
 import type { Lux, Mm } from '../../core/units.ts';
-import { careful } from './closing.ts';
+import { hides } from '../optics/hidden-by-backdrop.ts';
+import { careful } from './caution-text.ts';
 
 const messages = {
   clearance:
@@ -45,9 +49,10 @@ export default defineRule({
 function checkClearance(shot: Shot, place: LampPlace, { film, report }: Ctx): void {
   const { lamp, distance } = place;
   if (!lamp || !distance) return;
-  const nearest = Math.min(distance.value.from, distance.value.to);
+  const { what, mm: nearest } = nearestThing(shot, place, film);
   const marked = lamp.clearance?.value;
-  const usual = usualClearance(place);
+  // A lamp of the scene, an oven's or a lantern's, is built for where it is.
+  const usual = place.role?.value === 'practical' ? undefined : usualClearance(place);
   const wanted = marked ?? usual?.mm;
   if (wanted === undefined || nearest >= wanted * (1 - 1e-6)) return;
   const { closing } = careful(film, 'fire').data;
@@ -55,12 +60,40 @@ function checkClearance(shot: Shot, place: LampPlace, { film, report }: Ctx): vo
     shot: shot.name,
     lamp: quoted(place.name),
     distance: lengthText(nearest),
-    what: place.aim === 'backdrop' ? 'the backdrop' : 'the product',
+    what,
     clearance: lengthText(wanted),
     closing,
   };
-  if (marked !== undefined) report({ message: 'clearance', data, at: distance });
-  else if (usual) report({ message: 'unmarked', data: { ...data, kind: usual.kind }, at: distance });
+  const excess = wanted / Math.max(nearest, 1);
+  if (marked !== undefined) report({ message: 'clearance', data, at: distance, excess });
+  else if (usual) report({ message: 'unmarked', data: { ...data, kind: usual.kind }, at: distance, excess });
+}
+
+/** What it is aimed at, or the backdrop that hangs nearer to it; a wall is not set alight. */
+function nearestThing(shot: Shot, place: LampPlace, film: Film): { what: string; mm: Mm } {
+  const { from, to } = place.distance!.value;
+  const aimed = { what: place.aim === 'backdrop' ? 'the backdrop' : 'the product', mm: Math.min(from, to) };
+  const hung = isWall(shot.backdrop) ? undefined : hungBackdrop(shot, film);
+  if (!hung || !isHot(place) || place.aim === 'backdrop' || place.role?.value === 'practical') return aimed;
+  const middle = productPlace(shot);
+  const toHung = [0, 1].flatMap((moment) => {
+    const at = lampPosition(place, middle, moment);
+    // One behind it is to come out from there: a finding of its own.
+    return at && !hides(hung, at, middle) ? [awayFrom(hung, at)] : [];
+  });
+  const mm = Math.min(...toHung);
+  return mm < aimed.mm ? { what: 'the backdrop', mm } : aimed;
+}
+
+/** All round: what an LED lamp throws is warm before it alone, and its back a hand's breadth off. */
+function isHot({ lamp }: LampPlace): boolean {
+  const kind = lamp?.kind?.value;
+  return kind === 'filament' || kind === 'flame';
+}
+
+function awayFrom({ behindMm, halfWidthMm, bottomMm, topMm }: Hung, { x, y, z }: Vec3): Mm {
+  const aside = Math.max(0, Math.abs(x) - halfWidthMm);
+  return Math.hypot(aside, Math.max(0, bottomMm - y, y - topMm), behindMm - z);
 }
 
 /** Where no clearance is marked: filament lamps are hot in front, LED lamps from about 50 W on at their backs. */

@@ -5,11 +5,13 @@ import circuitOverloaded from './circuit-overloaded.ts';
 import darkRoomHazard from './dark-room-hazard.ts';
 import flammableNearIgnition from './flammable-near-ignition.ts';
 import flashesGeneral from './flashes-general.ts';
+import flashesOnSet from './flashes-on-set.ts';
 import flashesRed from './flashes-red.ts';
 import glassOnTurntable from './glass-on-turntable.ts';
 import heatTooNear from './heat-too-near.ts';
 import laserHazard from './laser-hazard.ts';
 import liquidNearMains from './liquid-near-mains.ts';
+import masterFlashes from './master-flashes.ts';
 import openFlame from './open-flame.ts';
 import overheadWithoutBond from './overhead-without-bond.ts';
 import reelLeftWound from './reel-left-wound.ts';
@@ -18,10 +20,12 @@ import supportOverloaded from './support-overloaded.ts';
 export const careRules: readonly Rule[] = [
   flashesGeneral,
   flashesRed,
+  flashesOnSet,
   circuitOverloaded,
   reelLeftWound,
   heatTooNear,
   flammableNearIgnition,
+  masterFlashes,
   openFlame,
   liquidNearMains,
   glassOnTurntable,

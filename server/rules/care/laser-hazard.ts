@@ -2,8 +2,8 @@ import { turningRpm } from '../../core/derived/time.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
 import { type Context, defineRule, type Limit } from '../../core/rule.ts';
 import { quoted } from '../../core/say.ts';
-import { facesLens } from './aim.ts';
-import { careful } from './closing.ts';
+import { facesLens } from './placement.ts';
+import { careful } from './caution-text.ts';
 
 const messages = {
   strong:

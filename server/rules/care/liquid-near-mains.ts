@@ -2,8 +2,9 @@ import type { Film, Shot } from '../../core/film.ts';
 import { defineRule } from '../../core/rule.ts';
 import { lengthText, listText, quoted } from '../../core/say.ts';
 import type { Mm } from '../../core/units.ts';
-import { leastFromProductMm } from './aim.ts';
-import { careful } from './closing.ts';
+import { leastFromProductMm } from './placement.ts';
+import { allSaid, careful } from './caution-text.ts';
+import { isDrop } from './liquid-amount.ts';
 
 export default defineRule({
   id: 'liquid-near-mains',
@@ -13,6 +14,7 @@ export default defineRule({
   sources: ['residual-current protection of 30 mA: IEC 60364-4-41 (from memory)', '1.5 m: common practice, no source'],
   limits: {
     distance: { quantity: 'length', default: '1.5 m', meaning: 'Distance from liquid to mains that is asked for.' },
+    least: { quantity: 'number', default: '10', meaning: 'Millilitres from which a liquid can reach a socket.' },
   },
   messages: {
     near: 'The product holds liquid, and {gear} on mains {are} within {distance} of it. Move them back or run them on battery, raise cables and sockets off the floor with a drip loop, and touch them with dry hands only.{residual}{said} {closing}',
@@ -20,13 +22,13 @@ export default defineRule({
       'The product holds liquid, and {gear} {are} on mains. Splashes reach farther than planned: raise cables and sockets off the floor with a drip loop.{residual}{said} {closing}',
   },
   film(film, { limits, report }) {
-    const liquid = film.product.hazards.find((val) => val.value === 'liquid' || val.value === 'steam');
-    const gear = liquid ? mainsGear(film) : [];
+    const liquid = film.product.hazards.find((val) => val.value === 'liquid');
+    const gear = liquid && !isDrop(film, limits.least) ? mainsGear(film) : [];
     if (!liquid || gear.length === 0) return;
     const fitted = film.care?.residualCurrent?.value === 'fitted';
-    const { severity, data } = careful(film, 'electric', ['mains-kept-dry', 'drip-tray']);
+    const { severity, data } = careful(film, 'electric', precautions);
     const near = gear.filter((one) => one.distanceMm < limits.distance * (1 - 1e-6));
-    if (near.length === 0 && fitted) return;
+    if (fitted && (near.length === 0 || allSaid(film, precautions))) return;
     const listed = near.length > 0 ? near : gear;
     const text = listText(listed.map((one) => one.text));
     report({
@@ -43,6 +45,8 @@ export default defineRule({
     });
   },
 });
+
+const precautions = ['mains-kept-dry', 'drip-tray'];
 
 interface MainsGear {
   readonly text: string;

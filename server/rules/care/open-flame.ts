@@ -1,7 +1,7 @@
 import type { Shot } from '../../core/film.ts';
 import { defineRule } from '../../core/rule.ts';
 import { listText, quoted } from '../../core/say.ts';
-import { careful } from './closing.ts';
+import { careful } from './caution-text.ts';
 
 export default defineRule({
   id: 'open-flame',

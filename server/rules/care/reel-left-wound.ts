@@ -1,8 +1,8 @@
 import { defineRule } from '../../core/rule.ts';
 import { num, quoted } from '../../core/say.ts';
 import type { Film, Reel } from '../../core/film.ts';
-import { careful } from './closing.ts';
-import { greatestLoads, longestDayHours } from '../../core/derived/loads.ts';
+import { careful } from './caution-text.ts';
+import { greatestLoads, longestDayHours } from '../../core/derived/electrical-loads.ts';
 
 export default defineRule({
   id: 'reel-left-wound',
@@ -12,7 +12,7 @@ export default defineRule({
   sources: ['a reel label: 500 W wound, 2300 W unwound', '500 W where no label is stated: common practice, no source'],
   limits: {
     wound: {
-      quantity: 'power',
+      quantity: 'watts',
       default: '500 W',
       meaning: 'What a wound reel may carry where its label is not known.',
     },

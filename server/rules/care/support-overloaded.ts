@@ -2,10 +2,11 @@ import { bagForMarginKg, tipMargin } from '../../calc/tip.ts';
 import { turningRpm } from '../../core/derived/time.ts';
 import type { Shot } from '../../core/film.ts';
 import { type Context, defineRule, type Limit } from '../../core/rule.ts';
+import type { Severity } from '../../core/finding.ts';
 import { lengthText, num, percentText, quoted } from '../../core/say.ts';
 import type { Grams } from '../../core/units.ts';
-import { cameraWeightG } from './aim.ts';
-import { careful } from './closing.ts';
+import { cameraWeightG } from './placement.ts';
+import { careful } from './caution-text.ts';
 
 const messages = {
   over: '{shot}: {load} on {gear}, which carries {rating}. Take a stronger one, or less on it.{said} {closing}',
@@ -20,9 +21,9 @@ export default defineRule({
   family: 'care',
   summary: 'A stand, arm, slider or turntable carries too much, or tips over.',
   severity: 'error',
-  sources: ['moments about the edge of the feet', 'margin 1.5 and 80 %: common practice, no source'],
+  sources: ['moments about the edge of the feet', 'margin 1.5 and 90 %: common practice, no source'],
   limits: {
-    near: { quantity: 'share', default: '80 %', meaning: 'Share of the rating from which a note is made.' },
+    near: { quantity: 'share', default: '90 %', meaning: 'Share of the rating from which a note is made.' },
     margin: { quantity: 'number', default: '1.5', meaning: 'How many times what tips a stand must hold it level.' },
   },
   messages,
@@ -79,11 +80,12 @@ function checkTip(shot: Shot, { film, limits, report }: Ctx): void {
     footMm: foot.value,
   };
   const margin = tipMargin(stand);
-  if (margin >= limits.margin * (1 - 1e-6)) return;
+  // A few hundredths are less than the reach is known to.
+  if (margin >= limits.margin * 0.95) return;
   const { severity, data } = careful(film, 'rigging', ['stands-weighted']);
   report({
     message: 'tips',
-    severity,
+    severity: severity ?? severityOf(margin),
     data: {
       shot: shot.name,
       load: kgText(load),
@@ -96,5 +98,12 @@ function checkTip(shot: Shot, { film, limits, report }: Ctx): void {
       ...data,
     },
     at: supportName ?? shot,
+    excess: 1 / margin,
   });
+}
+
+/** It falls over by itself; it does at a nudge; or it stands, with less to spare than one would like. */
+function severityOf(margin: number): Severity {
+  if (margin < 1.05) return 'error';
+  return margin < 1.25 ? 'warning' : 'info';
 }

@@ -1,10 +1,10 @@
 import { parseHex } from '../../calc/colour.ts';
-import { brightestLight, isBlackAndWhite } from '../../core/derived/whites.ts';
+import { brightestLight, isBlackAndWhite } from '../../core/derived/white-points.ts';
 import type { Film, KitLamp, Shot, Val } from '../../core/film.ts';
 import { defineRule } from '../../core/rule.ts';
 import { num, quoted } from '../../core/say.ts';
-import { swapFixes } from './swap.ts';
-import { aboutShare, subjectText } from './words.ts';
+import { swapFixes } from './other-lamp-fixes.ts';
+import { aboutShare, subjectText } from './white-text.ts';
 
 export default defineRule({
   id: 'colour-rendering-poor',

@@ -1,34 +1,48 @@
-import { brightestLight } from '../../core/derived/whites.ts';
-import type { Film, Shot } from '../../core/film.ts';
-import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { hoursText, num, quoted, stopsText } from '../../core/say.ts';
+import type { Range } from '../../core/document/node.ts';
+import { begins } from '../../core/derived/schedule.ts';
+import { brightestLight } from '../../core/derived/white-points.ts';
+import type { Film, LampPlace, Shot } from '../../core/film.ts';
+import { defineRule } from '../../core/rule.ts';
+import { hoursText, num, quoted } from '../../core/say.ts';
 import type { Seconds, Share } from '../../core/units.ts';
-import { aboutShare, subjectText } from './words.ts';
+import { aboutShare, subjectText } from './white-text.ts';
 
 export default defineRule({
   id: 'daylight-drifts',
   family: 'colour',
   summary: 'A window is part of the light for longer than daylight stays the same.',
   severity: 'info',
-  sources: [
-    'the sun moves 15° an hour (360° in 24 h)',
-    'common practice, no source (20 minutes, a tenth of the light)',
-  ],
+  sources: ['the sun moves 15° an hour (360° in 24 h)', 'common practice, no source (20 minutes, half of the light)'],
   limits: {
     longest: { quantity: 'real-time', default: '20 min', meaning: 'How long daylight may be counted on.' },
-    share: { quantity: 'share', default: '10 %', meaning: 'A window that gives less of the light does not count.' },
+    share: { quantity: 'share', default: '50 %', meaning: 'A window that gives less of the light does not count.' },
   },
   messages: {
+    meets:
+      '{shot}: the window gives {share} of the light on {subject}, and {other}, which it meets in the cut, is filmed {time}: daylight has changed by then. Film them one after the other, or shut it out.',
     drifts:
       '{shot}: the window gives {share} of the light on {subject}, and shooting{where} goes on for {time}: a cloud changes daylight by a stop in a minute, and a patch of sun 2 m from the window moves by {creep} in that time. Shut it out, or film in one go what must match.',
   },
-  looksAround: (shot, { limits }) => windowShare(shot) >= limits.share - 1e-6,
   shot(shot, { film, limits, report }) {
     const share = windowShare(shot);
     if (share < limits.share - 1e-6) return;
     const together = setUpShots(shot, film);
     const timeS = together.reduce((sum, one) => sum + shootingS(one), 0);
-    if (timeS <= limits.longest + 1e-6) return;
+    if (timeS <= limits.longest + 1e-6) {
+      const meets = farthestMeeting(shot, film, (one) => windowShare(one) >= limits.share - 1e-6);
+      if (meets && meets.apartS > limits.longest * 3 + 1e-6) {
+        const data = {
+          shot: shot.name,
+          share: aboutShare(share),
+          subject: subjectText(shot),
+          other: meets.other.name,
+          time: meets.apartS === Infinity ? 'another day' : `${hoursText(meets.apartS)} apart`,
+        };
+        const at = windowPlace(shot);
+        report({ message: 'meets', data, at, cause: placeOf(at), excess: Math.min(meets.apartS, 1e6) });
+      }
+      return;
+    }
     const data = {
       shot: shot.name,
       share: aboutShare(share),
@@ -37,15 +51,54 @@ export default defineRule({
       time: hoursText(timeS),
       creep: `${num(creepCm(timeS), 0)} cm`,
     };
-    report({ message: 'drifts', data, at: shot.room?.light ?? shot, fixes: () => shutOut(shot, share, limits.share) });
+    const at = windowPlace(shot);
+    report({
+      message: 'drifts',
+      data,
+      at,
+      cause: placeOf(at),
+      excess: timeS,
+    });
   },
 });
 
+function placeOf({ start, end }: Range): Range {
+  return { start, end };
+}
+
+/** The shot by the same window before or after it in the cut that is filmed longest before or after it. */
+function farthestMeeting(shot: Shot, film: Film, counts: (one: Shot) => boolean) {
+  const all = begins(film);
+  const own = all.get(shot);
+  if (!own) return undefined;
+  const beside = shot.pieces.flatMap(({ index }) => [film.cut[index - 1]?.shot, film.cut[index + 1]?.shot]);
+  return beside
+    .flatMap((other) => {
+      const begun = other && other !== shot && counts(other) ? all.get(other) : undefined;
+      if (!other || !begun) return [];
+      // Told at the later of two, once.
+      if (begun.plan !== own.plan) return begun.plan.number < own.plan.number ? [{ other, apartS: Infinity }] : [];
+      return begun.startS < own.startS ? [{ other, apartS: own.startS - begun.startS }] : [];
+    })
+    .sort((a, b) => b.apartS - a.apartS)[0];
+}
+
 /** How much of the light comes through a window; none where that is not known. */
 function windowShare(shot: Shot): Share {
-  if (shot.room?.source !== 'window' || !shot.room.light) return 0;
-  const { complete, roomShare } = brightestLight(shot);
-  return complete ? roomShare : 0;
+  const { complete, roomShare, lamps } = brightestLight(shot);
+  if (!complete) return 0;
+  const placed = lamps.reduce((sum, { lamp, share }) => (isWindow(lamp) ? sum + share : sum), 0);
+  return placed + (shot.room?.source === 'window' && shot.room.light ? roomShare : 0);
+}
+
+/** A board gives back what it gets. */
+function isWindow(place: LampPlace): boolean {
+  return (place.bounces ?? place).lamp?.kind?.value === 'window';
+}
+
+/** Where the window is said: a window that stands in a place, else what it gives the room. */
+function windowPlace({ lit, room, start, end }: Shot): Range {
+  return lit.find(isWindow) ?? room?.light ?? { start, end };
 }
 
 /** How far the sun's patch goes 2 m from the window: 15° an hour, counted for five hours at most. */
@@ -61,16 +114,4 @@ function setUpShots(shot: Shot, film: Film): Shot[] {
 /** From the first take to the last, with the time between them. */
 function shootingS({ takes, record, resetS }: Shot): Seconds {
   return takes * ((record?.value ?? 0) + resetS);
-}
-
-/** So far that what is left of the window (blinds are never tight) is under the limit. */
-function shutOut({ room }: Shot, share: number, allow: number): FixIdea[] {
-  if (!room?.light || share >= 0.95) return [];
-  const left = 0.9 * allow;
-  const exact = (room.light.value * (left / (1 - left)) * (1 - share)) / share;
-  const step = 10 ** Math.max(0, Math.floor(Math.log10(exact)) - 1);
-  const lux = Math.floor(exact / step) * step;
-  if (lux < 1) return [];
-  const price = stopsText(Math.log2((1 - share) / (1 - left)));
-  return [set(`Shut out the window but for ${lux} lx (${price} darker)`, [room, 'light', `${lux} lx`])];
 }

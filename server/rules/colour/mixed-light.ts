@@ -1,6 +1,6 @@
-import { isBlackAndWhite, neutralMired, warmerBy, type White, whitesOf } from '../../core/derived/whites.ts';
+import { isBlackAndWhite, neutralMired, warmerBy, type White, whitesOf } from '../../core/derived/white-points.ts';
 import type { Film, Shot } from '../../core/film.ts';
-import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { type Cause, defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { kelvinText, listText, num, quoted, stopsText } from '../../core/say.ts';
 import type { Mired } from '../../core/units.ts';
 import {
@@ -14,7 +14,7 @@ import {
   whiteAt,
   whiteName,
   whiteText,
-} from './words.ts';
+} from './white-text.ts';
 
 export default defineRule({
   id: 'mixed-light',
@@ -50,7 +50,15 @@ export default defineRule({
       const [odd, other] = keyIsOdd(shot, key, white) ? [key, white] : [white, key];
       const data = { odd: whiteName(odd), share: aboutShare(odd.share), ...dataOf(shot, odd, other) };
       const fixes = fixesFor({ shot, film, odd, other });
-      report({ message: 'mixed', data, at: whiteAt(odd, shot), explainedBy: ['mixed-light'], fixes });
+      report({
+        message: 'mixed',
+        data,
+        at: whiteAt(odd, shot),
+        cause: causeOf(odd, key, shot),
+        excess: gapBetween(odd, key) * odd.share,
+        explainedBy: ['mixed-light'],
+        fixes,
+      });
     }
     const weak = apartFromKey.filter((white) => !strong.includes(white));
     for (const alike of ofOneWhite(weak)) {
@@ -63,6 +71,8 @@ export default defineRule({
         message: 'together',
         data,
         at: whiteAt(odd, shot),
+        cause: causeOf(odd, key, shot),
+        excess: gapBetween(odd, key) * share,
         related: alike.slice(1).map((one) => ({ ...placeOf(whiteAt(one, shot)), message: 'of the same white' })),
         explainedBy: ['mixed-light'],
         fixes: tuneAll(alike, key),
@@ -70,6 +80,11 @@ export default defineRule({
     }
   },
 });
+
+/** Two whites that meet in several shots are one fault, however much each gives there. */
+function causeOf(odd: White, key: White, shot: Shot): Cause {
+  return { ...placeOf(whiteAt(odd, shot)), as: `beside ${whiteName(key)}` };
+}
 
 function dataOf(shot: Shot, odd: White, other: White) {
   return {

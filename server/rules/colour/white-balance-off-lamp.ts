@@ -1,10 +1,10 @@
 import { mired } from '../../calc/temperature.ts';
-import { isBlackAndWhite, neutralMired, warmerBy, type White, whitesOf } from '../../core/derived/whites.ts';
+import { isBlackAndWhite, neutralMired, warmerBy, type White, whitesOf } from '../../core/derived/white-points.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { kelvinText, num, listText, quoted } from '../../core/say.ts';
 import type { Mired } from '../../core/units.ts';
-import { filterFix, roundKelvin, sameWhite, tuned, whiteName, whiteText } from './words.ts';
+import { filterFix, roundKelvin, sameWhite, tuned, whiteName, whiteText } from './white-text.ts';
 
 export default defineRule({
   id: 'white-balance-off-lamp',
@@ -46,8 +46,10 @@ export default defineRule({
       });
       return;
     }
-    const { key } = whitesOf(shot);
-    if (!key) return;
+    const { key: strongest, measured } = whitesOf(shot);
+    const key = measured ?? strongest;
+    // A lamp of the scene alone glows as it does: the balance is set to how it should look.
+    if (!key || key.lamp?.role?.value === 'practical') return;
     const warmer = warmerBy(key, neutral);
     const apart = Math.abs(warmer);
     if (apart <= Math.min(limits.note, limits.allow) + 1e-6 || suitsAnother(shot, neutral, key)) return;
@@ -65,7 +67,10 @@ export default defineRule({
         matching: kelvinText(matching),
       },
       at: balance,
-      explainedBy: [warmer > 0 ? 'warm-cast' : 'cool-cast'],
+      excess: apart,
+      related: key.measured ? [{ ...placeOf(key.temperature), message: 'as measured' }] : [],
+      // Between lights of several colours the balance stands where somebody wants it.
+      explainedBy: [warmer > 0 ? 'warm-cast' : 'cool-cast', 'mixed-light'],
       fixes: () => fixes(shot, key, matching, neutral, film),
     });
   },
@@ -87,6 +92,7 @@ function screenOff(shot: Shot, neutral: Mired) {
 
 /** Balanced for another light of the same face: the fault, if it is one, is that they are mixed. */
 function suitsAnother(shot: Shot, neutral: Mired, key: White): boolean {
+  if (key.measured) return false;
   return whitesOf(shot).all.some(
     (one) => one !== key && one.share >= 0.1 - 1e-9 && Math.abs(warmerBy(one, neutral)) <= sameWhite + 1e-6,
   );
@@ -107,7 +113,8 @@ function fixes(shot: Shot, key: White, matching: number, neutral: Mired, film: F
   const camera = isSettable(matching)
     ? [set(`Set white balance to ${text}`, [shot.camera, 'white-balance', text])]
     : [];
-  return [...camera, ...tuneAll(shot, neutral), ...filterFix(key, neutral, film)];
+  // What was measured was measured with the lamps as they are.
+  return key.measured ? camera : [...camera, ...tuneAll(shot, neutral), ...filterFix(key, neutral, film)];
 }
 
 /** All white lamps of the face to the camera's balance, where all of them can be set to it. */
@@ -121,4 +128,8 @@ function tuneAll(shot: Shot, neutral: Mired): FixIdea[] {
   return [
     set(`Set ${names} ${what}`, ...settings.map((one) => [one.lamp!, 'temperature', kelvinText(one.to!)] as const)),
   ];
+}
+
+function placeOf({ start, end, file }: White['temperature']) {
+  return { start, end, ...(file !== undefined && { file }) };
 }

@@ -4,7 +4,7 @@ import { tiltDeg } from '../../core/derived/optics.ts';
 import { actionMoment, takenS, turnedDeg, turningRpm } from '../../core/derived/time.ts';
 import type { Film, Piece, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { along } from '../../core/resolve/shots.ts';
+import { along } from '../../core/derived/moments.ts';
 import { num } from '../../core/say.ts';
 import { showsPiece } from '../../core/resolve/edit.ts';
 
@@ -19,18 +19,20 @@ export default defineRule({
     size: { quantity: 'number', default: '1.3', meaning: 'From this change of size on, the next shot is a new view.' },
   },
   messages: {
-    jump: '{from} to {to}: {view} and {size}, so it looks as if the picture jumps. From {leastAngle} round or {leastSize} times the size on it is a new view.',
-    flip: '{from} to {to}: the product turns {before} before the cut and {after} after it. Turn it the same way, or put another shot between.',
+    jump: '{piece}: {view} and {size}, so it looks as if the picture jumps. From {leastAngle} round or {leastSize} times the size on it is a new view.',
+    flip: '{piece}: the product turns {before} before the cut and {after} after it. Turn it the same way, or put another shot between.',
   },
   piece(piece, { film, limits, report }) {
     const before = film.cut[piece.index - 1];
     if (!before?.shot || !piece.shot || piece.dissolveS > 0 || before.fadeOutS > 0 || piece.fadeInS > 0) return;
     if (before.shot.subject.name !== piece.shot.subject.name || goesOn(before, piece)) return;
-    const names = { from: before.shot.name, to: piece.shot.name };
+    const names = { piece: `${before.shot.name} to ${piece.shot.name}` };
     const common = { at: piece.shotName ?? piece, explainedBy: ['jump-cuts'] as const };
     const angle = angleBetweenDeg(seenFrom(before, 1), seenFrom(piece, 0));
     const ratio = sizeRatio(before, piece, film);
-    if (ratio && angle < limits.angle - 1e-6 && ratio.size < limits.size && ratio.size > 1 / limits.size) {
+    const same = ratio !== undefined && isSame(angle, ratio);
+    const isUntouched = same && !isBesideJump(before, piece, film, limits);
+    if (ratio && !isUntouched && isNear(angle, ratio, limits)) {
       report({
         message: 'jump',
         data: {
@@ -40,6 +42,9 @@ export default defineRule({
           leastAngle: `${num(limits.angle)}°`,
           leastSize: num(limits.size, 2),
         },
+        // What is nearly the same jars more than what is just the same.
+        excess: same ? 1 : limits.angle / Math.max(angle, 1),
+        cause: piece.shot.camera.distance,
         fixes: () => closer(piece, ratio, limits.size),
         ...common,
       });
@@ -51,6 +56,42 @@ export default defineRule({
       report({ message: 'flip', data: { ...names, before: way(one), after: way(other) }, ...common });
   },
 });
+
+/** Up to here two frames lie on each other: the camera was not touched. */
+const lockedDeg = 0.5;
+const lockedSize = 1.02;
+
+interface Limits {
+  readonly angle: number;
+  readonly size: number;
+}
+
+function isSame(angle: number, { size }: Ratio): boolean {
+  return angle < lockedDeg && Math.abs(Math.log(size)) < Math.log(lockedSize);
+}
+
+function isNear(angle: number, { size }: Ratio, limits: Limits): boolean {
+  return angle < limits.angle - 1e-6 && size < limits.size && size > 1 / limits.size;
+}
+
+/** Does the cut before or after this one jump from the same place of the camera? Then three pictures are nearly one. */
+function isBesideJump(before: Piece, piece: Piece, film: Film, limits: Limits): boolean {
+  const first = film.cut[before.index - 1];
+  const last = film.cut[piece.index + 1];
+  return (
+    (first !== undefined && jumps(first, before, film, limits)) ||
+    (last !== undefined && jumps(piece, last, film, limits))
+  );
+}
+
+function jumps(before: Piece, piece: Piece, film: Film, limits: Limits): boolean {
+  const [a, b] = [before.shot, piece.shot];
+  if (!a || !b || a.subject.name !== b.subject.name || a.camera.distance !== b.camera.distance) return false;
+  if (piece.dissolveS > 0 || before.fadeOutS > 0 || piece.fadeInS > 0 || goesOn(before, piece)) return false;
+  const angle = angleBetweenDeg(seenFrom(before, 1), seenFrom(piece, 0));
+  const ratio = sizeRatio(before, piece, film);
+  return ratio !== undefined && !isSame(angle, ratio) && isNear(angle, ratio, limits);
+}
 
 function sizeText(size: number): string {
   const text = num(size, 2);

@@ -50,6 +50,7 @@ export default defineRule({
       };
       const common = {
         at: piece.length ?? piece,
+        excess: Math.abs(late),
         shot: piece.shot,
         explainedBy: ['off-beat'] as const,
         fixes: () => fixes(film, cut, grid),

@@ -14,6 +14,9 @@ import titleOutsideSafeArea from './title-outside-safe-area.ts';
 import titleTimeClash from './title-time-clash.ts';
 import titleTooBrief from './title-too-brief.ts';
 import titleTooSmall from './title-too-small.ts';
+import voiceTooFast from './voice-too-fast.ts';
+import voicesOverlap from './voices-overlap.ts';
+import voiceUnderMusic from './voice-under-music.ts';
 
 export const cutRules: readonly Rule[] = [
   cutOffBeat,
@@ -31,4 +34,7 @@ export const cutRules: readonly Rule[] = [
   soundOutlastsFilm,
   soundDrownsMusic,
   cutJars,
+  voiceUnderMusic,
+  voiceTooFast,
+  voicesOverlap,
 ];

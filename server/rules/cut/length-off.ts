@@ -1,5 +1,12 @@
 import { framesToS, nearestFrame, type Rate } from '../../calc/rate.ts';
-import { exactTime, framesText, secondsAndFrames, shownOfPieceS, shownStretch } from '../../core/derived/edit.ts';
+import {
+  beatOfFilmS,
+  exactTime,
+  framesText,
+  secondsAndFrames,
+  shownOfPieceS,
+  shownStretch,
+} from '../../core/derived/edit.ts';
 import { usedStretch } from '../../core/derived/take.ts';
 import type { Deliverable, Film, Piece } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
@@ -44,12 +51,18 @@ export default defineRule({
         message,
         data: { ...data, ...words, found, wanted, spare, off: framesText(Math.abs(off)) },
         at: at ?? length,
+        excess: Math.abs(off),
         fixes: () => fixes(deliverable, film, { frames, off, rate }),
       });
     }
     const over = longestS === undefined ? 0 : frames - nearestFrame(longestS, rate);
     if (longest && over > 0 && off <= 0) {
-      report({ message: 'cap', data: { ...data, found, longest: longest.text, off: framesText(over) }, at: longest });
+      report({
+        message: 'cap',
+        data: { ...data, found, longest: longest.text, off: framesText(over) },
+        at: longest,
+        excess: over,
+      });
     }
   },
 });
@@ -79,14 +92,52 @@ function sectionFault({ sectionS }: Deliverable, film: Film, rate: Rate) {
   return empty >= 1 ? { backwards: false, texts } : undefined;
 }
 
-/** The piece, wholly shown, that can give or take the frames, with what its take has to spare. */
-function bestPiece(deliverable: Deliverable, film: Film, off: number, rate: Rate) {
+interface Adjusted {
+  readonly piece: Piece;
+  /** Frames that it has to spare. */
+  readonly room: number;
+  /** The length with which the film comes out exact, as it would be written. */
+  readonly text: string;
+}
+
+/**
+ * The piece, wholly shown, that can give or take the frames: the last one, so that no cut moves; else, where music counts
+ * the time, one that changes by whole beats; else the one with most room.
+ */
+function bestPiece(deliverable: Deliverable, film: Film, off: number, rate: Rate): Adjusted | undefined {
   const wholly = deliverable.pieces.filter(
     (piece) => piece.lengthS !== undefined && Math.abs(shownOfPieceS(piece, deliverable, film) - piece.lengthS) < 1e-6,
   );
-  const room = (piece: Piece) => (off < 0 ? spareFrames(piece, film, rate) : nearestFrame(piece.lengthS!, rate) / 2);
-  const able = wholly.filter((piece) => room(piece) >= Math.abs(off)).sort((a, b) => room(b) - room(a));
-  return able[0] && { piece: able[0], room: Math.floor(room(able[0])) };
+  const able = wholly.flatMap((piece): Adjusted[] => {
+    const room = off < 0 ? spareFrames(piece, film, rate) : nearestFrame(piece.lengthS!, rate) / 2;
+    const text = room < Math.abs(off) ? undefined : exactLength(piece, deliverable, film, rate);
+    return text === undefined ? [] : [{ piece, room: Math.floor(room), text }];
+  });
+  const last = able.find(({ piece }) => piece === film.cut.at(-1));
+  if (last) return last;
+  const beatS = beatOfFilmS(film);
+  const onBeat = beatS === undefined || isWhole(framesToS(off, rate) / beatS);
+  return onBeat ? able.sort((a, b) => b.room - a.room)[0] : undefined;
+}
+
+function isWhole(beats: number): boolean {
+  return Math.abs(beats - Math.round(beats)) < 0.02;
+}
+
+/** The length of the piece at which the whole comes to the frame that is promised: the film's end is rounded, not the piece. */
+function exactLength(piece: Piece, deliverable: Deliverable, film: Film, rate: Rate): string | undefined {
+  const edit = film.timeline.rate?.value;
+  const stretch = shownStretch(deliverable, film);
+  if (!edit || !stretch || deliverable.lengthS === undefined) return undefined;
+  const wanted = nearestFrame(deliverable.lengthS, rate);
+  const runsS = stretch.to - stretch.from;
+  const exactS = piece.lengthS! + framesToS(wanted, rate) - runsS;
+  const near = nearestFrame(exactS, edit);
+  return [near, near - 1, near + 1].flatMap((frames) => {
+    const newS = runsS - piece.lengthS! + framesToS(frames, edit);
+    const text = nearestFrame(newS, rate) === wanted ? exactTime(frames, piece.length, film) : undefined;
+    return text ?? [];
+  })[0];
 }
 
 /** Frames of the film by which a piece could be held longer before its take's last handle begins. */
@@ -119,13 +170,9 @@ function fixes(
 ): FixIdea[] {
   const ideas: FixIdea[] = [];
   const best = deliverable.section ? undefined : bestPiece(deliverable, film, off, rate);
-  const edit = film.timeline.rate?.value;
-  if (best && edit && best.piece.lengthS !== undefined) {
-    const { piece } = best;
-    const newFrames = nearestFrame(piece.lengthS! - framesToS(off, rate), edit);
-    const text = exactTime(newFrames, piece.length, film);
+  if (best) {
     const verb = off < 0 ? 'Hold' : 'Trim';
-    if (text) ideas.push(set(`${verb} ${pieceName(piece)} to ${text}`, [piece, 'length', text]));
+    ideas.push(set(`${verb} ${pieceName(best.piece)} to ${best.text}`, [best.piece, 'length', best.text]));
   }
   const promised = `${num(framesToS(frames, rate), 3)} s`;
   const exact = frames > 0 && nearestFrame(Number.parseFloat(promised), rate) === frames;

@@ -15,7 +15,7 @@ export default defineRule({
     least: { quantity: 'real-time', default: '1 s', meaning: 'How long a thing must be seen in all.' },
   },
   messages: {
-    missing: '{deliverable}: {item} must be shown, but nothing in its cut shows it. {where}',
+    missing: '{deliverable}: {item} must be shown, but nothing in its cut shows {it}. {where}',
     brief: '{deliverable}: {item} is seen for {seen} in all; under {least} a feature goes unnoticed. Hold it longer.',
     nowhere:
       '{item} must be shown, but no shot shows it. Name it under `shows` in the shot that does, or plan one that does.',
@@ -25,6 +25,7 @@ export default defineRule({
     const wanted = film.brief?.mustShow ?? [];
     if (film.shots.size === 0 || wanted.length === 0) return;
     const shown = everythingShown(film);
+    const missing = new Map<Deliverable, Val<string>[]>();
     for (const item of wanted) {
       const name = quoted(item.value);
       const near = nearest(item.value, [...shown])?.word;
@@ -43,11 +44,29 @@ export default defineRule({
         continue;
       }
       for (const { deliverable, seenS } of tooBrief(film, item.value, limits.least)) {
-        const data = { deliverable, item: name };
+        if (seenS <= 0) {
+          missing.set(deliverable, [...(missing.get(deliverable) ?? []), item]);
+          continue;
+        }
+        const data = { deliverable: deliverable.name, item: name };
         const texts = { seen: secondsText(seenS), least: secondsText(limits.least) };
-        if (seenS <= 0) report({ message: 'missing', data: { ...data, where: where(film, item.value) }, at: item });
-        else report({ message: 'brief', data: { ...data, ...texts }, at: item, severity: 'warning' });
+        report({ message: 'brief', data: { ...data, ...texts }, at: item, severity: 'warning' });
       }
+    }
+    for (const [deliverable, items] of missing) {
+      const data = {
+        deliverable: deliverable.name,
+        item: listText(items.map(({ value }) => quoted(value))),
+        it: items.length > 1 ? 'them' : 'it',
+        where: where(film, items, deliverable),
+      };
+      report({
+        message: 'missing',
+        data,
+        at: items[0]!,
+        severity: isChosen(deliverable, items, film) ? 'info' : undefined,
+        fixes: () => without(deliverable, items, film),
+      });
     }
   },
 });
@@ -61,10 +80,11 @@ function isSubjectMeant(item: string, { shots, product }: Film): boolean {
 }
 
 /** The deliverables that show it too briefly or not at all; none where there is no cut yet. */
-function tooBrief(film: Film, item: string, leastS: number): { deliverable: string; seenS: number }[] {
+function tooBrief(film: Film, item: string, leastS: number): { deliverable: Deliverable; seenS: number }[] {
   if (film.cut.length === 0 || film.cutS === undefined) return [];
   return [...film.deliverables.values()]
-    .map((one) => ({ deliverable: one.name, seenS: seen(film, one, item) }))
+    .filter((one) => !one.needNotShow.some(({ value }) => value === item))
+    .map((one) => ({ deliverable: one, seenS: seen(film, one, item) }))
     .filter(({ seenS }) => seenS < leastS - 1e-6);
 }
 
@@ -75,12 +95,38 @@ function seen(film: Film, deliverable: Deliverable, item: string): number {
 }
 
 /** The shots that have it, and whether the cut uses them elsewhere. */
-function where(film: Film, item: string): string {
-  const shots = [...film.shots.values()].filter((shot) => shownIn(shot).some((val) => val.value === item));
+function where(film: Film, items: readonly Val<string>[], deliverable: Deliverable): string {
+  const shots = [...film.shots.values()].filter((shot) =>
+    shownIn(shot).some((val) => items.some(({ value }) => value === val.value)),
+  );
   const cut = shots.filter((shot) => shot.pieces.length > 0);
   const names = (cut.length > 0 ? cut : shots).map((shot) => quoted(shot.name));
   const list = listText(names.slice(0, 4), 'or');
-  return cut.length > 0 ? `Its section leaves out ${list}.` : `Put a second of ${list} into the cut.`;
+  if (cut.length === 0) return `Put a second of ${list} into the cut.`;
+  const it = items.length > 1 ? 'them' : 'it';
+  return deliverable.section
+    ? `Its section leaves out ${list}: if it need not show ${it}, say so.`
+    : `It leaves out ${list}.`;
+}
+
+/** Who chose a stretch of a film that shows it knows what is left out: a note. */
+function isChosen({ section }: Deliverable, items: readonly Val<string>[], { cut }: Film): boolean {
+  const isInCut = (name: string) => cut.some(({ shot }) => shot && shownIn(shot).some(({ value }) => value === name));
+  return section !== undefined && items.every(({ value }) => isInCut(value));
+}
+
+/** Says that a short one need not show it. */
+function without(deliverable: Deliverable, items: readonly Val<string>[], film: Film): FixIdea[] {
+  if (!isChosen(deliverable, items, film)) return [];
+  const names = [...deliverable.needNotShow, ...items].map(({ value }) => value);
+  const text = names.length > 1 ? `[${names.join(', ')}]` : names[0]!;
+  return [
+    set(`Say that ${quoted(deliverable.name)} need not show ${listText(items.map(({ value }) => quoted(value)))}`, [
+      deliverable,
+      'need-not-show',
+      text,
+    ]),
+  ];
 }
 
 /** Says it of one of the shots that are seen longest: which of them does, only the user knows. */

@@ -1,5 +1,6 @@
 import { type UsedStretch, lastUsed, usedStretch } from '../../core/derived/take.ts';
 import { takesBytes } from '../../calc/data.ts';
+import { fileS } from '../../core/derived/time.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { bytesText, num, secondsText } from '../../core/say.ts';
@@ -29,7 +30,11 @@ export default defineRule({
     const actionS = lastsS === undefined ? 0 : lastsS + 2 * handlesS;
     const neededS = Math.max(last ? neededBy(last.used, handlesS) : 0, actionS);
     if (neededS > record.value + tiny) {
-      const common = { at: record, fixes: () => recordFix(shot, Math.ceil(neededS - tiny)) };
+      const common = {
+        at: record,
+        excess: neededS - record.value,
+        fixes: () => recordFix(shot, Math.ceil(neededS - tiny)),
+      };
       const byCut = last && neededBy(last.used, handlesS) >= actionS - tiny;
       if (!byCut) {
         const severity = lastsS! > record.value + tiny ? 'error' : 'warning';
@@ -90,7 +95,8 @@ function recordFix(shot: Shot, seconds: number): FixIdea[] {
 function price(shot: Shot, seconds: number): string {
   const bitrate = shot.camera.mode?.bitrate?.value;
   if (!bitrate || !shot.record) return '';
-  const more = takesBytes(bitrate, seconds, shot.takes) - takesBytes(bitrate, shot.record.value, shot.takes);
+  const bytes = (recordS: number) => takesBytes(bitrate, fileS(shot, recordS), shot.takes);
+  const more = bytes(seconds) - bytes(shot.record.value);
   return ` (${bytesText(more)} more over ${shot.takes === 1 ? 'the take' : `${shot.takes} takes`})`;
 }
 

@@ -1,5 +1,6 @@
 import { defineRule, set } from '../../core/rule.ts';
 import { num, quoted } from '../../core/say.ts';
+import { isVoice } from './voice.ts';
 
 /** From here on the music is below the noise of the room that it is played in (common practice, no source). */
 const inaudibleDb = 40;
@@ -18,11 +19,12 @@ export default defineRule({
   },
   messages: {
     louder:
-      '{sound} is planned {gain} dB above the music, which is {heard} under it; {most} dB is enough even for a voice. Is {quieter} meant?',
+      '{sound} is planned {gain} dB above the music, which is {heard} under it; {most} dB is enough even for a voice.{meant}',
   },
   film(film, { limits, report }) {
     if (!film.music) return;
-    for (const { gain, track, fields, start, end } of film.sounds) {
+    for (const one of film.sounds) {
+      const { gain, track, fields, start, end } = one;
       if (!gain || gain.value <= limits.most + 1e-6) continue;
       const sound = { fields, start, end };
       const [quieter, most] = [`-${num(gain.value)} dB`, `${num(limits.most)} dB`];
@@ -33,12 +35,14 @@ export default defineRule({
           gain: num(gain.value),
           heard: gain.value > inaudibleDb ? 'not heard' : 'hardly heard',
           most: num(limits.most),
-          quieter,
+          meant: isVoice(one) ? '' : ` Is ${quieter} meant?`,
         },
         at: gain,
         ...(gain.value > inaudibleDb && { severity: 'warning' as const }),
+        excess: gain.value,
+        // A voice that is said to be loud is not meant to be buried.
         fixes: [
-          set(`Set gain to ${quieter}`, [sound, 'gain', quieter]),
+          ...(isVoice(one) ? [] : [set(`Set gain to ${quieter}`, [sound, 'gain', quieter])]),
           set(`Set gain to ${most}`, [sound, 'gain', most]),
         ],
       });

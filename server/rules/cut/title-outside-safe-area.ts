@@ -88,8 +88,10 @@ function safeWords({ raster }: Deliverable): string {
 function fixes(title: Title, deliverable: Deliverable, room: Room): FixIdea[] {
   const raster = deliverable.raster!.value;
   const ideas: FixIdea[] = [];
-  const broken = inTwoLines(title.text!.value);
-  if (broken && fits(titleBox({ ...title, text: { ...title.text!, value: broken } }, raster), room)) {
+  const broken = inTwoLines(title.text!.value).find((value) =>
+    fits(titleBox({ ...title, text: { ...title.text!, value } }, raster), room),
+  );
+  if (broken) {
     const [first, second] = broken.split('\n');
     ideas.push(set(`Break it after ${quoted(first!)}, before ${quoted(second!)}`, [title, 'text', quote(broken)]));
   }
@@ -103,13 +105,19 @@ function fixes(title: Title, deliverable: Deliverable, room: Room): FixIdea[] {
   return ideas;
 }
 
-/** The words in two lines of about the same length; undefined where they have lines already or can't be parted. */
-function inTwoLines(text: string): string | undefined {
+/**
+ * The ways to set the words in two lines, best first: behind a colon or another mark between two thoughts, then with
+ * lines of about the same length. None where they have lines already or can't be parted.
+ */
+function inTwoLines(text: string): string[] {
   const words = text.trim().split(/ +/);
-  if (words.length < 2 || text.includes('\n')) return undefined;
+  if (words.length < 2 || text.includes('\n')) return [];
   const breaks = words
     .slice(1)
-    .map((_, index) => [words.slice(0, index + 1).join(' '), words.slice(index + 1).join(' ')]);
-  const longest = ([a, b]: string[]) => Math.max(a!.length, b!.length);
-  return breaks.sort((a, b) => longest(a) - longest(b))[0]!.join('\n');
+    .map((_, index) => [words.slice(0, index + 1).join(' '), words.slice(index + 1).join(' ')] as const);
+  const longest = ([a, b]: readonly [string, string]) => Math.max(a.length, b.length);
+  const isAtMark = ([first]: readonly [string, string]) => /[:;,.!?–—]$/.test(first);
+  return breaks
+    .sort((a, b) => Number(isAtMark(b)) - Number(isAtMark(a)) || longest(a) - longest(b))
+    .map((lines) => lines.join('\n'));
 }

@@ -4,6 +4,7 @@ import { nearestFrame } from '../../calc/rate.ts';
 import type { Film, Title } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { listText, quoted, secondsText } from '../../core/say.ts';
+import { heldFor, startEarlier } from './title-room.ts';
 
 export default defineRule({
   id: 'title-time-clash',
@@ -35,12 +36,12 @@ export default defineRule({
     const data = { text: name, from: secondsText(atS), to: secondsText(endS), end: secondsText(cutS) };
     const at = title.at ?? title;
     if (atS >= cutS - sameTimeS) {
-      report({ message: 'late', data, at, fixes: () => startAt(title, film, cutS - hold) });
+      report({ message: 'late', data, at, fixes: () => readable(title, film) });
       return;
     }
     if (endS > cutS + sameTimeS) {
       const over = secondsText(endS - cutS);
-      const fixes = [...startAt(title, film, cutS - hold), ...holdUntil(title, film, cutS)];
+      const fixes = () => [...readable(title, film), ...holdUntil(title, film, cutS)];
       report({ message: 'outlasts', data: { ...data, over }, at: title.hold ?? title, fixes });
       return;
     }
@@ -49,9 +50,12 @@ export default defineRule({
       report({ message: 'absent', data: { text: name, deliverables: listText(absent) }, at });
     }
     for (const clip of clippedIn(title, film)) report({ message: 'clipped', data: { ...data, ...clip }, at });
+    let clashes = 0;
     for (const other of film.titles.slice(0, film.titles.indexOf(title))) {
+      if (clashes === mostClashes) break;
       const clash = clashOf(title, other, film);
       if (clash) {
+        clashes++;
         const texts = { text: name, other: quoted(other.text!.value.trim()) };
         if (clash.samePlace) {
           const fixes = startAt(title, film, other.atS! + other.holdS!);
@@ -75,6 +79,9 @@ export default defineRule({
     }
   },
 });
+
+/** With so many others it is told that a title clashes. */
+const mostClashes = 3;
 
 /** Deliverables that `only-in` names and that show none of it. */
 function missingFrom(title: Title, film: Film): string[] {
@@ -127,6 +134,15 @@ function blinkOver(title: Title, film: Film, leastS: number) {
   }
   return undefined;
 }
+
+/** Earlier, with the hold that it has where that is enough to read it. */
+function readable(title: Title, film: Film): FixIdea[] {
+  const neededS = holdS(title.text!.value) + 2 * title.fadeS;
+  return title.holdS! >= neededS - unseenS ? startEarlier(title, film) : heldFor(title, film, neededS);
+}
+
+/** Nobody sees a tenth of a second. */
+const unseenS = 0.1;
 
 function startAt(title: Title, film: Film, seconds: number): FixIdea[] {
   const rate = film.timeline.rate?.value;

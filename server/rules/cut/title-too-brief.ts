@@ -1,8 +1,9 @@
 import { countWords, holdS, usualReading, wordsReadIn } from '../../calc/reading.ts';
-import { filmTimeLike } from '../../core/derived/edit.ts';
-import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { sameTimeS } from '../../core/derived/edit.ts';
+import { defineRule } from '../../core/rule.ts';
 import type { Film, Title } from '../../core/film.ts';
 import { num, quoted, secondsText } from '../../core/say.ts';
+import { hasRoom, heldFor, latestStartS } from './title-room.ts';
 
 export default defineRule({
   id: 'title-too-brief',
@@ -11,37 +12,58 @@ export default defineRule({
   severity: 'warning',
   sources: [
     'BBC subtitle guidelines (160 to 180 words a minute)',
-    'subtitling practice, no single source (15 characters a second, 5/6 s at least)',
+    'subtitling practice, no single source (12 to 17 characters a second, 5/6 s at least)',
   ],
   limits: {
-    pace: { quantity: 'pace', default: '160 wpm', meaning: 'How many words a minute people read.' },
+    pace: { quantity: 'pace', default: '180 wpm', meaning: 'The most words a minute that people read.' },
+    calm: { quantity: 'pace', default: '160 wpm', meaning: 'The pace for which time is offered.' },
+    characters: { quantity: 'number', default: '17', meaning: 'How many characters a second people read.' },
+    slight: { quantity: 'share', default: '25 %', meaning: 'What lacks no more of the time is a note.' },
     notice: { quantity: 'real-time', default: '1 s', meaning: 'Time to leave the picture and find the words.' },
   },
   messages: {
-    brief: '{text} ({words}) is up for {hold}{fades}; reading takes {needed}. Hold it for {whole}, or {fit}.',
+    brief: '{text} ({words}) is up for {hold}{fades}; reading takes {needed}. Hold it for {whole}{start}{fit}.',
+    noRoom:
+      '{text} ({words}) is up for {hold}{fades}; reading takes {needed}, for which its piece of the cut has no room. Use fewer words, or let it run on over the cut.',
   },
   title(title, { film, limits, report }) {
     if (!title.text || title.holdS === undefined || outlasts(title, film)) return;
-    const readable = title.holdS - 2 * title.fadeS;
-    const speed = { ...usualReading, wordsPerMinute: limits.pace, noticeS: limits.notice };
-    const neededS = holdS(title.text.value, speed);
-    if (readable >= neededS - 1e-6) return;
+    // Of a fade half can be read.
+    const readable = title.holdS - title.fadeS;
+    const speed = {
+      ...usualReading,
+      wordsPerMinute: limits.pace,
+      charactersPerS: limits.characters,
+      noticeS: limits.notice,
+    };
+    const leastS = holdS(title.text.value, speed);
+    if (readable >= leastS - unseenS - 1e-6) return;
+    const neededS = holdS(title.text.value, { ...speed, wordsPerMinute: Math.min(limits.calm, limits.pace) });
+    const wholeS = Math.ceil((neededS + title.fadeS) * 10 - 1e-6) / 10;
+    const latestS = latestStartS(title, film, wholeS);
+    const mustMove = title.atS !== undefined && title.atS > latestS + sameTimeS;
     report({
-      message: 'brief',
+      message: hasRoom(title, film, wholeS) ? 'brief' : 'noRoom',
       data: {
         text: quoted(title.text.value.trim().replace(/\s+/g, ' ')),
         words: words(countWords(title.text.value)),
         hold: secondsText(title.holdS),
         fades: title.fadeS > 0 ? `, its two fades of ${secondsText(title.fadeS)} included` : '',
-        needed: `${num(neededS, 1)} s`,
-        whole: `${num(Math.ceil((neededS + 2 * title.fadeS) * 10 - 1e-6) / 10, 1)} s`,
-        fit: fit(wordsReadIn(readable, speed)),
+        needed: `${num(neededS, 2)} s`,
+        whole: `${num(wholeS, 1)} s`,
+        start: mustMove ? `, from ${secondsText(latestS)} on at the latest` : '',
+        fit: fit(countWords(title.text.value), wordsReadIn(readable, speed)),
       },
       at: title.hold ?? title,
-      fixes: () => longer(title, film, neededS + 2 * title.fadeS),
+      severity: readable >= leastS * (1 - limits.slight) ? 'info' : undefined,
+      excess: neededS - readable,
+      fixes: () => heldFor(title, film, neededS + title.fadeS),
     });
   },
 });
+
+/** Nobody sees a frame or so. */
+const unseenS = 0.04;
 
 /** What runs past the end of the film is a finding of its own: `title-time-clash`. */
 function outlasts({ atS, holdS: hold }: Title, { cutS }: Film): boolean {
@@ -52,11 +74,8 @@ function words(count: number): string {
   return `${count} ${count === 1 ? 'word' : 'words'}`;
 }
 
-function fit(count: number): string {
-  return count === 0 ? 'leave it out: nothing is read in that time' : `cut it to ${words(count)}`;
-}
-
-function longer(title: Title, film: Film, seconds: number): FixIdea[] {
-  const text = filmTimeLike(title.hold, seconds, film, 'up');
-  return text ? [set(`Hold it for ${text}`, [title, 'hold', text])] : [];
+/** Of a name nothing can be cut off (up to three words are taken for one), and of other words not more than half. */
+function fit(all: number, count: number): string {
+  if (count === 0) return ', or leave it out: nothing is read in that time';
+  return all <= 3 || count * 2 < all ? '' : `, or cut it to ${words(count)}`;
 }

@@ -27,7 +27,8 @@ export default defineRule({
     const worst = deliverablesOf(title, film)
       .flatMap((one) => seenIn(title, one) ?? [])
       .sort((a, b) => a.minutes - b.minutes)[0];
-    if (!worst || worst.minutes >= limits.comfortable - 1e-6) return;
+    // What can be read is small because somebody wants it so.
+    if (!worst || worst.minutes >= limits.least - 1e-6) return;
     const { deliverable, viewing } = worst;
     const raster = deliverable.raster!.value;
     const px = (minutes: number) => capitalHeightPx(raster.width, raster.height, viewing, minutes);
@@ -44,7 +45,6 @@ export default defineRule({
         comfortable: Math.ceil(px(limits.comfortable) - 0.05),
       },
       at: title.lettersAt ?? title.text ?? title,
-      severity: worst.minutes >= limits.least - 1e-6 ? 'hint' : 'warning',
       fixes: () => larger(title, deliverable, px(limits.least), px(limits.comfortable)),
     });
   },

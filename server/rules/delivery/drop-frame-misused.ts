@@ -8,7 +8,7 @@ import {
   timecodeText,
 } from '../../calc/timecode.ts';
 import { runsS } from '../../core/derived/edit.ts';
-import { once } from '../../core/derived/memo.ts';
+import { once } from '../../core/memo.ts';
 import type { Film, Piece, Val } from '../../core/film.ts';
 import type { Range } from '../../core/document/node.ts';
 import { defineRule, type FixIdea } from '../../core/rule.ts';

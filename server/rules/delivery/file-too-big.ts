@@ -38,6 +38,7 @@ export default defineRule({
         fits: fitText(deliverable, fitBps),
       },
       at: bitrate,
+      excess: bytes / largestFile.value,
       severity: over ? 'error' : 'info',
       fixes: () => fixes(deliverable, fitBps),
     });

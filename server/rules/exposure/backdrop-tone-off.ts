@@ -2,12 +2,12 @@ import { renderedStops } from '../../calc/exposure.ts';
 import { parseHex, relativeLuminance } from '../../calc/colour.ts';
 import { wantedLux } from '../../core/derived/light.ts';
 import { trial, tryShot } from '../../core/derived/showings.ts';
-import { type WallLight, wallLight } from '../../core/derived/wall.ts';
+import { type BackdropLight, backdropLight } from '../../core/derived/backdrop-light.ts';
 import type { Backdrop, Film, LampPlace, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, luxText, percentText, quoted, stopsText, listText } from '../../core/say.ts';
 import type { Lux, Share, Stops } from '../../core/units.ts';
-import { pastBackdropMm } from '../optics/backdrop-edge-in-shot.ts';
+import { pastBackdropMm } from '../optics/past-edges.ts';
 
 /** Stops against mid-grey between which each tone comes out as what it is called. */
 const tones: Readonly<Record<string, { from: Stops; to: Stops; aim: Stops }>> = {
@@ -25,20 +25,36 @@ export default defineRule({
   severity: 'info',
   sources: ['ISO 2720 (exposure), 18 % as mid-grey', 'reflectances and limits: common practice, no source'],
   messages: {
+    unlit:
+      '{shot}: no light falls on the front of the backdrop, so it comes out black, not {tone}. Light it from the front: it needs {should}.',
     off: '{shot}: the backdrop gets {lux} and gives back {reflects}{assumed}: it comes out {stops} {side} middle grey, not {tone}. For that it needs {should}.',
   },
-  shot(shot, { film, report }) {
+  limits: {
+    allow: {
+      quantity: 'stops',
+      default: '0.5 stops',
+      meaning: 'How far beyond the edge of its tone the backdrop may come out.',
+    },
+  },
+  shot(shot, { film, limits, report }) {
     const { backdrop } = shot;
     const tone = backdrop?.tone?.value;
     const range = tone === undefined ? undefined : tones[tone];
     const wanted = wantedLux(shot);
-    const light = wallLight(shot, 0);
-    if (!backdrop || !range || !tone || !wanted || !light?.complete || light.totalLux <= 0) return;
-    if (backdrop.screenName) return;
+    const light = backdropLight(shot, 0);
+    if (!backdrop || !range || !tone || !wanted || !light?.complete || backdrop.screenName) return;
     const reflects = reflectance(backdrop, tone);
     const stops = renderedStops(light.totalLux, reflects.share, wanted);
-    if (stops >= range.from - 1e-6 && stops <= range.to + 1e-6) return;
+    const beyond = Math.max(range.from - stops, stops - range.to);
+    if (beyond <= limits.allow + 1e-6) return;
     const should = (wanted * 0.18 * 2 ** range.aim) / reflects.share;
+    if (light.totalLux <= 0) {
+      // Of a room whose light is not said nobody knows that it is dark.
+      if (!shot.room?.light) return;
+      const data = { shot: shot.name, tone, should: luxText(should) };
+      report({ message: 'unlit', data, at: backdrop.tone!, excess: 10, explainedBy: ['low-key', 'silhouette'] });
+      return;
+    }
     report({
       message: 'off',
       data: {
@@ -52,7 +68,8 @@ export default defineRule({
         should: luxText(should),
       },
       at: backdrop.tone!,
-      excess: Math.abs(stops - range.aim),
+      cause: backdrop.tone!,
+      excess: beyond,
       fixes: () => [...levels(light, should), ...moved(shot, film, should)],
       explainedBy: stops < range.aim ? ['low-key'] : ['high-key'],
     });
@@ -68,7 +85,7 @@ function reflectance({ reflects, colour }: Backdrop, tone: string): { share: Sha
 }
 
 /** The lamps that are aimed at the backdrop, all by the same factor. */
-function levels(light: WallLight, should: Lux): FixIdea[] {
+function levels(light: BackdropLight, should: Lux): FixIdea[] {
   const own = light.lamps.filter(({ lamp, lux }) => lamp.aim === 'backdrop' && lux > 0 && !lamp.measured);
   const ownLux = own.reduce((sum, one) => sum + one.lux, 0);
   const factor = (should - (light.totalLux - ownLux)) / ownLux;
@@ -96,7 +113,7 @@ function moved(shot: Shot, film: Film, should: Lux): FixIdea[] {
   const backdrop = shot.backdrop!;
   const now = backdrop.behind!;
   const hungAt = (mm: number) => tryShot(shot, { backdrop: { ...backdrop, behind: trial(mm) } });
-  const luxAt = (mm: number) => wallLight(hungAt(mm), 0)?.totalLux ?? 0;
+  const luxAt = (mm: number) => backdropLight(hungAt(mm), 0)?.totalLux ?? 0;
   const brighter = should > luxAt(now.value);
   for (let mm = now.value; mm >= 300 && mm <= 3000; mm += brighter ? -50 : 50) {
     const enough = brighter ? luxAt(mm) >= should : luxAt(mm) <= should;

@@ -60,6 +60,7 @@ export default defineRule({
             : `At ${percentText(level)} it is ${stopsText(limit)} over.`,
       },
       at: lamp.colour!,
+      excess: stops - limit,
       fixes: () => [...dimmed(lamp, level, limit), ...paler(light, lamp, wanted, limit)],
     });
   },

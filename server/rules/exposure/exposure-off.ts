@@ -1,12 +1,33 @@
+import { lengthOf, subtract } from '../../calc/geometry.ts';
 import { cosineShare } from '../../calc/light.ts';
-import { exposureError, faceLight, wantedLux } from '../../core/derived/light.ts';
+import {
+  exposureError,
+  faceLight,
+  type LampLight,
+  lampPosition,
+  luxToward,
+  measuredLux,
+  wantedLux,
+} from '../../core/derived/light.ts';
+import { productPlace, subjectPlace, tiltDeg } from '../../core/derived/optics.ts';
 import { halfFrameS, stepping } from '../../core/derived/shutters.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
-import { type Context, defineRule } from '../../core/rule.ts';
-import { apertureText, listText, luxText, num, percentText, quoted, shutterText, stopsText } from '../../core/say.ts';
+import type { Related } from '../../core/finding.ts';
+import { type Context, defineRule, type PurposeWord } from '../../core/rule.ts';
+import {
+  apertureText,
+  asPlannedStops,
+  listText,
+  luxText,
+  num,
+  percentText,
+  quoted,
+  shutterText,
+  stopsText,
+} from '../../core/say.ts';
 import { shutterSeconds } from '../../core/derived/time.ts';
-import type { Stops } from '../../core/units.ts';
-import { exposureFixes } from './pay.ts';
+import type { Lux, Stops } from '../../core/units.ts';
+import { exposureFixes } from './exposure-fixes.ts';
 
 const allowed = {
   allow: { quantity: 'stops', default: '1 stop', meaning: 'How far the exposure may be from what is meant.' },
@@ -50,17 +71,17 @@ export default defineRule({
     const wanted = wantedLux(shot);
     const timeS = shutterSeconds(shot);
     if (error === undefined || wanted === undefined || timeS === undefined || !camera.iso || !camera.aperture) return;
-    if (Math.abs(error) <= limits.allow + 1e-6 || isLitFromBehind(shot)) return;
-    if (error < 0 && isColoured(shot)) return;
+    if (Math.abs(error) <= limits.allow + 1e-6 || isLitFromBehind(shot, film)) return;
+    if (error < 0 && (isColoured(shot) || isSeenAgainstScreen(shot, film) || isLitFromAbove(shot, wanted))) return;
     const planned = camera.exposure?.value ?? 0;
     const light = faceLight(shot, 0);
-    const { names, many } = lightNames(shot);
+    const { names, give } = lightNames(shot);
     report({
       message: error > 0 ? 'bright' : 'dark',
       data: {
         shot: shot.name,
         lamps: names,
-        give: many ? 'give' : 'gives',
+        give,
         found: luxText(light.totalLux),
         settings: `${apertureText(Number(camera.aperture.value))}, ${shutterText(timeS)} and ISO ${camera.iso.text}`,
         planned: planned === 0 ? '' : ` with ${camera.exposure!.text} planned`,
@@ -69,13 +90,27 @@ export default defineRule({
         aside: asideText(shot),
       },
       at: camera.iso,
+      // Shots that take over one ISO and are off by much the same are mended together.
+      cause: { start: camera.iso.start, end: camera.iso.end, as: `${error > 0 ? 'bright' : 'dark'} ${num(error, 0)}` },
+      related: metered(shot),
       excess: Math.abs(error),
       fixes: () => exposureFixes(shot, film, error),
-      explainedBy: error > 0 ? ['high-key'] : ['low-key', 'silhouette'],
+      explainedBy: explains(shot, film, error),
       yieldsTo: isOfShutter(shot, film, error, limits.allow) ? ['shutter-off-half-frame', 'splash-not-frozen'] : [],
     });
   },
 });
+
+/** How far a word of style carries: no style shows what lies in the black, or in the white. */
+const mostStops: Stops = 4;
+/** The same for what must be read, or be seen by the brief. */
+const mostSeenStops: Stops = 2;
+
+function explains({ subject }: Shot, { brief }: Film, error: Stops): readonly PurposeWord[] {
+  const mustBeSeen = subject.letters !== undefined || brief?.mustShow.some((item) => item.value === subject.name);
+  if (Math.abs(error) > (mustBeSeen ? mostSeenStops : mostStops) + 1e-6) return error > 0 ? [] : ['silhouette'];
+  return error > 0 ? ['high-key'] : ['low-key', 'silhouette'];
+}
 
 /** Metered for a screen, its white must come out as far over middle grey as planned. */
 function checkBackdrop(shot: Shot, { film, limits, report }: Ctx): void {
@@ -105,7 +140,7 @@ function checkBackdrop(shot: Shot, { film, limits, report }: Ctx): void {
 }
 
 function overText(stops: Stops): string {
-  if (Math.abs(stops) < 0.05) return 'as';
+  if (Math.abs(stops) < asPlannedStops) return 'as';
   return `${stopsText(stops)} ${stops > 0 ? 'over' : 'under'}`;
 }
 
@@ -135,11 +170,37 @@ function isOfEdge({ role }: LampPlace): boolean {
   return role?.value === 'rim' || role?.value === 'accent' || role?.value === 'highlight';
 }
 
-/** Lamps that only draw the product's edge, or shine through it: its front is dark on purpose. */
-function isLitFromBehind(shot: Shot): boolean {
-  const { lamps, roomShare } = faceLight(shot, 0);
-  const front = lamps.filter((one) => one.offFaceDeg < 90 && !isOfEdge(one.lamp) && one.lux > 0);
-  return lamps.length > 0 && front.length === 0 && roomShare < 1;
+/**
+ * Lamps that only draw the product's edge, or shine through it: its front is dark on purpose. Where the room gives more
+ * light than they do, the room is what lights it. What is transparent is seen by the light behind it, whatever falls on
+ * its front.
+ */
+function isLitFromBehind(shot: Shot, { product }: Film): boolean {
+  const { lamps, roomLux } = faceLight(shot, 0);
+  const isFront = (one: LampLight) => one.offFaceDeg < 90 && !isOfEdge(one.lamp) && one.lux > 0;
+  const strongest = (some: readonly LampLight[]) =>
+    Math.max(0, ...some.map((one) => towardLamp(one.lamp, shot) ?? Infinity));
+  const front = strongest(lamps.filter(isFront));
+  const behind = strongest(lamps.filter((one) => !isFront(one)));
+  return behind > roomLux && (front === 0 || (product.finish === 'transparent' && behind > front));
+}
+
+/**
+ * What light passes is seen by the screen behind it, and lamps from the sides draw its edges: nothing is wanted on its
+ * front. A part of it, such as its label, is seen by the light that falls on it.
+ */
+function isSeenAgainstScreen(shot: Shot, { product }: Film): boolean {
+  const isClear = product.finish === 'transparent' || product.finish === 'translucent';
+  if (!isClear || shot.subject.name !== 'product' || !shot.backdrop?.screenName) return false;
+  return faceLight(shot, 0).lamps.every((one) => one.offFaceDeg >= sideDeg);
+}
+
+/** From here round a lamp draws an edge of what light passes, rather than lighting its front. */
+const sideDeg = 60;
+
+/** On a face that is turned to it. */
+function towardLamp(lamp: LampPlace, shot: Shot): Lux | undefined {
+  return measuredLux(lamp, shot) ?? luxToward(lamp);
 }
 
 /** Under light that is mostly of a colour a meter is no judge: its strongest channel decides, and is checked by itself. */
@@ -150,6 +211,29 @@ function isColoured(shot: Shot): boolean {
 
 /** From here on a lamp lights another side than the one that is filmed, which gets less than a fifth of its light. */
 const asideDeg = 80;
+
+/**
+ * Light from high up falls on the top of what is filmed from above, or mirrors in it, and the camera sees that as well as
+ * its front: where the top gets enough, too little on the front says nothing. Letters lie on one side.
+ */
+function isLitFromAbove(shot: Shot, wanted: Lux): boolean {
+  // Level with a whole product one looks at its front.
+  const least = shot.subject.name === 'product' ? 5 : -1;
+  if (tiltDeg(shot, 0) < least || shot.subject.letters) return false;
+  const subject = subjectPlace(shot);
+  const { lamps, roomLux } = faceLight(shot, 0);
+  if (!lamps.some((one) => one.offFaceDeg >= asideDeg - 1 && !isOfEdge(one.lamp))) return false;
+  const onTop = lamps.reduce((sum, { lamp }) => {
+    const at = lampPosition(lamp, productPlace(shot), 0);
+    if (!at || lamp.aim === 'backdrop') return sum;
+    const way = subtract(at, subject);
+    const far = lengthOf(way);
+    // Its light is known where the tape from it ends, and a part may be nearer.
+    const nearer = ((lamp.distance?.value.from ?? far) / far) ** 2;
+    return sum + (towardLamp(lamp, shot) ?? 0) * Math.max(0, way.y / far) * nearer;
+  }, roomLux);
+  return onTop >= wanted / 2;
+}
 
 /** The lamps that one would count on, and that stand so. */
 function asideText(shot: Shot): string {
@@ -162,9 +246,19 @@ function asideText(shot: Shot): string {
   return ` ${listText(places)}.`;
 }
 
-function lightNames(shot: Shot): { names: string; many: boolean } {
-  const { lamps, roomShare } = faceLight(shot, 0);
+function lightNames(shot: Shot): { names: string; give: string } {
+  const { lamps, roomShare, measured } = faceLight(shot, 0);
+  if (measured) return { names: 'the light was measured and', give: 'is' };
   const lighting = lamps.filter((one) => one.share >= 0.02).map((one) => quoted(one.lamp.name));
   const names = [...lighting, ...(roomShare >= 0.02 ? ["the room's light"] : [])];
-  return { names: listText(names), many: names.length > 1 };
+  const known = lamps.some(({ lamp }) => shot.measured?.lamps.get(lamp.name)?.light);
+  const give = names.length > 1 ? 'give' : 'gives';
+  return { names: listText(names), give: known ? `${give}, as measured,` : give };
+}
+
+/** Where it was written down what the meter said. */
+function metered({ measured }: Shot): Related[] {
+  const { light, clock } = measured ?? {};
+  const message = clock ? `as measured at ${clock.text}` : 'as measured';
+  return light ? [{ start: light.start, end: light.end, file: light.file, message }] : [];
 }

@@ -1,12 +1,10 @@
-import { markedFNumbers, markedIsos, nearestMark, signalToNoise } from '../../calc/exposure.ts';
-import { viewAt } from '../../core/derived/framing.ts';
+import { markedFNumbers, nearestMark, signalToNoise } from '../../calc/exposure.ts';
 import { faceLight, hasIso } from '../../core/derived/light.ts';
-import { pictureRaster, sensorUsed } from '../../core/derived/optics.ts';
-import type { Film, Shot } from '../../core/film.ts';
+import { baseIsoFor, cleanIso, linePixelUm } from '../../core/derived/noise.ts';
+import type { Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { apertureText, listText, num, percentText, quoted, stopsText } from '../../core/say.ts';
 import type { Stops } from '../../core/units.ts';
-import { showsPiece } from '../../core/resolve/edit.ts';
 
 export default defineRule({
   id: 'iso-off-base',
@@ -18,7 +16,11 @@ export default defineRule({
     '4000 electrons for each lx·s·µm²: an estimate, good to about a stop, from memory',
   ],
   limits: {
-    clean: { quantity: 'number', default: '40', meaning: 'Signal to noise under which it is worth knowing.' },
+    clean: {
+      quantity: 'number',
+      default: '30',
+      meaning: 'Signal to noise under which it is worth knowing, where the kit has no `noisy-above`.',
+    },
     noisy: {
       quantity: 'number',
       default: '21',
@@ -27,13 +29,13 @@ export default defineRule({
   },
   messages: {
     noisy:
-      '{shot}: ISO {iso} is {stops} over the base of {base}{above}: middle grey is about {snr} times its noise in a picture of 1080 lines ({clean} looks clean). More light or a wider aperture allows less.',
+      '{shot}: ISO {iso} is {stops} over the base of {base}{above}: middle grey is about {snr} times its noise in a picture of 1080 lines (40 looks clean). More light or a wider aperture allows less.',
     low: '{shot}: ISO {iso} is {stops} under the base of {base}: highlights burn out that much earlier. Use {base} with a filter or less light.',
   },
   yieldsTo: ['exposure-off'],
   shot(shot, { film, limits, report }) {
     const { iso, body } = shot.camera;
-    const base = body?.baseIso?.value;
+    const base = typeof iso?.value === 'number' ? baseIsoFor(body, iso.value) : undefined;
     if (!iso || typeof iso.value !== 'number' || !base || !hasIso(shot)) return;
     const stops = Math.log2(iso.value / base);
     const data = { shot: shot.name, iso: iso.text, stops: stopsText(stops), base };
@@ -44,38 +46,22 @@ export default defineRule({
     const pixelUm = stops < 2 - 1e-6 ? undefined : linePixelUm(shot, film);
     if (pixelUm === undefined) return;
     const snr = signalToNoise(iso.value, pixelUm);
-    const own = body.noisyAbove?.value;
+    const own = body?.noisyAbove?.value;
+    // Who has said from where on the camera is noisy has looked at it, and needs no estimate below.
     const warns = own === undefined ? snr < limits.noisy : iso.value > own;
-    if (!warns && snr >= limits.clean) return;
+    if (!warns && (own !== undefined || snr >= limits.clean)) return;
     const above = own !== undefined && iso.value > own ? `, and the kit calls it noisy above ${own}` : '';
     report({
       message: 'noisy',
-      data: { ...data, above, snr: num(snr, 0), clean: num(limits.clean, 0) },
+      data: { ...data, above, snr: num(snr, 0) },
       at: iso,
       severity: warns ? 'warning' : 'info',
-      fixes: () => changeIso(shot, nearestMark(Math.min(own ?? base * 4, base * 4), markedIsos)),
+      excess: stops,
+      fixes: () => changeIso(shot, cleanIso(shot, film, base)),
       explainedBy: ['grain'],
     });
   },
 });
-
-/**
- * Side on the sensor, in µm, of a pixel of a picture whose shorter side has 1080 of them, in the deliverable and at the
- * moment with the tightest crop: pictures of all sizes are judged as they are seen.
- */
-function linePixelUm(shot: Shot, film: Film): number | undefined {
-  const sensor = sensorUsed(shot);
-  const raster = pictureRaster(shot.camera);
-  if (!sensor || !raster) return undefined;
-  const pitchUm = (sensor.widthMm * 1000) / raster.width;
-  const crops = [...film.deliverables.values()].flatMap((deliverable) =>
-    shot.pieces
-      .filter((piece) => showsPiece(deliverable, piece))
-      .flatMap((piece) => [0, 1].map((moment) => viewAt(piece, deliverable, moment)))
-      .flatMap((view) => (view ? Math.min(view.cropWidthPx, view.cropHeightPx) : [])),
-  );
-  return crops.length > 0 ? (pitchUm * Math.min(...crops)) / 1080 : undefined;
-}
 
 /** Another ISO, with lamps, then aperture, that keep the exposure as it is. */
 function changeIso(shot: Shot, to: number): FixIdea[] {

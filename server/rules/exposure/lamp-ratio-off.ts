@@ -1,10 +1,12 @@
-import { distanceForGainM, distanceGain, luxOnFace } from '../../calc/light.ts';
-import { once } from '../../core/derived/memo.ts';
-import { lampSize, levelAt, outputLuxAt1m } from '../../core/derived/light.ts';
+import { angleBetweenDeg, directionOf, subtract } from '../../calc/geometry.ts';
+import { cosineShare, distanceForGainM, distanceGain } from '../../calc/light.ts';
+import { dims, faceLight, isWindow, lampPosition, lampSize, luxToward, measuredLux } from '../../core/derived/light.ts';
+import { productPlace, subjectPlace } from '../../core/derived/optics.ts';
 import type { LampPlace, Shot } from '../../core/film.ts';
+import { along } from '../../core/derived/moments.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, luxText, percentText, quoted, stopsText } from '../../core/say.ts';
-import type { Lux, Stops } from '../../core/units.ts';
+import type { Lux, Share, Stops } from '../../core/units.ts';
 
 export default defineRule({
   id: 'lamp-ratio-off',
@@ -16,10 +18,11 @@ export default defineRule({
     'common practice, no source (half a stop changes the modelling; ratio of key to fill alone)',
   ],
   limits: {
+    plain: { quantity: 'stops', default: '1 stop', meaning: 'Up to here it is a note: one moves a lamp by eye.' },
     allow: { quantity: 'stops', default: '0.5 stops', meaning: 'How far the ratio may be from what is wanted.' },
   },
   messages: {
-    off: '{shot}: {key} gives {keyLux} and {fill} {fillLux}, {found} where the plan says {wanted}. {fill} should give {should}.',
+    off: '{shot}: measured toward each lamp, {key} gives {keyLux} and {fill} {fillLux}, {found} where the plan says {wanted}. {fill} should give {should}.',
     reversed:
       '{shot}: {fill} is the fill and gives {fillLux}, more than the {keyLux} of {key}, which is the key. Turn it down, or exchange their roles.',
   },
@@ -28,24 +31,56 @@ export default defineRule({
     const fill = strongest(shot, 'fill');
     if (!key || !fill) return;
     const found = Math.log2(key.lux / fill.lux);
+    const read = [found, ...ratiosOnFace(shot, key.lamp, fill.lamp)];
     const wanted = shot.keyToFill?.value;
     const data = () => ({
       shot: shot.name,
       key: quoted(key.lamp.name),
-      keyLux: luxText(key.lux),
+      keyLux: luxOf(key, shot),
       fill: quoted(fill.lamp.name),
-      fillLux: luxText(fill.lux),
+      fillLux: luxOf(fill, shot),
     });
     const at = fill.lamp.level ?? fill.lamp;
     if (wanted !== undefined) {
-      if (Math.abs(found - wanted) <= limits.allow + 1e-6) return;
+      if (read.some((one) => Math.abs(one - wanted) <= limits.allow + 1e-6)) return;
       const more = { found: apart(found), wanted: stopsText(wanted), should: luxText(key.lux / 2 ** wanted) };
-      report({ message: 'off', data: { ...data(), ...more }, at, fixes: fillBy(fill.lamp, found - wanted) });
-    } else if (found < -0.1) {
-      report({ message: 'reversed', data: data(), at, fixes: fillBy(fill.lamp, found - 1) });
+      report({
+        message: 'off',
+        data: { ...data(), ...more },
+        at,
+        severity: Math.abs(found - wanted) <= limits.plain ? 'info' : undefined,
+        excess: Math.abs(found - wanted),
+        fixes: fillBy(fill.lamp, found - wanted, shot),
+      });
+    } else if (Math.max(...read) < -0.1) {
+      report({ message: 'reversed', data: data(), at, excess: -found, fixes: fillBy(fill.lamp, found - 1, shot) });
     }
   },
 });
+
+/** The ratio with the meter at the product, pointed at the camera, or held upright before the product as its front stands. */
+function ratiosOnFace(shot: Shot, key: LampPlace, fill: LampPlace): Stops[] {
+  const { lamps } = faceLight(shot, 0);
+  const [a, b] = [key, fill].map((lamp) => lamps.find((one) => one.lamp === lamp));
+  if (!a || !b || a.lux <= 0 || b.lux <= 0) return [];
+  const upright = [a, b].map((one) => (one.lux / cosineShare(one.offFaceDeg)) * uprightShare(shot, one.lamp));
+  const [keyLux, fillLux] = upright as [Lux, Lux];
+  return [Math.log2(a.lux / b.lux), ...(keyLux > 0 && fillLux > 0 ? [Math.log2(keyLux / fillLux)] : [])];
+}
+
+/** How much of a lamp's light falls on the upright side of the product that is filmed. */
+function uprightShare(shot: Shot, lamp: LampPlace): Share {
+  const place = lampPosition(lamp, productPlace(shot), 0);
+  if (!place) return 0;
+  const subject = subjectPlace(shot);
+  const side = Math.round((along(shot.camera.angle?.value, 0) ?? 0) / 90) * 90;
+  return cosineShare(angleBetweenDeg(subtract(place, subject), directionOf(side)));
+}
+
+/** `820 lx`, or `820 lx (measured)` where it was on the set. */
+function luxOf({ lamp, lux }: { lamp: LampPlace; lux: Lux }, { measured }: Shot): string {
+  return `${luxText(lux)}${measured?.lamps.get(lamp.name)?.light ? ' (measured)' : ''}`;
+}
 
 function apart(stops: Stops): string {
   return `${stopsText(stops)} apart${stops < -0.05 ? ', the wrong way round,' : ''}`;
@@ -55,29 +90,17 @@ function apart(stops: Stops): string {
 function strongest(shot: Shot, role: string): { lamp: LampPlace; lux: Lux } | undefined {
   const all = shot.lit
     .filter((lamp) => lamp.role?.value === role && lamp.aim === 'product' && !lamp.changes)
-    .map((lamp) => ({ lamp, lux: luxToward(lamp) }));
+    .map((lamp) => ({ lamp, lux: measuredLux(lamp, shot) ?? luxToward(lamp) }));
   if (all.length === 0 || all.some((one) => one.lux === undefined || one.lux <= 0)) return undefined;
   return all.reduce((best, one) => (one.lux! > best.lux! ? one : best)) as { lamp: LampPlace; lux: Lux };
 }
 
-/** The same for every shot that lights the lamp. */
-const luxToward = once((lamp: LampPlace): Lux | undefined => {
-  if (lamp.measured) return lamp.measured.value;
-  const at1m = outputLuxAt1m(lamp);
-  const distanceMm = lamp.distance?.value.from;
-  if (at1m === undefined || !distanceMm) return undefined;
-  const lostStops = lamp.modifiers.reduce((sum, modifier) => sum + modifier.loses, 0);
-  const level = levelAt(lamp, 0);
-  if (level === undefined) return undefined;
-  return luxOnFace({ ...lampSize(lamp), luxAt1m: at1m, level, distanceM: distanceMm / 1000, angleDeg: 0, lostStops });
-});
-
 /** The fill by its level, else by its distance: the key stays, so that the exposure holds. */
-function fillBy(fill: LampPlace, stops: Stops): FixIdea[] {
-  if (fill.measured) return [];
+function fillBy(fill: LampPlace, stops: Stops, shot: Shot): FixIdea[] {
+  if (isWindow(fill) || measuredLux(fill, shot) !== undefined) return [];
   const level = Math.round((fill.level?.value.from ?? 1) * 2 ** stops * 100) / 100;
   const range = fill.lamp?.level?.value ?? { from: 0.05, to: 1 };
-  if (level >= range.from && level <= range.to) {
+  if (dims(fill) && level >= range.from && level <= range.to) {
     const text = percentText(level);
     return [set(`Set level of ${quoted(fill.name)} to ${text}`, [fill, 'level', text])];
   }

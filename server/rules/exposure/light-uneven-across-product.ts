@@ -1,11 +1,19 @@
-import { dot, lengthOf, subtract, type Vec3 } from '../../calc/geometry.ts';
+import { addScaled, dot, lengthOf, subtract, type Vec3 } from '../../calc/geometry.ts';
 import { distanceGain, fallOffStops, type LampSize } from '../../calc/light.ts';
-import { faceLight, lampPosition, lampSize, type LampLight } from '../../core/derived/light.ts';
+import {
+  dims,
+  type FaceLight,
+  faceLight,
+  isWindow,
+  lampPosition,
+  lampSize,
+  type LampLight,
+} from '../../core/derived/light.ts';
 import { cameraPose, productPlace, subjectPlace, subjectSeen } from '../../core/derived/optics.ts';
-import type { Shot } from '../../core/film.ts';
+import type { LampPlace, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { brighterText, lengthText, percentText, quoted, stopsText } from '../../core/say.ts';
-import type { Mm } from '../../core/units.ts';
+import type { Lux, Mm, Stops } from '../../core/units.ts';
 
 /** A lamp with less of the light than this shapes nothing. */
 const counts = 0.25;
@@ -20,55 +28,126 @@ export default defineRule({
     'one stop from edge to edge: common practice, no source',
   ],
   limits: {
-    allow: { quantity: 'stops', default: '1 stop', meaning: 'How much brighter the near side may be.' },
+    allow: {
+      quantity: 'stops',
+      default: '0.75 stops',
+      meaning: 'How much brighter the near end, top or bottom, may be.',
+    },
+    side: { quantity: 'stops', default: '1 stop', meaning: 'The same of a side: light from there models.' },
   },
   messages: {
     uneven:
-      '{shot}: {lamp} at {distance} is so near that one side of {subject} is {stops} brighter than the other, {across} farther from the lamp. At {even} it is half a stop.',
+      '{shot}: {lamp} at {distance} is so near that, all light together, {near} of {subject} gets {stops} more than {far}, {across} farther from it. {way}',
   },
   shot(shot, { limits, report }) {
-    for (const one of faceLight(shot, 0).lamps) {
-      const { lamp, share } = one;
-      const role = lamp.role?.value;
-      if ((role && role !== 'key' && role !== 'fill') || share < counts || lamp.changes || !lamp.distance) continue;
-      const seen = seenBy(shot, one);
-      if (!seen) continue;
-      const { acrossMm: across, awayMm: distanceMm } = seen;
-      const size = lampSize(lamp);
-      const stops = fallOffStops(size, distanceMm / 1000, across / 1000);
-      if (stops <= limits.allow + 1e-6 || !Number.isFinite(stops)) continue;
-      // A part is nearer to the lamp, or farther from it, than what the tape is held to.
-      const evenMm = wholeCm(lamp.distance.value.from + evenDistance(size, across) - distanceMm);
-      report({
-        message: 'uneven',
-        data: {
-          shot: shot.name,
-          lamp: quoted(lamp.name),
-          distance: lamp.distance.text,
-          subject: shot.subject.name === 'product' ? 'the product' : quoted(shot.subject.name),
-          stops: stopsText(stops),
-          across: lengthText(across),
-          even: lengthText(evenMm),
-        },
-        at: lamp.distance,
-        fixes: () => farther(one, size, evenMm),
-        explainedBy: ['uneven-light'],
-      });
-    }
+    const light = faceLight(shot, 0);
+    const [worst] = light.lamps.flatMap((one) => unevenBy(shot, light, one) ?? []).sort((a, b) => b.stops - a.stops);
+    // From the side it models; from top to bottom it looks uneven.
+    if (!worst || worst.stops <= (worst.upright ? limits.allow : limits.side) + 1e-6) return;
+    const { one, acrossMm, upright } = worst;
+    const { lamp } = one;
+    const size = lampSize(lamp);
+    // A part is nearer to the lamp, or farther from it, than what the tape is held to.
+    const evenMm = wholeCm(lamp.distance!.value.from + evenDistance(size, acrossMm) - worst.awayMm);
+    const inRoom = evenMm <= farthestMm;
+    report({
+      message: 'uneven',
+      data: {
+        shot: shot.name,
+        lamp: quoted(lamp.name),
+        distance: lamp.distance!.text,
+        subject: shot.subject.name === 'product' ? 'the product' : quoted(shot.subject.name),
+        near: upright ? worst.near : 'one side',
+        far: upright ? 'its other end' : 'the other',
+        stops: stopsText(worst.stops),
+        across: lengthText(acrossMm),
+        way: isWindow(lamp)
+          ? windowText
+          : inRoom
+            ? `At ${lengthText(evenMm)} its own light differs by half a stop.`
+            : wayText(upright),
+      },
+      at: lamp.distance!,
+      excess: worst.stops,
+      cause: lamp,
+      fixes: () => (inRoom && !isWindow(lamp) ? farther(one, size, evenMm) : []),
+      explainedBy: ['uneven-light', 'low-key'],
+    });
   },
 });
 
-/** How far the subject is from the lamp, and how far what is seen of it reaches along that line: nothing for a lamp straight in front. */
-function seenBy(shot: Shot, { lamp }: LampLight): { acrossMm: Mm; awayMm: Mm } | undefined {
+/** No living room is longer from a lamp to what it lights. */
+const farthestMm: Mm = 4000;
+
+const windowText = 'Turn the product to it, move it away from it, or fill the dark side.';
+
+function wayText(upright: boolean): string {
+  return upright
+    ? 'Bring it level with the middle, or fill the dark end.'
+    : 'Bring it more to the front, or fill the dark side.';
+}
+
+interface Uneven {
+  readonly one: LampLight;
+  readonly stops: Stops;
+  readonly acrossMm: Mm;
+  readonly awayMm: Mm;
+  /** Is it from top to bottom rather than from side to side? */
+  readonly upright: boolean;
+  readonly near: 'the top' | 'the bottom';
+}
+
+/**
+ * What the near end of the subject gets more than the far end, along the line to one lamp: its own light falls off, and
+ * that of all others and of the room fills, more or less at either end.
+ */
+function unevenBy(shot: Shot, light: FaceLight, one: LampLight): Uneven | undefined {
+  const { lamp, share } = one;
+  const role = lamp.role?.value;
+  if ((role && role !== 'key' && role !== 'fill') || share < counts || lamp.changes || !lamp.distance) return undefined;
   const middle = subjectPlace(shot);
-  const at = lampPosition(lamp, productPlace(shot), 0);
   const pose = cameraPose(shot, 0);
   const seen = subjectSeen(shot, shot.handlesS, shot.handlesS);
-  if (!at || !pose || !seen) return undefined;
-  const way = subtract(at, middle);
+  const way = wayTo(shot, lamp);
+  if (!way || !pose || !seen) return undefined;
   const awayMm = lengthOf(way);
-  const along = (axis: Vec3) => Math.abs(dot(way, axis)) / awayMm;
-  return { acrossMm: seen.widthMm * along(pose.right) + seen.heightMm * along(pose.up), awayMm };
+  const right = dot(way, pose.right) / awayMm;
+  const up = dot(way, pose.up) / awayMm;
+  const [across, along] = [seen.widthMm * Math.abs(right), seen.heightMm * Math.abs(up)];
+  // From the middle to the end of what is seen that is nearest to the lamp.
+  const sides = addScaled(middle, pose.right, (Math.sign(right) * seen.widthMm) / 2);
+  const half = subtract(addScaled(sides, pose.up, (Math.sign(up) * seen.heightMm) / 2), middle);
+  const at = (end: 1 | -1) =>
+    light.lamps.reduce((sum, other) => sum + luxAt(shot, other, addScaled(middle, half, end)), light.roomLux);
+  const stops = Math.log2(at(1) / at(-1));
+  if (!Number.isFinite(stops)) return undefined;
+  return {
+    one,
+    stops,
+    acrossMm: across + along,
+    awayMm,
+    upright: along > across,
+    near: up > 0 ? 'the top' : 'the bottom',
+  };
+}
+
+function wayTo(shot: Shot, lamp: LampPlace): Vec3 | undefined {
+  const at = lampPosition(lamp, productPlace(shot), 0);
+  return at && subtract(at, subjectPlace(shot));
+}
+
+/**
+ * The light of a lamp at an end of the subject: at the middle it is known, and it goes with the distance along the line to
+ * the lamp (the slant of the face is the same at both ends).
+ */
+function luxAt(shot: Shot, { lamp, lux }: LampLight, end: Vec3): Lux {
+  const way = wayTo(shot, lamp);
+  if (!way || lux === 0) return lux;
+  const size = lampSize(lamp);
+  const away = lengthOf(way);
+  const nearer = dot(subtract(end, subjectPlace(shot)), way) / away;
+  const gain = (mm: Mm) => distanceGain(size, Math.max(mm, 1) / 1000);
+  return (lux * gain(away - nearer)) / gain(away);
 }
 
 /** Distance at which the fall-off is half a stop. */
@@ -93,7 +172,7 @@ function farther({ lamp }: LampLight, size: LampSize, evenMm: Mm): FixIdea[] {
   const ratio = distanceGain(size, evenMm / 1000) / distanceGain(size, now / 1000);
   const level = (lamp.level?.value.from ?? 1) / ratio;
   const text = lengthText(evenMm);
-  if (level > 1) {
+  if (level > 1 || !dims(lamp)) {
     const title = `Move ${quoted(lamp.name)} to ${text} (its light ${brighterText(Math.log2(ratio))})`;
     return [set(title, [lamp, 'distance', text])];
   }

@@ -1,11 +1,11 @@
 import { glareLeft } from '../../calc/reflect.ts';
 import { tiltDeg } from '../../core/derived/optics.ts';
 import type { Film, Filter, Shot, Val } from '../../core/film.ts';
-import { along } from '../../core/resolve/shots.ts';
+import { along } from '../../core/derived/moments.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { angleText, brighterText, lengthText, percentText, quoted, stopsText } from '../../core/say.ts';
 import type { Degrees } from '../../core/units.ts';
-import { payment } from './pay.ts';
+import { exposureTrade } from './exposure-fixes.ts';
 
 /** Refractive index of acrylic and of most varnishes and glass, near enough. */
 const index = 1.49;
@@ -66,7 +66,7 @@ function leftOff(shot: Shot, film: Film, filter: Filter): FixIdea[] {
   const { camera } = shot;
   const rest = camera.filterNames.map((name) => name.value).filter((name) => name !== filter.name);
   const text = rest.length === 0 ? 'none' : rest.length === 1 ? rest[0]! : `[${rest.join(', ')}]`;
-  const pay = payment(shot, film, filter.loses);
+  const pay = exposureTrade(shot, film, filter.loses);
   // Another filter in its place would be written over by this change.
   const byIso = pay && pay.changes.every(([, key]) => key === 'iso') ? pay : undefined;
   const title = ['Leave', quoted(filter.name), 'off', ...(byIso?.what.map((what) => `and set ${what}`) ?? [])].join(

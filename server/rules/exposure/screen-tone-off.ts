@@ -1,6 +1,6 @@
 import { screenContrast, screenStops, spillLimitLux } from '../../calc/exposure.ts';
 import { exposureSettings } from '../../core/derived/light.ts';
-import { wallLight } from '../../core/derived/wall.ts';
+import { backdropLight } from '../../core/derived/backdrop-light.ts';
 import type { Backdrop, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { luxText, num, percentText, quoted, stopsText } from '../../core/say.ts';
@@ -54,7 +54,7 @@ export default defineRule({
       const fixes = brighter(backdrop, level, stops);
       report({ message: 'muddy', data: { ...data, stops: stopsText(stops) }, at, fixes, explainedBy: ['low-key'] });
     }
-    const spill = wallLight(shot, 0);
+    const spill = backdropLight(shot, 0);
     if (!spill?.complete) return;
     const contrast = screenContrast(nits, spill.totalLux);
     if (contrast >= limits.contrast * (1 - 1e-6)) return;

@@ -1,10 +1,10 @@
 import { pairOf, type Range } from '../../core/document/node.ts';
-import { onceIn } from '../../core/derived/memo.ts';
+import { once, onceIn } from '../../core/memo.ts';
 import { moves } from '../../core/derived/time.ts';
 import type { Film, Shot, Val } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { listText } from '../../core/say.ts';
-import { lockValues, type Setting } from './locks.ts';
+import { lockValues, type Setting } from './lock-values.ts';
 
 export default defineRule({
   id: 'setting-left-automatic',
@@ -16,14 +16,10 @@ export default defineRule({
     automatic: '{shot}: {setting} is left to the camera{why}: {effect}. {way}',
     unsaid: '{shot}: {settings} {are} not said, so left to the camera{why}: {effect}. {way}',
   },
-  looksAround: (shot, { film }) => {
-    const { automatic, unsaid } = leftOf(shot, film);
-    return automatic.length + unsaid.length > 0;
-  },
   shot(shot, { film, report }) {
     const left = leftOf(shot, film);
     for (const [setting, val] of left.automatic) {
-      const sharers = shotsLike(shot, film, (other) => samePlace(value(other, setting), val));
+      const sharers = sharersOf(film).get(keyOf([setting], val)) ?? [shot];
       const locks = lockValues(shot, film, [setting]);
       report({
         message: 'automatic',
@@ -36,9 +32,7 @@ export default defineRule({
     const { unsaid } = left;
     if (unsaid.length === 0) return;
     const at = outermostCamera(shot);
-    const alike = (other: Shot) =>
-      samePlace(outermostCamera(other), at) && leftOf(other, film).unsaid.join() === unsaid.join();
-    const sharers = shotsLike(shot, film, alike);
+    const sharers = sharersOf(film).get(keyOf(unsaid, at)) ?? [shot];
     const locks = lockValues(shot, film, unsaid);
     report({
       message: 'unsaid',
@@ -101,14 +95,30 @@ function unsaidOf(shot: Shot, film: Film): Setting[] {
   );
 }
 
-/** Shots that share a setting are spoken of together, the one with most movement for all. */
-function shotsLike(shot: Shot, film: Film, alike: (other: Shot) => boolean): Shot[] {
-  const all = [...film.shots.values()].filter((other) => other === shot || alike(other));
-  return all.sort((a, b) => Number(moves(b)) - Number(moves(a)));
+/** Shots that leave the same to the camera at the same place are spoken of together, the one with most movement for all. */
+const sharersOf = once((film: Film): ReadonlyMap<string, readonly Shot[]> => {
+  const shots = [...film.shots.values()].sort((a, b) => Number(moves(b)) - Number(moves(a)));
+  return groupBy(shots, (shot) => {
+    const { automatic, unsaid } = leftOf(shot, film);
+    const keys = automatic.map(([setting, val]) => keyOf([setting], val));
+    return unsaid.length > 0 ? [...keys, keyOf(unsaid, outermostCamera(shot))] : keys;
+  });
+});
+
+function keyOf(left: readonly Setting[], { start, end }: Range): string {
+  return `${left.join()} ${start} ${end}`;
 }
 
-function samePlace(a: Range | undefined, b: Range): boolean {
-  return a !== undefined && a.start === b.start && a.end === b.end;
+function groupBy<T>(all: readonly T[], keysOf: (one: T) => readonly string[]): Map<string, T[]> {
+  const groups = new Map<string, T[]>();
+  for (const one of all) {
+    for (const key of keysOf(one)) {
+      const group = groups.get(key);
+      if (group) group.push(one);
+      else groups.set(key, [one]);
+    }
+  }
+  return groups;
 }
 
 /** The camera block that all blocks build on: what is said nowhere is best said there. */

@@ -1,8 +1,8 @@
-import { type Showing, showingsOf } from '../../core/derived/showings.ts';
+import { type Showing, showingsOfPiece } from '../../core/derived/showings.ts';
 import type { Piece } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { angleText, num, percentText, quoted } from '../../core/say.ts';
-import { byDeliverable, ceil2, deliverablesText, zoomText, zoomTitle } from './words.ts';
+import { byDeliverable, ceil2, deliverablesText, zoomText, zoomTitle } from './framing-text.ts';
 
 export default defineRule({
   id: 'edges-empty',
@@ -20,8 +20,7 @@ export default defineRule({
   },
   piece(piece, { film, report }) {
     if (!piece.shot) return;
-    for (const showing of showingsOf(piece.shot, film)) {
-      if (showing.piece !== piece) continue;
+    for (const showing of showingsOfPiece(piece, film)) {
       const worst = showing.views.reduce((most, view) => (spare(view) < spare(most) ? view : most));
       if (spare(worst) >= -1e-6) continue;
       const by = piece.zoomBy.get(showing.deliverables[0].name);
@@ -32,15 +31,24 @@ export default defineRule({
         zoom: num(worst.zoom, 3),
       };
       const fixes = [raiseZoom(showing, piece), straight(piece)].filter((fix) => fix !== undefined);
+      const excess = -spare(worst);
       const zoomAt = by && by.value < 1 ? by : (piece.zoomAt ?? by ?? piece);
       if (worst.leastZoom <= 1 + 1e-6) {
-        report({ message: 'small', data, at: zoomAt, fixes });
+        report({ message: 'small', data, at: zoomAt, excess, fixes });
       } else if (piece.straightenAt && piece.straightenDeg !== 0) {
         const angle = angleText(Math.abs(piece.straightenDeg));
-        report({ message: 'corners', data: { ...data, angle }, at: piece.straightenAt, fixes });
+        report({
+          message: 'corners',
+          data: { ...data, angle },
+          at: piece.straightenAt,
+          excess,
+          cause: piece.straightenAt,
+          fixes,
+        });
       } else {
         const at = piece.shiftBy.get(showing.deliverables[0].name) ?? piece.shiftAt ?? piece;
-        report({ message: 'shifted', data: { ...data, shift: percentText(worst.shift, 1) }, at, fixes });
+        const shift = percentText(worst.shift, 1);
+        report({ message: 'shifted', data: { ...data, shift }, at, excess, cause: piece.shiftAt, fixes });
       }
     }
   },

@@ -1,8 +1,9 @@
+import { straightUpTo } from '../../calc/geometry.ts';
 import type { Block, Film, Val } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, num, quoted } from '../../core/say.ts';
 import type { Ends, Mm } from '../../core/units.ts';
-import { subjectText } from './words.ts';
+import { subjectText } from './framing-text.ts';
 
 export default defineRule({
   id: 'height-beyond-distance',
@@ -53,7 +54,7 @@ function impossible(height: Val<Ends> | undefined, distance: Val<Ends> | undefin
     distanceMm: distance.value[end],
     still,
   }));
-  return ends.find((end) => Math.abs(end.riseMm) > end.distanceMm * (1 + 1e-6));
+  return ends.find((end) => Math.abs(end.riseMm) > end.distanceMm * straightUpTo);
 }
 
 function words({ riseMm, distanceMm }: Impossible) {

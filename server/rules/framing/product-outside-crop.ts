@@ -3,9 +3,17 @@ import { outlineOf, subjectCorners } from '../../core/derived/outline.ts';
 import { looksOf, type Showing, showingsOf, still, tryShot } from '../../core/derived/showings.ts';
 import type { View } from '../../core/derived/framing.ts';
 import type { Film, Shot } from '../../core/film.ts';
-import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { lengthText, listText, num, percentText } from '../../core/say.ts';
-import { byDeliverable, deliverablesText, floor2, subjectText, zoomText, zoomTitle } from './words.ts';
+import { type Cause, defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { lengthPair, lengthText, listText, num, percentText } from '../../core/say.ts';
+import {
+  byDeliverable,
+  deliverablesText,
+  floor2,
+  pieceText,
+  subjectText,
+  zoomText,
+  zoomTitle,
+} from './framing-text.ts';
 
 const sides = ['left', 'right', 'bottom', 'top'] as const;
 type Side = (typeof sides)[number];
@@ -20,7 +28,17 @@ export default defineRule({
     spare: {
       quantity: 'share',
       default: '2.5 %',
-      meaning: 'How much of the picture must stay free at each edge, as a share of its width or height.',
+      meaning: 'How much of the picture a fix leaves free at each edge, as a share of its width or height.',
+    },
+    least: {
+      quantity: 'share',
+      default: '1.5 %',
+      meaning: 'Nearer to an edge than this is told.',
+    },
+    part: {
+      quantity: 'share',
+      default: '5 %',
+      meaning: 'How much of the picture a part may reach past its edge: what lies beside a part is the product.',
     },
   },
   messages: {
@@ -33,8 +51,13 @@ export default defineRule({
       '{shot}: in {deliverables}, {subject} comes within {gap} of the {sides} edge; {spare} keeps a hand-set product in the picture.',
   },
   shot(shot, { film, limits, report }) {
-    for (const showing of worstOfEachPiece(shot, film, limits.spare)) {
-      const { where, over } = showing;
+    const told = worstOfEachPiece(shot, film, limits.spare).filter(
+      ({ where, over }) => !isHair(shot, film, over, limits) && !isTraverse(shot, film, where, over),
+    );
+    for (const { where, over } of told) {
+      // What several pieces show of the shot in one deliverable is one fault: what mends it mends them all.
+      const worstOfAll = told.find((one) => deliverablesText(one.where) === deliverablesText(where))!;
+      const isSlight = isPart(shot) && over.beyond / spanOf(over) <= limits.part;
       const { zoomAt } = where.piece ?? {};
       const unzoomed = zoomAt && withZoom(where, 1);
       const zoomedOut = unzoomed && worst(unzoomed, film, limits.spare).past <= 1e-9;
@@ -43,11 +66,13 @@ export default defineRule({
       const common = {
         at: zoomedOut ? zoomAt : (shot.camera.distance ?? shot),
         explainedBy: ['tight-framing'] as const,
-        excess: over.past,
+        excess: over.past / spanOf(over),
+        ...(isSlight && { severity: 'info' as const }),
+        cause: causeOf(shot, film, worstOfAll.where, worstOfAll.over),
         fixes: () => fixes(shot, film, where, limits.spare),
       };
       const data = {
-        shot: shot.name,
+        shot: nameOf(where),
         deliverables: deliverablesText(where),
         subject: subjectText(shot),
         sides: listText(over.sides),
@@ -59,23 +84,27 @@ export default defineRule({
       if (over.beyond === Infinity) {
         const { shot: name, subject } = data;
         report({ message: 'round', data: { shot: name, subject, distance: lengthText(distance) }, ...common });
-      } else if (over.beyond > 1e-9 && room > over.beyond) {
+      } else if (over.beyond > 1e-9 && room > over.beyond && over.sides.length === 1) {
         const by = lengthText(over.beyond * distance);
         report({ message: 'aside', data: { ...data, by, room: lengthText(room * distance) }, ...common });
       } else if (over.beyond > 1e-9) {
+        const [takes, shows] = lengthPair(
+          (over.outline[high] - over.outline[low]) * distance,
+          (over.edges[high] - over.edges[low]) * distance,
+        );
         report({
           message: 'cut',
           data: {
             ...data,
             by: lengthText(over.beyond * distance),
-            takes: lengthText((over.outline[high] - over.outline[low]) * distance),
+            takes,
             across: level ? 'across' : 'in height',
-            shows: lengthText((over.edges[high] - over.edges[low]) * distance),
+            shows,
           },
           ...common,
         });
       } else {
-        const gap = -over.beyond / (over.edges[high] - over.edges[low]);
+        const gap = -over.beyond / spanOf(over);
         report({
           message: 'tight',
           data: { ...data, gap: percentText(gap, 1), spare: percentText(limits.spare, 1) },
@@ -100,6 +129,54 @@ interface Over {
   readonly outline: EdgeTangents;
 }
 
+/** How wide, or high, the picture is where it is reached past. */
+function spanOf({ side, edges }: Over): number {
+  return side === 'left' || side === 'right' ? edges.right - edges.left : edges.top - edges.bottom;
+}
+
+/** Too little to be told, though a fix leaves more. */
+function isHair(shot: Shot, film: Film, over: Over, { least, part }: { least: number; part: number }): boolean {
+  const share = over.beyond / spanOf(over);
+  const isWanted = film.brief?.mustShow.some(({ value }) => value === shot.subject.name);
+  return isPart(shot) && (!isWanted || isSlid(shot)) ? share <= part : share <= -least;
+}
+
+function isSlid({ camera: { slide } }: Shot): boolean {
+  return slide !== undefined && slide.value.from !== slide.value.to;
+}
+
+function isPart({ subject }: Shot): boolean {
+  return subject.name !== 'product';
+}
+
+/** A slide along something wider than the picture shows it part by part, and one past a part lets it go or come. */
+function isTraverse(shot: Shot, film: Film, where: Showing, { side, edges, outline }: Over): boolean {
+  if (!isSlid(shot) || (side !== 'left' && side !== 'right')) return false;
+  const isWider = outline.right - outline.left > edges.right - edges.left;
+  const hasRoom = outline.right - outline.left < roomy * (edges.right - edges.left);
+  return isWider || (hasRoom && isPart(shot) && isWholeOnce(where, film));
+}
+
+/** Of the picture's width: who leaves a fifth free beside a part and slides lets it go. */
+const roomy = 0.8;
+
+/** Is all of it in the picture at some moment? */
+function isWholeOnce({ views, ...rest }: Showing, film: Film): boolean {
+  return views.some((view) => worst({ ...rest, views: [view] }, film, 0).beyond <= 1e-9);
+}
+
+/**
+ * Where another deliverable holds the subject, the shape of this one cuts it, in all shots where it does; else the camera
+ * stands too near.
+ */
+function causeOf(shot: Shot, film: Film, where: Showing, over: Over): Cause | undefined {
+  const as = over.beyond > 1e-9 ? 'cut' : 'tight';
+  const others = showingsOf(shot, film).filter((one) => one.piece === where.piece && one !== where);
+  const isShape = others.some((one) => worst(one, film, 0).past <= 1e-9);
+  const at = (isShape ? where.deliverables[0].raster : undefined) ?? shot.camera.distance;
+  return at && { start: at.start, end: at.end, file: at.file, as };
+}
+
 function worstOfEachPiece(shot: Shot, film: Film, spare: number): { where: Showing; over: Over }[] {
   const byPiece = new Map<unknown, { where: Showing; over: Over }>();
   for (const where of showingsOf(shot, film)) {
@@ -107,7 +184,12 @@ function worstOfEachPiece(shot: Shot, film: Film, spare: number): { where: Showi
     const known = byPiece.get(where.piece);
     if (over.past > 1e-9 && over.past > (known?.over.past ?? 0)) byPiece.set(where.piece, { where, over });
   }
-  return [...byPiece.values()];
+  return [...byPiece.values()].sort((a, b) => b.over.past - a.over.past);
+}
+
+/** A shot, with its piece where the cut has several. */
+function nameOf({ shot, piece }: Showing): string {
+  return piece && shot.pieces.length > 1 ? `${shot.name}, ${pieceText(piece)}` : shot.name;
 }
 
 /** Of a subject without a size. */
@@ -195,7 +277,8 @@ function lessZoom(where: Showing, film: Film, spare: number): FixIdea | undefine
     const factor = piece.zoomBy.get(where.deliverables[0].name)?.value ?? 1;
     if (worst(withZoom(where, most * factor)!, film, spare).past > 0) continue;
     const text = zoomText({ from: Math.min(piece.zoom.from, most), to: Math.min(piece.zoom.to, most) });
-    return set(`Set zoom to ${zoomTitle(text)} (all of ${subjectText(where.shot)} is in the picture)`, [
+    const which = where.shot.pieces.length > 1 ? ` of ${pieceText(piece)}` : '';
+    return set(`Set zoom${which} to ${zoomTitle(text)} (all of ${subjectText(where.shot)} is in the picture)`, [
       piece,
       'zoom',
       text,

@@ -1,9 +1,12 @@
+import { leastLetterMinutes } from '../../calc/reading.ts';
 import { outlineOf, subjectCorners } from '../../core/derived/outline.ts';
 import { looksOf, type Showing, showingsOf, still, tryShot } from '../../core/derived/showings.ts';
 import type { Deliverable, Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { listText, percentText, quoted } from '../../core/say.ts';
-import { subjectText } from './words.ts';
+import { listText, num, percentText, quoted } from '../../core/say.ts';
+import { lettersPxIn } from '../../core/derived/letters.ts';
+import { spared, wantedPx } from './letters-wanted.ts';
+import { ceil2, subjectText, zoomText } from './framing-text.ts';
 
 export default defineRule({
   id: 'product-small-in-frame',
@@ -17,6 +20,11 @@ export default defineRule({
       default: '25 %',
       meaning: 'The subject is small when it fills less than this of both the width and the height.',
     },
+    pixels: {
+      quantity: 'number',
+      default: '480',
+      meaning: 'With so many pixels across or in height it shows its detail, however large the picture.',
+    },
   },
   messages: {
     small:
@@ -26,10 +34,15 @@ export default defineRule({
   shot(shot, { film, limits, report }) {
     // A spare shot may be zoomed into later: the cut does not tell.
     const spare = film.cut.length > 0 && shot.pieces.length === 0;
-    if (spare || hasTitle(shot, film)) return;
-    const small = [...largest(shot, film)].filter(([, seen]) => isSmall(seen, limits.least));
+    if (spare || hasTitle(shot, film) || isCrossed(shot, film)) return;
+    const small = [...largest(shot, film)].filter(([one, seen]) => isSmall(one, seen, limits));
     const [first] = small;
-    if (!first) return;
+    if (!first || isReadable(shot, film)) return;
+    const nearest = nearer(shot, film, limits.least);
+    const zoomed = zoomedIn(shot, film, limits.least);
+    // What fills another shape, or leaves its action room, is as near as it can be.
+    const isLoose = nearest.length > 0 || (film.deliverables.size === 1 && zoomed.length > 0);
+    if (!isLoose && !isTiny(first[1], limits.least)) return;
     const [deliverable, seen] = first;
     const { height } = deliverable.raster!.value;
     report({
@@ -45,7 +58,8 @@ export default defineRule({
       },
       at: shot.camera.distance ?? shot,
       explainedBy: ['small-in-frame'],
-      fixes: () => nearer(shot, film, limits.least),
+      excess: limits.least / Math.max(seen.width, seen.height),
+      fixes: [...nearest, ...zoomed],
     });
   },
 });
@@ -55,8 +69,38 @@ interface Seen {
   readonly height: number;
 }
 
-function isSmall({ width, height }: Seen, least: number): boolean {
-  return width < least - 1e-6 && height < least - 1e-6;
+function isSmall(
+  one: Deliverable,
+  { width, height }: Seen,
+  { least, pixels }: { least: number; pixels: number },
+): boolean {
+  const raster = one.raster!.value;
+  const most = Math.max(width * raster.width, height * raster.height);
+  return width < least - 1e-6 && height < least - 1e-6 && most < pixels;
+}
+
+/** So small that nobody frames it so on purpose. */
+function isTiny({ width, height }: Seen, least: number): boolean {
+  return Math.max(width, height) < (least * 2) / 3;
+}
+
+/** Its letters show in every deliverable: then its other detail does too. */
+function isReadable(shot: Shot, film: Film): boolean {
+  const part = film.product.parts.get(shot.subject.name);
+  if (!part?.letters) return false;
+  return [...film.deliverables.values()].every((one) => {
+    const pixels = lettersPxIn(film, shot, part, one);
+    const wanted = wantedPx(one, leastLetterMinutes);
+    return typeof pixels !== 'number' || wanted === undefined || pixels >= wanted * spared;
+  });
+}
+
+/** It moves, or opens, so far that it crosses the picture: that room is for its action. */
+function isCrossed(shot: Shot, film: Film): boolean {
+  const { fastest, lasts } = shot.action ?? {};
+  if (!fastest || !lasts) return false;
+  const widths = showingsOf(shot, film).flatMap(({ views }) => views.flatMap((view) => view.cropWidthMm ?? []));
+  return widths.length > 0 && fastest.value * lasts.value >= Math.min(...widths);
 }
 
 /** Room is left for words while a title stands over the shot. */
@@ -121,3 +165,22 @@ function nearer(shot: Shot, film: Film, least: number): FixIdea[] {
   }
   return [];
 }
+
+/** So far that it is small no more, where the recording has the pixels. */
+function zoomedIn(shot: Shot, film: Film, least: number): FixIdea[] {
+  const seen = [...largest(shot, film).values()];
+  const spare = Math.min(...showingsOf(shot, film).flatMap(({ views }) => views.map((view) => view.scale)));
+  const k = least / Math.min(...seen.map((one) => Math.max(one.width, one.height)));
+  const full = seen.some((one) => Math.max(one.width, one.height) * k > 0.9);
+  if (shot.pieces.length === 0 || seen.length === 0 || full || k > Math.min(spare, mostZoom)) return [];
+  const zooms = shot.pieces.map((piece) => {
+    const ends = { from: ceil2(piece.zoom.from * k), to: ceil2(piece.zoom.to * k) };
+    return [piece, 'zoom', zoomText(ends)] as const;
+  });
+  return [
+    set(`Zoom in ${num(k, 2)} times in the edit (it fills ${percentText(least)} of the width or height)`, ...zooms),
+  ];
+}
+
+/** Nobody zooms in more. */
+const mostZoom = 4;

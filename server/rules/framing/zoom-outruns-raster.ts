@@ -1,12 +1,12 @@
 import { zoomHeadroom } from '../../calc/framing.ts';
 import { pictureRaster } from '../../core/derived/optics.ts';
-import { type Showing, showingsOf } from '../../core/derived/showings.ts';
+import { type Showing, showingsOfPiece } from '../../core/derived/showings.ts';
 import type { View } from '../../core/derived/framing.ts';
 import type { Film, Piece, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { num, quoted, rasterText } from '../../core/say.ts';
 import { sameRate } from '../../calc/rate.ts';
-import { byDeliverable, deliverablesText, floor2, zoomText, zoomTitle } from './words.ts';
+import { byDeliverable, deliverablesText, floor2, zoomText, zoomTitle } from './framing-text.ts';
 
 export default defineRule({
   id: 'zoom-outruns-raster',
@@ -18,8 +18,9 @@ export default defineRule({
     unseen: {
       quantity: 'share',
       default: '10 %',
-      meaning: 'How far a picture may be enlarged before this is a warning rather than a note.',
+      meaning: 'How far a picture may be enlarged before this is a warning rather than a hint.',
     },
+    told: { quantity: 'share', default: '3 %', meaning: 'Less enlargement than this is not told.' },
   },
   messages: {
     zoomed:
@@ -30,10 +31,9 @@ export default defineRule({
   piece(piece, { film, limits, report }) {
     const { shot } = piece;
     if (!shot) return;
-    for (const showing of showingsOf(shot, film)) {
-      if (showing.piece !== piece) continue;
+    for (const showing of showingsOfPiece(piece, film)) {
       const worst = showing.views.reduce((least, view) => (view.scale < least.scale ? view : least));
-      if (worst.scale >= 1 - 1e-6) continue;
+      if (1 / worst.scale <= 1 + limits.told + 1e-6) continue;
       const [first] = showing.deliverables;
       const by = piece.zoomBy.get(first.name);
       const data = {
@@ -44,18 +44,26 @@ export default defineRule({
         by: num(1 / worst.scale, 2),
       };
       const common = {
-        severity: 1 / worst.scale <= 1 + limits.unseen + 1e-6 ? ('info' as const) : undefined,
+        severity: 1 / worst.scale <= 1 + limits.unseen + 1e-6 ? ('hint' as const) : undefined,
+        excess: 1 / worst.scale,
         explainedBy: ['soft-picture'] as const,
         fixes: () => fixes(showing, piece, film),
       };
       if (worst.scale * worst.zoom < 1 - 1e-6) {
         const raster = rasterText(shot.camera.raster!.value);
-        report({ message: 'recorded', data: { ...data, raster }, at: shot.camera.raster!, ...common });
+        report({
+          message: 'recorded',
+          data: { ...data, raster },
+          at: shot.camera.raster!,
+          cause: shot.camera.raster!,
+          ...common,
+        });
       } else {
         report({
           message: 'zoomed',
           data: { ...data, zoom: num(worst.zoom, 3) },
           at: by && by.value > 1 ? by : (piece.zoomAt ?? by ?? piece),
+          cause: piece.zoomAt ?? piece,
           ...common,
         });
       }
@@ -98,7 +106,12 @@ function lowerZoom(showing: Showing, piece: Piece, film: Film): FixIdea | undefi
   if (most * by < leastZoom(showing) - 1e-6) return undefined;
   const text = zoomText({ from: Math.min(piece.zoom.from, most), to: Math.min(piece.zoom.to, most) });
   const where = film.deliverables.size > 1 ? ' in every deliverable' : '';
-  return set(`Set zoom to ${zoomTitle(text)}${where} (no pixel is enlarged)`, [piece, 'zoom', text]);
+  const others = showingsOfPiece(piece, film);
+  const isEnough = others.every(
+    (one) => mostZoom(one) >= most * (piece.zoomBy.get(one.deliverables[0].name)?.value ?? 1),
+  );
+  const there = isEnough ? '' : ` in ${deliverablesText(showing)}`;
+  return set(`Set zoom to ${zoomTitle(text)}${where} (no pixel is enlarged${there})`, [piece, 'zoom', text]);
 }
 
 /** A larger raster of the kit at the same rate, the smallest that does. */

@@ -3,7 +3,7 @@ import type { Film } from '../../core/film.ts';
 import { defineRule, type FixIdea } from '../../core/rule.ts';
 import { hoursText, quoted } from '../../core/say.ts';
 import type { Seconds } from '../../core/units.ts';
-import { reorder } from './set-up-order-wasteful.ts';
+import { reorder } from './reorder.ts';
 
 export default defineRule({
   id: 'day-too-long',
@@ -42,6 +42,7 @@ export default defineRule({
           advice: advice(plan, film, time.totalS - hasS),
         },
         at: hours,
+        excess: time.totalS - hasS,
         fixes: fixes(plan, film),
       });
     }

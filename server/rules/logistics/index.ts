@@ -4,11 +4,13 @@ import cardsTooSmall from './cards-too-small.ts';
 import dayTooLong from './day-too-long.ts';
 import daysOutOfOrder from './days-out-of-order.ts';
 import dueBeforeShoot from './due-before-shoot.ts';
+import filmedTooEarly from './filmed-too-early.ts';
 import gearDoesNotFit from './gear-does-not-fit.ts';
 import gearUsedTwice from './gear-used-twice.ts';
 import productLeavesTooEarly from './product-leaves-too-early.ts';
 import setUpOrderWasteful from './set-up-order-wasteful.ts';
 import settingNotInKit from './setting-not-in-kit.ts';
+import takesUseUpStock from './takes-use-up-stock.ts';
 
 export const logisticsRules: readonly Rule[] = [
   settingNotInKit,
@@ -21,4 +23,6 @@ export const logisticsRules: readonly Rule[] = [
   productLeavesTooEarly,
   dueBeforeShoot,
   daysOutOfOrder,
+  filmedTooEarly,
+  takesUseUpStock,
 ];

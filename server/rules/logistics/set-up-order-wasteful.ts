@@ -1,8 +1,8 @@
 import type { Work } from '../../core/derived/changes.ts';
-import { betterOrders, type DayPlan, dayPlans } from '../../core/derived/schedule.ts';
-import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { betterOrders, dayPlans } from '../../core/derived/schedule.ts';
+import { defineRule } from '../../core/rule.ts';
 import { hoursText, percentText } from '../../core/say.ts';
-import type { Seconds } from '../../core/units.ts';
+import { reorder } from './reorder.ts';
 
 export default defineRule({
   id: 'set-up-order-wasteful',
@@ -15,23 +15,25 @@ export default defineRule({
   ],
   limits: {
     saves: { quantity: 'real-time', default: '10 min', meaning: 'Least time that another order must save.' },
+    day: { quantity: 'share', default: '5 %', meaning: 'Least share of the hours of the day that it must save.' },
     share: { quantity: 'share', default: '10 %', meaning: 'Least share of the changes that another order must save.' },
   },
   messages: {
     order:
-      'Day {number}: in the order {written}, changes take about {minutes}; in the order {best} about {bestMinutes}, {share} less. The cut stays as it is.',
+      'Day {number}: in the order as written, changes take about {minutes}; in the order {best} about {bestMinutes}, {share} less. The cut stays as it is.',
   },
   film(film, { limits, report }) {
     for (const plan of dayPlans(film)) {
       const better = plan.day && betterOrders(film).get(plan);
       if (!plan.day || !better) continue;
       const saved = better.nowS - better.bestS;
-      if (saved < limits.saves - 1e-6 || saved < better.nowS * limits.share) continue;
+      const hours = plan.day.hours?.value;
+      const dayS = hours ? (hours.to - hours.from) * 60 : 0;
+      if (saved < limits.saves - 1e-6 || saved < better.nowS * limits.share || saved < dayS * limits.day) continue;
       report({
         message: 'order',
         data: {
           number: plan.number,
-          written: orderText(plan.works),
           minutes: hoursText(better.nowS),
           best: orderText(better.works),
           bestMinutes: hoursText(better.bestS),
@@ -46,14 +48,4 @@ export default defineRule({
 
 function orderText(works: readonly Work[]): string {
   return works.map((work) => `\`${work.name}\``).join(', ');
-}
-
-/** Writes the names into the places of the old ones, so that the list keeps its shape and its comments. */
-export function reorder({ day }: DayPlan, works: readonly Work[], savedS: Seconds): FixIdea[] {
-  if (!day) return [];
-  const title = `Work in the order ${works.map((work) => work.name).join(', ')} (saves ${hoursText(savedS)})`;
-  const { order } = day;
-  if (!order) return [set(title, [day, 'order', `[${works.map((work) => work.name).join(', ')}]`])];
-  if (order.length !== works.length) return [];
-  return [{ title, edits: order.map(({ start, end }, index) => ({ start, end, text: works[index]!.name! })) }];
 }

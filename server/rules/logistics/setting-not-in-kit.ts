@@ -3,13 +3,14 @@ import { cleanShuttersS, lampRippleHz } from '../../calc/flicker.ts';
 import { rateFps } from '../../calc/rate.ts';
 import { shutterS } from '../../calc/shutter.ts';
 import { mired } from '../../calc/temperature.ts';
-import { shutterSeconds } from '../../core/derived/time.ts';
-import type { LampPlace, Shot } from '../../core/film.ts';
+import { fileS, shutterSeconds } from '../../core/derived/time.ts';
+import type { Camera, LampPlace, Shot } from '../../core/film.ts';
 import { fits } from '../../core/resolve/kit.ts';
 import { type Context, defineRule, type FixIdea, type Limit, set } from '../../core/rule.ts';
 import * as say from '../../core/say.ts';
 import type { Ends, Seconds, Shutter } from '../../core/units.ts';
-import { askedText, nearestRows, valueAtFault } from './modes.ts';
+import { askedText, nearestRows, valueAtFault } from './nearest-modes.ts';
+import { smallestStop } from './smallest-stop.ts';
 
 /** Marks on gear are rounded to thirds of a stop: within a tenth of a stop it is the marked value. */
 const markStops = 0.1;
@@ -21,7 +22,7 @@ const markMired = 5;
 const messages = {
   mode: '{shot}: {camera} has no mode with {asked}: each may exist, but not all at once. Nearest: {nearest}.',
   aperture: "{shot}: {lens} has {least} to {most}, so {aperture} can't be set.",
-  fixedAperture: "{shot}: {lens} has {least} and nothing else, so {aperture} can't be set.",
+  fixedAperture: "{shot}: {lens} has {least} and nothing else, so {aperture} can't be set.{range}",
   iso: "{shot}: {camera} has ISO {least} to {most}, so ISO {iso} can't be set.",
   shutter: "{shot}: {camera} has {least} to {most}, so {shutter} can't be set.",
   frame: '{shot}: {shutter} is longer than a frame: at {rate} each lasts {frame}, and no camera exposes for longer.',
@@ -106,10 +107,19 @@ function checkAperture({ name, camera }: Shot, { report }: Ctx): void {
       least: say.apertureText(from),
       most: say.apertureText(to),
       aperture: aperture.text,
+      range: rangeText(camera, aperture.value),
     },
     at: aperture,
     fixes: [set(`Set aperture to ${text} (${price})`, [camera, 'aperture', text])],
   });
+}
+
+/** A lens that stops down is easily written as if it did not. */
+function rangeText(camera: Camera, asked: number): string {
+  const most = smallestStop(camera);
+  const { from } = camera.lens!.aperture!.value;
+  if (most === undefined || asked < from) return '';
+  return ` If the lens stops down, say so in the kit: \`aperture: ${say.apertureText(from)} to ${say.apertureText(most)}\`.`;
 }
 
 function checkFocal({ name, camera }: Shot, { report }: Ctx): void {
@@ -213,13 +223,13 @@ function checkTake(shot: Shot, { report }: Ctx): void {
   const { body, mode } = camera;
   if (!record || !body) return;
   const data = { shot: shot.name, record: record.text, camera: say.quoted(body.name) };
-  if (body.longestTake && record.value > body.longestTake.value) {
+  if (body.longestTake && !shot.interval && record.value > body.longestTake.value) {
     report({ message: 'take', data: { ...data, longest: body.longestTake.text }, at: record });
     return;
   }
   const bitrate = mode?.bitrate;
   if (!bitrate || !body.fileLimit) return;
-  const size = streamBytes(bitrate.value, record.value);
+  const size = streamBytes(bitrate.value, fileS(shot, record.value));
   if (size <= body.fileLimit.value) return;
   const after = say.secondsText((body.fileLimit.value * 8) / bitrate.value, 0);
   report({

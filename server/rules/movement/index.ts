@@ -1,4 +1,5 @@
 import type { Rule } from '../../core/rule.ts';
+import actionTooFast from './action-too-fast.ts';
 import moveBeyondKit from './move-beyond-kit.ts';
 import moveJudders from './move-judders.ts';
 import movingDetailSmears from './moving-detail-smears.ts';
@@ -11,4 +12,5 @@ export const movementRules: readonly Rule[] = [
   turnMissesAngle,
   moveBeyondKit,
   splashNotFrozen,
+  actionTooFast,
 ];

@@ -3,11 +3,11 @@ import { cameraPose } from '../../core/derived/optics.ts';
 import { turningRpm } from '../../core/derived/time.ts';
 import type { Film, Shot, Support } from '../../core/film.ts';
 import { fits } from '../../core/resolve/kit.ts';
-import { lensHeightMm } from '../../core/resolve/shots.ts';
+import { lensHeightMm } from '../../core/derived/moments.ts';
 import { type Context, defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, num, quoted } from '../../core/say.ts';
 import type { Ends, Mm } from '../../core/units.ts';
-import { shorterSlide, speedText } from './words.ts';
+import { shorterSlide, speedText } from './movement-fixes.ts';
 
 const messages = {
   stands:
@@ -18,6 +18,7 @@ const messages = {
   fast: '{shot}: {move} in {time} is {speed}; {support} goes no faster than {most}. Give it more time, or a shorter way.',
   slow: '{shot}: {move} in {time} is {speed}; {support} goes no slower than {least}. Give it less time, or a longer way.',
   high: '{shot}: the lens stands {lens} above the surface, {height} above the floor; {support} holds it between {least} and {most}.',
+  low: '{shot}: {support} stands on {what} and holds the lens between {least} and {most} above it; {lens} is planned.',
   unknown:
     '{shot}: {support} holds the lens between {least} and {most} above its feet, and nothing says how high the surface is, so its height is not checked. Say `height` in `surface` (0 cm is the floor).',
   turnsFast: '{shot}: {table} turns no faster than {most}, and {rpm} is planned.',
@@ -62,11 +63,31 @@ function moveOf({ camera }: Shot) {
   return moves.find((one) => one && one.value.from !== one.value.to);
 }
 
+/**
+ * Does the subject go, and the camera stand? As the shot says; else where nothing could carry the camera, and the focus
+ * follows what comes nearer or goes away.
+ */
+function subjectMoves({ action, camera }: Shot): boolean {
+  if (action?.moves === 'subject') return true;
+  const changes = [camera.slide, camera.angle, camera.height].some((one) => one && one.value.from !== one.value.to);
+  return !changes && camera.focus?.value === 'follow' && action?.what !== undefined && !camera.support?.travel;
+}
+
+/** A support that a hand carries goes where the hand goes. */
+function standing({ camera: { support } }: Shot): Support | undefined {
+  return support?.standsOn === 'hand' ? undefined : support;
+}
+
+/** The slowest and the fastest that it goes. */
+function paceOf({ speed }: Support): number[] {
+  return speed ? [speed.value.from, speed.value.to].sort((a, b) => a - b) : [];
+}
+
 function checkTravel(shot: Shot, { film, limits: { 'run-up': runUpS }, report }: Ctx): void {
-  const { support } = shot.camera;
-  const move = moveOf(shot);
-  const way = wayMm(shot);
-  if (!support || !move || way < 0.5) return;
+  const support = standing(shot);
+  const way = subjectMoves(shot) ? 0 : wayMm(shot);
+  const move = way < 0.5 ? undefined : moveOf(shot);
+  if (!support || !move) return;
   const data = {
     shot: shot.name,
     move: moveName(shot, move.text),
@@ -81,10 +102,10 @@ function checkTravel(shot: Shot, { film, limits: { 'run-up': runUpS }, report }:
     return;
   }
   // One finding, of what is most wrong; its fix mends all.
-  const { travel, speed: pace } = support;
+  const { travel } = support;
   const speed = shot.actionS ? way / shot.actionS : 0;
   const more = speed * runUpS;
-  const [least, most] = pace ? [pace.value.from, pace.value.to].sort((a, b) => a - b) : [];
+  const [least, most] = paceOf(support);
   const part = Math.min(travel.value / (way + more), (most ?? Infinity) / speed);
   const fixes = () => [...shorter(shot, part), ...otherSupport(shot, film, way + more)];
   const told = {
@@ -96,12 +117,21 @@ function checkTravel(shot: Shot, { film, limits: { 'run-up': runUpS }, report }:
     least: speedText(least ?? 0),
     most: speedText(most ?? 0),
   };
-  if (way > travel.value * (1 + 1e-6)) report({ message: 'far', data: told, ...common, fixes });
-  else if (most !== undefined && speed > most * (1 + 1e-3)) report({ message: 'fast', data: told, ...common, fixes });
+  if (way > travel.value * (1 + 1e-6))
+    report({ message: 'far', data: told, excess: way / travel.value, ...common, fixes });
+  else if (most !== undefined && speed > most * (1 + 1e-3))
+    report({ message: 'fast', data: told, excess: speed / most, ...common, fixes });
   else if (way + more > travel.value * (1 + 1e-6))
-    report({ message: 'runUp', severity: 'warning', data: told, ...common, fixes });
+    report({
+      message: 'runUp',
+      severity: 'warning',
+      data: told,
+      excess: (way + more) / travel.value,
+      ...common,
+      fixes,
+    });
   else if (least !== undefined && least !== most && speed > 0 && speed < least * (1 - 1e-3))
-    report({ message: 'slow', data: told, ...common });
+    report({ message: 'slow', data: told, excess: least / speed, ...common });
 }
 
 function moveName({ camera }: Shot, text: string): string {
@@ -133,9 +163,35 @@ function otherSupport(shot: Shot, film: Film, way: Mm, known?: 'of known height'
     .map((one) => set(`Use ${quoted(one.name)}`, [shot.camera, 'support', one.name]));
 }
 
-/** The lens above the floor at its lowest and highest, where the height of the surface is known. */
-function lensAboveFloor(shot: Shot): Ends<Mm> | undefined {
-  const surface = shot.surface?.height?.value;
+/** As the kit says; else what does not reach up to the surface, or no higher than a shin: a rail, a bean bag, a table tripod. */
+function standsOnSurface(shot: Shot, { height, standsOn }: Support): boolean {
+  if (standsOn) return standsOn === 'table';
+  return height !== undefined && height.value.to <= Math.max(shinMm, shot.surface?.height?.value ?? 0);
+}
+
+const shinMm: Mm = 600;
+
+/**
+ * How high the surface is above the feet of the support; undefined where nobody said. A rail whose lens is beyond the edge
+ * of the surface, before a plinth or a small board, stands on something lower.
+ */
+function surfaceAboveFeet(shot: Shot, support: Support): Mm | undefined {
+  const { surface } = shot;
+  if (!standsOnSurface(shot, support)) return surface?.height?.value;
+  if (surface && surface.aboveTableMm > 0) return surface.aboveTableMm;
+  return isBesideSurface(shot) ? undefined : 0;
+}
+
+function isBesideSurface(shot: Shot): boolean {
+  const size = shot.surface?.size?.value;
+  const at = cameraPose(shot, 0)?.at;
+  if (!size || !at) return false;
+  return Math.abs(at.x) > size.widthMm / 2 || Math.abs(at.z) > (size.depthMm ?? size.heightMm) / 2;
+}
+
+/** The lens above the feet of its support at its lowest and highest; undefined where the surface's height would tell. */
+function lensAboveFeet(shot: Shot, support: Support): Ends<Mm> | undefined {
+  const surface = surfaceAboveFeet(shot, support);
   if (surface === undefined) return undefined;
   const a = surface + lensHeightMm(shot, 0);
   const b = surface + lensHeightMm(shot, 1);
@@ -143,36 +199,53 @@ function lensAboveFloor(shot: Shot): Ends<Mm> | undefined {
 }
 
 /** The height that is out of reach; half a millimetre is forgiven. */
-function outsideHeight(shot: Shot, { height }: Support): Mm | undefined {
-  const lens = lensAboveFloor(shot);
+function outsideHeight(shot: Shot, support: Support): Mm | undefined {
+  const { height } = support;
+  const lens = lensAboveFeet(shot, support);
   if (!lens || !height) return undefined;
   if (lens.from < height.value.from - 0.5) return lens.from;
   return lens.to > height.value.to + 0.5 ? lens.to : undefined;
 }
 
 function checkHeight(shot: Shot, { report, film }: Ctx): void {
-  const { support, height } = shot.camera;
+  const { height } = shot.camera;
+  const support = standing(shot);
   const range = support?.height?.value;
   if (!support || !range || range.from === range.to) return;
   const held = { support: quoted(support.name), least: lengthText(range.from), most: lengthText(range.to) };
-  if (lensAboveFloor(shot) === undefined) {
-    if (shot.surface?.fields.said('height')) return;
+  if (lensAboveFeet(shot, support) === undefined) {
+    if (standsOnSurface(shot, support) || shot.surface?.fields.said('height') || holdsOnAnyTable(shot, range)) return;
     const at = shot.camera.supportName ?? shot;
-    report({ message: 'unknown', severity: 'info', data: { shot: shot.name, ...held }, at });
+    report({
+      message: 'unknown',
+      severity: 'info',
+      data: { shot: shot.name, ...held },
+      at,
+      fixes: () => usualTable(shot),
+    });
     return;
   }
   const outside = outsideHeight(shot, support);
   if (outside === undefined) return;
-  const surface = shot.surface!.height!;
+  const surface = standsOnSurface(shot, support) ? undefined : shot.surface!.height!;
   const related = [
     { start: support.start, end: support.end, file: support.file, message: 'as the kit says' },
-    { start: surface.start, end: surface.end, message: 'the height of the surface' },
+    ...(surface ? [{ start: surface.start, end: surface.end, message: 'the height of the surface' }] : []),
   ];
+  const lens = lengthText(outside - surfaceAboveFeet(shot, support)!);
   report({
-    message: 'high',
-    data: { shot: shot.name, ...held, lens: lengthText(outside - surface.value), height: lengthText(outside) },
+    message: surface ? 'high' : 'low',
+    data: {
+      shot: shot.name,
+      ...held,
+      lens: surface ? lens : lengthText(outside),
+      height: lengthText(outside),
+      what: tableText(shot),
+    },
     at: height ?? shot.camera.supportName ?? shot,
     related,
+    cause: height && { start: height.start, end: height.end, as: support.name },
+    excess: Math.max(range.from - outside, outside - range.to),
     // A camera that moves needs more of a support than its height.
     fixes: () => [
       ...reachable(shot, range, outside),
@@ -181,11 +254,32 @@ function checkHeight(shot: Shot, { report, film }: Ctx): void {
   });
 }
 
+/** The height of a usual table, to begin with (common practice, no source). */
+function usualTable({ surface }: Shot): FixIdea[] {
+  const height = '75 cm';
+  return surface
+    ? [set(`Set height of the surface to ${height} (a usual table: measure yours)`, [surface, 'height', height])]
+    : [];
+}
+
+function tableText({ surface }: Shot): string {
+  return surface && surface.aboveTableMm > 0
+    ? `the table, ${lengthText(surface.aboveTableMm)} below the surface,`
+    : 'the surface';
+}
+
+/** Tables and benches are 65 to 95 cm high: what holds the lens over all of these needs no height said. */
+function holdsOnAnyTable(shot: Shot, range: Ends<Mm>): boolean {
+  const heights = [lensHeightMm(shot, 0), lensHeightMm(shot, 1)];
+  return range.from <= Math.min(...heights) + 650 && range.to >= Math.max(...heights) + 950;
+}
+
 /** The camera at the nearest height that the support has. */
-function reachable({ camera, surface }: Shot, range: Ends<Mm>, outside: Mm): FixIdea[] {
+function reachable(shot: Shot, range: Ends<Mm>, outside: Mm): FixIdea[] {
+  const { camera } = shot;
   if (camera.height && camera.height.value.from !== camera.height.value.to) return [];
   const nearest = outside < range.from ? range.from : range.to;
-  const mm = nearest - surface!.height!.value;
+  const mm = nearest - surfaceAboveFeet(shot, camera.support!)!;
   const whole = outside < range.from ? Math.ceil(mm) : Math.floor(mm);
   const distance = camera.distance?.value.from ?? Infinity;
   if (Math.abs(whole) > distance) return [];
@@ -207,7 +301,12 @@ function checkTurntable(shot: Shot, { report }: Ctx): void {
     return { at, fixes: turn.speed ? [set(`Turn at ${text}`, [turn, 'speed', text])] : [] };
   };
   if (rpm > most * (1 + 1e-6))
-    report({ message: 'turnsFast', data: { ...data, most: `${num(most, 2)} rpm` }, ...tell(most) });
+    report({ message: 'turnsFast', data: { ...data, most: `${num(most, 2)} rpm` }, excess: rpm / most, ...tell(most) });
   else if (least !== most && rpm < least * (1 - 1e-6))
-    report({ message: 'turnsSlow', data: { ...data, least: `${num(least, 2)} rpm` }, ...tell(least) });
+    report({
+      message: 'turnsSlow',
+      data: { ...data, least: `${num(least, 2)} rpm` },
+      excess: least / rpm,
+      ...tell(least),
+    });
 }

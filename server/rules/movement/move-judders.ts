@@ -6,7 +6,7 @@ import type { Deliverable, Film, Piece, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { num, percentText, pixelsText, quoted } from '../../core/say.ts';
 import type { Ends, Share } from '../../core/units.ts';
-import { shorterSlide, slowerTurn, speedText, subjectText, towardZero } from './words.ts';
+import { shorterSlide, slowerTurn, speedText, subjectText, towardZero } from './movement-fixes.ts';
 import { showsPiece } from '../../core/resolve/edit.ts';
 
 export default defineRule({
@@ -39,7 +39,8 @@ export default defineRule({
     if (!shot || !rate || !found) return;
     const { deliverable, steps, kind } = found;
     const allowed = limits.step * halved(rateFps(rate.value)) * longPerWidth(deliverable);
-    if (steps.total <= allowed * (1 + 1e-6)) return;
+    // A tenth more is seen by nobody, and a tenth less of a move is no cure.
+    if (steps.total <= allowed * 1.1) return;
     const width = deliverable.raster!.value.width;
     const data = {
       shot: shot.name,
@@ -58,6 +59,7 @@ export default defineRule({
       message: message === 'slide' || message === 'turn' ? 'camera' : message,
       data,
       at: culprit(piece, shot, kind),
+      excess: steps.total / allowed,
       explainedBy: kind === 'zoom' || kind === 'shift' ? ['fast-push-in', 'staccato-motion'] : ['staccato-motion'],
       fixes: () => fixes(piece, shot, film, { kind, allowed, steps, longest: longPerWidth(deliverable) }),
     });

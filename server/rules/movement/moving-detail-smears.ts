@@ -5,8 +5,9 @@ import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea } from '../../core/rule.ts';
 import { lengthText, listText, num, pixelsText, quoted, shutterText } from '../../core/say.ts';
 import type { Seconds } from '../../core/units.ts';
+import { sayMeant } from '../say-meant.ts';
 import { shutterFix } from '../time/shutter-fix.ts';
-import { shorterSlide, slowerTurn, speedText, subjectText } from './words.ts';
+import { shorterSlide, slowerTurn, speedText, subjectText } from './movement-fixes.ts';
 
 export default defineRule({
   id: 'moving-detail-smears',
@@ -15,12 +16,13 @@ export default defineRule({
   severity: 'warning',
   sources: [
     'speed at a radius: 2πr × turns a minute ÷ 60',
-    'common practice, no source (two circles of confusion of 1/1500 of the diagonal, one for letters)',
+    '"Motion Picture", chapter 4: a full picture width in 7 s or more; half of each step is smear at 180°',
+    'common practice, no source (a circle of confusion of 1/1500 of the diagonal for letters)',
   ],
   limits: {
     detail: {
       quantity: 'number',
-      default: '3',
+      default: '6',
       meaning: 'Pixels of blur that detail bears, at a picture 1920 pixels long.',
     },
     letters: { quantity: 'number', default: '1.5', meaning: 'Pixels of blur that letters bear, likewise.' },
@@ -32,7 +34,7 @@ export default defineRule({
   shot(shot, { film, limits, report }) {
     const { shutter } = shot.camera;
     const smear = smearOf(shot, film, limits.detail, limits.letters);
-    if (!shutter || !smear || smear.px <= smear.limitPx * (1 + 1e-6)) return;
+    if (!shutter || !smear || smear.px <= smear.limitPx * tolerance) return;
     report({
       message: 'smears',
       data: {
@@ -48,11 +50,15 @@ export default defineRule({
         way: wayText(shot, film, smear),
       },
       at: culprit(shot, smear),
+      excess: smear.px / smear.limitPx,
       explainedBy: ['smeared-motion', 'flowing-motion'],
       fixes: () => fixes(shot, film, smear),
     });
   },
 });
+
+/** A tenth more is seen by nobody, and a tenth less of a move is no cure. */
+const tolerance = 1.1;
 
 function how(shot: Shot, { radiusMm, turnMmS, slideMmS }: Smear): string {
   const rpm = Math.abs(turnSeenDegS(shot)) / 6;
@@ -65,9 +71,10 @@ function how(shot: Shot, { radiusMm, turnMmS, slideMmS }: Smear): string {
 function wayText(shot: Shot, film: Film, smear: Smear): string {
   const step = stepping(shot, film);
   const longest = longestS(shot, smear);
-  if (!step || 180 - angleInFilm(longest, step) <= allowDeg) return 'Move it slower, or expose shorter.';
+  const meant = 'or say that the blur is meant (`smeared-motion`)';
+  if (!step || 180 - angleInFilm(longest, step) <= allowDeg) return `Move it slower, expose shorter, ${meant}.`;
   const sharp = shutterText(1 / Math.ceil(1 / longest));
-  return `Move it slower: ${sharp}, at which it is sharp, would make it stutter, unless that is meant (\`staccato-motion\`).`;
+  return `Move it slower, ${meant}: a shutter of ${sharp} is sharp, but makes it stutter.`;
 }
 
 /** How far from half a frame a shutter may be before that is seen. */
@@ -92,14 +99,19 @@ function fixes(shot: Shot, film: Film, smear: Smear): FixIdea[] {
   const allowed = (turnMmS + slideMmS) * (limitPx / px);
   const slower =
     slideMmS >= turnMmS
-      ? share(allowed - turnMmS, slideMmS, (part) => shorterSlide(shot, part))
-      : share(allowed - slideMmS, turnMmS, (part) => (shot.camera.angle ? [] : slowerTurn(shot, part)));
-  return [...slower, ...shorterShutter(shot, film, smear)];
+      ? slowed(shot, (allowed - turnMmS) / slideMmS, shorterSlide)
+      : shot.camera.angle
+        ? []
+        : slowed(shot, (allowed - slideMmS) / turnMmS, slowerTurn);
+  return [...slower, ...shorterShutter(shot, film, smear), ...sayMeant(shot, 'smeared-motion', 'the blur')];
 }
 
-function share(allowed: number, now: number, make: (part: number) => FixIdea[]): FixIdea[] {
-  return allowed > 0 ? make(allowed / now) : [];
+/** What is slowed down by much is another shot, unless it is there to be read: a top that spins is not to creep. */
+function slowed(shot: Shot, part: number, make: (shot: Shot, part: number) => FixIdea[]): FixIdea[] {
+  return part > (shot.subject.letters ? 0 : leastPart) ? make(shot, part) : [];
 }
+
+const leastPart = 0.2;
 
 /** As far from half a frame as nobody sees. */
 function shorterShutter(shot: Shot, film: Film, smear: Smear): FixIdea[] {

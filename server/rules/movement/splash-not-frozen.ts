@@ -10,7 +10,7 @@ import { defineRule, type FixIdea } from '../../core/rule.ts';
 import { num, quoted, shutterText, stopsText } from '../../core/say.ts';
 import type { Seconds } from '../../core/units.ts';
 import { shutterFix } from '../time/shutter-fix.ts';
-import { speedText } from './words.ts';
+import { speedText } from './movement-fixes.ts';
 
 export default defineRule({
   id: 'splash-not-frozen',
@@ -19,12 +19,12 @@ export default defineRule({
   severity: 'warning',
   sources: [
     'speed × exposure time × pixels for each mm',
-    'common practice, no source (3 px of 1920 are frozen, 20 px flow)',
+    'common practice, no source (5 px of 1920 look frozen, 20 px flow)',
   ],
   limits: {
     frozen: {
       quantity: 'number',
-      default: '3',
+      default: '5',
       meaning: 'Most pixels of blur of what is frozen, at a picture 1920 long.',
     },
     flowing: { quantity: 'number', default: '20', meaning: 'Fewest pixels of blur of what flows, likewise.' },
@@ -46,7 +46,8 @@ export default defineRule({
     if (frozen === flows) return;
     const limit = (frozen ? limits.frozen : limits.flowing) * longSide(shown.deliverable.raster!.value);
     const px = blurPx(speed.value, timeS, shown.pxPerMm);
-    if (frozen ? px <= limit * (1 + 1e-6) : px >= limit * (1 - 1e-6)) return;
+    // A tenth is seen by nobody, and a frame holds no longer shutter than itself.
+    if (frozen ? px <= limit * 1.1 : px >= limit / 1.1 || isWholeFrame(shot, timeS)) return;
     const wantedS = timeForBlurS(speed.value, shown.pxPerMm, limit);
     const markedS = marked(shot, wantedS, frozen);
     const data = {
@@ -64,10 +65,15 @@ export default defineRule({
       message: frozen ? 'smears' : 'stands',
       data,
       at: shutter,
+      excess: frozen ? px / limit : limit / px,
       fixes: () => fixes(shot, film, wantedS, frozen),
     });
   },
 });
+
+function isWholeFrame({ camera: { rate } }: Shot, timeS: Seconds): boolean {
+  return rate !== undefined && timeS >= 0.95 / rateFps(rate.value);
+}
 
 function shownLargest(shot: Shot, film: Film) {
   return showingsOf(shot, film)

@@ -1,15 +1,17 @@
+import { once } from '../../core/memo.ts';
 import { rpmFor } from '../../calc/motion.ts';
 import { rateFps } from '../../calc/rate.ts';
+import type { Range } from '../../core/document/node.ts';
 import { filmTimeLike } from '../../core/derived/edit.ts';
 import { actionMoment, takenS, turnedDeg, turningRpm } from '../../core/derived/time.ts';
 import type { Deliverable, Film, Piece, Shot, Turn } from '../../core/film.ts';
 import { filmSeconds } from '../../core/resolve/edit.ts';
-import { along } from '../../core/resolve/shots.ts';
+import { along } from '../../core/derived/moments.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { angleText, num } from '../../core/say.ts';
 import * as u from '../../core/units.ts';
 import type { Degrees, Seconds } from '../../core/units.ts';
-import { turnInPiece } from './words.ts';
+import { turnInPiece } from './movement-fixes.ts';
 
 export default defineRule({
   id: 'turn-misses-angle',
@@ -22,17 +24,24 @@ export default defineRule({
   ],
   limits: {
     allow: { quantity: 'angle', default: '5°', meaning: 'How far the turn that is seen may be from the one wanted.' },
+    seen: { quantity: 'angle', default: '15°', meaning: 'From this turn on it is seen as one.' },
   },
   messages: {
     misses:
       '{shot}: {how} for {time} shows {found} of the turn, and {wanted} are wanted. Turn it faster or slower, or show it longer or shorter.',
+    hardly:
+      '{shot}: in the cut the turn goes by {found} only, which is hardly seen as one. {rpm} would show {enough}, or show it longer.',
     stands:
       '{shot}: {wanted} of a turn are wanted, but neither the product nor the camera goes round. Say `turn` in the shot.',
     open: '{deliverable}: from the first frame to the last the product turns by {found}, which is {off} from where it began: the loop jumps. A whole round is {whole}{faces}.',
   },
   piece(piece, { limits, film, report }) {
     const { shot, turnShown } = piece;
-    if (!shot || !turnShown || piece.lengthS === undefined || shot.actionS === undefined) return;
+    if (!shot || piece.lengthS === undefined || shot.actionS === undefined) return;
+    if (!turnShown) {
+      checkHardly(shot, piece, limits.seen, report);
+      return;
+    }
     const found = Math.abs(seenTurn(shot, piece));
     const wanted = Math.abs(turnShown.value);
     if (Math.abs(found - wanted) <= limits.allow + 1e-6) return;
@@ -45,6 +54,7 @@ export default defineRule({
       message: 'misses',
       data: { ...data, how: how(shot), time: `${num(takenS(piece)!, 2)} s`, found: angleText(found, 0) },
       at: turnShown,
+      excess: Math.abs(found - wanted),
       fixes: () => fixes(piece, shot, wanted, { film, allow: limits.allow }),
     });
   },
@@ -55,6 +65,7 @@ export default defineRule({
     const rate = film.timeline.rate;
     if (!one.loop || !loop || !rate || !last || !shot || shot !== last.shot || turningRpm(shot) === 0) return;
     const symmetry = Math.max(1, film.product.symmetry?.value ?? 1);
+    if (symmetry === Infinity) return;
     const whole = 360 / symmetry;
     const round = loopTurn(one, first, last);
     const off = Math.abs(round.turned - Math.round(round.turned / whole) * whole);
@@ -71,9 +82,45 @@ export default defineRule({
       },
       at: loop,
       shot,
+      excess: off,
       fixes: () => closingTurn(shot, round, whole),
     });
   },
+});
+
+type Tell = (said: {
+  message: 'hardly';
+  severity: 'info';
+  data: { shot: string; found: string; rpm: string; enough: string };
+  at: Range;
+  excess: number;
+}) => void;
+
+/** Of a shot whose product is turned so slowly that no piece of the cut shows a turn. */
+function checkHardly(shot: Shot, piece: Piece, seen: Degrees, report: Tell): void {
+  const rpm = Math.abs(turningRpm(shot));
+  const found = turnShown(shot, piece);
+  const at = shot.turn?.speed ?? shot.turn?.by;
+  if (piece !== longestTurn(shot) || rpm === 0 || !at || found < 1 || found >= seen - 1e-6) return;
+  const enough = 2 * seen;
+  const data = {
+    shot: shot.name,
+    found: angleText(found, 0),
+    rpm: `${num((rpm * enough) / found, 1)} rpm`,
+    enough: angleText(enough, 0),
+  };
+  report({ message: 'hardly', severity: 'info', data, at, excess: seen / found });
+}
+
+function turnShown(shot: Shot, piece: Piece): Degrees {
+  return Math.abs(turnInPiece(shot, piece));
+}
+
+/** The piece that shows most of the turn, the first of several. */
+const longestTurn = once((shot: Shot): Piece | undefined => {
+  let longest: Piece | undefined;
+  for (const one of shot.pieces) if (!longest || turnShown(shot, one) > turnShown(shot, longest)) longest = one;
+  return longest;
 });
 
 /** What is seen of the product's turn, less what the camera goes round with it. */

@@ -34,16 +34,18 @@ function moves(film: Film): Links {
 
 /** Each circle once, from the member that stands first. */
 function circles(key: string, links: Links): { key: string; names: string[]; at: Val<string> }[] {
+  // Each name is walked through once: it leads to a circle that is told already, to an end, or to a new circle.
   const done = new Set<string>();
   return [...links.keys()].flatMap((start) => {
-    const names: string[] = [];
-    for (let here = start; !names.includes(here); here = links.get(here)!.value) {
-      if (!links.get(here) || done.has(here)) return [];
-      names.push(here);
+    const names = new Set<string>();
+    let here = start;
+    while (links.get(here) && !done.has(here) && !names.has(here)) {
+      names.add(here);
+      here = links.get(here)!.value;
     }
-    const last = links.get(names.at(-1)!)!.value;
-    const circle = names.slice(names.indexOf(last));
-    names.forEach((name) => done.add(name));
+    for (const name of names) done.add(name);
+    if (!names.has(here)) return [];
+    const circle = [...names].slice([...names].indexOf(here));
     return [{ key, names: circle, at: links.get(circle[0]!)! }];
   });
 }

@@ -1,4 +1,5 @@
 import type { Rule } from '../../core/rule.ts';
+import fileNotThere from './file-not-there.ts';
 import gearToChoose from './gear-to-choose.ts';
 import goesInACircle from './goes-in-a-circle.ts';
 import goesTheLongWay from './goes-the-long-way.ts';
@@ -17,4 +18,5 @@ export const namesRules: readonly Rule[] = [
   turnSaidTwice,
   nameNothingShows,
   neverUsed,
+  fileNotThere,
 ];

@@ -4,7 +4,8 @@ import type { Edit } from '../../core/finding.ts';
 import { defineRule, type FixIdea } from '../../core/rule.ts';
 import { listFirst, listText, quoted } from '../../core/say.ts';
 import { isPlain, nearest } from '../../core/nearest.ts';
-import { type GearKind, type NameKind, type NameUse, undefinedNames } from './uses.ts';
+import { addLicensed, addOwn, kindHeardOrSeen } from '../rights/write-right.ts';
+import { type GearKind, type NameKind, type NameUse, undefinedNames } from './name-uses.ts';
 
 export default defineRule({
   id: 'name-not-defined',
@@ -45,7 +46,7 @@ export default defineRule({
         },
         at: first,
         related: uses.slice(1).map(({ start, end }) => ({ start, end, message: 'here too' })),
-        fixes: first.isPlace ? placeFixes(film, first, known) : fixes(uses, known),
+        fixes: first.isPlace ? placeFixes(film, first, known) : [...fixes(uses, known), ...rightToAdd(film, first)],
       });
     }
   },
@@ -134,6 +135,13 @@ function fixes(uses: readonly NameUse[], { names }: Known): FixIdea[] {
   const edits = uses.map(({ start, end }): Edit => ({ start, end, text: meant }));
   const places = uses.length > 1 ? ` in ${uses.length} places` : '';
   return [{ title: `Write \`${meant}\`${places}`, edits }];
+}
+
+/** One's own music, sound or footage (nobody makes a font for one film), or somebody else's. */
+function rightToAdd(film: Film, { kind, name }: NameUse): FixIdea[] {
+  if (kind !== 'right') return [];
+  const about = kindHeardOrSeen(name, film);
+  return [...(about === 'font' ? [] : addOwn(name, about, film)), ...addLicensed(name, about, film)];
 }
 
 function placeFixes(film: Film, { name }: NameUse, { names }: Known): FixIdea[] {

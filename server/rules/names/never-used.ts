@@ -1,9 +1,9 @@
-import type { Film, LampPlace, Right, SetUp } from '../../core/film.ts';
+import type { Film, LampPlace, Right, SetUp, Shot } from '../../core/film.ts';
 import { defineRule } from '../../core/rule.ts';
 import { listText, quoted } from '../../core/say.ts';
-import { everythingShown } from '../../core/derived/shown.ts';
+import { everythingShown, shownIn } from '../../core/derived/shown.ts';
 import { nearest } from '../../core/nearest.ts';
-import { strayNames } from './uses.ts';
+import { strayNames } from './name-uses.ts';
 
 export default defineRule({
   id: 'never-used',
@@ -12,7 +12,8 @@ export default defineRule({
   severity: 'info',
   sources: ['common practice, no source'],
   messages: {
-    shot: '{name} is filmed but is in no piece of the cut: take it out of the plan, or mark it as a spare in its notes.',
+    shots:
+      'Filmed but in no piece of the cut: {shot}. Take out of the plan what nobody wants, or accept this here and say what it is for.',
     lamp: '{name} is lit in no shot.{why}',
     setUp: '{name} has no shots: it costs time to build and gives nothing.',
     unplanned:
@@ -21,10 +22,11 @@ export default defineRule({
   },
   film(film, { report }) {
     if (film.cut.length > 0) {
-      for (const shot of film.shots.values()) {
-        if (shot.pieces.length === 0 && !isSlipOf(shot.name, film))
-          report({ message: 'shot', data: { name: quoted(shot.name) }, at: shot, shot });
-      }
+      const spare = [...film.shots.values()].filter(
+        (shot) => shot.pieces.length === 0 && !isSlipOf(shot.name, film) && !isWanted(shot, film),
+      );
+      const cause = spare[0] && { start: spare[0].start, end: spare[0].end, as: 'shots' };
+      for (const shot of spare) report({ message: 'shots', data: { shot: quoted(shot.name) }, at: shot, shot, cause });
     }
     if (film.shots.size > 0) {
       for (const lamp of unlit(film))
@@ -37,9 +39,12 @@ export default defineRule({
         report({ message: 'setUp', data: { name: quoted(one.name) }, at: one });
     }
     for (const one of unplanned(film)) {
-      const shots = [...film.shots.values()].filter((shot) => shot.setUp === one).map((shot) => quoted(shot.name));
-      if (shots.length > 0)
-        report({ message: 'unplanned', data: { name: quoted(one.name), shots: listText(shots) }, at: one });
+      const shots = [...film.shots.values()].filter((shot) => shot.setUp === one);
+      if (shots.length === 0) continue;
+      const data = { name: quoted(one.name), shots: listText(shots.map((shot) => quoted(shot.name))) };
+      // What the cut needs and no day films will be missing from the film.
+      const isCut = shots.some((shot) => shot.pieces.length > 0);
+      report({ message: 'unplanned', data, at: one, ...(isCut && { severity: 'warning' as const }) });
     }
     for (const one of uncovering(film)) {
       if (!isSlipOf(one.name, film))
@@ -51,6 +56,15 @@ export default defineRule({
 /** Is a name written somewhere that is defined nowhere, and is this the one that was meant? That slip is said there. */
 function isSlipOf(name: string, film: Film): boolean {
   return strayNames(film).some((stray) => nearest(stray, [name]) !== undefined);
+}
+
+/** Does it alone show something that must be shown? That it belongs into the cut is said there. */
+function isWanted(shot: Shot, { brief, shots }: Film): boolean {
+  const cut = [...shots.values()].filter(({ pieces }) => pieces.length > 0);
+  return (brief?.mustShow ?? []).some(({ value }) => {
+    const shows = (one: Shot) => shownIn(one).some((val) => val.value === value);
+    return shows(shot) && !cut.some(shows);
+  });
 }
 
 /** Set-ups that no day names, where every day says its order: they are never filmed. */

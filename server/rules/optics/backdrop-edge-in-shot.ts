@@ -1,12 +1,11 @@
-import { addScaled, type CameraPose, type Vec3 } from '../../calc/geometry.ts';
-import { downAt, edgeRays, type Hung, hungBackdrop, type Past, pastEdge, seamRays } from '../../core/derived/behind.ts';
-import type { View } from '../../core/derived/framing.ts';
-import { cameraPose } from '../../core/derived/optics.ts';
-import { type Showing, showingsOf, trial, tryShot } from '../../core/derived/showings.ts';
+import { floorMm, type Hung, hungBackdrop, isWall, type Past, pastEdge } from '../../core/derived/past-backdrop.ts';
+import { showingsOf, trial, tryShot } from '../../core/derived/showings.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import type { Share } from '../../core/units.ts';
 import { angleText, lengthText, listText, num } from '../../core/say.ts';
-import { ceil2, deliverablesText, zoomText } from '../framing/words.ts';
+import { ceil2, deliverablesText, zoomText } from '../framing/framing-text.ts';
+import { by, clear, outlineOf, type Passes, passes, pastOf } from './past-edges.ts';
 
 export default defineRule({
   id: 'backdrop-edge-in-shot',
@@ -14,24 +13,34 @@ export default defineRule({
   summary: 'The camera sees past an edge of the backdrop or of the surface.',
   severity: 'warning',
   sources: ['similar triangles'],
+  limits: {
+    slit: {
+      quantity: 'share',
+      default: '1.5 %',
+      meaning: 'What takes less of the picture past the backdrop is a note.',
+    },
+    strip: {
+      quantity: 'share',
+      default: '4 %',
+      meaning: 'How much of the picture may show what lies before the front edge of the surface.',
+    },
+  },
   messages: {
     backdrop:
-      '{shot}: in {deliverables}, the picture reaches past the {edges} of the backdrop, by up to {by}: {behind} behind the product it takes {width} x {height}. Hang it nearer, or use a larger one.',
+      '{shot}: in {deliverables}, the picture reaches past the {edges} of the backdrop, by up to {by}: {behind} behind the product it takes {width} x {height}. {advice}.',
     away: '{shot}: from {angle}, the picture of {deliverables} reaches past the {edges} of the backdrop, which hangs opposite 0°: nothing is behind the product there. Hang it where the camera looks.',
     front:
       '{shot}: in {deliverables}, the picture reaches over the front edge of the surface, which ends {by} too near to the product for it. Move the product back on it, or zoom in.',
     surface:
       '{shot}: in {deliverables}, the picture reaches past the {edges} of the surface, by up to {by}, and nothing hangs behind it there. Use a larger one, or zoom in.',
   },
-  shot(shot, { film, report }) {
+  shot(shot, { film, limits, report }) {
     const seen = showingsOf(shot, film).flatMap((showing) => passes(showing, film) ?? []);
     if (seen.every(({ past }) => past.length === 0)) return;
+    const fronts = isFrontSeen(shot, film, 1 - 2 * limits.strip) ? seen : [];
     for (const of of ['backdrop', 'front', 'surface'] as const) {
-      const worst = seen.reduce<Passes | undefined>(
-        (most, one) => (by(one, of) > by(most, of) ? one : most),
-        undefined,
-      );
-      if (!worst || by(worst, of) <= 0) continue;
+      const worst = worstOf(of === 'front' ? fronts : seen, of);
+      if (!worst || (of !== 'backdrop' && turnsOnPlate(shot))) continue;
       const excess = by(worst, of);
       const data = {
         shot: shot.name,
@@ -39,47 +48,79 @@ export default defineRule({
         edges: edgesText(pastOf(worst, of)),
         by: byText(by(worst, of)),
       };
-      if (of === 'front') {
+      if (of !== 'backdrop') {
         const at = shot.surface?.size ?? shot;
-        report({ message: of, data, at, severity: 'info', excess, fixes: () => zoomIn(shot, film) });
-      } else if (of === 'surface') {
-        report({ message: of, data, at: shot.surface?.size ?? shot, excess, fixes: () => zoomIn(shot, film) });
+        const cause = { start: at.start, end: at.end, as: of };
+        const severity = noteFor[of];
+        report({ message: of, data, at, severity, excess, cause, fixes: () => zoomIn(shot, film) });
       } else if (worst.width === 0) {
         const angle = angleText(shot.camera.angle?.value.from ?? 0);
         report({ message: 'away', data: { ...data, angle }, at: shot.camera.angle ?? shot, excess });
       } else {
         const { behind } = shot.backdrop!;
         const size = { behind: behind!.text, width: lengthText(worst.width), height: lengthText(worst.height) };
-        const fixes = () => [...nearer(shot, film), ...zoomIn(shot, film)];
-        report({ message: 'backdrop', data: { ...data, ...size }, at: behind!, excess, fixes });
+        const isLow = pastOf(worst, of).every((past) => past.edge === 'bottom');
+        const advice = adviceFor(shot, isLow);
+        const at = (isLow ? shot.backdrop!.bottom : undefined) ?? behind!;
+        const fixes = () => [...lower(shot, film), ...nearer(shot, film), ...zoomIn(shot, film)];
+        // One that is larger or hangs nearer mends all that is seen past it.
+        const cause = shot.backdrop!.size ?? at;
+        const severity = isWall(shot.backdrop) && !isLow ? 'info' : severityOf(worst, limits.slit);
+        report({ message: 'backdrop', data: { ...data, ...size, advice }, at, excess, cause, severity, fixes });
       }
     }
   },
 });
 
-/** Looking along the backdrop, or zoomed out to nothing, the picture goes on without end. */
-function byText(mm: number): string {
-  return mm > 1e5 ? 'more than 100 m' : lengthText(mm);
+/** What reaches farthest past an edge; undefined where nothing does. */
+function worstOf(seen: readonly Passes[], of: Past['of'] | 'front'): Passes | undefined {
+  const worst = seen.reduce<Passes | undefined>((most, one) => (by(one, of) > by(most, of) ? one : most), undefined);
+  return by(worst, of) > 0 ? worst : undefined;
 }
 
-type Kind = 'backdrop' | 'front' | 'surface';
-
-/** What of a showing goes past, over all its moments, and what its picture takes on the backdrop. */
-interface Passes {
-  readonly showing: Showing;
-  readonly past: readonly Past[];
-  readonly width: number;
-  readonly height: number;
+/** The plate of a turntable is as large as it is, and the product stands in its middle. */
+function turnsOnPlate({ turn, surface }: Shot): boolean {
+  return turn !== undefined && /\b(?:disc|turntable|plate)\b/i.test(surface?.material?.value ?? '');
 }
 
-function pastOf({ past }: Passes, kind: Kind): Past[] {
-  return past.filter((one) =>
-    kind === 'backdrop' ? one.of === 'backdrop' : one.of === 'surface' && (one.edge === 'front') === (kind === 'front'),
+/** A wall can't be hung: it goes on, or one comes nearer to it. */
+function adviceFor({ backdrop }: Shot, isLow: boolean): string {
+  if (!isWall(backdrop)) return isLow ? 'Hang it lower' : 'Hang it nearer, or use a larger one';
+  return isLow
+    ? 'Where it goes on down to the floor, say so with `bottom`; else zoom in'
+    : 'Look at what is there, move the product nearer to it, or zoom in';
+}
+
+/** A board may well show its front edge. */
+const noteFor = { front: 'info', surface: undefined } as const;
+
+/** A slit is a note. */
+function severityOf(worst: Passes, slit: Share): 'info' | undefined {
+  return pastOf(worst, 'backdrop').every((past) => past.byMm < slit * acrossOf(worst, past)) ? 'info' : undefined;
+}
+
+/** How wide, or high, the picture is there. */
+function acrossOf({ width, height }: Passes, { edge }: Past): number {
+  return edge === 'left' || edge === 'right' ? width : height;
+}
+
+/** Would the front edge be seen in the inner part of the picture too? */
+function isFrontSeen(shot: Shot, film: Film, part: number): boolean {
+  const hung = hungBackdrop(shot, film);
+  return showingsOf(shot, film).some(({ views }) =>
+    views.some((view) => {
+      const outline = outlineOf(shot, view, hung, part);
+      return outline?.rays.some((ray) => {
+        const past = pastEdge(outline.pose, ray, shot, hung, outline.steep);
+        return past?.of === 'surface' && past.edge === 'front';
+      });
+    }),
   );
 }
 
-function by(one: Passes | undefined, kind: Kind): number {
-  return one ? Math.max(0, ...pastOf(one, kind).map((past) => past.byMm)) : 0;
+/** Looking along the backdrop, or zoomed out to nothing, the picture goes on without end. */
+function byText(mm: number): string {
+  return mm > 1e5 ? 'more than 100 m' : lengthText(mm);
 }
 
 function edgesText(past: readonly Past[]): string {
@@ -87,78 +128,48 @@ function edgesText(past: readonly Past[]): string {
   return `${listText(names)} ${names.length > 1 ? 'edges' : 'edge'}`;
 }
 
-/** Undefined where there is nothing to go past. */
-function passes(showing: Showing, film: Film): Passes | undefined {
-  const { shot } = showing;
-  const hung = hungBackdrop(shot, film);
-  if (!hung && !shot.surface?.size) return undefined;
-  const past: Past[] = [];
-  let width = 0;
-  let height = 0;
-  for (const view of showing.views) {
-    const outline = outlineOf(shot, view, hung);
-    if (!outline) continue;
-    for (const ray of outline.rays) {
-      const one = pastEdge(outline.pose, ray, shot, hung, outline.steep);
-      if (one) past.push(one);
-    }
-    const taken = hung && onBackdrop(outline, hung);
-    width = Math.max(width, taken?.width ?? 0);
-    height = Math.max(height, taken?.height ?? 0);
-  }
-  return { showing, past, width, height };
-}
-
-/** By how far the picture reaches past the backdrop at most; 0 where it does not. For rules that would move it. */
-export function pastBackdropMm(shot: Shot, film: Film): number {
-  return Math.max(0, ...showingsOf(shot, film).map((showing) => by(passes(showing, film), 'backdrop')));
-}
-
-/** Does nothing go past in any showing? Asked of hundreds of variants, most of which the first few rays rule out. */
-function clear(shot: Shot, film: Film, larger: number): boolean {
-  const hung = hungBackdrop(shot, film);
-  if (!hung && !shot.surface?.size) return true;
-  return showingsOf(shot, film).every(({ views }) =>
-    views.every((view) => {
-      const outline = outlineOf(shot, view, hung, larger);
-      return outline?.rays.every((ray) => !pastEdge(outline.pose, ray, shot, hung, outline.steep)) ?? true;
-    }),
-  );
-}
-
-/** The picture's outline, as rays from the lens. */
-interface Outline {
-  readonly pose: CameraPose;
-  /** Its corners and the middles of its sides. */
-  readonly border: readonly Vec3[];
-  /** Those, and the ones that pass between surface and backdrop. */
-  readonly rays: readonly Vec3[];
-  /** Does all of the picture look down on the surface? */
-  readonly steep: boolean;
-}
-
-/** @param larger how many times larger the picture is taken than it is, to leave something spare */
-function outlineOf(shot: Shot, view: View, hung: Hung | undefined, larger = 1): Outline | undefined {
-  const pose = cameraPose(shot, view.actionMoment);
-  if (!pose || !view.edges) return undefined;
-  const { left, right, bottom, top } = view.edges;
-  const edges = { left: left * larger, right: right * larger, bottom: bottom * larger, top: top * larger };
-  const border = edgeRays(pose, edges);
-  const steep = border.every((ray) => downAt(pose, ray) < Infinity);
-  return { pose, border, rays: [...border, ...seamRays(pose, edges, shot, hung)], steep };
-}
-
-/** The picture on the plane of the backdrop. */
-function onBackdrop({ pose, border }: Outline, hung: Hung): { width: number; height: number } | undefined {
-  if (border.some((ray) => ray.z <= 1e-9)) return undefined;
-  const hits = border.map((ray) => addScaled(pose.at, ray, (hung.behindMm - pose.at.z) / ray.z));
-  const extent = (values: number[]) => Math.max(...values) - Math.min(...values);
-  return { width: extent(hits.map((hit) => hit.x)), height: extent(hits.map((hit) => hit.y)) };
-}
-
 /** Nobody hangs a backdrop farther off than this, nor zooms in more, so nothing beyond is tried. */
 const farthestMm = 10_000;
 const mostZoom = 4;
+
+/** The same backdrop let down as far as the gap below it asks, where its top then still covers the picture. */
+function lower(shot: Shot, film: Film): FixIdea[] {
+  const { backdrop } = shot;
+  const hung = hungBackdrop(shot, film);
+  const lowestMm = floorMm(shot);
+  if (!hung || hung.bottomMm <= lowestMm) return [];
+  if (isWall(backdrop)) return downToFloor(shot, film, hung);
+  for (let cm = Math.ceil(hung.bottomMm / 10) - 1; cm * 10 >= lowestMm; cm--) {
+    const tried = tryShot(shot, { backdrop: { ...backdrop!, bottom: trial(cm * 10) } });
+    if (!clear(tried, film, 1.02)) continue;
+    return [
+      set(`Hang the bottom of the backdrop at ${cm} cm (the gap below it is covered)`, [
+        backdrop!,
+        'bottom',
+        `${cm} cm`,
+      ]),
+    ];
+  }
+  return [];
+}
+
+/** A wall that was measured from the table up, its top where it is. */
+function downToFloor(shot: Shot, film: Film, hung: Hung): FixIdea[] {
+  const { backdrop, surface } = shot;
+  if (!surface?.height) return [];
+  const bottom = floorMm(shot);
+  const size = { ...backdrop!.size!.value, heightMm: hung.topMm - bottom };
+  const tried = tryShot(shot, { backdrop: { ...backdrop!, bottom: trial(bottom), size: trial(size) } });
+  if (!clear(tried, film, 1)) return [];
+  const wide = `${num(size.widthMm / 10)} x ${num(size.heightMm / 10)} cm`;
+  return [
+    set(
+      `Say that it goes down to the floor (bottom ${num(bottom / 10)} cm, ${wide})`,
+      [backdrop!, 'bottom', `${num(bottom / 10)} cm`],
+      [backdrop!, 'size', wide],
+    ),
+  ];
+}
 
 /** The farthest that the backdrop may hang and still fill the picture, with 5 % to spare. */
 function nearer(shot: Shot, film: Film): FixIdea[] {
@@ -169,9 +180,8 @@ function nearer(shot: Shot, film: Film): FixIdea[] {
     const tried = tryShot(shot, { backdrop: { ...backdrop!, behind: trial(mm) } });
     if (!clear(tried, film, 1.05)) continue;
     const text = `${num(mm / 10, 0)} cm`;
-    return [
-      set(`Hang the backdrop ${text} behind (it fills the picture, and is less blurred)`, [backdrop!, 'behind', text]),
-    ];
+    const title = isWall(backdrop) ? `Move the product to ${text} before it` : `Hang the backdrop ${text} behind`;
+    return [set(`${title} (it fills the picture, and is less blurred)`, [backdrop!, 'behind', text])];
   }
   return [];
 }

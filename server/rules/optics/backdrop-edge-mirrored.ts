@@ -1,12 +1,12 @@
 import { deg } from '../../calc/geometry.ts';
 import { tableMirrorsMm } from '../../calc/reflect.ts';
-import { type Hung, hungBackdrop } from '../../core/derived/behind.ts';
+import { type Hung, hungBackdrop } from '../../core/derived/past-backdrop.ts';
 import { tiltDeg } from '../../core/derived/optics.ts';
 import { looksOf, type Showing, showingsOf } from '../../core/derived/showings.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText } from '../../core/say.ts';
-import { deliverablesText } from '../framing/words.ts';
+import { deliverablesText } from '../framing/framing-text.ts';
 
 export default defineRule({
   id: 'backdrop-edge-mirrored',

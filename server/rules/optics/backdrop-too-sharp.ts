@@ -2,10 +2,11 @@ import { markedFNumbers } from '../../calc/exposure.ts';
 import { blurInPlaneMm, gapForBlurMm } from '../../calc/optics.ts';
 import { fromCamera } from '../../calc/geometry.ts';
 import { cameraPose, type LensMoment, lensAt, subjectPlace, tiltDeg } from '../../core/derived/optics.ts';
+import { isWall } from '../../core/derived/past-backdrop.ts';
 import type { Backdrop, Film, Shot } from '../../core/film.ts';
 import { defineRule, set } from '../../core/rule.ts';
 import { apertureText, brighterText, lengthText, listText, quoted } from '../../core/say.ts';
-import { payment } from '../exposure/pay.ts';
+import { exposureTrade } from '../exposure/exposure-fixes.ts';
 import { holds, sharpnessAt, strictest } from '../../core/derived/sharp.ts';
 
 export default defineRule({
@@ -20,10 +21,15 @@ export default defineRule({
       default: '2',
       meaning: 'How many times wider than the texture its blur must be to hide it.',
     },
+    assumed: {
+      quantity: 'number',
+      default: '1',
+      meaning: 'The same where the texture is not stated but assumed from the material.',
+    },
   },
   messages: {
     stated:
-      '{shot}: {behind} behind the product the backdrop is blurred by {blur} only; {texture} of texture shows below {wanted}. Hang it farther back, or open the lens.',
+      '{shot}: {behind} behind the product the backdrop is blurred by {blur} only; {texture} of texture shows below {wanted}. {move}, or open the lens.',
     taken:
       '{shot}: {behind} behind the product the backdrop is blurred by {blur} only; creases in {material} (taken as {texture}, not stated) show below {wanted}. Hang it farther back, or steam it.',
   },
@@ -38,15 +44,16 @@ export default defineRule({
     const opening = { focalMm: lens.focalMm, fNumber: lens.fNumber, distanceMm: lens.focusMm };
     const blur = blurInPlaneMm(opening, atMm);
     const wanted = limits.blur * textureMm;
-    if (blur >= wanted * (1 - 1e-6)) return;
+    // What is assumed may be half as large: only what shows then too is told.
+    const least = backdrop.texture ? wanted : limits.assumed * textureMm;
+    if (blur >= least * (1 - 1e-6)) return;
     const more = (gapForBlurMm(opening, wanted) - (atMm - lens.focusMm)) / lookBack(shot);
     const behind = `${Math.ceil((backdrop.behind.value + more) / 10 - 1e-6)} cm`;
     const fixes = () => [
-      set(`Hang the backdrop ${behind} behind (blurred by ${lengthText(wanted)}, but it must be larger)`, [
-        backdrop,
-        'behind',
-        behind,
-      ]),
+      set(
+        `${isWall(backdrop) ? 'Move the product to' : 'Hang the backdrop'} ${behind} ${isWall(backdrop) ? 'before it' : 'behind'} (blurred by ${lengthText(wanted)}, but it must be larger)`,
+        [backdrop, 'behind', behind],
+      ),
       ...wider(shot, film, lens, (atMm - lens.focusMm) / wanted),
     ];
     const data = {
@@ -55,9 +62,12 @@ export default defineRule({
       blur: lengthText(blur),
       texture: lengthText(textureMm),
       wanted: lengthText(wanted),
+      move: isWall(backdrop) ? 'Move the product away from it' : 'Hang it farther back',
     };
     const common = {
       at: backdrop.texture ?? backdrop.behind,
+      cause: backdrop.texture ?? backdrop.behind,
+      excess: wanted / blur,
       explainedBy: ['sharp-backdrop', 'deep-focus'] as const,
       fixes,
     };
@@ -66,16 +76,21 @@ export default defineRule({
   },
 });
 
-/** Common sizes of creases and grain, where a material is known for them. Smooth paper has none. */
-const usual: readonly (readonly [RegExp, number])[] = [
-  [/cloth|velvet|linen|felt|muslin|canvas|fabric|curtain|cotton|silk|wool/i, 6],
-  [/wall|plaster|concrete|brick/i, 2],
-];
+/** Cloth that keeps its folds; pile (velvet, felt, wool) hangs out of them, and what is stretched or stiff has none. */
+const creases = /cloth|linen|muslin|canvas|fabric|curtain|cotton|silk/i;
+const creaseMm = 6;
 
-function textureOf({ texture, material, screen, screenName }: Backdrop): number | undefined {
-  if (screen || screenName) return undefined;
-  return texture?.value ?? usual.find(([word]) => word.test(material?.value ?? ''))?.[1];
+/** Nothing shows in cloth that comes out black. A wall, boards or stone look as they are: their grain is no flaw. */
+function textureOf({ texture, material, tone, screen, screenName }: Backdrop): number | undefined {
+  if (screen || screenName || looksSo.test(material?.value ?? '')) return undefined;
+  const isCloth = creases.test(material?.value ?? '') && tone?.value !== 'black' && !pile.test(material?.value ?? '');
+  return texture?.value ?? (isCloth ? creaseMm : undefined);
 }
+
+const looksSo =
+  /wall|plaster|concrete|brick|tile|panel|wood|timber|board|slate|stone|marble|rust|cork|hedge|garden|shel[fv]/i;
+
+const pile = /velvet|velour|felt|wool|fleece/i;
 
 /** Along the camera's line, through the subject's height. */
 function distanceToBackdrop(shot: Shot, behindMm: number): number | undefined {
@@ -98,7 +113,7 @@ function wider(shot: Shot, film: Film, lens: LensMoment, gapPerBlur: number) {
   if (n === undefined || !range || n < range.from || n >= lens.fNumber!) return [];
   if (sharp && !holds(sharp, lens.focusMm, n)) return [];
   const gain = 2 * Math.log2(lens.fNumber! / n);
-  const pay = payment(shot, film, gain);
+  const pay = exposureTrade(shot, film, gain);
   const what = listText([`aperture to ${apertureText(n)}`, ...(pay?.what ?? [])]);
   const title = `Set ${what} (the texture is blurred away, ${brighterText(gain + (pay?.gain ?? 0))})`;
   return [set(title, [shot.camera, 'aperture', apertureText(n)], ...(pay?.changes ?? []))];

@@ -7,7 +7,7 @@ import { turningRpm } from '../../core/derived/time.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { angleText, lengthText, num } from '../../core/say.ts';
-import { subjectText } from '../framing/words.ts';
+import { subjectText } from '../framing/framing-text.ts';
 
 export default defineRule({
   id: 'camera-mirrored',
@@ -38,26 +38,30 @@ export default defineRule({
       '{shot}: the {face} of {subject} turns past the lens and, if it is flat, shows the camera for {seconds} each time. A black cloth with a hole for the lens hides it.',
   },
   shot(shot, { film, limits, report }) {
-    if (!isSeen(film, limits.visible)) return;
+    if (mayBeRound(shot, film) || !isSeen(film, limits.visible)) return;
     const rpm = Math.abs(turningRpm(shot));
     const found = mirrors(shot, film, limits.rig);
     if (!found) return;
     const { face, pose, turnedDeg } = found;
     const distance = Math.abs(dot(subtract(pose.at, face.middle), face.normal));
-    const data = { shot: shot.name, subject: subjectText(shot), face: face.name };
+    const part = film.product.parts.get(shot.subject.name);
+    const data = { shot: shot.name, subject: subjectText(shot), face: part?.faces ? 'face' : face.name };
     const at = shot.camera.distance ?? shot;
     const clearDeg = cameraMirrorClearDeg(distance, face.widthMm, limits.rig);
     if (rpm > 0 && clearDeg !== undefined) {
       const seconds = (2 * clearDeg) / (6 * rpm);
       if (seconds < limits.pass) return;
-      report({ message: 'passes', data: { ...data, seconds: `${num(seconds, 1)} s` }, at });
+      report({ message: 'passes', data: { ...data, seconds: `${num(seconds, 1)} s` }, at, excess: seconds });
     } else {
       const clear = clearDeg === undefined ? '' : ` (clear from ${angleText(clearDeg)} on, at ${lengthText(distance)})`;
       report({
         message: 'stands',
         data: { ...data, angle: angleText(Math.max(1, turnedDeg), 0), clear },
         at,
-        fixes: clearDeg === undefined ? [] : aside(shot, clearDeg),
+        // In the dark about a lit product nothing of the camera is seen.
+        explainedBy: ['low-key'],
+        excess: clearDeg === undefined ? 180 : clearDeg - turnedDeg,
+        fixes: clearDeg === undefined ? [] : aside(shot, found, clearDeg),
       });
     }
   },
@@ -77,6 +81,17 @@ function isSeen({ product }: Film, visible: number): boolean {
   const reflects = product.finish === 'metallic' ? metalReflects : own && relativeLuminance(own);
   if (reflects === undefined) return false;
   return mirroredShare(shine, { reflects: cameraReflects, lux: 1 }, { reflects, lux: 1 }) >= visible;
+}
+
+/**
+ * As deep as wide, or lying as deep as high, and nobody said how many faces it has: a jar, a screw and the way of a drop look
+ * like a box in figures.
+ */
+function mayBeRound({ subject: { box, name } }: Shot, { product }: Film): boolean {
+  if (name === 'product' ? product.symmetry : product.parts.get(name)?.faces) return false;
+  if (box?.depthMm === undefined) return false;
+  const deep = box.depthMm;
+  return [box.widthMm, box.heightMm].some((other) => Math.abs(deep / other - 1) < 0.02);
 }
 
 interface Mirrored {
@@ -106,12 +121,21 @@ function showsCamera({ middle, normal, across, widthMm, heightMm }: Face, { at }
   return aside < widthMm / 2 + rigMm / 4 && Math.abs(toLens.y) < heightMm / 2 + rigMm / 4;
 }
 
+const mostTurnDeg = 12;
+
 /** The product turned out of the way, the smaller way from how it stands. */
-function aside(shot: Shot, clearDeg: number): FixIdea[] {
+function aside(shot: Shot, { face, pose }: Mirrored, clearDeg: number): FixIdea[] {
   const { turn } = shot;
   if (turn?.by || turn?.speed) return [];
-  const facing = shot.camera.angle?.value.from ?? 0;
-  const degrees = `${Math.ceil(clearDeg + 0.5) + Math.round(facing)}°`;
+  const toLens = subtract(pose.at, face.middle);
+  const level = angleBetweenDeg(face.normal, { ...toLens, y: 0 });
+  // Clockwise from above the normal goes from −z to −x: the way that it already looks off is the shorter one.
+  const way = face.normal.x * toLens.z - face.normal.z * toLens.x < -1e-9 ? -1 : 1;
+  const by = Math.ceil(clearDeg + 0.5 - level);
+  // Turned farther, it is another picture.
+  if (by > mostTurnDeg) return [];
+  const starts = Math.round((turn?.starts?.value ?? 0) + way * by);
+  const degrees = `${((starts % 360) + 360) % 360}°`;
   const title = `Stand the product turned by ${degrees} (the camera is out of its face)`;
   return [turn ? set(title, [turn, 'starts', degrees]) : set(title, [shot, 'turn', `{ starts: ${degrees} }`])];
 }

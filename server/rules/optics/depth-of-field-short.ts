@@ -1,11 +1,12 @@
 import { airyDiscMm, effectiveFNumber, magnification } from '../../calc/optics.ts';
+import { pxPerMmAt } from '../../core/derived/framing.ts';
 import { sharpZone, tiltDeg } from '../../core/derived/optics.ts';
-import { showingsOf, still, trial, tryShot } from '../../core/derived/showings.ts';
+import { type Showing, showingsOf, still, trial, tryShot } from '../../core/derived/showings.ts';
 import type { Film, Shot } from '../../core/film.ts';
-import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { type Cause, type Context, defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { apertureText, brighterText, lengthText, listText, num, pixelsText } from '../../core/say.ts';
-import { payment } from '../exposure/pay.ts';
-import { deliverablesText, floor2, subjectText, zoomText } from '../framing/words.ts';
+import { exposureTrade } from '../exposure/exposure-fixes.ts';
+import { deliverablesText, floor2, subjectText, zoomText } from '../framing/framing-text.ts';
 import {
   bestFocus,
   focusStepped,
@@ -19,9 +20,43 @@ import {
   pixelsOnSensor,
   type Sharpness,
   sharpnessAt,
+  sharpnessByTape,
   strictest,
   worstBlurMm,
 } from '../../core/derived/sharp.ts';
+
+const allowed = {
+  soft: {
+    quantity: 'number',
+    default: '4',
+    meaning: 'How many circles of confusion of blur are a warning; less is a note.',
+  },
+  told: {
+    quantity: 'number',
+    default: '2.4',
+    meaning: 'How many circles of confusion of blur are told at all.',
+  },
+  whole: {
+    quantity: 'number',
+    default: '1.6',
+    meaning: 'The same of the whole product, and of a part that reaches far from the focus, where no focus mends it.',
+  },
+  strokes: {
+    quantity: 'share',
+    default: '10 %',
+    meaning: 'Blur of a circle of confusion that is this much of the height of letters is told in any case.',
+  },
+} as const;
+
+const messages = {
+  short:
+    '{shot}: {aperture} focused at {focus} holds {near} to {far} sharp, and what is seen of {subject} {lies}: {ends} {blur} soft in {deliverables}{estimated}. {advice}, or ask for less to be sharp.',
+  mark: '{shot}: the front of {subject} lies at {best} from the lens; at {focus}, its middle, it would be {blur} soft in {deliverables}. Lay the mark there, or write it as `focus`.',
+  focus:
+    '{shot}: {aperture} focused at {focus} leaves the {end} of {subject} {blur} soft in {deliverables}; focused at {best} it holds all that is seen of it{span}{estimated}.',
+} as const;
+
+type Ctx = Context<typeof messages, typeof allowed>;
 
 export default defineRule({
   id: 'depth-of-field-short',
@@ -32,38 +67,33 @@ export default defineRule({
     'Photographic Lenses FAQ, no. 10 (near and far limit)',
     'common practice, no source (circle of confusion: the diagonal of the picture ÷ 1500)',
   ],
-  limits: {
-    soft: {
-      quantity: 'number',
-      default: '2',
-      meaning: 'How many circles of confusion of blur are a warning; less is a note.',
-    },
-  },
-  messages: {
-    short:
-      '{shot}: {aperture} focused at {focus} holds {near} to {far} sharp, and what is seen of {subject} {lies}: {ends} {blur} soft in {deliverables}{estimated}. Stop down, go farther back, or ask for less to be sharp.',
-    focus:
-      '{shot}: {aperture} focused at {focus} leaves the {end} of {subject} {blur} soft in {deliverables}; focused at {best} it holds all that is seen of it{span}{estimated}.',
-  },
+  limits: allowed,
+  messages,
   yieldsTo: ['nearer-than-lens-focuses'],
-  shot(shot, { film, limits, report }) {
+  shot(shot, context) {
+    const { film, limits, report } = context;
     const { aperture, focus } = shot.camera;
     const closest = strictest(shot, film);
     const found = closest && judged(shot, film, closest.zoom);
-    if (!closest || !found || isSharp(found)) return;
+    if (!closest || !found) return;
     const { lens, wanted, circleMm } = found;
     const pixels = pixelsOnSensor(shot, lens, closest.scale);
     const best = bestFocus(found);
     const zone = sharpZone(lens, closest.zoom)!;
-    // A hair off the best focus is no finding.
-    const hair = worstBlurMm(found) <= circleMm * 1.05;
     const bySight = lens.fNumber >= best.fNumber * (1 - 1e-6);
+    const circles = worstBlurMm(found) / circleMm;
+    const least = bySight || isSmallPart(shot, found) ? limits.told : limits.whole;
+    const read = { circles, legiblePx: (worstBlurMm(found) * pixels) / limits.strokes };
+    if (isSharp(found) || (circles <= least * (1 + 1e-6) && !harmsLetters(shot, film, closest.showing, read))) {
+      markFront(shot, context, closest);
+      return;
+    }
     const data = {
       shot: shot.name,
       subject: subjectText(shot),
       aperture: apertureText(lens.fNumber),
       focus: focusText(lens.focusMm),
-      end: endText(found, tiltDeg(shot, 0)),
+      end: endText(found, shot),
       blur: pixelsText(worstBlurMm(found) * pixels),
       deliverables: deliverablesText(closest.showing),
       lies: liesText(wanted),
@@ -71,20 +101,59 @@ export default defineRule({
       estimated:
         magnification(lens.focalMm, lens.focusMm) > 0.2 ? ' (estimated: so near, the length of the lens counts)' : '',
     };
-    const common = { explainedBy: ['shallow-focus'] as const, fixes: () => fixes(shot, film, found, pixels) };
-    const note = worstBlurMm(found) <= limits.soft * circleMm * (1 + 1e-6) ? ('info' as const) : undefined;
-    if (bySight && hair) return;
+    const common = {
+      explainedBy: ['shallow-focus'] as const,
+      excess: circles,
+      cause: causeOf(shot),
+      severity: circles <= limits.soft * (1 + 1e-6) ? ('info' as const) : undefined,
+      fixes: () => fixes(shot, film, found, pixels),
+    };
     if (bySight) {
       const at = focus ?? shot.camera.distance ?? shot;
-      report({ message: 'focus', data: { ...data, best: focusText(best.focusMm) }, at, severity: note, ...common });
+      report({ message: 'focus', data: { ...data, best: focusText(best.focusMm) }, at, ...common });
     } else {
       const far = zone.farMm === Infinity ? 'infinity' : focusText(zone.farMm);
       const ends = data.end.includes('and') ? `its ${data.end} are up to` : `its ${data.end} is`;
-      const zoneText = { near: focusText(zone.nearMm), far, ends };
-      report({ message: 'short', data: { ...data, ...zoneText }, at: aperture ?? shot, severity: note, ...common });
+      const advice = hasOneAperture(shot) ? 'Go farther back and zoom in by as much' : 'Stop down, go farther back';
+      const zoneText = { near: focusText(zone.nearMm), far, ends, advice };
+      report({ message: 'short', data: { ...data, ...zoneText }, at: aperture ?? shot, ...common });
     }
   },
 });
+
+/** Who sets the front by eye is glad of its distance where the tape to the middle would miss it plainly. */
+function markFront(
+  shot: Shot,
+  { film, limits, report }: Ctx,
+  closest: NonNullable<ReturnType<typeof strictest>>,
+): void {
+  const { focus } = shot.camera;
+  if (shot.sharp !== 'front' || focus?.value !== 'locked') return;
+  const found = sharpnessByTape(shot, film, 0, closest.zoom);
+  if (!found || worstBlurMm(found) <= limits.told * found.circleMm * (1 + 1e-6)) return;
+  report({
+    message: 'mark',
+    data: {
+      shot: shot.name,
+      subject: subjectText(shot),
+      best: focusText(bestFocus(found).focusMm),
+      focus: focusText(found.lens.focusMm),
+      blur: pixelsText(worstBlurMm(found) * pixelsOnSensor(shot, found.lens, closest.scale)),
+      deliverables: deliverablesText(closest.showing),
+    },
+    at: focus,
+    severity: 'info',
+    explainedBy: ['shallow-focus'],
+    excess: worstBlurMm(found) / found.circleMm,
+    cause: { start: focus.start, end: focus.end, as: 'mark' },
+    fixes: () => [refocus(shot, found)].filter((fix) => fix !== undefined),
+  });
+}
+
+/** One sees on the screen where a part that is not deep is sharp. */
+function isSmallPart({ subject }: Shot, { lens, wanted }: Sharpness): boolean {
+  return subject.name !== 'product' && lens.focusMm - wanted.nearMm < 50;
+}
 
 /** Locked focus is judged where the action starts, a pulled one where it is best, one that follows where it is worst. */
 function judged(shot: Shot, film: Film, zoom: number): Sharpness | undefined {
@@ -101,9 +170,42 @@ function momentsOf(shot: Shot, film: Film): number[] {
   return [...new Set(showingsOf(shot, film).flatMap(({ views }) => views.map((view) => view.actionMoment)))];
 }
 
-/** From high above, the near side of a subject is its top. */
-function endText({ nearBlurMm, farBlurMm, circleMm }: Sharpness, tilt: number): string {
-  const [near, far] = tilt > 60 ? ['top', 'foot'] : ['front', 'back'];
+/** A lens with one aperture is the cause itself, and no stop mends it; else it is the aperture that these shots take over. */
+function causeOf(shot: Shot): Cause | undefined {
+  return hasOneAperture(shot) ? shot.camera.lens!.aperture : shot.camera.aperture;
+}
+
+function hasOneAperture({ camera }: Shot): boolean {
+  const range = camera.lens?.aperture?.value;
+  return range !== undefined && range.from === range.to;
+}
+
+/** Strokes are about a tenth of a letter's height: a blur as wide eats them. */
+function harmsLetters(
+  shot: Shot,
+  film: Film,
+  { views, deliverables: [one] }: Showing,
+  { circles, legiblePx }: { circles: number; legiblePx: number },
+): boolean {
+  if (circles <= 1) return false;
+  // Where on the product letters lie that face up is not known; those on its front are at its near end.
+  const isInFront = ({ value }: { value: string }) => (film.product.parts.get(value)?.faces ?? 'front') === 'front';
+  const parts = [shot.subject.name, ...shot.shows.filter(isInFront).map((shown) => shown.value)];
+  const pxPerMm = Math.max(...views.map((view) => pxPerMmAt(view, one) ?? 0));
+  return parts.some((name) => (film.product.parts.get(name)?.letters?.value ?? Infinity) * pxPerMm <= legiblePx);
+}
+
+/** From high above, the near side of a subject is its top; a front that is seen from above or below has a top and a foot. */
+function endText({ nearBlurMm, farBlurMm, circleMm }: Sharpness, shot: Shot): string {
+  const tilt = tiltDeg(shot, 0);
+  const [near, far] =
+    tilt > 60
+      ? ['top', 'foot']
+      : shot.sharp === 'all'
+        ? ['front', 'back']
+        : tilt >= 0
+          ? ['upper end of the front', 'lower end of the front']
+          : ['lower end of the front', 'upper end of the front'];
   if (nearBlurMm > circleMm && farBlurMm > circleMm) return `${near} and ${far}`;
   return nearBlurMm > farBlurMm ? near : far;
 }
@@ -125,7 +227,11 @@ function refocus(shot: Shot, found: Sharpness): FixIdea | undefined {
   const { focusMm } = bestFocus(found);
   if (!holds(found, focusStepped(focusMm), found.lens.fNumber)) return undefined;
   const text = focusText(focusMm);
-  return set(`Set focus to ${text} (front and back are sharp)`, [shot.camera, 'focus', text]);
+  return set(`Set focus to ${text} (${shot.sharp === 'front' ? 'the front is' : 'front and back are'} sharp)`, [
+    shot.camera,
+    'focus',
+    text,
+  ]);
 }
 
 function stopDown(
@@ -142,7 +248,7 @@ function stopDown(
   const [text, focus] = [apertureText(n), focusText(best.focusMm)];
   const disc = airyDiscMm(effectiveFNumber(n, magnification(lens.focalMm, best.focusMm))) * pixels;
   const gain = 2 * Math.log2(lens.fNumber / n);
-  const pay = payment(shot, film, gain);
+  const pay = exposureTrade(shot, film, gain);
   const price = `${brighterText(gain + (pay?.gain ?? 0))}${disc > 2.5 ? ', and diffraction starts to show' : ''}`;
   const what = listText([`aperture to ${text}`, `focus to ${focus}`, ...(pay?.what ?? [])]);
   const title = `Set ${what} (all ${lengthText(wanted.farMm - wanted.nearMm)} sharp, ${price})`;

@@ -4,8 +4,8 @@ import { lensAt } from '../../core/derived/optics.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { apertureText, brighterText, listText, num } from '../../core/say.ts';
-import { payment } from '../exposure/pay.ts';
-import { deliverablesText } from '../framing/words.ts';
+import { exposureTrade } from '../exposure/exposure-fixes.ts';
+import { deliverablesText } from '../framing/framing-text.ts';
 import { holds, pixelsOnSensor, sharpnessAt, strictest } from '../../core/derived/sharp.ts';
 
 export default defineRule({
@@ -63,7 +63,7 @@ function effectiveText(fNumber: number, m: number): string {
 
 function widerStop(shot: Shot, film: Film, now: number, to: number): FixIdea {
   const gain = 2 * Math.log2(now / to);
-  const pay = payment(shot, film, gain);
+  const pay = exposureTrade(shot, film, gain);
   const what = listText([`aperture to ${apertureText(to)}`, ...(pay?.what ?? [])]);
   const title = `Set ${what} (${brighterText(gain + (pay?.gain ?? 0))})`;
   return set(title, [shot.camera, 'aperture', apertureText(to)], ...(pay?.changes ?? []));

@@ -1,6 +1,7 @@
 import { doubledOffsetMm } from '../../calc/reflect.ts';
 import { pxPerMmAt } from '../../core/derived/framing.ts';
-import { tiltDeg } from '../../core/derived/optics.ts';
+import { deg } from '../../calc/geometry.ts';
+import { cameraPose, subjectPlace } from '../../core/derived/optics.ts';
 import { showingsOf } from '../../core/derived/showings.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule } from '../../core/rule.ts';
@@ -28,11 +29,11 @@ export default defineRule({
   },
   shot(shot, { film, limits, report }) {
     const { surface } = shot;
-    const tilt = tiltDeg(shot, 0);
-    if (!surface?.thickness || !mirrors.has(surface.finish) || tilt <= 0) return;
+    const grazing = grazingDeg(shot);
+    if (!surface?.thickness || !isLayered(surface) || grazing === undefined) return;
     const finest = mostPixels(shot, film);
     if (!finest) return;
-    const offset = doubledOffsetMm(surface.thickness.value, 90 - tilt, clearIndex);
+    const offset = doubledOffsetMm(surface.thickness.value, 90 - grazing, clearIndex);
     const pixels = offset * finest.pxPerMm;
     if (pixels <= limits.apart * (1 + 1e-6)) return;
     const data = {
@@ -42,11 +43,29 @@ export default defineRule({
       pixels: num(pixels, 0),
       deliverable: quoted(finest.name),
     };
-    report({ message: 'doubled', data, at: surface.thickness });
+    report({ message: 'doubled', data, at: surface.thickness, cause: surface.thickness, excess: pixels });
   },
 });
 
 const mirrors = new Set(['glossy', 'metallic', 'transparent']);
+
+/** Acrylic, stone and lacquer are coloured through and mirror at their top alone, but for a sheet laid over something. */
+function isLayered({ finish, material }: NonNullable<Shot['surface']>): boolean {
+  if (!mirrors.has(finish)) return false;
+  const text = material?.value ?? '';
+  return finish === 'transparent' || /glass|mirror|clear|\b(?:over|on)\b/i.test(text);
+}
+
+/**
+ * The angle at which the line from the lens to the mirrored subject, as far below the surface as the subject is above it,
+ * meets the surface; undefined from below it.
+ */
+function grazingDeg(shot: Shot): number | undefined {
+  const pose = cameraPose(shot, 0);
+  if (!pose || pose.at.y <= 0) return undefined;
+  const { x, y, z } = subjectPlace(shot);
+  return Math.atan2(pose.at.y + y, Math.hypot(pose.at.x - x, pose.at.z - z)) * deg;
+}
 
 function mostPixels(shot: Shot, film: Film): { pxPerMm: number; name: string } | undefined {
   let most: { pxPerMm: number; name: string } | undefined;

@@ -5,7 +5,7 @@ import { showingsOf } from '../../core/derived/showings.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { pixelsText } from '../../core/say.ts';
-import { deliverablesText, subjectText } from '../framing/words.ts';
+import { deliverablesText, subjectText } from '../framing/framing-text.ts';
 import {
   focusText,
   isSharp,

@@ -17,6 +17,7 @@ import screenMoire from './screen-moire.ts';
 import stabiliserOnLockedCamera from './stabiliser-on-locked-camera.ts';
 import tooNearForShape from './too-near-for-shape.ts';
 import twoInOnePlace from './two-in-one-place.ts';
+import weaveMoire from './weave-moire.ts';
 
 export const opticsRules: readonly Rule[] = [
   depthOfFieldShort,
@@ -37,4 +38,5 @@ export const opticsRules: readonly Rule[] = [
   doubledReflection,
   productWithoutDepth,
   twoInOnePlace,
+  weaveMoire,
 ];

@@ -1,11 +1,12 @@
-import { subtract, type Vec3 } from '../../calc/geometry.ts';
+import { type Vec3 } from '../../calc/geometry.ts';
 import { distanceGain } from '../../calc/light.ts';
-import { type Hung, hungBackdrop } from '../../core/derived/behind.ts';
-import { lampPosition, lampSize } from '../../core/derived/light.ts';
+import { type Hung, hungBackdrop } from '../../core/derived/past-backdrop.ts';
+import { dims, lampPosition, lampSize } from '../../core/derived/light.ts';
 import { productPlace } from '../../core/derived/optics.ts';
 import type { LampPlace } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, percentText, quoted } from '../../core/say.ts';
+import { hides } from './hidden-by-backdrop.ts';
 
 export default defineRule({
   id: 'lamp-behind-backdrop',
@@ -15,7 +16,7 @@ export default defineRule({
   sources: ['geometry'],
   messages: {
     hidden:
-      '{shot}: {lamp} stands {behind} behind the backdrop, which hides the product from it: it lights nothing that is seen. Bring it in front of the backdrop.',
+      '{shot}: {lamp} stands {behind} behind the backdrop, which hides the product from it: it lights nothing that is seen. Bring it in front of the backdrop{clear}.',
   },
   shot(shot, { film, report }) {
     const hung = hungBackdrop(shot, film);
@@ -29,7 +30,9 @@ export default defineRule({
         .find((place) => hides(hung, place, middle));
       if (!at) continue;
       const behind = lengthText(at.z - hung.behindMm);
-      const data = { shot: shot.name, lamp: quoted(lamp.name), behind };
+      const clearance = lamp.lamp?.clearance;
+      const clear = clearance ? `, and no nearer to it than ${clearance.text}` : '';
+      const data = { shot: shot.name, lamp: quoted(lamp.name), behind, clear };
       report({ message: 'hidden', data, at: lamp.distance ?? lamp, fixes: () => fixes(middle, lamp, hung) });
     }
   },
@@ -38,22 +41,17 @@ export default defineRule({
 /** Materials that light comes through. */
 const lets = /diffus|frost|translucent|opal|gauze|net|glass|clear|window|tracing/i;
 
-/** Does the backdrop hang between a lamp and what it aims at? */
-export function hides(hung: Hung, lamp: Vec3, target: Vec3): boolean {
-  if (lamp.z <= hung.behindMm || target.z >= hung.behindMm) return false;
-  const way = subtract(target, lamp);
-  const part = (hung.behindMm - lamp.z) / way.z;
-  const x = lamp.x + way.x * part;
-  const y = lamp.y + way.y * part;
-  return Math.abs(x) < hung.halfWidthMm && y > hung.bottomMm && y < hung.topMm;
+function isHot({ lamp }: LampPlace): boolean {
+  const kind = lamp?.kind?.value;
+  return lamp?.clearance !== undefined || kind === 'filament' || kind === 'flame';
 }
 
 /** No lamp of a table stands farther off, so nothing beyond is tried. */
 const farthestMm = 10_000;
 
-/** As far away as it can stand in front of the backdrop, 5 cm from it. */
+/** As far away as it can stand in front of the backdrop, 5 cm from it; how near a hot one may stand, only its owner decides. */
 function fixes(middle: Vec3, lamp: LampPlace, hung: Hung): FixIdea[] {
-  if (lamp.changes || !lamp.distance) return [];
+  if (lamp.changes || !lamp.distance || isHot(lamp)) return [];
   const reaches = (mm: number) => {
     const moved = { ...lamp, distance: { ...lamp.distance!, value: { from: mm, to: mm } } };
     const at = lampPosition(moved, middle, 0);
@@ -66,7 +64,7 @@ function fixes(middle: Vec3, lamp: LampPlace, hung: Hung): FixIdea[] {
     const brighter = distanceGain(size, mm / 1000) / distanceGain(size, lamp.distance.value.from / 1000);
     const level = Math.round(((lamp.level?.value.from ?? 1) / brighter) * 100) / 100;
     const title = `Set distance of ${quoted(lamp.name)} to ${text}`;
-    if (lamp.measured || level < (lamp.lamp?.level?.value.from ?? 0.05))
+    if (lamp.measured || !dims(lamp) || level < (lamp.lamp?.level?.value.from ?? 0.05))
       return [set(`${title} (in front of the backdrop, and brighter)`, [lamp, 'distance', text])];
     return [
       set(

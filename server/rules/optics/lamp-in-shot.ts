@@ -1,16 +1,25 @@
-import { angleBetweenDeg, type CameraPose, deg, fromCamera, subtract, type Vec3 } from '../../calc/geometry.ts';
+import {
+  angleBetweenDeg,
+  type CameraPose,
+  deg,
+  fromCamera,
+  lengthOf,
+  subtract,
+  type Vec3,
+} from '../../calc/geometry.ts';
 import type { EdgeTangents } from '../../calc/framing.ts';
-import { hungBackdrop } from '../../core/derived/behind.ts';
+import { hungBackdrop } from '../../core/derived/past-backdrop.ts';
 import type { View } from '../../core/derived/framing.ts';
 import { lampPosition, lampSize } from '../../core/derived/light.ts';
+import { once } from '../../core/memo.ts';
 import { cameraPose, productPlace, subjectPlace } from '../../core/derived/optics.ts';
 import { outlineOf, subjectCorners } from '../../core/derived/outline.ts';
 import { type Showing, showingsOf } from '../../core/derived/showings.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { angleText, quoted } from '../../core/say.ts';
-import { deliverablesText } from '../framing/words.ts';
-import { hides } from './lamp-behind-backdrop.ts';
+import { deliverablesText } from '../framing/framing-text.ts';
+import { hides } from './hidden-by-backdrop.ts';
 
 /** Room that a fix leaves between lamp and picture. */
 const spareDeg = 5;
@@ -20,12 +29,17 @@ export default defineRule({
   family: 'optics',
   summary: 'A lamp is in the picture, or shines into the lens from just outside it.',
   severity: 'warning',
-  sources: ['geometry', 'common practice, no source (flare from lamps within 15° of the picture)'],
+  sources: ['geometry', 'common practice, no source (flare from lamps within about 10° of the picture)'],
   limits: {
     flare: {
       quantity: 'angle',
-      default: '15°',
+      default: '11°',
       meaning: 'A lamp behind the product that faces the lens is mentioned when it is nearer to the picture than this.',
+    },
+    dark: {
+      quantity: 'angle',
+      default: '15°',
+      meaning: 'The same before a backdrop that comes out black, where a veil is seen most.',
     },
   },
   messages: {
@@ -35,11 +49,15 @@ export default defineRule({
   },
   shot(shot, { film, limits, report }) {
     for (const lamp of shot.lit) {
-      if (lamp.role?.value === 'practical' || lamp.aim === 'backdrop') continue;
+      if (!isSource(lamp)) continue;
       const found = nearest(shot, film, lamp);
-      if (!found || found.clearDeg >= limits.flare) continue;
+      const flareDeg = shot.backdrop?.tone?.value === 'black' ? Math.max(limits.dark, limits.flare) : limits.flare;
+      if (!found || found.clearDeg >= flareDeg) continue;
       const inside = found.clearDeg < -1e-6;
-      if (!inside && !facesLens(lamp, found)) continue;
+      // A card gives back what the product gets too: no source that flares.
+      if (!inside && (lamp.bounces || !facesLens(lamp, found) || isHidden(shot, film, found.place))) continue;
+      // One that is in the picture of another shot is moved anyway, by as much as a fix leaves at least.
+      if (found.clearDeg > spareDeg && lampsSeen(film).has(lamp.origin)) continue;
       const data = {
         shot: shot.name,
         lamp: quoted(lamp.name),
@@ -47,11 +65,35 @@ export default defineRule({
         by: angleText(Math.abs(found.clearDeg)),
       };
       const at = lamp.angle ?? lamp;
-      if (inside) report({ message: 'seen', data, at, fixes: () => turned(shot, film, lamp) });
-      else report({ message: 'flare', data, at, severity: 'hint' });
+      const excess = -found.clearDeg + flareDeg;
+      const cause = { start: lamp.start, end: lamp.end, as: inside ? 'seen' : 'flare' };
+      if (inside) report({ message: 'seen', data, at, excess, cause, fixes: () => turned(shot, film, lamp) });
+      else report({ message: 'flare', data, at, excess, cause, severity: 'hint' });
     }
   },
 });
+
+/** The lamps, by where they first stood, that are in the picture of some shot. */
+const lampsSeen = once((film: Film): ReadonlySet<string> => {
+  const seen = new Set<string>();
+  for (const shot of film.shots.values()) {
+    for (const lamp of shot.lit) {
+      if (isSource(lamp) && (nearest(shot, film, lamp)?.clearDeg ?? 0) < -1e-6) seen.add(lamp.origin);
+    }
+  }
+  return seen;
+});
+
+/** One that is not meant to be seen. */
+function isSource(lamp: LampPlace): boolean {
+  return lamp.role?.value !== 'practical' && lamp.aim !== 'backdrop';
+}
+
+/** What stands behind the backdrop has to be moved anyway, and has a finding of its own. */
+function isHidden(shot: Shot, film: Film, place: Vec3): boolean {
+  const hung = hungBackdrop(shot, film);
+  return hung !== undefined && hides(hung, place, productPlace(shot));
+}
 
 interface Near {
   readonly showing: Showing;
@@ -72,8 +114,9 @@ function nearest(shot: Shot, film: Film, lamp: LampPlace, all = false): Near | u
       const place = lampPosition(lamp, productPlace(shot), view.actionMoment);
       if (!pose || !place || !view.edges || place.y < 0) continue;
       if (fromCamera(pose, place).along <= 0 || (hung && hides(hung, place, pose.at))) continue;
-      const clearDeg = clearOf(pose, place, target, lamp, view.edges);
-      if (!all && clearDeg < 0 && behindSubject(showing, film, pose, cornersOf(place, target, lamp))) continue;
+      const clearDeg = clearOf(pose, place, productPlace(shot), lamp, view.edges);
+      if (!all && clearDeg < 0 && behindSubject(showing, film, pose, cornersOf(place, productPlace(shot), lamp)))
+        continue;
       if (!most || clearDeg < most.clearDeg) most = { showing, clearDeg, place, pose, target };
     }
   }
@@ -85,38 +128,62 @@ function moving({ views }: Showing): readonly View[] {
   return views.length > 1 ? views : [0, 0.5, 1].map((actionMoment) => ({ ...views[0], actionMoment }));
 }
 
-/** Degrees from the lamp's nearest edge to the picture's, of width and height the one that clears more; minus: in shot. */
+/**
+ * Degrees from the lamp's nearest corner to the picture's edge, of the four edges the one that clears most; minus: in shot.
+ * Each edge is a plane through the lens, so that corners beside and behind the lens count as what they are.
+ */
 function clearOf(pose: CameraPose, place: Vec3, target: Vec3, lamp: LampPlace, edges: EdgeTangents): number {
-  let left = Infinity;
-  let right = -Infinity;
-  let bottom = Infinity;
-  let top = -Infinity;
-  for (const corner of cornersOf(place, target, lamp)) {
-    const seen = fromCamera(pose, corner);
-    const side = Math.atan2(seen.right, seen.along) * deg;
-    const up = Math.atan2(seen.up, Math.hypot(seen.right, seen.along)) * deg;
-    left = Math.min(left, side);
-    right = Math.max(right, side);
-    bottom = Math.min(bottom, up);
-    top = Math.max(top, up);
-  }
-  const aside = Math.max(left - Math.atan(edges.right) * deg, Math.atan(edges.left) * deg - right);
-  const above = Math.max(bottom - Math.atan(edges.top) * deg, Math.atan(edges.bottom) * deg - top);
-  return Math.max(aside, above);
+  const corners = cornersOf(place, target, lamp).map((corner) => fromCamera(pose, corner));
+  const outside = (past: (corner: (typeof corners)[0]) => number, edge: number) => {
+    const sines = corners.map((one) => past(one) / Math.hypot(1, edge) / Math.hypot(one.right, one.up, one.along));
+    return Math.asin(Math.min(1, Math.max(-1, Math.min(...sines)))) * deg;
+  };
+  const clear = Math.max(
+    outside(({ right, along }) => right - edges.right * along, edges.right),
+    outside(({ right, along }) => edges.left * along - right, edges.left),
+    outside(({ up, along }) => up - edges.top * along, edges.top),
+    outside(({ up, along }) => edges.bottom * along - up, edges.bottom),
+  );
+  return clear < 0 && !isAnyInside(corners, edges) ? 0 : clear;
 }
 
-/** The corners of what shines, facing what it aims at. */
+/** A stand is set to a few centimetres. */
+const byHand = 1.1;
+
+/** A large lamp may pass a corner of the picture with none of it inside. */
+function isAnyInside(corners: readonly Seen[], edges: EdgeTangents): boolean {
+  const [a, b, c, d] = corners as [Seen, Seen, Seen, Seen];
+  const steps = [0, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1];
+  const mix = (key: keyof Seen, x: number, y: number) =>
+    (1 - x) * ((1 - y) * a[key] + y * b[key]) + x * ((1 - y) * c[key] + y * d[key]);
+  return steps.some((x) =>
+    steps.some((y) => {
+      const along = mix('along', x, y);
+      const right = mix('right', x, y) / along;
+      const up = mix('up', x, y) / along;
+      const level = right > edges.left * byHand && right < edges.right * byHand;
+      return along > 0 && level && up > edges.bottom * byHand && up < edges.top * byHand;
+    }),
+  );
+}
+
+type Seen = ReturnType<typeof fromCamera>;
+
+/** The corners of what shines, facing what it aims at and tilted toward it. A board stands as its size says. */
 function cornersOf(place: Vec3, target: Vec3, lamp: LampPlace): Vec3[] {
   const { widthM, heightM } = lampSize(lamp);
   const long = Math.max(widthM, heightM) * 1000;
   const short = Math.min(widthM, heightM) * 1000;
-  const [wide, high] = lamp.longSide === 'upright' ? [short, long] : [long, short];
+  const asSaid = [widthM * 1000, heightM * 1000] as const;
+  const [wide, high] = lamp.bounces ? asSaid : lamp.longSide === 'upright' ? [short, long] : [long, short];
   const toward = subtract(target, place);
+  const far = lengthOf(toward) || 1;
   const level = Math.hypot(toward.x, toward.z) || 1;
+  const lean = toward.y / far;
   const corner = (x: number, y: number): Vec3 => ({
-    x: place.x + (x * wide * toward.z) / level,
-    y: place.y + y * high,
-    z: place.z - (x * wide * toward.x) / level,
+    x: place.x + (x * wide * toward.z) / level - (y * high * lean * toward.x) / level,
+    y: place.y + (y * high * level) / far,
+    z: place.z - (x * wide * toward.x) / level - (y * high * lean * toward.z) / level,
   });
   return [corner(-0.5, -0.5), corner(-0.5, 0.5), corner(0.5, -0.5), corner(0.5, 0.5)];
 }

@@ -11,7 +11,7 @@ import { faceLight, lampPosition, lampSize, outputLuxAt1m } from '../../core/der
 import { cameraPose, productPlace } from '../../core/derived/optics.ts';
 import { type Face, facesOf } from '../../core/derived/outline.ts';
 import { showingsOf } from '../../core/derived/showings.ts';
-import { along } from '../../core/resolve/shots.ts';
+import { along } from '../../core/derived/moments.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { angleText, num, quoted } from '../../core/say.ts';

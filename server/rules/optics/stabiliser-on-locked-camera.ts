@@ -1,3 +1,4 @@
+import type { Support } from '../../core/film.ts';
 import { defineRule, set } from '../../core/rule.ts';
 import { percentText, quoted } from '../../core/say.ts';
 
@@ -12,7 +13,7 @@ export default defineRule({
   },
   shot(shot, { report }) {
     const { stabiliser, support, body } = shot.camera;
-    if (stabiliser?.value !== 'active' || !support || carried.test(support.name)) return;
+    if (stabiliser?.value !== 'active' || !support || isCarried(support)) return;
     const crop = body?.stabiliserCrop ?? 1;
     const price = crop > 1 ? `, and it takes ${percentText(1 - 1 / crop)} of the width and of the pixels` : '';
     report({
@@ -30,5 +31,9 @@ export default defineRule({
   },
 });
 
-/** Supports that move with the one who carries them. */
+/** Does it move with the one who carries it? */
+function isCarried({ standsOn, name }: Support): boolean {
+  return standsOn === 'hand' || carried.test(name);
+}
+
 const carried = /gimbal|hand|shoulder|strap|cage|grip/i;

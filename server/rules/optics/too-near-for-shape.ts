@@ -6,7 +6,7 @@ import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, num, quoted } from '../../core/say.ts';
 import { distanceForFieldMm, fieldMm } from '../../calc/optics.ts';
 import { fits } from '../../core/resolve/kit.ts';
-import { subjectText } from '../framing/words.ts';
+import { subjectText } from '../framing/framing-text.ts';
 
 export default defineRule({
   id: 'too-near-for-shape',
@@ -17,7 +17,7 @@ export default defineRule({
   limits: {
     ratio: {
       quantity: 'number',
-      default: '1.25',
+      default: '1.35',
       meaning: 'How many times larger the front may be drawn than the back.',
     },
   },
@@ -26,6 +26,7 @@ export default defineRule({
   },
   yieldsTo: ['nearer-than-lens-focuses'],
   shot(shot, { film, limits, report }) {
+    if (liesFlat(shot)) return;
     const ratio = ratioOf(shot, film);
     // A product that reaches past the camera is cut off, and no shape can be told.
     if (ratio === undefined || ratio === Infinity || ratio <= limits.ratio * (1 + 1e-6)) return;
@@ -38,11 +39,20 @@ export default defineRule({
         ratio: num(ratio, 2),
       },
       at: shot.camera.distance!,
+      cause: shot.camera.distance!,
+      excess: ratio,
       explainedBy: ['wide-near'],
       fixes: () => fixes(shot, film, limits.ratio),
     });
   },
 });
+
+/** A cloth, a game, a track: it is meant to be nearer in front, and has no shape that swells. */
+function liesFlat({ subject: { box } }: Shot): boolean {
+  return box?.depthMm !== undefined && box.heightMm < flat * box.depthMm;
+}
+
+const flat = 0.25;
 
 /** Farthest over nearest of what is seen, the most of all moments and turns. */
 function ratioOf(shot: Shot, film: Film): number | undefined {

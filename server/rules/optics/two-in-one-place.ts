@@ -2,7 +2,7 @@ import { lengthOf, subtract, type Vec3 } from '../../calc/geometry.ts';
 import { lampPosition, lampSize } from '../../core/derived/light.ts';
 import { cameraPose } from '../../core/derived/optics.ts';
 import { cameraMoves } from '../../core/derived/time.ts';
-import { lampTarget } from '../../core/derived/wall.ts';
+import { lampTarget } from '../../core/derived/backdrop-light.ts';
 import type { LampPlace, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { angleText, lengthText, quoted } from '../../core/say.ts';

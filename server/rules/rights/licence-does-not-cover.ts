@@ -1,9 +1,12 @@
-import { uncovered } from '../../calc/territory.ts';
+import { holdS } from '../../calc/reading.ts';
+import { shared, uncovered } from '../../calc/territory.ts';
+import { quote } from '../../core/document/edits.ts';
 import { deliverablesOf, titleIn, usesByRight } from '../../core/derived/rights.ts';
 import type { Deliverable, Film, Right } from '../../core/film.ts';
-import { type Context, defineRule, type Limit } from '../../core/rule.ts';
-import { listText, quoted } from '../../core/say.ts';
-import { namesText, notAdvice, placesText, territoryText } from './words.ts';
+import { type Context, defineRule, type FixIdea, type Limit, set } from '../../core/rule.ts';
+import { listText, quoted, secondsText } from '../../core/say.ts';
+import { namesText, notAdvice, placesText, territoryText } from './rights-text.ts';
+import { listOf } from './write-right.ts';
 
 const messages = {
   use: '{name} may be shown {has}, but {missing}. {closing}',
@@ -45,6 +48,8 @@ function checkUses(right: Right, deliverables: readonly Deliverable[], { report 
     message: 'use',
     data: { name: quoted(right.name), has: placesText(right.shownOn), missing: listText(missing), closing: notAdvice },
     at: right.shownOnAt ?? right,
+    fixes: () =>
+      showLess(deliverables, 'shown-on', (one) => one.shownOn.filter((place) => right.shownOn.includes(place))),
   });
 }
 
@@ -68,6 +73,7 @@ function checkTerritory(right: Right, deliverables: readonly Deliverable[], film
       closing: notAdvice,
     },
     at: right.territoryAt ?? right,
+    fixes: () => showLess(deliverables, 'territory', (one) => shared(one.territory, right.territory)),
   });
 }
 
@@ -83,7 +89,33 @@ function checkCredit(right: Right, deliverables: readonly Deliverable[], film: F
     severity: 'warning',
     data: { name: quoted(right.name), credit: quoted(credit.value), where: namesText(without), closing: notAdvice },
     at: credit,
+    fixes: () => addCredit(credit.value, film),
   });
+}
+
+/** Shows each only where its paper covers it; none where that is nowhere. */
+function showLess(
+  deliverables: readonly Deliverable[],
+  key: 'shown-on' | 'territory',
+  left: (one: Deliverable) => readonly string[],
+): FixIdea[] {
+  const has = (one: Deliverable) => (key === 'territory' ? one.territory : one.shownOn);
+  const changed = deliverables.filter((one) => has(one).join() !== left(one).join());
+  if (changed.some((one) => left(one).length === 0)) return [];
+  const where = key === 'territory' ? territoryText : placesText;
+  const each = changed.map((one) => `${quoted(one.name)} ${where(left(one))}`);
+  return [set(`Show ${listText(each)} only`, ...changed.map((one) => [one, key, listOf(left(one))] as const))];
+}
+
+/** Names them at the end of the film, for as long as reading takes. */
+function addCredit(credit: string, film: Film): FixIdea[] {
+  const { cutS } = film;
+  const hold = Math.ceil(holdS(credit) * 10) / 10;
+  if (cutS === undefined || cutS < hold) return [];
+  const at = secondsText(Math.floor((cutS - hold) * 10 + 1e-6) / 10);
+  const title = `Name them at the end: ${quoted(credit)}, at ${at} for ${secondsText(hold)}`;
+  const item = `{ text: ${quote(credit)}, at: ${at}, hold: ${secondsText(hold)} }`;
+  return [{ title, add: [{ block: { ...film.at, fields: film.fields }, key: 'titles', text: item }] }];
 }
 
 /** Words for comparing: letter case and spaces make no difference. */

@@ -1,8 +1,8 @@
 import { deliverablesOf, usesByRight } from '../../core/derived/rights.ts';
 import type { Deliverable, Right } from '../../core/film.ts';
-import { type Context, defineRule, type Limit, set } from '../../core/rule.ts';
+import { type Context, defineRule, type FixIdea, type Limit, set } from '../../core/rule.ts';
 import { dateText, quoted } from '../../core/say.ts';
-import { namesText, notAdvice } from './words.ts';
+import { namesText, notAdvice } from './rights-text.ts';
 
 const messages = {
   never:
@@ -78,6 +78,8 @@ function checkEnd({ name, until }: Right, dated: readonly Deliverable[], { limit
         days: daysText(lastDay - until.value),
       },
       at: until,
+      excess: lastDay - until.value,
+      fixes: () => takeDown(short, until.value),
     });
     return;
   }
@@ -93,7 +95,7 @@ function checkEnd({ name, until }: Right, dated: readonly Deliverable[], { limit
     first: dateText(firstDay),
     days,
   };
-  report({ message: 'soon', severity: 'warning', data, at: until });
+  report({ message: 'soon', severity: 'warning', data, at: until, fixes: () => takeDown(open, until.value) });
 }
 
 function checkStart({ name, from }: Right, dated: readonly Deliverable[], { report }: Ctx): void {
@@ -112,7 +114,33 @@ function checkStart({ name, from }: Right, dated: readonly Deliverable[], { repo
       closing: notAdvice,
     },
     at: from,
+    excess: from.value - firstDay,
+    fixes: () => putOutLater(early, from.value),
   });
+}
+
+/** Shows them until the day on which the paper ends; none where one of them goes out later than that. */
+function takeDown(films: readonly Deliverable[], until: number): FixIdea[] {
+  const day = dateText(until);
+  const title = `Show ${namesText(films)} until ${day} only`;
+  return published(title, films, (one) => [first(one), until]);
+}
+
+/** Moves the day on which they go out; the last day of a period stays. */
+function putOutLater(films: readonly Deliverable[], from: number): FixIdea[] {
+  const title = `Put ${namesText(films)} out on ${dateText(from)}`;
+  return published(title, films, (one) => [from, first(one) === last(one) ? from : last(one)]);
+}
+
+function published(
+  title: string,
+  films: readonly Deliverable[],
+  days: (one: Deliverable) => readonly [number, number],
+): FixIdea[] {
+  if (films.some((one) => days(one)[0] > days(one)[1])) return [];
+  const text = ([start, end]: readonly [number, number]) =>
+    start === end ? dateText(start) : `${dateText(start)} to ${dateText(end)}`;
+  return [set(title, ...films.map((one) => [one, 'published', text(days(one))] as const))];
 }
 
 function daysText(days: number): string {

@@ -2,15 +2,18 @@ import { deliverablesOf, type RightUse, rightUses, usesByRight } from '../../cor
 import type { Film } from '../../core/film.ts';
 import { type Context, defineRule, type Limit } from '../../core/rule.ts';
 import { quoted } from '../../core/say.ts';
-import { nearRight, notAdvice, paperFault, shownText } from './words.ts';
+import { faultExcess, namePaper, nearRight, noRightExcess, notAdvice, paperFault, shownText } from './rights-text.ts';
+import { addLicensed, addOwn, sayOwn } from './write-right.ts';
 
 const messages = {
   noTrack: 'The {what} names no `track`, so no paper covers it in {where}. {closing}',
   noRight:
     '{name} needs a paper, as the brief says, and there is none under `rights`.{near} It is seen in {where}. {closing}',
-  unnamed: '{name}: no paper is named in `proof`, and it is used in {where}. {closing}',
+  unnamed: '{name}: no paper is named in `proof`, and it is used in {where}. {way} {closing}',
   badPath: '{name}: the path of its paper {fault}, so nobody can look it up. {closing}',
   noFile: '{name}: there is no file {proof} in this folder, so nothing shows that it may be used in {where}. {closing}',
+  draft:
+    '{name}: {proof} is a draft that nobody has signed, so nothing shows that it may be used in {where}. Name the signed paper, once you have it. {closing}',
 } as const;
 
 type Ctx = Context<typeof messages, Record<string, Limit>>;
@@ -44,7 +47,13 @@ function checkUnnamed(film: Film, { report }: Ctx): void {
       if (all.some((one) => one.as === 'person')) continue;
       const near = nearRight(use.name, film);
       const data = { name: quoted(use.name), near, where: shownText(deliverablesOf(all)), closing: notAdvice };
-      report({ message: 'noRight', data, at: use.at });
+      report({
+        message: 'noRight',
+        data,
+        at: use.at,
+        excess: noRightExcess,
+        fixes: () => [...addOwn(use.name!, 'mark', film), ...addLicensed(use.name!, 'mark', film)],
+      });
     }
   }
 }
@@ -66,11 +75,32 @@ function checkPapers(film: Film, { report }: Ctx): void {
       // The client's own mark on the client's product comes with the client's brief, unless that asks for a paper.
       const asked = film.brief?.needsRights.some((val) => val.value === name);
       if (right.kind?.value === 'mark' && film.brief?.client && !asked) continue;
-      report({ message: 'unnamed', data, at: right });
+      const way = right.fields.said('owner')
+        ? 'Name it there.'
+        : 'Name it there, or say `owner: own` for your own work.';
+      report({
+        message: 'unnamed',
+        data: { ...data, way },
+        at: right,
+        excess: faultExcess,
+        fixes: () => [...namePaper(right, film), ...sayOwn(right)],
+      });
     } else if (fault.kind === 'badPath') {
-      report({ message: 'badPath', data: { ...data, fault: fault.fault }, at: right.proof! });
+      report({
+        message: 'badPath',
+        data: { ...data, fault: fault.fault },
+        at: right.proof!,
+        excess: faultExcess,
+        fixes: () => namePaper(right, film),
+      });
     } else {
-      report({ message: 'noFile', data: { ...data, proof: quoted(right.proof!.text) }, at: right.proof! });
+      report({
+        message: fault.kind,
+        data: { ...data, proof: quoted(right.proof!.text) },
+        at: right.proof!,
+        excess: faultExcess,
+        fixes: () => namePaper(right, film),
+      });
     }
   }
 }

@@ -1,10 +1,22 @@
 import { deliverablesOf, type RightUse, rightUses, usesByName } from '../../core/derived/rights.ts';
-import type { Film } from '../../core/film.ts';
-import { defineRule } from '../../core/rule.ts';
+import type { Film, Right } from '../../core/film.ts';
+import { type Context, defineRule, type Limit } from '../../core/rule.ts';
 import { quoted } from '../../core/say.ts';
-import { nearRight, paperFault, shownText } from './words.ts';
+import { faultExcess, namePaper, nearRight, noRightExcess, paperFault, shownText } from './rights-text.ts';
+import { addLicensed, addOwn, sayOwn } from './write-right.ts';
 
 const closing = 'For a child, whoever has custody signs. Local law decides; this is not legal advice.';
+
+const messages = {
+  none: '{name} can be recognised in {where}, and there is no right of that name with `kind: release`.{near} For yourself `owner: own` is enough. {closing}',
+  otherKind:
+    '{name} can be recognised in {where}, but the right of that name is about {kind}, not a release. {closing}',
+  unnamed: '{name}: the release names no paper in `proof`; it is seen in {where}. {way} {closing}',
+  badPath: '{name}: the path of the release {fault}, so nobody can look it up. {closing}',
+  noFile: '{name}: there is no file {proof} in this folder, so nothing shows the release for {where}. {closing}',
+  draft:
+    '{name}: {proof} is a draft that nobody has signed, so nothing shows the release for {where}. Name the signed one, once you have it. {closing}',
+} as const;
 
 export default defineRule({
   id: 'release-missing',
@@ -12,35 +24,51 @@ export default defineRule({
   summary: 'Somebody could be recognised in the film, and there is no release from them.',
   severity: 'error',
   sources: ['common practice, no source; local law decides'],
-  messages: {
-    none: '{name} can be recognised in {where}, and there is no right of that name with `kind: release`.{near} {closing}',
-    otherKind:
-      '{name} can be recognised in {where}, but the right of that name is about {kind}, not a release. {closing}',
-    unnamed: '{name}: the release names no paper in `proof`; it is seen in {where}. {closing}',
-    badPath: '{name}: the path of the release {fault}, so nobody can look it up. {closing}',
-    noFile: '{name}: there is no file {proof} in this folder, so nothing shows the release for {where}. {closing}',
-  },
-  film(film, { report }) {
+  messages,
+  film(film, context) {
+    const { report } = context;
     for (const [name, uses] of seen(film)) {
       const data = { name: quoted(name), where: shownText(deliverablesOf(uses)), closing };
       const right = film.rights.get(name);
       const at = uses[0]!.at;
       if (!right) {
-        report({ message: 'none', data: { ...data, near: nearRight(name, film) }, at });
+        report({
+          message: 'none',
+          data: { ...data, near: nearRight(name, film) },
+          at,
+          excess: noRightExcess,
+          fixes: () => [...addOwn(name, 'release', film), ...addLicensed(name, 'release', film)],
+        });
       } else if (right.kind && right.kind.value !== 'release') {
         // Somebody's mark or artwork of the same name has a paper of its own kind.
-        report({ message: 'otherKind', data: { ...data, kind: quoted(right.kind.value) }, at: right.kind });
+        const kind = quoted(right.kind.value);
+        report({ message: 'otherKind', data: { ...data, kind }, at: right.kind, excess: noRightExcess });
       } else {
-        const fault = paperFault(right, film);
-        if (fault?.kind === 'unnamed') report({ message: 'unnamed', data, at: right });
-        else if (fault?.kind === 'badPath') {
-          report({ message: 'badPath', data: { ...data, fault: fault.fault }, at: right.proof! });
-        } else if (fault)
-          report({ message: 'noFile', data: { ...data, proof: quoted(right.proof!.text) }, at: right.proof! });
+        checkPaper(right, data, film, context);
       }
     }
   },
 });
+
+function checkPaper(
+  right: Right,
+  data: { name: string; where: string; closing: string },
+  film: Film,
+  { report }: Context<typeof messages, Record<string, Limit>>,
+): void {
+  const fault = paperFault(right, film);
+  const excess = faultExcess;
+  if (!fault) return;
+  if (fault.kind === 'unnamed') {
+    const way = right.fields.said('owner') ? 'Name it there.' : 'Name it there, or say `owner: own` if it is you.';
+    const fixes = () => [...namePaper(right, film), ...sayOwn(right)];
+    report({ message: 'unnamed', data: { ...data, way }, at: right, excess, fixes });
+    return;
+  }
+  const named = { at: right.proof!, excess, fixes: () => namePaper(right, film) };
+  if (fault.kind === 'badPath') report({ message: 'badPath', data: { ...data, fault: fault.fault }, ...named });
+  else report({ message: fault.kind, data: { ...data, proof: quoted(right.proof!.text) }, ...named });
+}
 
 /** Uses of people, and of everything else that has a release, under each name. */
 function seen(film: Film): Map<string, RightUse[]> {

@@ -8,7 +8,8 @@ import { defineRule, type FixIdea } from '../../core/rule.ts';
 import { num, percentText, shutterText } from '../../core/say.ts';
 import type { Seconds } from '../../core/units.ts';
 import { shutterFix } from './shutter-fix.ts';
-import { mainsNames, withoutMains } from './unlit.ts';
+import { mainsNames, withoutMains } from './without-mains-light.ts';
+import { framesAlike } from './frames-alike.ts';
 
 export default defineRule({
   id: 'mains-light-flickers',
@@ -61,15 +62,6 @@ export default defineRule({
     });
   },
 });
-
-/** In step with the frames and too quick for bands, the pulses light each frame alike. */
-export function framesAlike(shot: Shot, mainsHz: number): boolean {
-  const { rate, mode } = shot.camera;
-  const readoutS = mode?.readout?.value;
-  if (!rate || readoutS === undefined) return false;
-  const ripple = lampRippleHz(mainsHz);
-  return beatHz(ripple, rateFps(rate.value)) < 1e-6 && bands(ripple, readoutS) < 0.25;
-}
 
 /** How it looks: how fast it rolls, and in how many bands. */
 function how(shot: Shot, mainsHz: number): string {

@@ -1,5 +1,5 @@
 import { bands } from '../../calc/flicker.ts';
-import { type PulsedLight, pulsedLights, pulsedSwing, worstDim } from '../../core/derived/pulses.ts';
+import { type PulsedLight, pulsedLights, pulsedSwing, untestedPulses, worstDim } from '../../core/derived/pulses.ts';
 import { stepping, steadyShuttersS } from '../../core/derived/shutters.ts';
 import { shutterSeconds } from '../../core/derived/time.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
@@ -25,6 +25,8 @@ export default defineRule({
   messages: {
     bands:
       '{shot}: {lamp} at {level} pulses {hz} times a second, and {shutter} holds {pulses} of its pulses: {whose} brightness swings by up to {swing}{bands}. {cure}',
+    untested:
+      '{shot}: {lamp} pulses {hz} times a second where it is dimmed, and {shutter} is less than one pulse. At full level it may be steady, which the kit does not say: make a test take, or leave it out. It gives {share} of the light.',
     split:
       '{shot}: {lamp} flashes for less than the {readout} ms in which the sensor is read: some frames are lit in part only, others not at all. Use a steady lamp, or a camera that reads all lines at once.',
   },
@@ -37,6 +39,17 @@ export default defineRule({
       if (!readoutS) continue;
       const data = { shot: shot.name, lamp: quoted(lamp.name), readout: num(readoutS * 1000, 1) };
       report({ message: 'split', data, at: lamp.flashes!, related: [] });
+    }
+    for (const { lamp, hz, share } of untestedPulses(shot, timeS)) {
+      if (share < untestedShare) continue;
+      const data = { shot: shot.name, lamp: quoted(lamp.name), hz: groupedText(hz), shutter: shutter.text };
+      report({
+        message: 'untested',
+        severity: 'info',
+        data: { ...data, share: `about ${num(share * 100, 0)} %` },
+        at: shutter,
+        cause: { start: shutter.start, end: shutter.end, as: `untested ${lamp.name}` },
+      });
     }
     for (const light of pulsedLights(shot).filter((one) => !isStrobe(one.lamp))) {
       const { duty, ripple, swing } = worstDim(light, timeS);
@@ -58,12 +71,16 @@ export default defineRule({
           cure: ripple === 0 ? 'At full level it would not pulse.' : 'Take a lamp that is steady.',
         },
         at: shutter,
+        excess: swing,
         severity: swing < limits.allow * (1 - 1e-6) ? 'info' : 'warning',
         fixes: () => [...steadier(shot, film, light, swing), ...(ripple === 0 ? brighter(light.lamp, duty) : [])],
       });
     }
   },
 });
+
+/** A lamp that gives less of the light makes no band that is seen. */
+const untestedShare = 0.1;
 
 /** A flash tube gives its light in a few milliseconds at most. */
 function isStrobe(lamp: LampPlace): boolean {

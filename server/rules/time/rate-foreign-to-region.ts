@@ -7,10 +7,10 @@ import { moves, shutterSeconds } from '../../core/derived/time.ts';
 import type { Deliverable, Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { angleText, num, quoted, shutterText } from '../../core/say.ts';
-import { framesAlike } from './mains-light-flickers.ts';
+import { framesAlike } from './frames-alike.ts';
 import { ratesOfRaster, stepsEvenly } from './rates.ts';
 import { shutterFix } from './shutter-fix.ts';
-import { mainsNames, withoutMains } from './unlit.ts';
+import { mainsNames, withoutMains } from './without-mains-light.ts';
 
 export default defineRule({
   id: 'rate-foreign-to-region',

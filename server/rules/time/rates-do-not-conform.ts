@@ -1,5 +1,5 @@
 import { type Conform, conform, type Rate, rateFps, sameRate } from '../../calc/rate.ts';
-import { angleInFilm, steadyShuttersS } from '../../core/derived/shutters.ts';
+import { angleInFilm, steadyShuttersS, stepping } from '../../core/derived/shutters.ts';
 import { moves, shutterSeconds } from '../../core/derived/time.ts';
 import type { Deliverable, Film, Piece, Shot, Val } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
@@ -44,7 +44,7 @@ export default defineRule({
     const edit = film.timeline.rate;
     // A declared speed says how the frames are used: another rule reads it. Stills have no rate.
     const plain = shot.pieces.filter((piece) => !piece.speedAt);
-    if (!rate || !edit || plain.length === 0 || !moves(shot)) return;
+    if (!rate || !edit || plain.length === 0 || shot.interval || !moves(shot)) return;
     const joint = conform(rate.value, edit.value);
     if (joint.whole) return;
     const data = { shot: shot.name, rate: rate.text, edit: edit.text };
@@ -108,7 +108,8 @@ function pictureMoves({ shot, zoom, shift, footage }: Piece): boolean {
 /** Records at the film's rate where the camera can; the shutter follows where it would be far from half a frame. */
 function recordAt(shot: Shot, film: Film, edit: Val<Rate>): FixIdea[] {
   if (!canRecord(shot, edit.value)) return [];
-  const step = { fps: rateFps(edit.value), k: 1, speed: 1 };
+  const speed = stepping(shot, film)?.speed ?? 1;
+  const step = { fps: rateFps(edit.value), k: speed, speed };
   const now = shutterSeconds(shot);
   const { shutter } = shot.camera;
   const angle = shutter && shutter.value !== 'auto' && shutter.value.kind === 'angle';

@@ -1,6 +1,6 @@
 import { bands, beatHz, isWholeMultiple, worstPulseSwing } from '../../calc/flicker.ts';
 import { rateFps } from '../../calc/rate.ts';
-import { screenPulses } from '../../core/derived/pulses.ts';
+import { screenClock, screenPulses } from '../../core/derived/pulses.ts';
 import { angleInFilm, stepping, steadyShuttersS } from '../../core/derived/shutters.ts';
 import { showsMovingScreen, shutterSeconds } from '../../core/derived/time.ts';
 import type { Film, Shot } from '../../core/film.ts';
@@ -66,7 +66,7 @@ export default defineRule({
 function blinking(shot: Shot, timeS: Seconds) {
   const pulses = screenPulses(shot);
   if (!pulses) return undefined;
-  const swing = worstPulseSwing(pulses.hz, timeS, pulses.duty);
+  const swing = worstPulseSwing(pulses.hz, timeS, pulses.duty, screenClock);
   const dimmed = pulses.duty < 1 && !pulses.assumed;
   const data = {
     hz: num(pulses.hz, 0),
@@ -126,7 +126,7 @@ function steadier(shot: Shot, film: Film, swing: number): FixIdea[] {
   const step = stepping(shot, film);
   const pulses = screenPulses(shot)!;
   if (!step) return [];
-  const left = (timeS: Seconds) => worstPulseSwing(pulses.hz, timeS, pulses.duty);
+  const left = (timeS: Seconds) => worstPulseSwing(pulses.hz, timeS, pulses.duty, screenClock);
   const best = steadyShuttersS(shot, film, step, 40).filter((timeS) => left(timeS) < swing * 0.67);
   return best.slice(0, 1).map((timeS) => shutterFix(shot, film, step, timeS));
 }

@@ -5,7 +5,7 @@ import type { Camera, Film, Shot } from '../../core/film.ts';
 import { type FixIdea, set } from '../../core/rule.ts';
 import { angleText, brighterText, listText, shutterText } from '../../core/say.ts';
 import type { Seconds } from '../../core/units.ts';
-import { payment } from '../exposure/pay.ts';
+import { exposureTrade } from '../exposure/exposure-fixes.ts';
 
 type Change = readonly [Camera, string, string];
 
@@ -14,7 +14,7 @@ export function shutterFix(shot: Shot, film: Film, step: Stepping, timeS: Second
   const { camera } = shot;
   const now = shutterSeconds(shot);
   const gain = now === undefined ? 0 : Math.log2(timeS / now);
-  const pay = payment(shot, film, gain);
+  const pay = exposureTrade(shot, film, gain);
   const text = shutterText(timeS);
   const parts = [
     angleText(angleInFilm(timeS, step)),

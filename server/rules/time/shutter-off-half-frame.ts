@@ -46,9 +46,10 @@ export default defineRule({
     const data = { shot: shot.name, shutter: shutter.text, rate: rate.text, angle: angleText(angle) };
     const common = {
       at: shutter,
+      excess: Math.abs(angle - 180),
       fixes: () => fixes(shot, film, step, limits.allow),
       explainedBy: short
-        ? (['staccato-motion', 'frozen-motion'] as const)
+        ? (['staccato-motion', 'frozen-motion', 'flowing-motion'] as const)
         : (['smeared-motion', 'flowing-motion'] as const),
     };
     const half = shutterText(halfFrameS(step));
@@ -77,14 +78,20 @@ function fixes(shot: Shot, film: Film, step: Stepping, allow: number): FixIdea[]
   const seen = new Set<string>();
   const made = choices.filter((timeS) => !seen.has(shutterText(timeS)) && seen.add(shutterText(timeS)));
   if (made.length > 0) return made.map((timeS) => shutterFix(shot, film, step, timeS));
-  return recordAtTimeline(shot, film, allow);
+  return recordAtTimeline(shot, film, step, allow);
 }
 
-/** Recording at the film's own rate, where the camera can and no piece then lacks frames. */
-function recordAtTimeline(shot: Shot, film: Film, allow: number): FixIdea[] {
+/** Recording at the film's own rate, where the camera can, no piece then lacks frames, and none steps over too many. */
+function recordAtTimeline(shot: Shot, film: Film, now: Stepping, allow: number): FixIdea[] {
   const edit = film.timeline.rate;
-  if (!edit || !canRecord(shot, edit.value) || !stepsEvenly(shot, film, edit.value)) return [];
-  const step = { fps: rateFps(edit.value), k: 1, speed: 1 };
+  if (
+    !edit ||
+    Math.abs(rateFps(edit.value) - now.fps) < 1e-6 ||
+    !canRecord(shot, edit.value) ||
+    !stepsEvenly(shot, film, edit.value)
+  )
+    return [];
+  const step = { fps: rateFps(edit.value), k: now.speed, speed: now.speed };
   const timeS = steadyShuttersS(shot, film, step, allow)[0];
   return timeS === undefined ? [] : [shutterFix(shot, film, step, timeS, edit.text)];
 }

@@ -1,9 +1,9 @@
 import { type Rate, rateFps } from '../../calc/rate.ts';
-import { shutterSeconds, stepOf } from '../../core/derived/time.ts';
+import { recordedFps, shutterSeconds, stepOf } from '../../core/derived/time.ts';
 import { steadyShuttersS } from '../../core/derived/shutters.ts';
 import type { Film, Mode, Piece, Shot, Val } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { payment } from '../exposure/pay.ts';
+import { exposureTrade } from '../exposure/exposure-fixes.ts';
 import { brighterText, listText, num, percentText, rasterText, shutterText } from '../../core/say.ts';
 
 export default defineRule({
@@ -15,18 +15,33 @@ export default defineRule({
   messages: {
     lacks:
       '{shot}: {rate} recorded and played at {speed} gives {k} of a frame for each frame of the {edit} film, so frames are held and the motion stutters. It needs {needed} frames a second.',
+    sparse:
+      '{shot}: a picture every {interval}, played at {speed}, gives {k} of a picture for each frame of the {edit} film, so pictures are held and it stutters. Take one every {needed}, or play it at {even}.',
     uneven:
       '{shot}: {rate} recorded and played at {speed} steps over {k} frames for each frame of the {edit} film: the step is uneven. {even} steps evenly.',
   },
   piece(piece, { film, report }) {
     const { shot, speedAt } = piece;
-    const rate = shot?.camera.rate;
+    const recorded = shot && recordedFps(shot);
+    // What is recorded, as the user says it.
+    const rate = shot?.interval ? { text: `a picture every ${shot.interval.text}` } : shot?.camera.rate;
     const edit = film.timeline.rate;
     const k = stepOf(piece, film);
-    if (!shot || !speedAt || !rate || !edit || !k) return;
+    if (!shot || !speedAt || !rate || !recorded || !edit || !k) return;
     const data = { shot: shot.name, rate: rate.text, speed: speedAt.text, edit: edit.text, k: num(k, 2) };
-    if (k < 0.999) {
-      const needed = num(rateFps(rate.value) / k, 1);
+    if (k < 0.999 && shot.interval) {
+      const even = percentText(Math.abs(evenSpeed(piece, film)), 2);
+      const needed = `${Math.floor(shot.interval.value * k * 100 + 1e-6) / 100} s`;
+      report({
+        message: 'sparse',
+        data: { ...data, interval: shot.interval.text, needed, even },
+        at: speedAt,
+        excess: 1 / k,
+        fixes: () => [...evenSpeeds(piece, film), set(`Take one every ${needed}`, [shot, 'interval', needed])],
+        explainedBy: ['stuttering-speed'],
+      });
+    } else if (k < 0.999) {
+      const needed = num(recorded / k, 1);
       report({
         message: 'lacks',
         data: { ...data, needed },
@@ -51,7 +66,7 @@ export default defineRule({
 
 /** The nearest speed that steps over a whole number of frames, one at least. */
 function evenSpeed(piece: Piece, film: Film): number {
-  const recorded = rateFps(piece.shot!.camera.rate!.value);
+  const recorded = recordedFps(piece.shot!)!;
   const edit = rateFps(film.timeline.rate!.value);
   const steps = Math.max(1, Math.round(stepOf(piece, film)!));
   return (Math.sign(piece.speed) * steps * edit) / recorded;
@@ -124,7 +139,7 @@ function fasterRates(shot: Shot, film: Film): FixIdea[] {
   const nowS = shutterSeconds(shot);
   const lost = Math.log2(rateFps(camera.rate!.value) / fps);
   const gain = timeS !== undefined && nowS !== undefined ? Math.log2(timeS / nowS) : lost;
-  const pay = payment(shot, film, gain);
+  const pay = exposureTrade(shot, film, gain);
   const changes: Parameters<typeof set>[1][] = [[camera, 'rate', rate.text]];
   const gives: string[] = [brighterText(gain + (pay?.gain ?? 0))];
   if (mode.raster && camera.raster && !sameRaster(mode, shot)) {

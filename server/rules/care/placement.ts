@@ -1,0 +1,36 @@
+/** Where lamps stand and point, and what hangs from what: small questions that several care rules ask. */
+import { angleBetweenDeg, lengthOf, subtract } from '../../calc/geometry.ts';
+import { lampPosition } from '../../core/derived/light.ts';
+import { cameraPose, productPlace, subjectPlace } from '../../core/derived/optics.ts';
+import { lampTarget } from '../../core/derived/backdrop-light.ts';
+import type { LampPlace, Shot } from '../../core/film.ts';
+import type { Grams, Mm } from '../../core/units.ts';
+
+/** Does the lamp shine past the product into the camera, within 20° of the line through the lens? */
+export function facesLens(shot: Shot, place: LampPlace): boolean {
+  const middle = subjectPlace(shot);
+  const pose = cameraPose(shot, 0);
+  const target = lampTarget(place, shot);
+  const at = target && lampPosition(place, target, 0);
+  if (!pose || !at) return false;
+  return angleBetweenDeg(subtract(at, middle), subtract(pose.at, middle)) > 160;
+}
+
+/**
+ * How near a lamp comes to the middle of the product: the tape's length, or the way from where it stands before the
+ * backdrop. Undefined where that is not known.
+ */
+export function leastFromProductMm(shot: Shot, place: LampPlace): Mm | undefined {
+  const { aim, distance } = place;
+  if (aim === 'product') return distance && Math.min(distance.value.from, distance.value.to);
+  const target = lampTarget(place, shot);
+  const stands = target ? [0, 0.25, 0.5, 0.75, 1].flatMap((moment) => lampPosition(place, target, moment) ?? []) : [];
+  if (stands.length === 0) return undefined;
+  return Math.min(...stands.map((at) => lengthOf(subtract(at, productPlace(shot)))));
+}
+
+/** Camera and lens together; undefined where the camera's weight is not known. */
+export function cameraWeightG({ camera }: Shot): Grams | undefined {
+  const body = camera.body?.weight?.value;
+  return body === undefined ? undefined : body + (camera.lens?.weight?.value ?? 0);
+}

@@ -1,0 +1,56 @@
+import { dayPlans } from '../../core/derived/schedule.ts';
+import type { Film, Shot } from '../../core/film.ts';
+import { defineRule } from '../../core/rule.ts';
+import { dateText, quoted } from '../../core/say.ts';
+
+export default defineRule({
+  id: 'filmed-too-early',
+  family: 'logistics',
+  summary: 'A shot is filmed before one that it must come after.',
+  severity: 'error',
+  sources: ['`after` and `schedule` in the spec'],
+  messages: {
+    self: '{shot} must come after itself: name the shot that goes before it, or take `after` out.',
+    early:
+      '{shot} is filmed {when}, {where} {before}, and must come after it: what {shot} changes is changed by then. Film {before} first.',
+  },
+  film(film, { report }) {
+    const places = placesInWork(film);
+    for (const shot of film.shots.values()) {
+      for (const val of shot.after) {
+        if (val.value === shot.name) report({ message: 'self', data: { shot: quoted(shot.name) }, at: val, shot });
+        const [own, other] = [places.get(shot.name), places.get(val.value)];
+        if (!own || !other || own.place >= other.place) continue;
+        const data = { shot: quoted(shot.name), before: quoted(val.value), ...wording(own, other) };
+        report({ message: 'early', data, at: val, shot });
+      }
+    }
+  },
+});
+
+interface Place {
+  readonly shot: Shot;
+  /** Counted through all days. */
+  readonly place: number;
+  readonly day: string;
+  readonly setUp?: string;
+}
+
+/** When each shot is filmed: day by day, set-up by set-up, as written within one. Nothing where no day is planned. */
+function placesInWork(film: Film): ReadonlyMap<string, Place> {
+  const places = new Map<string, Place>();
+  if (film.schedule.length === 0) return places;
+  for (const { day, number, works } of dayPlans(film)) {
+    const name = day?.day ? dateText(day.day.value) : `day ${number}`;
+    for (const { name: setUp, shots } of works)
+      for (const shot of shots) places.set(shot.name, { shot, place: places.size, day: name, setUp });
+  }
+  return places;
+}
+
+function wording(own: Place, other: Place): { when: string; where: string } {
+  if (own.day !== other.day) return { when: `on ${own.day}`, where: 'an earlier day than' };
+  if (own.setUp !== undefined && own.setUp !== other.setUp)
+    return { when: `with set-up ${quoted(own.setUp)}`, where: 'earlier that day than' };
+  return { when: 'in the order in which shots are written', where: 'ahead of' };
+}

@@ -1,0 +1,45 @@
+import type { Shot, Val } from '../../core/film.ts';
+import { pathFault } from '../../core/paths.ts';
+import { defineRule } from '../../core/rule.ts';
+import { quoted } from '../../core/say.ts';
+
+export default defineRule({
+  id: 'file-not-there',
+  family: 'names',
+  summary: 'A file that the film is to be put together from is not there.',
+  severity: 'warning',
+  sources: ['common practice, no source'],
+  messages: {
+    part: '{name}: {file} {fault}, so the film is put together without it. Put the file there, or name it as it is called.',
+    table:
+      '{shot}: the conversion {file} of its mode {fault}, so what is recorded in {space} stays flat. Put the table there, or name it as it is called.',
+  },
+  film(film, { report }) {
+    for (const { name, media } of film.rights.values()) {
+      const fault = media && faultOf(media, film.exists);
+      if (fault) report({ message: 'part', data: { name: quoted(name), file: quoted(media.text), fault }, at: media });
+    }
+  },
+  shot(shot, { film, report }) {
+    const table = tableOf(shot);
+    const fault = table && faultOf(table, film.exists);
+    if (!fault) return;
+    const space = shot.camera.colourSpace?.text ?? 'log';
+    report({
+      message: 'table',
+      data: { shot: shot.name, file: quoted(table.text), fault, space },
+      at: table,
+      cause: table,
+    });
+  },
+});
+
+/** Where it is recorded in log: elsewhere the table does nothing. */
+function tableOf({ camera: { mode, colourSpace } }: Shot): Val<string> | undefined {
+  return colourSpace?.value === 'log' ? mode?.converts : undefined;
+}
+
+function faultOf({ value }: Val<string>, exists: (path: string) => boolean): string | undefined {
+  const fault = pathFault(value);
+  return fault ?? (exists(value) ? undefined : 'is not in this folder');
+}

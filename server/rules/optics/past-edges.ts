@@ -1,0 +1,104 @@
+/** How far the picture reaches past the edges of the backdrop and of the surface. */
+import { addScaled, type CameraPose, type Vec3 } from '../../calc/geometry.ts';
+import {
+  downAt,
+  edgeRays,
+  type Hung,
+  hungBackdrop,
+  type Past,
+  pastEdge,
+  seamRays,
+} from '../../core/derived/past-backdrop.ts';
+import type { View } from '../../core/derived/framing.ts';
+import { cameraPose } from '../../core/derived/optics.ts';
+import { type Showing, showingsOf } from '../../core/derived/showings.ts';
+import type { Film, Shot } from '../../core/film.ts';
+
+export type Kind = 'backdrop' | 'front' | 'surface';
+
+/** What of a showing goes past, over all its moments, and what its picture takes on the backdrop. */
+export interface Passes {
+  readonly showing: Showing;
+  readonly past: readonly Past[];
+  readonly width: number;
+  readonly height: number;
+}
+
+export function pastOf({ past }: Passes, kind: Kind): Past[] {
+  return past.filter((one) =>
+    kind === 'backdrop' ? one.of === 'backdrop' : one.of === 'surface' && (one.edge === 'front') === (kind === 'front'),
+  );
+}
+
+export function by(one: Passes | undefined, kind: Kind): number {
+  return one ? Math.max(0, ...pastOf(one, kind).map((past) => past.byMm)) : 0;
+}
+
+/** Undefined where there is nothing to go past. */
+export function passes(showing: Showing, film: Film): Passes | undefined {
+  const { shot } = showing;
+  const hung = hungBackdrop(shot, film);
+  if (!hung && !shot.surface?.size) return undefined;
+  const past: Past[] = [];
+  let width = 0;
+  let height = 0;
+  for (const view of showing.views) {
+    const outline = outlineOf(shot, view, hung);
+    if (!outline) continue;
+    for (const ray of outline.rays) {
+      const one = pastEdge(outline.pose, ray, shot, hung, outline.steep);
+      if (one) past.push(one);
+    }
+    const taken = hung && onBackdrop(outline, hung);
+    width = Math.max(width, taken?.width ?? 0);
+    height = Math.max(height, taken?.height ?? 0);
+  }
+  return { showing, past, width, height };
+}
+
+/** By how far the picture reaches past the backdrop at most; 0 where it does not. For rules that would move it. */
+export function pastBackdropMm(shot: Shot, film: Film): number {
+  return Math.max(0, ...showingsOf(shot, film).map((showing) => by(passes(showing, film), 'backdrop')));
+}
+
+/** Does nothing go past in any showing? Asked of hundreds of variants, most of which the first few rays rule out. */
+export function clear(shot: Shot, film: Film, larger: number): boolean {
+  const hung = hungBackdrop(shot, film);
+  if (!hung && !shot.surface?.size) return true;
+  return showingsOf(shot, film).every(({ views }) =>
+    views.every((view) => {
+      const outline = outlineOf(shot, view, hung, larger);
+      return outline?.rays.every((ray) => !pastEdge(outline.pose, ray, shot, hung, outline.steep)) ?? true;
+    }),
+  );
+}
+
+/** The picture's outline, as rays from the lens. */
+interface Outline {
+  readonly pose: CameraPose;
+  /** Its corners and the middles of its sides. */
+  readonly border: readonly Vec3[];
+  /** Those, and the ones that pass between surface and backdrop. */
+  readonly rays: readonly Vec3[];
+  /** Does all of the picture look down on the surface? */
+  readonly steep: boolean;
+}
+
+/** @param larger how many times larger the picture is taken than it is, to leave something spare */
+export function outlineOf(shot: Shot, view: View, hung: Hung | undefined, larger = 1): Outline | undefined {
+  const pose = cameraPose(shot, view.actionMoment);
+  if (!pose || !view.edges) return undefined;
+  const { left, right, bottom, top } = view.edges;
+  const edges = { left: left * larger, right: right * larger, bottom: bottom * larger, top: top * larger };
+  const border = edgeRays(pose, edges);
+  const steep = border.every((ray) => downAt(pose, ray) < Infinity);
+  return { pose, border, rays: [...border, ...seamRays(pose, edges, shot, hung)], steep };
+}
+
+/** The picture on the plane of the backdrop. */
+function onBackdrop({ pose, border }: Outline, hung: Hung): { width: number; height: number } | undefined {
+  if (border.some((ray) => ray.z <= 1e-9)) return undefined;
+  const hits = border.map((ray) => addScaled(pose.at, ray, (hung.behindMm - pose.at.z) / ray.z));
+  const extent = (values: number[]) => Math.max(...values) - Math.min(...values);
+  return { width: extent(hits.map((hit) => hit.x)), height: extent(hits.map((hit) => hit.y)) };
+}

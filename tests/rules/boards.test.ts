@@ -1,0 +1,113 @@
+/** Boards that give light back, windows that stand in a place, and what flags keep light from. */
+import { describe, expect, test } from 'vitest';
+import { beamShare, bouncedCandela } from '../../server/calc/light.ts';
+import { mainsRipple } from '../../server/core/derived/pulses.ts';
+import { faceLight, lampSize } from '../../server/core/derived/light.ts';
+import { backdropLight } from '../../server/core/derived/backdrop-light.ts';
+import { checkSpec, spec } from '../helpers/workspace.ts';
+
+const lamps = (more: string) => `lamps:
+  key: { use: panel, distance: 60 cm, angle: 90° left }
+${more}`;
+const board = '  board: { bounces: key, size: 50 x 70 cm, reflects: 85 %, distance: 40 cm, angle: 90° right }\n';
+const shotOf = (text: string) => [...checkSpec(text).film!.shots.values()][0]!;
+const rulesOf = (text: string) => checkSpec(text).findings.map(({ rule }) => rule);
+
+describe('a board', () => {
+  test('gives back as a matt surface does: luminance ρ·E ÷ π over its area', () => {
+    // Lambert: 1 m² that gives back everything at 1000 lx has 1000 ÷ π cd/m² (IES Lighting Handbook, from memory).
+    expect(bouncedCandela({ lux: 1000, reflects: 1, areaM2: 1, turnDeg: 0 })).toBeCloseTo(318.31, 2);
+    // Turned by 60° between the ways, each is seen at 30°: cos² 30° = 3/4.
+    expect(bouncedCandela({ lux: 1000, reflects: 1, areaM2: 1, turnDeg: 60 })).toBeCloseTo(238.73, 2);
+    expect(bouncedCandela({ lux: 1000, reflects: 0.85, areaM2: 1, turnDeg: 180 })).toBeCloseTo(0, 9);
+  });
+
+  test('fills what its lamp leaves dark, by the square of the ways', () => {
+    const small = `lamps:
+  key: { use: panel, distance: 60 cm, angle: 45° left }
+  board: { bounces: key, size: 10 x 10 cm, reflects: 80 %, distance: 40 cm, angle: 45° right }
+`;
+    const { lamps: lights } = faceLight(shotOf(spec(small)), 0);
+    const [key, fill] = ['key', 'board'].map((name) => lights.find(({ lamp }) => lamp.name === name)!);
+    // The two ways to the product stand at right angles, so the board is √(60² + 40²) cm from the key, 33.7° off its axis,
+    // and turns the light by 56.3°.
+    const face = Math.cos(Math.PI / 4);
+    const beam = beamShare(33.69, lampSize(key!.lamp).beamDeg ?? 120);
+    const onBoard = (key!.lux / face) * (60 ** 2 / (60 ** 2 + 40 ** 2)) * beam;
+    const expected = ((0.8 * onBoard * 0.01 * Math.cos((28.15 * Math.PI) / 180) ** 2) / Math.PI / 0.4 ** 2) * face;
+    expect(fill!.lux / expected).toBeCloseTo(1, 1);
+  });
+
+  test('is dark without its lamp', () => {
+    const other = '  other: { use: panel, distance: 60 cm, angle: 30° left }\n';
+    const shots = 'shots:\n  box: { record: 12 s, lit: [other, board] }\n';
+    expect(shotOf(spec(lamps(other + board) + shots)).lit.map(({ name }) => name)).toEqual(['other']);
+  });
+
+  test('pulses as its lamp does, and draws nothing', () => {
+    const place = shotOf(spec(lamps(board))).lit.find(({ name }) => name === 'board')!;
+    expect(place.runsOn).toBe('nothing');
+    expect(mainsRipple(place)).toEqual(mainsRipple(place.bounces!));
+  });
+
+  test('needs a size', () => {
+    const [finding] = checkSpec(spec(lamps(board.replace(' size: 50 x 70 cm,', '')))).findings;
+    expect(finding).toMatchObject({ rule: 'missing-key' });
+    expect(finding!.message).toContain('`size`');
+  });
+
+  test('must be of a lamp that is there', () => {
+    expect(rulesOf(spec(lamps(board.replace('bounces: key', 'bounces: kye'))))).toContain('name-not-defined');
+    expect(rulesOf(spec(lamps(board)))).not.toContain('name-not-defined');
+  });
+
+  test.each(['bounces: board', 'bounces: second'])(
+    'that bounces itself or another board is no light: %s',
+    (bounces) => {
+      const second = '  second: { bounces: board, size: 50 x 70 cm, distance: 40 cm, angle: 20° right }\n';
+      const film = checkSpec(spec(lamps(board.replace('bounces: key', bounces) + second))).film!;
+      expect(film.lamps.get('board')!.bounces).toBeUndefined();
+    },
+  );
+});
+
+describe('a flag', () => {
+  const backdrop = 'backdrop: { material: paper, size: 135 x 200 cm, behind: 70 cm }\n';
+  const lit = (keptOff: string) => {
+    const key = `lamps:\n  key: { use: panel, distance: 60 cm, angle: 45° left${keptOff} }\n`;
+    return backdropLight(shotOf(spec(key + backdrop)), 0)!.totalLux;
+  };
+
+  test('keeps a lamp off the backdrop', () => {
+    const room = shotOf(spec('')).room!.light!.value;
+    expect(lit('')).toBeGreaterThan(10 * room);
+    expect(lit(', kept-off: backdrop')).toBe(room);
+    expect(lit(', kept-off: lens')).toBe(lit(''));
+  });
+});
+
+describe('a window in a place', () => {
+  const kit = `title: Window
+lamps:
+  north: { kind: window, output: 800 lx at 1 m, temperature: 6000 K, size: 90 x 120 cm }
+`;
+  const day = (kept: string) => `kit: [kits/camera.kit.yaml, kits/window.kit.yaml]
+lamps:
+  north: { distance: 150 cm, angle: 60° left }
+${kept}shots:
+  box: { record: 12 s, takes: 40 }
+`;
+  const drifts = (kept: string) => {
+    const text = spec(day(kept));
+    const { findings } = checkSpec(text, { 'kits/window.kit.yaml': kit });
+    return findings.filter(({ rule }) => rule === 'daylight-drifts').map(({ start, end }) => text.slice(start, end));
+  };
+
+  test('is daylight that changes while much is filmed', () => expect(drifts('')).toEqual(['north']));
+
+  test('and so is what a board gives back of it', () => {
+    expect(drifts('  card: { bounces: north, size: 50 x 70 cm, distance: 40 cm, angle: 60° right }\n')).toEqual([
+      'north',
+    ]);
+  });
+});
