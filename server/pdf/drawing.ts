@@ -23,6 +23,7 @@ export function drawElement(doc: PDFDocument, element: El): boolean {
       return inked(doc, element, () =>
         doc.moveTo(n(element, 'x1'), n(element, 'y1')).lineTo(n(element, 'x2'), n(element, 'y2')),
       );
+    case 'image':
     case 'title':
     case 'desc':
       return false;

@@ -2,8 +2,10 @@
 import { PDFDocument, registerStdFonts } from 'pdfkit';
 import Helvetica from 'pdfkit/standard-fonts/Helvetica';
 import HelveticaBold from 'pdfkit/standard-fonts/HelveticaBold';
-import type { SheetBlock, Sheet } from '../views/sheet/blocks.ts';
-import { mark, pictureElement } from '../views/picture.ts';
+import type { Sheet, SheetBlock, TableBlock } from '../views/sheet/blocks.ts';
+import { mark } from '../views/marks.ts';
+import { pictureElement } from '../views/picture.ts';
+import { unbroken } from '../views/sheet/words.ts';
 import { inks } from '../views/svg.ts';
 import { drawElement } from './drawing.ts';
 import { printable } from './letters.ts';
@@ -13,7 +15,14 @@ registerStdFonts(Helvetica, HelveticaBold);
 export type Paper = 'a4' | 'letter';
 
 const margin = 34;
-const size = 9;
+/** 11 CSS pixels: nothing is smaller. */
+const size = 8.25;
+/** A row that somebody writes in. */
+const formRow = 16;
+/** Between what stands side by side. */
+const gutter = 14;
+/** Drawings are made in CSS pixels, of which 96 are an inch. */
+const ptPerPx = 0.75;
 
 /** The bytes of the file. */
 export function sheetPdf(sheet: Sheet, paper: Paper = 'a4'): Promise<Uint8Array> {
@@ -51,13 +60,22 @@ function joined(chunks: readonly Uint8Array[]): Uint8Array {
 class Printer {
   /** Where the next thing goes. */
   #y = margin;
+  /** The column that is written in. */
+  #x = margin;
+  readonly #whole: number;
+  #width: number;
+  /** Nothing is put on paper: only the height is wanted. */
+  #isMeasuring = false;
   /** True when a letter could not be printed. */
   #lost = false;
 
-  constructor(readonly doc: PDFDocument) {}
+  constructor(readonly doc: PDFDocument) {
+    this.#whole = doc.page.width - 2 * margin;
+    this.#width = this.#whole;
+  }
 
   get width(): number {
-    return this.doc.page.width - 2 * margin;
+    return this.#width;
   }
 
   get bottom(): number {
@@ -74,16 +92,65 @@ class Printer {
       case 'text':
         return this.paragraph(block.words);
       case 'facts':
-        return this.facts(block.rows);
+        return this.facts(block.rows.map(([name, value]) => [name, unbroken(value)]));
       case 'table':
-        return this.table(block);
+        return this.table({ ...block, rows: block.rows.map((row) => row.map(unbroken)) });
       case 'picture':
         return this.picture(block.picture);
       case 'ticks':
         return this.ticks(block);
       case 'findings':
         return this.findings(block);
+      case 'together':
+        this.room(this.measured(() => this.printAll(block.blocks)));
+        return this.printAll(block.blocks);
+      case 'beside':
+        return this.beside(block);
     }
+  }
+
+  private printAll(blocks: readonly SheetBlock[]): void {
+    for (const block of blocks) this.print(block);
+  }
+
+  /** How high something comes out. */
+  private measured(print: () => void): number {
+    const [y, was] = [this.#y, this.#isMeasuring];
+    [this.#y, this.#isMeasuring] = [0, true];
+    print();
+    const height = this.#y;
+    [this.#y, this.#isMeasuring] = [y, was];
+    return height;
+  }
+
+  private beside({ columns, isFirstWide }: Extract<SheetBlock, { kind: 'beside' }>): void {
+    const [left, whole] = [this.#x, this.#width];
+    const unit = (whole - gutter * (columns.length - 1)) / (columns.length + (isFirstWide ? 1 : 0));
+    const each = (print: (column: readonly SheetBlock[]) => void) => {
+      let x = left;
+      columns.forEach((column, index) => {
+        const width = isFirstWide && index === 0 ? 2 * unit : unit;
+        [this.#x, this.#width] = [x, width];
+        print(column);
+        x += width + gutter;
+      });
+      [this.#x, this.#width] = [left, whole];
+    };
+    let height = 0;
+    each(
+      (column) =>
+        (height = Math.max(
+          height,
+          this.measured(() => this.printAll(column)),
+        )),
+    );
+    this.room(height);
+    const top = this.#y;
+    each((column) => {
+      this.#y = top;
+      this.printAll(column);
+    });
+    this.#y = top + height;
   }
 
   /** Page numbers, and a word about letters that are missing. */
@@ -98,18 +165,18 @@ class Printer {
     for (let page = start; page < start + count; page++) {
       this.doc.switchToPage(page);
       const y = this.doc.page.height - margin - 9;
-      this.line(`${title}, page ${page + 1} of ${count}`, margin, y, { size: 8, fill: inks.soft });
+      this.line(`${title}, page ${page + 1} of ${count}`, margin, y, { fill: inks.soft });
     }
   }
 
   private page(): void {
-    if (this.#y === margin) return;
+    if (this.#isMeasuring || this.#y === margin) return;
     this.doc.addPage();
     this.#y = margin;
   }
 
   private room(height: number): void {
-    if (this.#y + height > this.bottom) this.page();
+    if (!this.#isMeasuring && this.#y + height > this.bottom) this.page();
   }
 
   private words(text: string): string {
@@ -124,6 +191,7 @@ class Printer {
     y: number,
     style: { size?: number; bold?: boolean; fill?: string; width?: number } = {},
   ): void {
+    if (this.#isMeasuring) return;
     const { doc } = this;
     doc
       .font(style.bold ? 'Helvetica-Bold' : 'Helvetica')
@@ -139,120 +207,141 @@ class Printer {
   }
 
   private heading(words: string, level: 1 | 2 | 3): void {
-    const fontSize = { 1: 18, 2: 14, 3: 11 }[level];
+    const fontSize = { 1: 17, 2: 13, 3: 10.5 }[level];
     const height = this.height(words, this.width, true, fontSize);
     this.room(height + 90);
-    this.#y += level === 1 ? 0 : 8;
-    this.line(words, margin, this.#y, { size: fontSize, bold: true, width: this.width });
+    this.#y += level === 1 || this.#y === margin ? 0 : 5;
+    this.line(words, this.#x, this.#y, { size: fontSize, bold: true, width: this.width });
     this.#y += height + 4;
   }
 
   private paragraph(words: string): void {
     const height = this.height(words, this.width);
     this.room(height);
-    this.line(words, margin, this.#y, { width: this.width });
+    this.line(words, this.#x, this.#y, { width: this.width });
     this.#y += height + 4;
   }
 
   private facts(rows: readonly (readonly [string, string])[]): void {
-    const [names, half] = [78, (this.width - 14) / 2];
-    for (let index = 0; index < rows.length; index += 2) {
-      const pair = rows.slice(index, index + 2);
-      const height = Math.max(
-        ...pair.flatMap(([name, value]) => [this.height(value, half - names, true), this.height(name, names - 4)]),
-      );
-      this.room(height + 4);
-      pair.forEach(([name, value], side) => {
-        const x = margin + side * (half + 14);
+    const names = 60;
+    const columns = this.width > 300 ? 2 : 1;
+    const each = (this.width - gutter * (columns - 1)) / columns;
+    for (let index = 0; index < rows.length; index += columns) {
+      const line = rows.slice(index, index + columns);
+      const heights = line.flatMap(([name, value]) => [
+        this.height(value, each - names, true),
+        this.height(name, names - 4),
+      ]);
+      const height = Math.max(...heights);
+      this.room(height + 2);
+      line.forEach(([name, value], column) => {
+        const x = this.#x + column * (each + gutter);
         this.line(name, x, this.#y, { fill: inks.soft, width: names - 4 });
-        this.line(value, x + names, this.#y, { bold: true, width: half - names });
+        this.line(value, x + names, this.#y, { bold: true, width: each - names });
       });
-      this.#y += height + 4;
+      this.#y += height + 2;
     }
-    this.#y += 4;
+    this.#y += 3;
   }
 
-  private table({ caption, head, rows }: Extract<SheetBlock, { kind: 'table' }>): void {
+  private table({ caption, head, rows, isForm }: TableBlock): void {
     if (rows.length === 0) return;
-    const widths = columnWidths([head, ...rows], this.width);
+    const widths = isForm ? head.map(() => this.width / head.length) : columnWidths([head, ...rows], this.width);
+    const least = isForm ? formRow : 0;
     const rowHeight = (row: readonly string[], bold = false) =>
-      Math.max(...row.map((cell, index) => this.height(cell, widths[index]! - 6, bold || index === 0, 8))) + 5;
+      Math.max(
+        bold ? 0 : least,
+        Math.max(...row.map((cell, index) => this.height(cell, widths[index]! - 6, bold || index === 0))) + 4,
+      );
     const whole = rows.reduce((sum, row) => sum + rowHeight(row), 14 + rowHeight(head, true));
     // A table that a page holds is not parted.
     this.room(whole < this.bottom - margin ? whole : 14 + rowHeight(head, true) + rowHeight(rows[0]!));
-    this.line(caption, margin, this.#y, { bold: true });
-    this.#y += 13;
+    const captionHeight = this.height(caption, this.width, true);
+    this.line(caption, this.#x, this.#y, { bold: true, width: this.width });
+    this.#y += captionHeight + 3;
     for (const [at, row] of [head, ...rows].entries()) {
       const height = rowHeight(row, at === 0);
       this.room(height);
-      let x = margin;
-      row.forEach((cell, index) => {
-        const width = widths[index]!;
-        this.doc.save().rect(x, this.#y, width, height).lineWidth(0.5).strokeColor(inks.line);
-        if (at === 0) this.doc.fillColor(inks.shade).fillAndStroke();
-        else this.doc.stroke();
-        this.doc.restore();
-        this.line(cell, x + 3, this.#y + 3, { size: 8, bold: at === 0 || index === 0, width: width - 6 });
-        x += width;
-      });
+      this.row(row, widths, height, at === 0);
       this.#y += height;
     }
-    this.#y += 8;
+    this.#y += 6;
+  }
+
+  private row(row: readonly string[], widths: readonly number[], height: number, isHead: boolean): void {
+    let x = this.#x;
+    row.forEach((cell, index) => {
+      const width = widths[index]!;
+      if (!this.#isMeasuring) {
+        this.doc.save().rect(x, this.#y, width, height).lineWidth(0.5).strokeColor(inks.line);
+        if (isHead) this.doc.fillColor(inks.shade).fillAndStroke();
+        else this.doc.stroke();
+        this.doc.restore();
+      }
+      this.line(cell, x + 3, this.#y + 2.5, { bold: isHead || index === 0, width: width - 6 });
+      x += width;
+    });
   }
 
   private picture(picture: Parameters<typeof pictureElement>[0]): void {
     const fits = this.bottom - margin;
-    const scale = Math.min(this.width / picture.width, fits / picture.height);
+    const scale = Math.min(ptPerPx, this.width / picture.width, fits / picture.height);
     const height = picture.height * scale;
     this.room(height);
-    const element = pictureElement(picture, { captions: false });
-    this.doc
-      .save()
-      .translate(margin + (this.width - picture.width * scale) / 2, this.#y)
-      .scale(scale);
-    this.#lost = drawElement(this.doc, element) || this.#lost;
-    this.doc.restore();
-    this.#y += height + 8;
+    if (!this.#isMeasuring) {
+      const element = pictureElement(picture, { captions: false });
+      this.doc.save().translate(this.#x, this.#y).scale(scale);
+      this.#lost = drawElement(this.doc, element) || this.#lost;
+      this.doc.restore();
+    }
+    this.#y += height + 4;
   }
 
   private ticks({ title, items, inRow }: Extract<SheetBlock, { kind: 'ticks' }>): void {
     this.room(30);
-    this.line(title, margin, this.#y, { bold: true });
-    this.#y += 14;
-    let x = margin;
+    this.line(title, this.#x, this.#y, { bold: true });
+    this.#y += 13;
+    let x = this.#x;
     for (const item of items) {
       const width = inRow ? this.height(item, 400) && this.doc.widthOfString(this.words(item)) : this.width - 16;
       const height = inRow ? 12 : this.height(item, width);
-      if (inRow && x + width + 16 > margin + this.width) {
-        x = margin;
-        this.#y += 15;
+      if (inRow && x + width + 16 > this.#x + this.width) {
+        x = this.#x;
+        this.#y += 13;
       }
       this.room(height);
-      this.doc.save().rect(x, this.#y, 8, 8).lineWidth(0.9).strokeColor(inks.ink).stroke().restore();
-      this.line(item, x + 13, this.#y, inRow ? {} : { width });
-      if (inRow) x += width + 30;
-      else this.#y += height + 4;
+      this.box(x);
+      this.line(item, x + 12, this.#y, inRow ? {} : { width });
+      if (inRow) x += width + 26;
+      else this.#y += height + 2.5;
     }
-    this.#y += inRow ? 18 : 6;
+    this.#y += inRow ? 16 : 4;
+  }
+
+  private box(x: number): void {
+    if (this.#isMeasuring) return;
+    this.doc.save().rect(x, this.#y, 7.5, 7.5).lineWidth(0.9).strokeColor(inks.ink).stroke().restore();
   }
 
   private findings({ title, items }: Extract<SheetBlock, { kind: 'findings' }>): void {
     this.room(40);
-    this.line(title, margin, this.#y, { bold: true });
+    this.line(title, this.#x, this.#y, { bold: true, size: 10 });
     this.#y += 14;
     for (const { number, finding } of items) {
-      const height = Math.max(18, this.height(finding.message, this.width - 26) + 4);
+      const height = Math.max(16, this.height(finding.message, this.width - 26) + 1.5);
       this.room(height);
-      this.doc
-        .save()
-        .translate(margin + 9, this.#y + 7)
-        .scale(0.72);
-      drawElement(this.doc, mark({ x: 0, y: 0 }, number, finding.severity));
-      this.doc.restore();
-      this.line(finding.message, margin + 24, this.#y + 2, { width: this.width - 26 });
+      if (!this.#isMeasuring) {
+        this.doc
+          .save()
+          .translate(this.#x + 9, this.#y + 8)
+          .scale(0.62);
+        drawElement(this.doc, mark({ x: 0, y: 0 }, number, finding.severity));
+        this.doc.restore();
+      }
+      this.line(finding.message, this.#x + 24, this.#y + 3, { width: this.width - 26 });
       this.#y += height;
     }
-    this.#y += 6;
+    this.#y += 4;
   }
 }
 

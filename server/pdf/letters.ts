@@ -1,6 +1,6 @@
 /** The built-in type of a PDF has the letters of Western Europe; the rest of a text has to do without. */
 
-const stands: Readonly<Record<string, string>> = { '−': '-', '′': "'", '″': '"', '→': 'to', '\u00a0': ' ', '\t': ' ' };
+const stands: Readonly<Record<string, string>> = { '−': '-', '′': "'", '″': '"', '→': 'to', '\t': ' ' };
 /** Beyond Latin-1 it has these (WinAnsi, PDF 32000-1 annex D). */
 const more = new Set('€‚ƒ„…†‡ˆ‰Š‹ŒŽ‘’“”•–—˜™š›œžŸ');
 

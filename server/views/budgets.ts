@@ -1,30 +1,17 @@
 /** What the plan uses up against what there is: cards, batteries, the circuit, the day, the files. */
 import { shownStretch } from '../core/derived/edit.ts';
-import { greatestLoads, loadsOf } from '../core/derived/loads.ts';
+import { greatestLoads, loadsOf } from '../core/derived/electrical-loads.ts';
 import { type DayPlan, dayPlans, dayTime } from '../core/derived/schedule.ts';
 import { batterySharings, cardSharings, longestStretch } from '../core/derived/supplies.ts';
 import type { Deliverable, Film } from '../core/film.ts';
 import * as say from '../core/say.ts';
 import { fileBytes, fileS } from '../core/derived/file.ts';
-import { fitted, textWidth } from './measure.ts';
-import {
-  assign,
-  blockRange,
-  heading,
-  margin,
-  marksRow,
-  type Noted,
-  pageWidth,
-  type Picture,
-  type Place,
-  type Source,
-} from './picture.ts';
+import { letters, type Page, type Room, usualRoom } from './page.ts';
+import { blockRange, type Drawn, type Noted, paragraph, type Picture, type Source } from './picture.ts';
 import { circuitVa, plainName } from './power.ts';
-import { cornersOf, hatch } from './shapes.ts';
-import { type El, from, ink, line, polygon, strokes, text } from './svg.ts';
-
-const left = 230;
-const barWidth = 400;
+import { drawRows, type Row } from './rows.ts';
+import { cornersOf, type Frame, hatch } from './shapes.ts';
+import { type El, from, ink, line, polygon, strokes } from './svg.ts';
 
 /** Share of cards and batteries that is counted on (common practice, no source). */
 const usable = { card: 0.95, battery: 0.8 };
@@ -36,102 +23,87 @@ interface Part {
   readonly words: string;
 }
 
-interface Budget extends Place {
-  readonly group: string;
-  readonly name: string;
+interface Budget extends Row {
   readonly parts: readonly Part[];
   /** What there is; undefined where nobody says. */
   readonly has?: number;
-  readonly words: string;
 }
 
-export function drawBudgets(source: Source, film: Film): Picture {
-  const budgets = [...storage(film), ...batteries(film), ...power(film), ...time(film), ...files(film)];
-  const { noted, at } = assign(source, budgets);
-  const body: El[] = [
-    heading(
-      'Budgets',
-      'A bar is what is used; the upright stroke is what there is; crossed is what does not fit',
-      undefined,
-    ),
-  ];
-  let y = 78;
-  let group = '';
-  for (const budget of budgets) {
-    if (budget.group !== group) {
-      y += group ? 12 : 0;
-      group = budget.group;
-      body.push(text({ x: margin, y: y + 12 }, group, { size: 13, bold: true }));
-      y += 22;
-    }
-    body.push(...drawBudget(budget, y, at(budget)));
-    y += 42;
-  }
-  if (budgets.length === 0) {
-    body.push(
-      text({ x: margin, y: y + 14 }, 'Nothing to reckon yet: no takes, no circuit, no days, no bitrates.', {
-        size: 12,
-      }),
-    );
-    y += 30;
-  }
-  return {
+export function drawBudgets(source: Source, film: Film, room: Room = usualRoom): Picture {
+  const rows = [...storage(film), ...batteries(film), ...power(film), ...time(film), ...files(film)];
+  return drawRows(source, room, {
     view: 'budgets',
     title: 'Budgets',
-    description: budgets.map((one) => `${one.group}, ${one.name}: ${one.words}.`).join(' ') || 'Nothing to reckon yet.',
-    width: pageWidth,
-    height: y + 6,
-    body,
-    noted,
-  };
+    legend: rows.some((one) => one.has !== undefined) ? legend : undefined,
+    nothing: 'Nothing to reckon yet: no takes, no circuit, no days, no bitrates.',
+    rows,
+    draw: drawBudget,
+  });
 }
+
+const legend = 'A bar is what is used, the upright stroke what there is; crossed is what does not fit';
 
 function total({ parts }: Pick<Budget, 'parts'>): number {
   return parts.reduce((sum, part) => sum + part.size, 0);
 }
 
-function drawBudget(budget: Budget, y: number, noted: readonly Noted[]): El[] {
-  const { name, parts, has, words } = budget;
+/** Its name before it and its words behind it, or both above it where the page is narrow. Without a limit only words. */
+function drawBudget(budget: Budget, page: Page, y: number, noted: readonly Noted[]): Drawn {
+  const { parts, has } = budget;
+  const bar = { y: y + 3, height: 18 };
+  const each = parts.length > 1 ? parts.map((part) => `${part.name} ${part.words}`).join(', ') : '';
+  if (page.narrow) {
+    const left = page.left + 8;
+    const said = paragraph({ x: left, y }, page, `${budget.name}: ${budget.words}`, { range: rangeOf(budget), noted });
+    const box = { x: left, y: said.bottom + 6, width: page.right - left - 4, height: bar.height };
+    const drawn = has === undefined ? [] : [from(rangeOf(budget), barOf(budget, has, box))];
+    const below = partsWords(each, left, has === undefined ? said.bottom : box.y + 24, page, rangeOf(budget));
+    return { body: [...said.body, ...drawn, ...below.body], bottom: below.bottom };
+  }
+  const left = page.left + 216;
+  const width = Math.min(420, page.inner * 0.42);
+  const style = { range: rangeOf(budget) };
+  const head = paragraph({ x: page.left + 10, y }, page, budget.name, { ...style, right: left - 12 });
+  const after = { x: has === undefined ? left : left + width + 14, y };
+  const said = paragraph(after, page, budget.words, { ...style, noted });
+  const drawn = has === undefined ? [] : [from(style.range, barOf(budget, has, { x: left, width, ...bar }))];
+  const barBottom = has === undefined ? y : bar.y + 24;
+  const below = partsWords(each, left, Math.max(barBottom, said.bottom), page, style.range);
+  return { body: [...head.body, ...drawn, ...said.body, ...below.body], bottom: Math.max(head.bottom, below.bottom) };
+}
+
+function rangeOf({ ranges }: Budget): Budget['ranges'][number] {
+  return ranges.find((one) => one !== undefined);
+}
+
+function partsWords(words: string, x: number, y: number, page: Page, range: Budget['ranges'][number]): Drawn {
+  if (!words) return { body: [], bottom: y };
+  return paragraph({ x, y }, page, words, { range, size: letters.small, fill: ink.soft });
+}
+
+/** What is used, part by part, against the stroke of what there is. */
+function barOf(budget: Budget, has: number, { x: left, y, width, height }: Frame): El[] {
   const sum = total(budget);
-  const most = Math.max(sum, has ?? sum, 1e-9);
-  const scale = (size: number) => (size / most) * barWidth;
-  const range = budget.ranges.find((one) => one !== undefined);
-  const drawn: El[] = [text({ x: margin + 10, y: y + 15 }, fitted(name, 12, left - margin - 18), { size: 12 })];
+  const scale = (size: number) => (size / Math.max(sum, has, 1e-9)) * width;
   let x = left;
-  for (const [index, part] of parts.entries()) {
-    const width = scale(part.size);
-    const box = cornersOf({ x, y: y + 2, width, height: 18 });
-    drawn.push(polygon(box, { fill: index % 2 === 0 ? ink.faint : ink.shade, stroke: ink.ink }));
-    x += width;
-  }
-  if (has !== undefined) {
-    if (has > sum)
-      drawn.push(polygon(cornersOf({ x, y: y + 2, width: scale(has - sum), height: 18 }), { stroke: ink.faint }));
-    const end = left + scale(has);
-    if (sum > has * (1 + 1e-6)) {
-      const over = cornersOf({ x: end, y: y + 2, width: scale(sum - has), height: 18 });
-      const style = { stroke: ink.alarm, 'stroke-width': 1.2 };
-      drawn.push(
-        polygon(over, { stroke: ink.alarm, 'stroke-width': 2 }),
-        strokes([...hatch(over, 6, 45), ...hatch(over, 6, 135)], style),
-      );
-    }
-    drawn.push(line({ x: end, y: y - 2 }, { x: end, y: y + 25 }, { 'stroke-width': 3 }));
-  }
-  const at = left + barWidth + 14;
-  const room = pageWidth - margin - at - noted.length * 25;
-  const fits = textWidth(words, 12) <= room;
-  const said = text(
-    fits ? { x: at, y: y + 15 } : { x: left, y: y + 35 },
-    fitted(words, 12, pageWidth - margin - left),
-    { size: 12 },
-  );
-  const marksX = fits ? at + textWidth(words, 12) + 16 : at + 12;
-  if (fits && parts.length > 1) {
-    const each = parts.map((part) => `${part.name} ${part.words}`).join(', ');
-    drawn.push(text({ x: left, y: y + 34 }, fitted(each, 11, pageWidth - margin - left), { size: 11, fill: ink.soft }));
-  }
-  return [from(range, [...drawn, said]), ...marksRow({ x: marksX, y: y + 11 }, noted)];
+  const drawn: El[] = budget.parts.map((part, index) => {
+    const box = cornersOf({ x, y, width: scale(part.size), height });
+    x += scale(part.size);
+    return polygon(box, { fill: index % 2 === 0 ? ink.faint : ink.shade, stroke: ink.ink });
+  });
+  const end = left + scale(has);
+  if (has > sum) drawn.push(polygon(cornersOf({ x, y, width: end - x, height }), { stroke: ink.faint }));
+  if (sum > has * (1 + 1e-6)) drawn.push(...tooMuch({ x: end, y, width: scale(sum - has), height }));
+  return [...drawn, line({ x: end, y: y - 3 }, { x: end, y: y + height + 3 }, { 'stroke-width': 3 })];
+}
+
+function tooMuch(frame: Frame): El[] {
+  const over = cornersOf(frame);
+  const lines = [...hatch(over, 6, 45), ...hatch(over, 6, 135)];
+  return [
+    polygon(over, { stroke: ink.alarm, 'stroke-width': 2 }),
+    strokes(lines, { stroke: ink.alarm, 'stroke-width': 1.2 }),
+  ];
 }
 
 function dayName({ day, number }: DayPlan): string {
@@ -140,7 +112,9 @@ function dayName({ day, number }: DayPlan): string {
 
 function against(used: string, has: string | undefined, over: string | undefined): string {
   if (!has) return used;
-  return over ? `${used} of ${has}: ${over} too much` : `${used} of ${has}`;
+  // After more words, what there is would be read as theirs.
+  const of = /^\S+ \S+$/.test(used) ? ' of ' : ', of ';
+  return `${used}${of}${has}${over ? `: ${over} too much` : ''}`;
 }
 
 function storage(film: Film): Budget[] {
@@ -161,7 +135,7 @@ function storage(film: Film): Budget[] {
         name: `${say.listText(cameras)}, ${dayName(plan)}`,
         parts: users.map(({ name, bytes }) => ({ name, size: bytes * stretch, words: used(bytes * stretch) })),
         ...(has !== undefined && { has }),
-        words: against(used(needs), has === undefined ? undefined : `${say.bytesText(has)} of use`, over),
+        words: against(used(needs), has === undefined ? undefined : `${say.bytesText(has)} usable`, over),
         ranges: [
           ...(plan.day?.cards ?? []),
           plan.day?.offload?.[0],
@@ -193,7 +167,7 @@ function batteries(film: Film): Budget[] {
           name: `${say.listText(parts.map((part) => part.name))}, ${dayName(plan)}`,
           parts,
           has,
-          words: against(`${say.num(needs)} Wh${time}`, `${say.num(has)} Wh of use`, over),
+          words: against(`${say.num(needs)} Wh${time}`, `${say.num(has)} Wh usable`, over),
           ranges: [...(plan.day?.batteries ?? [])],
         },
       ];

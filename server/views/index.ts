@@ -2,12 +2,14 @@
 import type { CheckResult } from '../core/checker.ts';
 import type { Film, Shot } from '../core/film.ts';
 import { drawBudgets } from './budgets.ts';
-import { drawColour } from './colour.ts';
-import { drawFrame } from './frame.ts';
+import { drawColour } from './colour/index.ts';
+import { drawFrame } from './frame/index.ts';
+import { type Room, usualRoom } from './page.ts';
 import type { Picture, Source } from './picture.ts';
-import { drawAbove } from './set-above.ts';
-import { drawSide } from './set-side.ts';
-import { drawTimeline } from './timeline.ts';
+import { drawAbove } from './set/above.ts';
+import { drawSide } from './set/side.ts';
+import { drawTaken, type TakenSource } from './taken.ts';
+import { drawTimeline } from './timeline/index.ts';
 
 export { type Picture, pictureText } from './picture.ts';
 
@@ -18,6 +20,10 @@ export interface Choice {
   /** Number of a piece in the cut, from 0. */
   readonly piece?: number | undefined;
   readonly deliverable?: string | undefined;
+  /** Draws frames with their light. */
+  readonly isLit?: boolean | undefined;
+  /** Where it is shown; a page of its own where that is left out. */
+  readonly room?: Room | undefined;
 }
 
 export interface ViewKind {
@@ -30,12 +36,12 @@ export interface ViewKind {
 
 interface ShotView extends ViewKind {
   readonly about: 'shot';
-  draw(source: Source, film: Film, shot: Shot, choice: Choice): Picture;
+  draw(source: Source, film: Film, shot: Shot, choice: Choice, room: Room): Picture;
 }
 
 interface FilmView extends ViewKind {
   readonly about: 'film';
-  draw(source: Source, film: Film): Picture;
+  draw(source: TakenSource, film: Film, room: Room): Picture;
 }
 
 export const views: readonly (ShotView | FilmView)[] = [
@@ -44,28 +50,28 @@ export const views: readonly (ShotView | FilmView)[] = [
     title: 'Set from above',
     about: 'shot',
     summary: 'Camera, picture, sharp zone, product, surface, backdrop and lamps, to scale.',
-    draw: (source, film, shot) => drawAbove(source, film, shot),
+    draw: (source, film, shot, _choice, room) => drawAbove(source, film, shot, room),
   },
   {
     name: 'set-side',
     title: 'Set from the side',
     about: 'shot',
     summary: 'The same cut along the line from camera to subject, with heights.',
-    draw: (source, film, shot) => drawSide(source, film, shot),
+    draw: (source, film, shot, _choice, room) => drawSide(source, film, shot, room),
   },
   {
     name: 'frame',
     title: 'Frame',
     about: 'shot',
     summary: 'What each deliverable shows: outline, safe areas, windows at start and end, titles.',
-    draw: (source, film, shot, { piece, deliverable }) => drawFrame(source, film, shot, { piece, deliverable }),
+    draw: drawFrame,
   },
   {
     name: 'colour',
     title: 'Light and colour',
     about: 'shot',
     summary: 'Lamps on a scale of temperature against the camera, and brightness in stops.',
-    draw: (source, _film, shot) => drawColour(source, shot),
+    draw: (source, _film, shot, _choice, room) => drawColour(source, shot, room),
   },
   {
     name: 'timeline',
@@ -81,14 +87,27 @@ export const views: readonly (ShotView | FilmView)[] = [
     summary: 'Cards, batteries, power, time and file sizes against what there is.',
     draw: drawBudgets,
   },
+  {
+    name: 'taken',
+    title: 'What is shot',
+    about: 'film',
+    summary: 'Takes of each shot by how good they are, and what is still missing, from the take sheets.',
+    draw: drawTaken,
+  },
 ];
+
+/** Those that have something to show: what is shot only where a take sheet is there. */
+export function viewsFor({ sheets = [] }: CheckResult): readonly ViewKind[] {
+  return sheets.length > 0 ? views : views.filter(({ name }) => name !== 'taken');
+}
 
 /** Undefined for a view or a shot that is not there, and for a spec that could not be read. */
 export function draw(name: string, result: CheckResult, choice: Choice = {}): Picture | undefined {
   const view = views.find((one) => one.name === name);
   const { film } = result;
   if (!view || !film) return undefined;
-  if (view.about === 'film') return view.draw(result, film);
+  const { room = usualRoom } = choice;
+  if (view.about === 'film') return view.draw(result, film, room);
   const shot = choice.shot === undefined ? [...film.shots.values()][0] : film.shots.get(choice.shot);
-  return shot && view.draw(result, film, shot, choice);
+  return shot && view.draw(result, film, shot, choice, room);
 }

@@ -1,9 +1,11 @@
-/** Puts words beside the things that they name, without covering each other. */
-import { textWidth } from './measure.ts';
-import { markPitch, marksRow, type Noted } from './picture.ts';
-import { type Frame, overlap } from './shapes.ts';
-import { type El, from, ink, line, type Point, text } from './svg.ts';
+/** Puts words beside the things that they name: off every line and off each other. */
 import type { Range } from '../core/document/node.ts';
+import type { Ground } from './ground.ts';
+import { textWidth } from './measure.ts';
+import { letters } from './page.ts';
+import { markPitch, marksRow, type Noted } from './marks.ts';
+import type { Frame } from './shapes.ts';
+import { el, type El, from, ink, line, type Point, text } from './svg.ts';
 
 export interface LabelLine {
   readonly words: string;
@@ -20,65 +22,115 @@ export interface Label {
   /** The way, in page directions, in which it would best stand. */
   readonly toward?: Point;
   readonly size?: number;
+  /** Left out where it finds no free place near it: something else says it too. */
+  readonly spare?: boolean;
   /** Findings about it, marked behind the first line. */
   readonly noted?: readonly Noted[];
 }
 
-export interface Placed extends Frame {
-  readonly label: Label;
-  readonly drawn: El;
-}
-
-/** What words should not cover; a weight under 1 for what they may, if need be. */
-export interface Cover extends Frame {
-  readonly weight?: number;
+export interface Labelled {
+  readonly drawn: readonly El[];
+  /** No word stands on a line. */
+  readonly clean: boolean;
 }
 
 const pitch = 1.28;
+/** How much higher a line with marks is. */
+const marksMore = 14;
+/** Free paper round the words. */
+const rim = 2;
 
-/** Chooses a place for each label in turn: off what must stay clear, inside the page, near its thing and its side. */
-export function placeLabels(labels: readonly Label[], clear: readonly Cover[], page: Frame): Placed[] {
-  const taken: Cover[] = [...clear];
-  return labels.map((label) => {
-    const size = label.size ?? 12;
-    const width = Math.max(...label.lines.map((_, index) => lineWidth(label, index, size)));
-    const height = label.lines.length * size * pitch;
-    const best = candidates(label, width, height)
-      .map((frame) => ({ frame, cost: cost(frame, label, taken, page) }))
-      .reduce((one, other) => (other.cost < one.cost ? other : one)).frame;
-    taken.push(grown(best, 3));
-    return { ...best, label, drawn: draw(label, best, size) };
+/**
+ * A place for each label in turn. One that finds none gets paper of its own to stand on; `orNone` gives up there.
+ */
+export function placeLabels(labels: readonly Label[], ground: Ground, orNone = false): Labelled {
+  let clean = true;
+  // Where a thing is, no other's words shall stand: a line may have to go there.
+  for (const { at } of labels) ground.line({ x: at.x - 3, y: at.y - 3 }, { x: at.x + 3, y: at.y + 3 });
+  const drawn = labels.flatMap((label) => {
+    if (orNone && !clean) return [];
+    const place = bestPlace(label, ground);
+    if (label.spare && (place.taken > 0 || place.crosses)) return [];
+    if (place.taken > 0 || place.crosses) clean = false;
+    const leader = place.crosses ? undefined : leaderOf(label, place.frame);
+    ground.words(grown(place.frame, rim));
+    if (leader) ground.line(...leader);
+    return draw(label, place, leader);
   });
+  return { drawn, clean };
+}
+
+interface Place {
+  readonly frame: Frame;
+  /** Squares with lines under the words. */
+  readonly taken: number;
+  /** Its line goes over the words of another. */
+  readonly crosses: boolean;
+}
+
+/** How far from the thing words are looked for a place: close by in small steps, farther out in larger ones. */
+const distances = [0, 8, 16, 24, 32, 40, 52, 64, 80, 96, 116, 136, 160, 190, 220, 260, 300];
+const ways = 24;
+/** What may be left out is, where it would stand farther away: nobody would know what it names. */
+const nearPx = 40;
+
+/** The nearest place on its own side that is free; else the one with the fewest lines. */
+function bestPlace(label: Label, ground: Ground): Place {
+  const size = sizeOf(label);
+  const { at, clear } = label;
+  let best: (Place & { cost: number }) | undefined;
+  for (const out of distances) {
+    if (label.spare && out > nearPx) break;
+    const distance = clear + out;
+    // A place further out is dearer by its gap alone.
+    if (best && out * gapCost >= best.cost) break;
+    for (let way = 0; way < ways; way++) {
+      const [dx, dy] = [Math.cos((way * 2 * Math.PI) / ways), Math.sin((way * 2 * Math.PI) / ways)];
+      const x = at.x + dx * (distance + size.width / 2) - size.width / 2;
+      const frame = { x, y: at.y + dy * (distance + size.height / 2) - size.height / 2, ...size };
+      const price = costOf(frame, label);
+      if (best && price >= best.cost) continue;
+      const taken = ground.taken(grown(frame, rim), best ? (best.cost - price) / lineCost : Infinity);
+      const leader = taken === Infinity ? undefined : leaderOf(label, frame);
+      const crosses = leader !== undefined && !ground.misses(...leader);
+      const cost = price + taken * lineCost + (crosses ? leaderCost : 0);
+      if (taken < Infinity && (!best || cost < best.cost)) best = { frame, taken, crosses, cost };
+    }
+  }
+  return (
+    best ?? { frame: held({ x: at.x + clear, y: at.y - size.height / 2, ...size }, ground), taken: 1, crosses: false }
+  );
+}
+
+const [gapCost, sideCost, lineCost, leaderCost] = [1.5, 30, 100, 4000];
+
+function costOf(frame: Frame, { at, toward }: Label): number {
+  const middle = { x: frame.x + frame.width / 2, y: frame.y + frame.height / 2 };
+  const [dx, dy] = [middle.x - at.x, middle.y - at.y];
+  const away = Math.hypot(dx, dy);
+  const off = toward && away > 0 ? 1 - (dx * toward.x + dy * toward.y) / away / Math.hypot(toward.x, toward.y) : 0;
+  return gap(frame, at) * gapCost + off * sideCost;
+}
+
+/** Where no place is left at all: at least on the page. */
+function held(frame: Frame, { frame: { x, y, width, height } }: Ground): Frame {
+  return {
+    ...frame,
+    x: Math.max(x, Math.min(x + width - frame.width, frame.x)),
+    y: Math.max(y, Math.min(y + height - frame.height, frame.y)),
+  };
+}
+
+function sizeOf(label: Label): { width: number; height: number } {
+  const size = label.size ?? letters.words;
+  const width = Math.max(...label.lines.map((_, index) => lineWidth(label, index, size)));
+  return { width, height: label.lines.length * size * pitch + (label.noted?.length ? marksMore : 0) };
 }
 
 /** The first line has the marks behind it. */
 function lineWidth({ lines, noted = [] }: Label, index: number, size: number): number {
   const { words, bold } = lines[index]!;
-  return textWidth(words, size, bold) + (index === 0 && noted.length > 0 ? 8 + noted.length * markPitch : 0);
-}
-
-function candidates({ at, clear }: Label, width: number, height: number): Frame[] {
-  const frames: Frame[] = [];
-  for (const distance of [clear, clear + 14, clear + 34, clear + 64]) {
-    for (let step = 0; step < 16; step++) {
-      const [dx, dy] = [Math.cos((step * Math.PI) / 8), Math.sin((step * Math.PI) / 8)];
-      // The frame's nearest point lies `distance` away: its middle is moved by its own half size too.
-      const x = at.x + dx * (distance + width / 2) - width / 2;
-      frames.push({ x, y: at.y + dy * (distance + height / 2) - height / 2, width, height });
-    }
-  }
-  return frames;
-}
-
-function cost(frame: Frame, { at, toward }: Label, taken: readonly Cover[], page: Frame): number {
-  const covered = taken.reduce((sum, other) => sum + overlap(frame, other) * (other.weight ?? 1), 0);
-  const inside = overlap(frame, page);
-  const outside = frame.width * frame.height - inside;
-  const middle = { x: frame.x + frame.width / 2, y: frame.y + frame.height / 2 };
-  const [dx, dy] = [middle.x - at.x, middle.y - at.y];
-  const away = Math.hypot(dx, dy);
-  const off = toward && away > 0 ? 1 - (dx * toward.x + dy * toward.y) / away : 0;
-  return covered * 4 + outside * 40 + gap(frame, at) * 1.5 + off * 30;
+  return textWidth(words, size, bold) + (index === 0 && noted.length > 0 ? 4 + noted.length * markPitch : 0);
 }
 
 /** From a point to the nearest edge of a frame. */
@@ -88,28 +140,35 @@ function gap({ x, y, width, height }: Frame, at: Point): number {
   return Math.hypot(dx, dy);
 }
 
-function draw(label: Label, frame: Frame, size: number): El {
-  const { at, lines, clear } = label;
+/** A line from the thing to words that stand away from it. */
+function leaderOf({ at, clear }: Label, frame: Frame): [Point, Point] | undefined {
+  if (gap(frame, at) <= clear + 14) return undefined;
+  const wide = grown(frame, rim);
+  const end = {
+    x: Math.min(wide.x + wide.width, Math.max(wide.x, at.x)),
+    y: Math.min(wide.y + wide.height, Math.max(wide.y, at.y)),
+  };
+  return [at, end];
+}
+
+function draw(label: Label, { frame, taken }: Place, leader: readonly [Point, Point] | undefined): El {
+  const size = label.size ?? letters.words;
+  const down = (index: number) => (label.noted?.length ? marksMore * (index === 0 ? 0.4 : 1) : 0);
+  const { at, lines } = label;
   const middle = frame.x + frame.width / 2;
   const anchor = middle < at.x - frame.width / 3 ? 'end' : middle > at.x + frame.width / 3 ? 'start' : 'middle';
   const x = anchor === 'end' ? frame.x + frame.width : anchor === 'start' ? frame.x : middle;
   const words = lines.flatMap((one, index) => {
-    const width = lineWidth(label, index, size);
-    const left = anchor === 'end' ? x - width : anchor === 'start' ? x : x - width / 2;
-    const y = frame.y + size * (0.95 + index * pitch);
+    const y = frame.y + down(index) + size * (0.95 + index * pitch);
     const noted = index === 0 ? (label.noted ?? []) : [];
-    const style = { size, bold: one.bold, halo: true };
-    // Letters are narrower than they are reckoned, so a line keeps to the side of its thing.
-    if (noted.length === 0) return [from(one.range, [text({ x, y }, one.words, { ...style, anchor })])];
-    const drawn = from(one.range, [text({ x: left, y }, one.words, style)]);
-    return [drawn, ...marksRow({ x: left + textWidth(one.words, size, one.bold) + 16, y: y - 4 }, noted)];
+    if (noted.length === 0) return [from(one.range, [text({ x, y }, one.words, { size, bold: one.bold, anchor })])];
+    const left = anchor === 'end' ? x - lineWidth(label, index, size) : anchor === 'start' ? x : frame.x;
+    const drawn = from(one.range, [text({ x: left, y }, one.words, { size, bold: one.bold })]);
+    return [drawn, ...marksRow({ x: left + textWidth(one.words, size, one.bold) + 17, y: y - 4 }, noted)];
   });
-  if (gap(frame, at) <= clear + 10) return from(undefined, words);
-  const end = {
-    x: Math.min(frame.x + frame.width, Math.max(frame.x, at.x)),
-    y: Math.min(frame.y + frame.height, Math.max(frame.y, at.y)),
-  };
-  return from(undefined, [line(at, end, { stroke: ink.line, 'stroke-width': 0.8 }), ...words]);
+  const leaders = leader ? [line(...leader, { stroke: ink.line, 'stroke-width': 0.8 })] : [];
+  const paper = taken > 0 ? [el('rect', { ...grown(frame, rim), fill: ink.paper, stroke: 'none' })] : [];
+  return from(undefined, [...leaders, ...paper, ...words]);
 }
 
 function grown({ x, y, width, height }: Frame, by: number): Frame {

@@ -11,7 +11,7 @@ const ascii = (
   .map(Number);
 
 /** Other fonts run a little wider, and bold too. */
-const spare = 1.06;
+const spare = 1.19;
 
 /** Width of one line at a font size, in the unit of the size. */
 export function textWidth(words: string, size: number, bold = false): number {
@@ -20,23 +20,26 @@ export function textWidth(words: string, size: number, bold = false): number {
     const code = character.codePointAt(0)!;
     sum += ascii[code - 32] ?? (code >= 0x2e80 ? 1000 : 580);
   }
-  return (sum / 1000) * size * spare * (bold ? 1.07 : 1);
+  return (sum / 1000) * size * spare * (bold ? 1.1 : 1);
 }
 
+/** Blanks, but for those between a number and its unit. */
+const breaks = /(?<!\d)\s+|\s+(?!(?:[%A-Za-z]{1,3}|mired|stops?|beats?)(?:[\s,.;:)]|$))/u;
+
 /** Breaks words into lines of a width; a word that is too long for a line is broken inside. */
-export function wrapped(words: string, size: number, width: number): string[] {
+export function wrapped(words: string, size: number, width: number, bold = false): string[] {
   const lines: string[] = [];
   let open = '';
-  for (const word of words.split(/\s+/).filter(Boolean)) {
+  for (const word of words.split(breaks).filter(Boolean)) {
     const longer = open ? `${open} ${word}` : word;
-    if (textWidth(longer, size) <= width) {
+    if (textWidth(longer, size, bold) <= width) {
       open = longer;
       continue;
     }
     if (open) lines.push(open);
     open = word;
-    while (textWidth(open, size) > width && open.length > 1) {
-      const fits = Math.max(1, lengthThatFits(open, size, width));
+    while (textWidth(open, size, bold) > width && open.length > 1) {
+      const fits = Math.max(1, lengthThatFits(open, size, width, bold));
       lines.push(open.slice(0, fits));
       open = open.slice(fits);
     }

@@ -1,25 +1,21 @@
 /** What every view makes: a drawing with its findings numbered, and a caption that says them. */
 import type { Block, Named } from '../core/film.ts';
 import type { Range } from '../core/document/node.ts';
-import type { Finding, Severity } from '../core/finding.ts';
-import { fitted, textWidth, wrapped } from './measure.ts';
-import { el, type El, from, ink, type Point, polygon, text, toText, type SvgStyle } from './svg.ts';
+import type { Finding } from '../core/finding.ts';
+import { mark, marksIn, markPitch, marksRow, type Noted } from './marks.ts';
+import { textWidth, wrapped } from './measure.ts';
+import { fontFamily, letters, type Page, pageFor } from './page.ts';
+import { el, type El, from, ink, type Point, text, toText, type SvgStyle } from './svg.ts';
 
-/** Every drawing is so wide, in the unit of its letters. */
-export const pageWidth = 960;
-export const margin = 24;
+export type { Noted } from './marks.ts';
 
 /** The findings to show, in the order of the text: a checked spec is one. */
 export interface Source {
   readonly findings: readonly Finding[];
   /** Their numbers, where another list gives them; else they are counted in each drawing. */
   readonly number?: (finding: Finding) => number;
-}
-
-/** A finding that is numbered in the drawing. */
-export interface Noted {
-  readonly number: number;
-  readonly finding: Finding;
+  /** Shots are also drawn as lit. */
+  readonly isLit?: boolean;
 }
 
 export interface Picture {
@@ -50,14 +46,15 @@ export function pictureText(picture: Picture, style: PictureStyle = {}): string 
 /** The whole drawing as one element. */
 export function pictureElement(picture: Picture, { captions = true }: PictureStyle = {}): El {
   const { width, height, noted, body } = picture;
-  const caption = captions && noted.length > 0 ? captionOf(noted, height + 8) : { body: [], bottom: height };
+  const caption =
+    captions && noted.length > 0 ? captionOf(noted, pageFor({ width }), height + 8) : { body: [], bottom: height };
   const attrs = {
     xmlns: 'http://www.w3.org/2000/svg',
     viewBox: `0 0 ${width} ${Math.ceil(caption.bottom)}`,
     width,
     height: Math.ceil(caption.bottom),
     role: 'img',
-    'font-family': 'Helvetica, Arial, Liberation Sans, sans-serif',
+    'font-family': fontFamily,
     'data-view': picture.view,
   };
   return el('svg', attrs, [
@@ -69,14 +66,14 @@ export function pictureElement(picture: Picture, { captions = true }: PictureSty
   ]);
 }
 
-function captionOf(noted: readonly Noted[], top: number): { body: El[]; bottom: number } {
+function captionOf(noted: readonly Noted[], { left, right }: Page, top: number): Drawn {
   const body: El[] = [];
-  let y = top + 12;
+  let y = top + 14;
   for (const { number, finding } of noted) {
-    const lines = wrapped(finding.message, 12, pageWidth - 2 * margin - 30);
-    const words = lines.map((one, index) => text({ x: margin + 28, y: y + 4 + index * 16 }, one));
-    body.push(from(finding, [mark({ x: margin + 9, y }, number, finding.severity), ...words]));
-    y += Math.max(24, lines.length * 16 + 8);
+    const lines = wrapped(finding.message, letters.words, right - left - 34);
+    const words = lines.map((one, index) => text({ x: left + 34, y: y + 4 + index * 16 }, one));
+    body.push(from(finding, [mark({ x: left + 14, y }, number, finding.severity), ...words]));
+    y += Math.max(30, lines.length * 16 + 10);
   }
   return { body, bottom: y };
 }
@@ -113,72 +110,56 @@ function placeOf<P extends Place>({ start, end }: Range, places: readonly P[]): 
   return best?.place;
 }
 
-export const markPitch = 25;
-
-/** Marks in a row; `at` is the middle of the first. */
-export function marksRow(at: Point, noted: readonly Noted[]): El[] {
-  return noted.map(({ number, finding }, index) =>
-    from(finding, [mark({ x: at.x + index * markPitch, y: at.y }, number, finding.severity)]),
-  );
-}
-
-/** A number in the shape of its severity: octagon, triangle, circle, dashed circle. */
-export function mark({ x, y }: Point, number: number, severity: Severity): El {
-  const words = (dy: number, fill: typeof ink.ink, size = 11) =>
-    text({ x, y: y + dy }, String(number), { size, bold: true, anchor: 'middle', fill });
-  const ring = (radius: number, corners: number, turn: number) =>
-    Array.from({ length: corners }, (_, index) => {
-      const angle = ((index + turn) * 2 * Math.PI) / corners;
-      return { x: x + radius * Math.sin(angle), y: y - radius * Math.cos(angle) };
-    });
-  switch (severity) {
-    case 'error':
-      return from(undefined, [
-        polygon(ring(10.5, 8, 0.5), { fill: ink.alarm, stroke: ink.paper, 'stroke-width': 1.5 }),
-        words(4, ink.paper),
-      ]);
-    case 'warning':
-      return from(undefined, [
-        polygon(ring(13.5, 3, 0), {
-          fill: ink.paper,
-          stroke: ink.alarm,
-          'stroke-width': 2,
-          'stroke-linejoin': 'round',
-        }),
-        words(5, ink.alarm, number > 9 ? 10 : 11),
-      ]);
-    default: {
-      const dashes = severity === 'hint' ? '3 2' : undefined;
-      return from(undefined, [
-        el('circle', {
-          cx: x,
-          cy: y,
-          r: 9.5,
-          fill: ink.paper,
-          stroke: ink.ink,
-          'stroke-width': 1.6,
-          'stroke-dasharray': dashes,
-        }),
-        words(4, ink.ink),
-      ]);
-    }
-  }
-}
-
 /** All characters of a block, its name included; undefined for one that is not written in the spec. */
 export function blockRange(block: Block | Named | undefined): Range | undefined {
   const own = block?.fields.own;
   return own && { start: Math.min(block.start, own.start), end: Math.max(block.end, own.end) };
 }
 
-/** The head line of a drawing, with a line below for what it is drawn from. */
-export function heading(title: string, sub: string, range: Range | undefined, noted: readonly Noted[] = []): El {
-  const marksX = margin + textWidth(title, 18, true) + 18;
-  return from(undefined, [
-    from(range, [
-      text({ x: margin, y: 32 }, title, { size: 18, bold: true }),
-      text({ x: margin, y: 52 }, fitted(sub, 12.5, pageWidth - 2 * margin), { size: 12.5, fill: ink.soft }),
-    ]),
-    ...marksRow({ x: marksX, y: 26 }, noted),
-  ]);
+/** Something drawn from the top down, and where it ends. */
+export interface Drawn {
+  readonly body: readonly El[];
+  readonly bottom: number;
+}
+
+/** What a paragraph comes from, and how it looks. */
+export interface ParagraphStyle {
+  readonly range?: (Range & { readonly file?: string }) | undefined;
+  readonly noted?: readonly Noted[];
+  readonly size?: number;
+  readonly bold?: boolean;
+  readonly fill?: typeof ink.ink;
+  readonly right?: number;
+}
+
+/** Words in as many lines as they need from `at`, the left end of the space above them; their marks behind or below. */
+export function paragraph(at: Point, page: Page, words: string, style: ParagraphStyle = {}): Drawn {
+  const { range, noted = [], size = letters.words, bold = false, fill, right = page.right } = style;
+  const pitch = Math.round(size * 1.36);
+  const lines = wrapped(words, size, right - at.x, bold);
+  const drawn = lines.map((one, index) => text({ x: at.x, y: at.y + size + index * pitch }, one, { size, bold, fill }));
+  const bottom = at.y + lines.length * pitch;
+  const body = [from(range, drawn)];
+  if (noted.length === 0) return { body, bottom };
+  const last = lines.at(-1) ?? '';
+  const after = at.x + textWidth(last, size, bold) + 18;
+  if (lines.length === 1 && after + noted.length * markPitch - 12 <= right) {
+    const y = at.y + size / 2 + 2;
+    return { body: [...body, ...marksRow({ x: after, y }, noted)], bottom: Math.max(bottom, y + 14) };
+  }
+  const marks = marksIn({ x: at.x, y: bottom + 2 }, right, noted);
+  return { body: [...body, ...marks.body], bottom: marks.bottom };
+}
+
+/** The head of a drawing, with a line below for what it is drawn from. */
+export function heading(
+  page: Page,
+  title: string,
+  sub: string,
+  range: Range | undefined,
+  noted: readonly Noted[] = [],
+): Drawn {
+  const head = paragraph({ x: page.left, y: 12 }, page, title, { range, noted, size: letters.title, bold: true });
+  const below = paragraph({ x: page.left, y: head.bottom + 3 }, page, sub, { range, fill: ink.soft });
+  return { body: [...head.body, ...below.body], bottom: below.bottom + 8 };
 }

@@ -1,6 +1,6 @@
 /** What a shot has on the mains, in words. */
 import { circuitLimitVa, isContinuousLoad } from '../calc/mains.ts';
-import { loadsOf, longestDayHours } from '../core/derived/loads.ts';
+import { loadsOf, longestDayHours } from '../core/derived/electrical-loads.ts';
 import type { Range } from '../core/document/node.ts';
 import type { Film, Shot } from '../core/film.ts';
 import * as say from '../core/say.ts';

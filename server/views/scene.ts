@@ -1,14 +1,15 @@
 /** The set of a shot in space, ready to be drawn from any side. Millimetres; x is camera right, y up, z away from 0°. */
-import { addScaled, type CameraPose, lookAt, subtract, type Vec3 } from '../calc/geometry.ts';
-import { imageDistanceMm, type SharpZone } from '../calc/optics.ts';
+import { addScaled, type CameraPose, lookAt, rectangle, subtract, type Vec3 } from '../calc/geometry.ts';
+import type { SharpZone } from '../calc/optics.ts';
 import type { EdgeTangents } from '../calc/framing.ts';
-import { downAt, type Hung, hungBackdrop } from '../core/derived/behind.ts';
+import { downAt, type Hung, hungBackdrop } from '../core/derived/past-backdrop.ts';
 import { lampPosition, lampSize } from '../core/derived/light.ts';
 import { cameraPose, type LensMoment, lensAt } from '../core/derived/optics.ts';
+import { recordedEdges } from '../core/derived/sight.ts';
 import { sharpInCut } from '../core/derived/sharp.ts';
 import { subjectCorners } from '../core/derived/outline.ts';
 import { turnedDeg } from '../core/derived/time.ts';
-import { lampTarget } from '../core/derived/wall.ts';
+import { lampTarget } from '../core/derived/backdrop-light.ts';
 import type { Film, LampPlace, Shot } from '../core/film.ts';
 import type { Degrees, Mm } from '../core/units.ts';
 
@@ -81,14 +82,6 @@ export function productAs(shot: Shot, film: Film): Shot {
   const at = film.product.size ?? film.product;
   const subject = { start: at.start, end: at.end, name: 'product', heightMm: (box?.heightMm ?? 0) / 2 };
   return { ...shot, subject: box ? { ...subject, box } : subject };
-}
-
-/** The recorded picture's edges as tangents from the line to the subject's middle, which may sit off centre. */
-export function recordedEdges(lens: LensMoment, shot: Shot): EdgeTangents {
-  const image = imageDistanceMm(lens.focalMm, lens.focusMm);
-  const [width, up] = [lens.sensor.widthMm / image, lens.sensor.heightMm / image / 2];
-  const middle = -(shot.camera.offCentre?.value ?? 0) * width;
-  return { left: middle - width / 2, right: middle + width / 2, bottom: -up, top: up };
 }
 
 const steps = [0, 0.125, 0.25, 0.375, 0.5, 0.625, 0.75, 0.875, 1];
@@ -183,10 +176,5 @@ function lampOf(lamp: LampPlace, shot: Shot): SceneLamp | undefined {
 /** One side of the face lies level, the other stands square to it and to the way to the target. */
 function faceOf(at: Vec3, target: Vec3, levelMm: Mm, uprightMm: Mm): Vec3[] {
   const { right, up } = lookAt(at, target);
-  return [
-    [-0.5, -0.5],
-    [0.5, -0.5],
-    [0.5, 0.5],
-    [-0.5, 0.5],
-  ].map(([x, y]) => addScaled(addScaled(at, right, x! * levelMm), up, y! * uprightMm));
+  return rectangle(at, right, up, levelMm / 2, uprightMm / 2);
 }

@@ -1,24 +1,6 @@
 /** Plane geometry for drawings: outlines, clipping, hatching. Points in whatever unit the caller uses. */
+import { cross } from '../calc/plane.ts';
 import type { Point } from './svg.ts';
-
-/** The outline round points, in order; the points themselves where there are fewer than three. Monotone chain (Andrew). */
-export function hull(points: readonly Point[]): Point[] {
-  const sorted = [...points].sort((a, b) => a.x - b.x || a.y - b.y);
-  if (sorted.length < 3) return sorted;
-  const half = (all: readonly Point[]) => {
-    const chain: Point[] = [];
-    for (const point of all) {
-      while (chain.length >= 2 && cross(chain.at(-2)!, chain.at(-1)!, point) <= 0) chain.pop();
-      chain.push(point);
-    }
-    return chain.slice(0, -1);
-  };
-  return [...half(sorted), ...half(sorted.reverse())];
-}
-
-function cross(o: Point, a: Point, b: Point): number {
-  return (a.x - o.x) * (b.y - o.y) - (a.y - o.y) * (b.x - o.x);
-}
 
 /** What of a polygon lies inside a convex one (which may run either way round). Sutherland and Hodgman. */
 export function clipped(polygon: readonly Point[], by: readonly Point[]): Point[] {
@@ -74,13 +56,6 @@ export function around(points: readonly Point[]): Frame | undefined {
   const [xs, ys] = [points.map((point) => point.x), points.map((point) => point.y)];
   const [x, y] = [Math.min(...xs), Math.min(...ys)];
   return { x, y, width: Math.max(...xs) - x, height: Math.max(...ys) - y };
-}
-
-/** How much two frames share. */
-export function overlap(a: Frame, b: Frame): number {
-  const width = Math.min(a.x + a.width, b.x + b.width) - Math.max(a.x, b.x);
-  const height = Math.min(a.y + a.height, b.y + b.height) - Math.max(a.y, b.y);
-  return width > 0 && height > 0 ? width * height : 0;
 }
 
 /** Parallel strokes that fill a polygon, `gap` apart, at an angle to the page's x. */

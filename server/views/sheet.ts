@@ -5,5 +5,5 @@ import { sheetHtml } from './sheet/html.ts';
 
 /** One HTML file; undefined for a spec that could not be read. */
 export function sheetText(result: CheckResult): string | undefined {
-  return result.film && sheetHtml(sheetOf(result, result.film));
+  return result.film && sheetHtml(sheetOf(result, result.film, true));
 }

@@ -30,7 +30,7 @@ export type Attr = string | number | Ink | undefined;
 export type Attrs = Readonly<Record<string, Attr>>;
 
 export interface El {
-  readonly name: 'svg' | 'g' | 'path' | 'rect' | 'circle' | 'line' | 'text' | 'title' | 'desc';
+  readonly name: 'svg' | 'g' | 'path' | 'rect' | 'circle' | 'line' | 'text' | 'image' | 'title' | 'desc';
   readonly attrs: Attrs;
   readonly children: readonly (El | string)[];
 }
@@ -142,7 +142,7 @@ const entities: Readonly<Record<string, string>> = {
 export function escaped(words: string): string {
   return words.replace(
     // eslint-disable-next-line no-control-regex -- control characters are what this looks for
-    /[&<>"'\t\n\r]|[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f\u200e\u200f\u2028\u2029\u202a-\u202e\u2066-\u2069\ufeff\ufffe\uffff]|[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g,
+    /[&<>"'\t\n\r]|[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f\u061c\u200e\u200f\u2028\u2029\u202a-\u202e\u2066-\u2069\ufeff\ufffe\uffff]|[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g,
     (character) => entities[character] ?? '\ufffd',
   );
 }

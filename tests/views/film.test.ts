@@ -1,8 +1,10 @@
 /** The film in time, its light and its budgets, in numbers. */
 import { describe, expect, test } from 'vitest';
 import { drawBudgets } from '../../server/views/budgets.ts';
-import { drawColour, stopsX, temperatureX } from '../../server/views/colour.ts';
-import { drawTimeline } from '../../server/views/timeline.ts';
+import { drawColour } from '../../server/views/colour/index.ts';
+import { stopsX } from '../../server/views/colour/stops.ts';
+import { temperatureX } from '../../server/views/colour/temperature.ts';
+import { drawTimeline } from '../../server/views/timeline/index.ts';
 import { checkSpec, spec } from '../helpers/workspace.ts';
 import { checked, drawnFor, elements, wordsOf } from '../helpers/drawing.ts';
 
@@ -142,7 +144,7 @@ cards: { small: { holds: 32 GB } }
     );
     const result = checkSpec(text, two);
     const film = result.film!;
-    expect(wordsOf(drawBudgets(result, film))).toContain('30.3 GB of 30.4 GB of use');
+    expect(wordsOf(drawBudgets(result, film))).toContain('30.3 GB of 30.4 GB usable');
   });
 
   test('nothing to reckon is said', () => {

@@ -1,7 +1,10 @@
 /** The frame: windows in the recorded picture, titles at their true size, what lies past the backdrop. */
 import { describe, expect, test } from 'vitest';
 import { viewAt } from '../../server/core/derived/framing.ts';
-import { drawFrame, mapper, titleDrawn, windowCorners } from '../../server/views/frame.ts';
+import { drawFrame } from '../../server/views/frame/index.ts';
+import { mapper } from '../../server/core/derived/sight.ts';
+import { windowCorners } from '../../server/views/frame/recorded.ts';
+import { titleDrawn } from '../../server/views/frame/titles.ts';
 import { checked, corners, drawnFor, elements, wordsOf } from '../helpers/drawing.ts';
 
 const raster = { width: 3840, height: 2160 };

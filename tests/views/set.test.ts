@@ -1,9 +1,9 @@
 /** The set to scale: places, angles and lengths in numbers. */
 import { describe, expect, test } from 'vitest';
 import { sceneOf } from '../../server/views/scene.ts';
-import { above, drawAbove } from '../../server/views/set-above.ts';
-import { drawSide, sideOf } from '../../server/views/set-side.ts';
-import { scaleFor } from '../../server/views/set.ts';
+import { above, drawAbove } from '../../server/views/set/above.ts';
+import { drawSide, sideOf } from '../../server/views/set/side.ts';
+import { scaleFor } from '../../server/views/set/scale.ts';
 import { checked, corners, drawnFor, elements, lineLength, wordsOf } from '../helpers/drawing.ts';
 import type { Picture } from '../../server/views/picture.ts';
 

@@ -3,7 +3,8 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { contrastRatio, parseHex } from '../../server/calc/colour.ts';
 import { fitted, textWidth, wrapped } from '../../server/views/measure.ts';
-import { clipped, hatch, hull } from '../../server/views/shapes.ts';
+import { hull } from '../../server/calc/plane.ts';
+import { clipped, hatch } from '../../server/views/shapes.ts';
 import { digits, el, escaped, ink, inks, text, toText } from '../../server/views/svg.ts';
 
 describe('text', () => {
@@ -21,6 +22,12 @@ describe('text', () => {
 
   test('what XML forbids and what turns text round is replaced', () => {
     expect(escaped('a\u0000b\u0008c\u202ed\ud800e\ufffef')).toBe('a\ufffdb\ufffdc\ufffdd\ufffde\ufffdf');
+    // Unicode Standard Annex #9, section 2: nine characters that direct text, and three marks of its direction.
+    const turning = Array.from({ length: 0x10000 }, (_, code) => String.fromCharCode(code)).filter((one) =>
+      /\p{Bidi_Control}/u.test(one),
+    );
+    expect(turning).toHaveLength(12);
+    for (const one of turning) expect(toText(text({ x: 1, y: 2 }, `a${one}b`))).toContain('>a\ufffdb<');
     expect(escaped('a\tb\r\nc')).toBe('a b  c');
     expect(escaped('日本 Grün 🎬')).toBe('日本 Grün 🎬');
   });
@@ -103,7 +110,7 @@ describe('shapes', () => {
 describe('words', () => {
   // Adobe's font metrics of Helvetica: H 722, e 556, l 222, l 222, o 556 thousandths.
   test('are as wide as their letters, and a little to spare', () => {
-    expect(textWidth('Hello', 10)).toBeCloseTo(22.78 * 1.06, 6);
+    expect(textWidth('Hello', 10)).toBeCloseTo(22.78 * 1.19, 6);
   });
 
   test('are broken at blanks, and inside only where one is too long', () => {

@@ -30,7 +30,7 @@ function before({ product, cut }: Film): string[] {
 function camera(film: Film): string[] {
   const settings = [
     'Lens and screen cleaned',
-    'A phone that records: no radio, no messages, its orientation locked',
+    'Nothing ends a take by itself: no call, no message, no sleep, enough room and charge',
     'Stabiliser, sharpening and noise filter as planned',
     'White balance and exposure locked after the lamps are warm (10 min)',
     'Card formatted, clock set',

@@ -1,27 +1,38 @@
 /** The sheet as one HTML file: pictures inside it, no script, nothing fetched; for paper (A4, Letter) and for a phone. */
 import type { Severity } from '../../core/finding.ts';
-import { mark, pictureElement } from '../picture.ts';
+import { mark } from '../marks.ts';
+import { pictureElement } from '../picture.ts';
+import { fontFamily } from '../page.ts';
 import { el, escaped, toText } from '../svg.ts';
-import type { Sheet, SheetBlock } from './blocks.ts';
+import { unbroken } from './words.ts';
+import type { Sheet, SheetBlock, TableBlock } from './blocks.ts';
 
 const style = `
 :root { color-scheme: light; }
 * { box-sizing: border-box; }
-body { margin: 0 auto; padding: 1rem; max-width: 60rem; font: 0.95rem/1.4 Helvetica, Arial, "Liberation Sans", sans-serif; color: #16191d; background: #fff; overflow-wrap: break-word; }
+body { margin: 0 auto; padding: 1rem; max-width: 60rem; font: 0.95rem/1.4 ${fontFamily}; color: #16191d; background: #fff; overflow-wrap: break-word; }
 h1 { font-size: 1.6rem; margin: 0 0 0.6rem; }
-h2 { font-size: 1.25rem; margin: 1.6rem 0 0.5rem; padding-top: 0.4rem; border-top: 3px solid #16191d; }
+h2 { font-size: 1.15rem; margin: 1.2rem 0 0.4rem; }
+h2.page { padding-top: 0.3rem; border-top: 3px solid #16191d; }
 h3 { font-size: 1.05rem; margin: 1.2rem 0 0.3rem; }
 h4 { font-size: 0.95rem; margin: 0.9rem 0 0.3rem; }
 p { margin: 0.3rem 0; white-space: pre-line; }
-dl { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%, 19rem), 1fr)); gap: 0.15rem 1.2rem; margin: 0.4rem 0; }
-dl div { display: grid; grid-template-columns: 7.2rem 1fr; gap: 0.4rem; border-bottom: 1px solid #c6ccd3; padding: 0.1rem 0; }
+dl { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%, 13.5rem), 1fr)); gap: 0.1rem 1.2rem; margin: 0.3rem 0; }
+dl div { display: grid; grid-template-columns: 5.6rem 1fr; gap: 0.4rem; border-bottom: 1px solid #c6ccd3; padding: 0.05rem 0; }
 dt { color: #4a515a; }
 dd { margin: 0; font-weight: bold; }
 table { width: 100%; border-collapse: collapse; margin: 0.5rem 0; font-size: 0.85rem; }
 caption { text-align: left; font-weight: bold; padding: 0.2rem 0; font-size: 0.95rem; }
 th, td { border: 1px solid #7d858f; padding: 0.2rem 0.35rem; text-align: left; vertical-align: top; }
 thead th { background: #eef0f3; }
+.form { table-layout: fixed; }
+.form td { height: 1.7rem; }
 .wide { overflow-x: auto; }
+.beside { display: grid; gap: 0 1rem; }
+.of-2 { grid-template-columns: 1fr 1fr; }
+.of-3 { grid-template-columns: 1fr 1fr 1fr; }
+.first-wide { grid-template-columns: minmax(0, 1fr) 222px; }
+.beside > div { min-width: 0; }
 figure { margin: 0.6rem 0; }
 svg { display: block; max-width: 100%; height: auto; }
 ul, ol { list-style: none; margin: 0.3rem 0; padding: 0; }
@@ -31,16 +42,31 @@ ul, ol { list-style: none; margin: 0.3rem 0; padding: 0; }
 .found li { display: grid; grid-template-columns: 1.9rem 1fr; gap: 0.4rem; padding: 0.15rem 0; }
 .found svg { width: 1.8rem; height: 1.8rem; }
 @media screen and (max-width: 45rem) {
-  figure svg { max-width: none; width: 46rem; }
+  .beside { grid-template-columns: 1fr; }
+  .wide > svg { max-width: none; }
 }
 @page { margin: 12mm; }
 @media print {
-  body { padding: 0; max-width: none; font-size: 9pt; }
-  h2 { margin-top: 0; }
+  body { padding: 0; max-width: none; font-size: 8.25pt; line-height: 1.25; }
+  h1 { font-size: 15pt; margin: 0 0 0.2rem; }
+  h2 { margin: 0.4rem 0 0.15rem; font-size: 10pt; }
+  h2.page { margin-top: 0; font-size: 12pt; }
+  h3 { margin: 0.35rem 0 0.1rem; font-size: 9.5pt; }
+  h4 { margin: 0.2rem 0 0; font-size: 8.25pt; }
+  dl { margin: 0.15rem 0; gap: 0 1rem; }
+  p { margin: 0.15rem 0; }
+  table { margin: 0.3rem 0; font-size: 1em; }
+  figure { margin: 0.3rem 0; }
+  .form td { height: 1.3rem; }
+  caption { padding: 0.05rem 0; font-size: 9pt; }
+  .box { width: 0.8rem; height: 0.8rem; }
+  .ticks li { padding: 0.05rem 0; }
+  .found li { padding: 0; grid-template-columns: 1.5rem 1fr; }
+  .found svg { width: 1.35rem; height: 1.35rem; }
+  th, td { padding: 0.1rem 0.3rem; }
   .page { break-before: page; }
   h1, h2, h3, h4, caption { break-after: avoid; }
-  figure, table, li, dl div { break-inside: avoid; }
-  figure svg { max-height: 235mm; margin: 0 auto; }
+  figure, table, li, dl div, .together { break-inside: avoid; }
   .wide { overflow: visible; }
 }
 `;
@@ -52,7 +78,7 @@ export function sheetHtml(sheet: Sheet): string {
     '<html lang="en-GB">',
     '<head>',
     '<meta charset="utf-8">',
-    `<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">`,
+    `<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; img-src data:">`,
     '<meta name="viewport" content="width=device-width, initial-scale=1">',
     `<title>${title}</title>`,
     `<style>${style}</style>`,
@@ -68,9 +94,9 @@ export function sheetHtml(sheet: Sheet): string {
 }
 
 /** A page break belongs to the heading that follows it; a list's title stands one level below the last heading. */
-function body(blocks: readonly SheetBlock[]): string[] {
+function body(blocks: readonly SheetBlock[], above = 1): string[] {
   let breaks = false;
-  let level = 1;
+  let level = above;
   return blocks.flatMap((block) => {
     if (block.kind === 'page') {
       breaks = true;
@@ -83,6 +109,10 @@ function body(blocks: readonly SheetBlock[]): string[] {
   });
 }
 
+function inner(blocks: readonly SheetBlock[], above: number): string {
+  return body(blocks, above).join('');
+}
+
 function blockHtml(block: Exclude<SheetBlock, { kind: 'page' }>, breaks: boolean, below: number): string {
   switch (block.kind) {
     case 'heading':
@@ -90,9 +120,16 @@ function blockHtml(block: Exclude<SheetBlock, { kind: 'page' }>, breaks: boolean
     case 'text':
       return `<p>${paragraph(block.words)}</p>`;
     case 'facts':
-      return `<dl>${block.rows.map(([name, value]) => `<div><dt>${escaped(name)}</dt><dd>${escaped(value)}</dd></div>`).join('')}</dl>`;
+      return `<dl>${block.rows.map(([name, value]) => `<div><dt>${escaped(name)}</dt><dd>${escaped(unbroken(value))}</dd></div>`).join('')}</dl>`;
     case 'table':
       return tableHtml(block);
+    case 'together':
+      return `<div class="together">${inner(block.blocks, below - 1)}</div>`;
+    case 'beside': {
+      const columns = block.columns.map((column) => `<div>${inner(column, below - 1)}</div>`);
+      const shape = block.isFirstWide ? 'first-wide' : `of-${block.columns.length}`;
+      return `<div class="beside ${shape}">${columns.join('')}</div>`;
+    }
     case 'picture': {
       const svg = toText(pictureElement(block.picture, { captions: false }));
       return `<figure class="wide" tabindex="0" role="group" aria-label="${escaped(block.picture.title)}">${svg}</figure>`;
@@ -106,7 +143,7 @@ function blockHtml(block: Exclude<SheetBlock, { kind: 'page' }>, breaks: boolean
         const words = `<span><b>${severityWords[finding.severity]}:</b> ${escaped(finding.message)}</span>`;
         return `<li>${markHtml(number, finding.severity)}${words}</li>`;
       });
-      return `<h3>${escaped(block.title)}</h3><ol class="found">${items.join('')}</ol>`;
+      return `<h${below}>${escaped(block.title)}</h${below}><ol class="found">${items.join('')}</ol>`;
     }
   }
 }
@@ -129,18 +166,18 @@ const severityWords: Readonly<Record<Severity, string>> = {
 function markHtml(number: number, severity: Severity): string {
   const attrs = { viewBox: '0 0 32 32', width: 32, height: 32, role: 'img' };
   const label = el('title', {}, [`number ${number}`]);
-  return toText(
-    el('svg', { ...attrs, 'font-family': 'Helvetica, Arial, sans-serif' }, [
-      label,
-      mark({ x: 16, y: 17 }, number, severity),
-    ]),
-  );
+  return toText(el('svg', { ...attrs, 'font-family': fontFamily }, [label, mark({ x: 16, y: 17 }, number, severity)]));
 }
 
-function tableHtml({ caption, head, rows }: Extract<SheetBlock, { kind: 'table' }>): string {
+function tableHtml({ caption, head, rows, isForm }: TableBlock): string {
   const cells = (row: readonly string[]) =>
-    row.map((cell, index) => (index === 0 ? `<th scope="row">${escaped(cell)}</th>` : `<td>${escaped(cell)}</td>`));
+    row.map((cell, index) =>
+      index === 0 && !isForm && cell
+        ? `<th scope="row">${escaped(unbroken(cell))}</th>`
+        : `<td>${escaped(unbroken(cell))}</td>`,
+    );
   const top = head.map((cell) => `<th scope="col">${escaped(cell)}</th>`).join('');
   const lines = rows.map((row) => `<tr>${cells(row).join('')}</tr>`).join('');
-  return `<div class="wide" tabindex="0" role="group" aria-label="${escaped(caption)}"><table><caption>${escaped(caption)}</caption><thead><tr>${top}</tr></thead><tbody>${lines}</tbody></table></div>`;
+  const table = `<table${isForm ? ' class="form"' : ''}><caption>${escaped(caption)}</caption><thead><tr>${top}</tr></thead><tbody>${lines}</tbody></table>`;
+  return `<div class="wide" tabindex="0" role="group" aria-label="${escaped(caption)}">${table}</div>`;
 }

@@ -1,0 +1,74 @@
+/** The head of the sheet: what the film is, and its days. */
+import { type DayPlan, dayPlans, dayTime } from '../../core/derived/schedule.ts';
+import type { Day, Film } from '../../core/film.ts';
+import * as say from '../../core/say.ts';
+import type { SheetBlock } from './blocks.ts';
+import { clockText, slotsOf, slotText } from './clock.ts';
+import { filled, names } from './words.ts';
+
+export function cover(film: Film): SheetBlock[] {
+  const { brief, product } = film;
+  const facts: [string, string][] = [
+    ['Client', brief?.client?.value ?? ''],
+    ['Due', brief?.due ? say.dateText(brief.due.value) : ''],
+    [
+      'Product',
+      [product.size?.text, product.finish, product.weight?.text, product.fields.text('contents')?.value]
+        .filter(Boolean)
+        .join(', '),
+    ],
+    ['Handle with care', product.hazards.map((one) => one.value).join(', ')],
+    ['Product is here', stay(film)],
+    ['Must be shown', names(brief?.mustShow)],
+    ['Must not be shown', names(brief?.mustNotShow)],
+    ['Mains', mains(film)],
+    [
+      'Deliverables',
+      [...film.deliverables.values()]
+        .map((one) => [one.name, one.raster?.text, one.length?.text].filter(Boolean).join(' '))
+        .join('; '),
+    ],
+  ];
+  const rows: SheetBlock = { kind: 'facts', rows: filled(facts) };
+  const order = orderBlock(film);
+  return order ? [{ kind: 'beside', columns: [[rows], [order]] }] : [rows];
+}
+
+/** The set-ups in order, each with its time. */
+function orderBlock(film: Film): SheetBlock | undefined {
+  const plans = dayPlans(film).filter((plan) => plan.works.length > 0);
+  const rows = plans.flatMap((plan) =>
+    slotsOf(plan, film).map((slot, index) => [index === 0 ? dayName(plan) : '', slotText(slot, plan), slot.name]),
+  );
+  if (rows.length === 0) return undefined;
+  const needed = plans.map((plan) => needWords(plan, film)).join('; ');
+  return { kind: 'table', caption: `Order of work: ${needed}`, head: ['Day', 'When', 'Set-up'], rows };
+}
+
+function dayName({ day, number }: DayPlan): string {
+  if (!day) return 'One day';
+  return [`${number}${day.day ? `: ${say.dateText(day.day.value)}` : ''}`, hours(day)].filter(Boolean).join(', ');
+}
+
+function needWords(plan: DayPlan, film: Film): string {
+  const offload = plan.day?.offload?.map(({ value }) => clockText(value)) ?? [];
+  const copies = offload.length > 0 ? `, copies at ${say.listText(offload)}` : '';
+  return `${plan.day ? `day ${plan.number} ` : ''}about ${say.hoursText(dayTime(plan, film).totalS)}${copies}`;
+}
+
+function hours(day: Day | undefined): string {
+  const written = day?.hours;
+  if (!written) return '';
+  return written.value.to >= 24 * 60 ? `${written.text} (next day)` : written.text;
+}
+
+/** A place, with its frequency where that is not written. */
+function mains({ region, mainsHz }: Film): string {
+  if (!region || !mainsHz || /Hz/.test(region.text)) return region?.text ?? '';
+  return `${region.text}, ${say.num(mainsHz)} Hz`;
+}
+
+function stay({ product: { arrives, returns } }: Film): string {
+  const parts = [arrives && `from ${say.dateText(arrives.value)}`, returns && `until ${say.dateText(returns.value)}`];
+  return parts.filter(Boolean).join(' ');
+}

@@ -1,0 +1,164 @@
+/** A shot on the sheet: its settings, its movement and its takes. */
+import { exposureError, faceLight } from '../../core/derived/light.ts';
+import { shutterAngle, shutterSeconds } from '../../core/derived/time.ts';
+import type { Film, Shot } from '../../core/film.ts';
+import * as say from '../../core/say.ts';
+import { drawFrame } from '../frame/index.ts';
+import type { Source } from '../picture.ts';
+import { drawAbove } from '../set/above.ts';
+import type { SheetBlock, TableBlock } from './blocks.ts';
+import { third } from './room.ts';
+import { filled, joined, names } from './words.ts';
+
+/** The set is drawn again where more is moved than the camera nearer or farther. */
+export function shotBlocks(shot: Shot, first: Shot, film: Film, source: Source): SheetBlock[] {
+  const what = [shot.action?.what?.value, shot.fields.text('notes')?.value.trim()].filter(Boolean).join(' ');
+  const facts: SheetBlock = {
+    kind: 'facts',
+    rows: filled([...settings(shot), ...movement(shot), ...seen(shot)]),
+  };
+  const frame = drawFrame(source, film, shot, { isRecorded: true }, third);
+  const again = standsAs(shot) === standsAs(first) ? [] : [drawAbove(source, film, shot, third)];
+  const lit = source.isLit ? [drawFrame(source, film, shot, { isRecorded: true, isLit: true }, third)] : [];
+  const columns = [[frame, ...lit], ...again.map((one) => [one])];
+  const pictures = columns.map((all) => all.map((picture): SheetBlock => ({ kind: 'picture', picture })));
+  return [
+    { kind: 'heading', level: 3, words: `Shot ${shot.name}` },
+    ...(what ? [{ kind: 'text', words: what } as const] : []),
+    { kind: 'beside', columns: [[facts], ...pictures], isFirstWide: again.length === 0 },
+    takesTable(shot),
+  ];
+}
+
+/** More takes than this are written on another page. */
+const mostTakes = 40;
+const perTake = ['Take', 'Clip', 'Mark', 'Light', 'Focus'];
+
+/** Two takes in a row, with room for what is noted of each by hand. */
+function takesTable({ takes, record }: Shot): TableBlock {
+  const shown = Math.min(takes, mostTakes);
+  const rows = Array.from({ length: Math.ceil(shown / 2) }, (_, index) =>
+    [2 * index + 1, 2 * index + 2].flatMap((take) => [take <= shown ? String(take) : '', '', '', '', '']),
+  );
+  const more = takes > shown ? `, the first ${shown}` : '';
+  const caption = `${takes} ${takes === 1 ? 'take' : 'takes'}${record ? ` of ${record.text}` : ''}${more}`;
+  return { kind: 'table', caption, head: [...perTake, ...perTake], rows, isForm: true };
+}
+
+function standsAs({ camera, lit, backdrop }: Shot): string {
+  const { height, angle, slide, supportName } = camera;
+  const places = [height, angle, slide, supportName, backdrop?.behind, backdrop?.size].map((val) => val?.text);
+  return JSON.stringify([places, lit.map((lamp) => lamp.name)]);
+}
+
+function settings(shot: Shot): [string, string][] {
+  const { camera } = shot;
+  const wayUp = camera.wayUp !== 'upright' && camera.wayUp;
+  const onMains = camera.runsOn === 'mains' && 'on mains';
+  return [
+    ['Camera', joined(camera.body?.name, camera.lens?.name, camera.supportName?.value, onMains, wayUp)],
+    ['Place', cameraPlace(shot)],
+    ['Recording', recordingWords(shot)],
+    ['Exposure', exposureWords(shot)],
+    ['White balance', camera.whiteBalance?.text ?? 'not said'],
+    ['Focus', camera.focus?.text ?? 'not said'],
+    ['Filters', names(camera.filterNames)],
+    ['Stabiliser', camera.stabiliser?.value ?? ''],
+    ['Light', lightWords(shot)],
+    ['Sound', shot.microphoneName?.value ?? ''],
+  ];
+}
+
+function recordingWords({ camera }: Shot): string {
+  const { raster, rate, codec, mode, colourSpace } = camera;
+  const bits = camera.bits?.text ?? mode?.bits;
+  return joined(
+    raster?.text,
+    rate && `${rate.text} frames/s`,
+    codec?.value ?? mode?.codec,
+    bits && `${bits} bits`,
+    colourSpace?.value,
+  );
+}
+
+function exposureWords(shot: Shot): string {
+  const { aperture, iso } = shot.camera;
+  return joined(shutterWords(shot), aperture?.text ?? 'aperture not said', iso ? `ISO ${iso.text}` : 'ISO not said');
+}
+
+function cameraPlace({ camera, subject }: Shot): string {
+  const { distance, height, angle } = camera;
+  return joined(
+    distance && `${distance.text} to ${subject.name}`,
+    height && `lens ${height.text} high`,
+    angle && `at ${angle.text}`,
+  );
+}
+
+function shutterWords(shot: Shot): string {
+  const { shutter } = shot.camera;
+  const [s, angle] = [shutterSeconds(shot), shutterAngle(shot)];
+  if (!shutter) return 'shutter not said';
+  const turned = angle === undefined ? '' : ` (${say.angleText(angle)})`;
+  return `${s === undefined ? shutter.text : say.shutterText(s)}${turned}`;
+}
+
+function lightWords(shot: Shot): string {
+  const light = faceLight(shot, 0);
+  const error = exposureError(shot, 0);
+  if (!light.complete || light.totalLux <= 0) return '';
+  const off =
+    error === undefined || Math.abs(error) < say.asPlannedStops
+      ? 'as planned'
+      : `${say.brighterText(error)} than planned`;
+  return joined(`${say.luxText(light.totalLux)} on ${shot.subject.name}`, error !== undefined && off);
+}
+
+function movement(shot: Shot): [string, string][] {
+  return [
+    ['Camera moves', moveWords(shot)],
+    ['Turntable', turnWords(shot)],
+    ['Each take', runWords(shot)],
+    ['Uses up', shot.usesUp ? `${shot.usesUp.text} of the product` : ''],
+    ['Only after', names(shot.after)],
+  ];
+}
+
+function moveWords({ camera }: Shot): string {
+  const changes = [
+    ['distance', camera.distance],
+    ['height', camera.height],
+    ['angle', camera.angle],
+    ['slide', camera.slide],
+    ['focal length', camera.focal],
+  ] as const;
+  const moves = changes.flatMap(([name, change]) =>
+    change && change.value.from !== change.value.to ? `${name} ${change.text}` : [],
+  );
+  return moves.join(', ');
+}
+
+function turnWords({ turn }: Shot): string {
+  if (!turn) return '';
+  const { tableName, starts, by, speed } = turn;
+  return joined(
+    tableName?.value,
+    starts && `starts at ${starts.text}`,
+    by && `turns by ${by.text}`,
+    speed && `turns at ${speed.text}`,
+  );
+}
+
+/** What happens from the camera's start to its stop. */
+function runWords({ record, handlesS, action }: Shot): string {
+  if (!record) return '';
+  const still = `${say.secondsText(handlesS)} still`;
+  if (action?.lasts)
+    return handlesS > 0 ? `${still}, ${action.lasts.text} of action, ${still}` : `${action.lasts.text} of action`;
+  return handlesS > 0 ? `${still} at the start and at the end` : '';
+}
+
+/** The picture says what the cut uses of it. */
+function seen({ shows, people }: Shot): [string, string][] {
+  return [['Shows', names([...new Map([...shows, ...people].map((one) => [one.value, one])).values()])]];
+}
