@@ -1,7 +1,7 @@
 /** Which findings are new, gone, the same, or the same in other words. */
 import type { CheckResult } from '../core/checker.ts';
 import type { Finding } from '../core/finding.ts';
-import { cursorAt } from '../features/cursor.ts';
+import { nodeAt } from '../features/node-at.ts';
 import type { ComparedFinding, Comparison } from './comparison.ts';
 
 type Findings = Pick<Comparison, 'new' | 'gone' | 'changed' | 'kept' | 'accepted'>;
@@ -52,7 +52,7 @@ function pairUp(
 
 /** The keys and names above the place of a finding: the same in both versions, whatever the line. */
 function pathOf({ start }: Finding, result: CheckResult | undefined): string {
-  return cursorAt(result?.doc.root, start)?.path.join(' ') ?? '';
+  return nodeAt(result?.doc.root, start)?.path.join(' ') ?? '';
 }
 
 /** What is silent after, was not silent before, and why. */

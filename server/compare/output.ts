@@ -2,7 +2,7 @@
 import { type Paint, plain } from '../formats/text.ts';
 import { json, logLines, markdown, oneLine } from '../formats/escape.ts';
 import { type ComparedFinding, type Comparison, isQuiet } from './comparison.ts';
-import { aboutText, changeText, findingText } from './words.ts';
+import { aboutText, changeText, findingText } from './change-text.ts';
 
 /** One file in two versions. */
 export interface ComparedFile {

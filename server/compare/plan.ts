@@ -5,10 +5,13 @@ import type { Fields } from '../core/resolve/fields.ts';
 import { gearKinds } from '../core/resolve/kit.ts';
 import type { FieldPath } from '../core/schema/fields.ts';
 import { align } from './align.ts';
-import type { Effect, FieldChange, PlanChange } from './comparison.ts';
+import { asText, cameOrWent, changed } from './changes.ts';
+import type { Effect, PlanChange } from './comparison.ts';
 import { changesBetween, fact, type Facts, factsOf, topOf } from './facts.ts';
-import { deliverableMeasures, effectsBetween, filmMeasures, pieceMeasures } from './measures.ts';
+import { deliverableMeasures, filmMeasures, pieceMeasures } from '../core/derived/measures.ts';
+import { effectsBetween, textsOf } from './measures.ts';
 import { shotChanges } from './shots.ts';
+import { sheetChanges } from './takes.ts';
 
 /** Blocks of the top of the file that are compared name by name, line by line, or as they come out in the shots. */
 const elsewhere = [
@@ -18,6 +21,7 @@ const elsewhere = [
 
 export function planChanges(before: CheckResult, after: CheckResult): PlanChange[] {
   const [was, is] = [before.film, after.film];
+  if (after.kind === 'takes') return sheetChanges(before, after);
   if (!was || !is) return wholeFile(before, after);
   return [
     ...filmChange(before, after, was, is),
@@ -32,7 +36,7 @@ export function planChanges(before: CheckResult, after: CheckResult): PlanChange
       was.deliverables,
       is.deliverables,
       (one) => factsOf(one.fields, 'shoot', ['deliver', one.name]),
-      (a, b) => effectsBetween(deliverableMeasures(a), deliverableMeasures(b)),
+      (a, b) => effectsBetween(textsOf(deliverableMeasures(a, was)), textsOf(deliverableMeasures(b, is))),
     ),
     ...named('right', was.rights, is.rights, (one) => factsOf(one.fields, 'shoot', ['rights', one.name])),
     ...lines('day', was.schedule, is.schedule, ['schedule', 0], ({ day }) => day?.text ?? ''),
@@ -59,7 +63,7 @@ function filmChange(before: CheckResult, after: CheckResult, was: Film, is: Film
       ...(was.shots.size === 0 || is.shots.size === 0 ? factsOf(topOf(doc.root), 'shoot', [], notTaken) : []),
     ]);
   const fields = changesBetween(facts(before, was), facts(after, is));
-  return changed('film', [], fields, effectsBetween(filmMeasures(was), filmMeasures(is)));
+  return changed('film', [], fields, effectsBetween(textsOf(filmMeasures(was)), textsOf(filmMeasures(is))));
 }
 
 /** All of the top but what shots take over. */
@@ -80,21 +84,6 @@ function named<T extends Named>(
   });
 }
 
-function cameOrWent(kind: string, name: string, before: Facts | undefined, after: Facts | undefined): PlanChange {
-  const fields = [...(after?.values() ?? [])].map((one) => ({ name: one.name, after: one.text }));
-  return { what: before ? 'removed' : 'added', kind, names: [name], all: false, fields, effects: [] };
-}
-
-function changed(
-  kind: string,
-  names: readonly string[],
-  fields: readonly FieldChange[],
-  effects: readonly Effect[],
-): PlanChange[] {
-  if (fields.length === 0 && effects.length === 0) return [];
-  return [{ what: 'changed', kind, names, all: false, fields, effects }];
-}
-
 // -- lists -----------------------------------------------------------------------------------------------------------
 
 function pieceChanges(before: Film, after: Film): PlanChange[] {
@@ -102,7 +91,7 @@ function pieceChanges(before: Film, after: Film): PlanChange[] {
     ({ before: a, after: b, moved }) => {
       if (!a || !b) return [cameOrWent('piece', pieceName((a ?? b)!), a && pieceFacts(a), b && pieceFacts(b))];
       const fields = changesBetween(pieceFacts(a), pieceFacts(b));
-      const effects = effectsBetween(pieceMeasures(a, before), pieceMeasures(b, after));
+      const effects = effectsBetween(textsOf(pieceMeasures(a, before)), textsOf(pieceMeasures(b, after)));
       if (!moved) return changed('piece', [pieceName(b)], fields, effects);
       return [
         {
@@ -152,10 +141,6 @@ function lines<T extends { readonly fields: Fields }>(
       return [{ what: 'moved', kind, names: [name(b, after)], all: false, fields, effects: [], was }];
     },
   );
-}
-
-function asText(facts: Facts): string {
-  return JSON.stringify([...facts].map(([name, { raw }]) => [name, raw]));
 }
 
 // -- gear ------------------------------------------------------------------------------------------------------------

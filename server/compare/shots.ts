@@ -2,15 +2,13 @@
 import type { Film, Shot } from '../core/film.ts';
 import type { Effect, FieldChange, PlanChange } from './comparison.ts';
 import { changesBetween, fact, type Facts, factsOf } from './facts.ts';
-import { brighterBy, effectsBetween, shotMeasures } from './measures.ts';
+import { shotMeasures } from '../core/derived/measures.ts';
+import { brighterBy, effectsBetween, shotTexts } from './measures.ts';
 
 /** Blocks that a shot takes over from its set-up and the top of the file; each is compared as it comes out. */
 const merged = ['camera', 'backdrop', 'surface', 'room'] as const;
 /** Compared as they come out, too: written or not. */
 const resolved = ['lit', 'on-purpose', 'key-to-fill'];
-
-/** Changes of these bear on how much is sharp, so that its depth is said even where it stays. */
-const sharpness = ['shutter', 'aperture', 'iso', 'focal', 'lens', 'distance', 'focus', 'raster'];
 
 /** More shots than this are counted and not listed, where it is all of them. */
 const few = 3;
@@ -22,7 +20,7 @@ export function shotChanges(before: Film, after: Film): PlanChange[] {
   const renamed = renames(removed, added);
   const both = pairs.flatMap(({ shot, was }) => (was ? [{ before: was, after: shot }] : []));
   return [
-    ...shared(both, after.shots.size),
+    ...shared(both, before, after),
     ...[...renamed].map(([shot, was]) => one('renamed', shot, was.name)),
     ...added.filter((shot) => !renamed.has(shot)).map((shot) => whole('added', shot)),
     ...removed.filter((shot) => ![...renamed.values()].includes(shot)).map((shot) => one('removed', shot)),
@@ -57,7 +55,8 @@ interface Detail {
   readonly shots: string[];
 }
 
-function shared(pairs: readonly { before: Shot; after: Shot }[], count: number): PlanChange[] {
+function shared(pairs: readonly { before: Shot; after: Shot }[], was: Film, is: Film): PlanChange[] {
+  const count = is.shots.size;
   const details = new Map<string, Detail>();
   const note = (shot: Shot, detail: Omit<Detail, 'shots'>) => {
     const key = JSON.stringify(detail);
@@ -66,7 +65,7 @@ function shared(pairs: readonly { before: Shot; after: Shot }[], count: number):
     else details.set(key, { ...detail, shots: [shot.name] });
   };
   for (const { before, after } of pairs) {
-    const { fields, effects } = between(before, after);
+    const { fields, effects } = between({ shot: before, film: was }, { shot: after, film: is });
     for (const field of fields) note(after, { field });
     for (const effect of effects) note(after, { effect });
   }
@@ -74,25 +73,24 @@ function shared(pairs: readonly { before: Shot; after: Shot }[], count: number):
   return [...groups.values()].flatMap((group) => {
     const fields = group.flatMap((detail) => detail.field ?? []);
     const effects = group.flatMap((detail) => detail.effect ?? []);
-    // That something stays is worth saying only beside what changed.
-    if (fields.length === 0 && effects.every(stays)) return [];
     const names = group[0]!.shots;
     return [{ what: 'changed', kind: 'shot', names, all: names.length === count && count > few, fields, effects }];
   });
 }
 
-function stays({ text, before, after }: Effect): boolean {
-  return text === undefined && before === after;
+interface Planned {
+  readonly shot: Shot;
+  readonly film: Film;
 }
 
-function between(before: Shot, after: Shot): { fields: FieldChange[]; effects: Effect[] } {
-  const fields = changesBetween(factsOfShot(before), factsOfShot(after));
-  const always = fields.some((field) => sharpness.includes(field.name)) ? ['depth of field'] : [];
-  const measured = effectsBetween(shotMeasures(before), shotMeasures(after), always);
+function between(before: Planned, after: Planned): { fields: FieldChange[]; effects: Effect[] } {
+  const fields = changesBetween(factsOfShot(before.shot), factsOfShot(after.shot));
+  const [was, is] = [before, after].map(({ shot, film }) => shotMeasures(shot, film));
+  const measured = effectsBetween(shotTexts(before.shot, before.film), shotTexts(after.shot, after.film));
   // What has no name stands first, beside the fields.
   const nameless = measured.filter((effect) => effect.name === '');
   const named = measured.filter((effect) => effect.name !== '');
-  return { fields, effects: [...nameless, ...brighterBy(before, after), ...named] };
+  return { fields, effects: [...nameless, ...brighterBy(was!, is!), ...named] };
 }
 
 /** A shot that went and one that came, alike in all but the name. */

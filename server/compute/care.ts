@@ -1,8 +1,8 @@
 /** Where people can be hurt: the load on a circuit, and flashing pictures. Says what a rule says, never that it is safe. */
 import { type FlashFrame, flashVerdict, generalFlashes, mostFlashes } from '../calc/flash.ts';
-import { circuitLimitVa } from '../calc/mains.ts';
+import { apparentVa, circuitLimitVa } from '../calc/mains.ts';
 import { num } from '../core/say.ts';
-import { amps, area as share, brightness, circuitRule, flashRate, volts, watts } from './quantities.ts';
+import { amps, area as share, brightness, circuitRule, flashRate, powerFactor, volts, watts } from './quantities.ts';
 import { defineTopic, needed, several, usually } from './topic.ts';
 
 const circuitTopic = defineTopic({
@@ -12,6 +12,11 @@ const circuitTopic = defineTopic({
     volts: needed(volts, 'mains voltage'),
     amps: needed(amps, 'rating of the circuit, fuse or plug: the smallest of them'),
     watts: several(watts, 'power of each thing plugged in, written once for each'),
+    factor: usually(
+      powerFactor,
+      '0.9',
+      'power factor of the things, as on their labels; 0.9 (LED lamps, screens, supplies) when left out, 1 for filament and heat',
+    ),
     rule: usually(
       circuitRule,
       'full-rating',
@@ -19,24 +24,24 @@ const circuitTopic = defineTopic({
     ),
   },
   results: {
-    load_w: { unit: 'W', meaning: 'load' },
-    limit_w: { unit: 'W', meaning: 'limit' },
+    load_va: { unit: 'VA', meaning: 'load' },
+    limit_va: { unit: 'VA', meaning: 'limit' },
   },
-  formula:
-    'load = sum of the watts; limit = volts × amps, × 0.8 with nec-continuous. A thing with a power factor below 1 counts ' +
-    'with watts ÷ power factor',
-  source: 'NEC Art. 100, 210.19(A)(1), 210.20(A) (continuous loads); IEC 60364: load up to the rating',
+  formula: 'load = sum of the watts ÷ power factor; limit = volts × amps, × 0.8 with nec-continuous',
+  source:
+    'power factor 0.9: common practice, no source; NEC Art. 100, 210.19(A)(1), 210.20(A) (continuous loads); IEC 60364: load up to the rating',
   example: ['volts=230', 'amps=16', 'watts=650', 'watts=300'],
-  compute({ volts: volt, amps: ampere, watts: loads, rule }) {
-    const load = loads.reduce((sum, one) => sum + one, 0);
+  compute({ volts: volt, amps: ampere, watts: loads, factor, rule }) {
+    const all = loads.reduce((sum, one) => sum + one, 0);
+    const load = apparentVa(all, factor);
     const limit = circuitLimitVa(volt, ampere, rule === 'nec-continuous');
     const over = load > limit * (1 + 1e-9);
     return {
-      results: { load_w: load, limit_w: limit },
+      results: { load_va: load, limit_va: limit },
       notes: [
         over
-          ? `${num(load - limit, 0)} W over the limit: move something to another circuit.`
-          : `${num(limit - load, 0)} W below the limit, if nothing else is on this circuit.`,
+          ? `${num(load - limit, 0)} VA over the limit: move something to another circuit.`
+          : `${num(limit - load, 0)} VA below the limit, if nothing else is on this circuit.`,
         'Local codes and a licensed electrician decide; unwind cable reels fully.',
       ],
     };

@@ -1,8 +1,8 @@
 /** What a lens shows, and what of it is sharp. */
 import { depthOfField, fieldMm, hyperfocalMm, imageDistanceMm } from '../calc/optics.ts';
-import { angleOfViewDeg, diagonalMm } from '../calc/sensor.ts';
+import { angleOfViewDeg, circleOfConfusionMm, diagonalMm } from '../calc/sensor.ts';
 import { lengthText } from '../core/say.ts';
-import { aperture, length } from './quantities.ts';
+import { aperture, length, sensor } from './quantities.ts';
 import { defineTopic, needed, optional, type Problem } from './topic.ts';
 
 /** Nearer than the focal length a lens makes no picture. */
@@ -19,10 +19,13 @@ const depthOfFieldTopic = defineTopic({
   keys: {
     focal: needed(length('50 mm'), 'focal length of the lens'),
     aperture: needed(aperture, 'f-number set'),
-    coc: needed(length('0.03 mm'), 'circle of confusion on the sensor, for example its diagonal ÷ 1500'),
+    coc: optional(length('0.03 mm'), 'circle of confusion on the sensor'),
+    sensor: optional(sensor, 'the sensor as far as it makes the picture, whose diagonal ÷ 1500 is the circle'),
     distance: needed(length('3 m'), 'distance focused on, from the front of the lens'),
   },
+  ways: [['coc'], ['sensor']],
   results: {
+    coc_mm: { unit: 'mm', meaning: 'circle of confusion' },
     hyperfocal_mm: { unit: 'mm', meaning: 'hyperfocal distance (to focus on)' },
     near_mm: { unit: 'mm', meaning: 'sharp from' },
     far_mm: { unit: 'mm', meaning: 'sharp to', none: 'infinity' },
@@ -34,13 +37,16 @@ const depthOfFieldTopic = defineTopic({
     'near = h·s ÷ (h + (s − f)), far = h·s ÷ (h − (s − f)), infinite from s = H on. Exact for a thin lens, close up too',
   source: 'Photographic Lenses FAQ, no. 10; encyclopaedia article "Hyperfocal distance"',
   example: ['focal=50mm', 'aperture=f/8', 'coc=0.03mm', 'distance=3m'],
-  compute({ focal: focalMm, aperture: fNumber, coc, distance: distanceMm }) {
+  compute({ focal: focalMm, aperture: fNumber, coc, sensor: size, distance: distanceMm }) {
     const near = tooNear(focalMm, distanceMm);
     if (near) return near;
-    const zone = depthOfField({ focalMm, fNumber, distanceMm }, coc);
+    // One of the two is there.
+    const circleMm = coc ?? circleOfConfusionMm(size!);
+    const zone = depthOfField({ focalMm, fNumber, distanceMm }, circleMm);
     return {
       results: {
-        hyperfocal_mm: hyperfocalMm(focalMm, fNumber, coc),
+        coc_mm: circleMm,
+        hyperfocal_mm: hyperfocalMm(focalMm, fNumber, circleMm),
         near_mm: zone.nearMm,
         far_mm: zone.farMm,
         total_mm: zone.totalMm,

@@ -58,13 +58,14 @@ export const wpm = some(orBare(units.wordsPerMinute), '160 wpm');
 export const volts = some(orBare(units.volts), '230 V');
 export const amps = some(orBare(units.amps), '16 A');
 export const watts = some(orBare(units.watts), '300 W');
+export const powerFactor: Quantity<number> = { ...some(units.number, '0.9'), refuse: upToOne };
 export const frames = whole('1800', 1e9);
 export const beatCount = whole('8', 10_000, 1);
 export const depth: Quantity<number> = whole('10', 32, 1);
 export const rate = { read: units.rate, example: '25' };
 
-/** Plain degrees: camera left and right mean nothing here. */
-const degrees: units.Reader<number> = (text) => (/[a-z]/.test(text) ? undefined : units.angleDeg(text));
+/** Plain degrees, as `10°`, `10 deg` or `10`: a sign that few keyboards have. Camera left and right mean nothing here. */
+const degrees: units.Reader<number> = (text) => units.angleDeg(`${text.replace(/°$| ?deg$/, '')}°`);
 export const shutterAngle: Quantity<number> = some(degrees, '180°');
 export const beam: Quantity<number> = {
   ...some(degrees, '60°'),
@@ -100,6 +101,16 @@ export const raster: Quantity<units.Raster> = {
   refuse: ({ width, height }) => (Math.max(width, height) <= 100_000 ? undefined : 'is too large'),
 };
 
+/** A sensor: `36 x 24 mm`, also without the spaces. */
+export const sensor: Quantity<units.Box> = {
+  read: (written) => {
+    const box = units.sizeMm(written.replace(/(\d) ?x ?(?=\d)/g, '$1 x '));
+    return box?.depthMm === undefined ? box : undefined;
+  },
+  example: '36 x 24 mm',
+  refuse: ({ widthMm, heightMm }) => (widthMm > 0 && heightMm > 0 ? undefined : 'must be above 0'),
+};
+
 /** `#7a3b2e` or `#777`, encoded sRGB. */
 export const colour = (example: string): Quantity<Rgb> => ({ read: parseHex, example });
 
@@ -108,6 +119,10 @@ export const text: Quantity<string> = {
   example: 'Wound by hand since 1911',
   refuse: (written) => (/[\p{L}\p{N}]/u.test(written) ? undefined : 'has no word to read'),
 };
+
+function upToOne(factor: number): string | undefined {
+  return factor > 0 && factor <= 1 ? undefined : 'must be above 0 and no more than 1';
+}
 
 /** One of some words. */
 function word<const T extends string>(...words: readonly T[]): Quantity<T> {

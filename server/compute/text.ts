@@ -66,7 +66,8 @@ export function topicsJson(): string {
   return `${JSON.stringify({ topics: list }, null, 2)}\n`;
 }
 
-function topicText(topic: AnyTopic): string {
+/** What one computation takes and gives. */
+export function topicText(topic: AnyTopic): string {
   const keys = (Object.entries(topic.keys) as [string, Key<unknown>][]).map(([name, one]): [string, string] => [
     usage(topic, name, one),
     one.meaning,

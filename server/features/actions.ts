@@ -1,13 +1,14 @@
 /** What can be done about findings: their fixes, those that are safe all at once, and accepting one in place. */
-import { acceptHere } from '../core/accept.ts';
+import { acceptHere, noReason } from '../core/accept.ts';
 import type { CheckResult } from '../core/checker.ts';
 import { applyEdits, writtenBy } from '../core/document/edits.ts';
 import { child, pairOf, type Range } from '../core/document/node.ts';
-import type { Edit, Finding, Fix } from '../core/finding.ts';
+import { type Edit, type Finding, type Fix, severities, weightOf } from '../core/finding.ts';
 import { listFirst, quoted } from '../core/say.ts';
 import { schemaRules } from '../core/schema/check.ts';
 import { atLeast } from '../core/settings.ts';
-import { firstNew, firstWorse } from './news.ts';
+import { makeSafe, safeFixes } from './safe-fixes.ts';
+import { firstNew, firstWorse, isMended } from './compare-findings.ts';
 
 export interface Action {
   readonly title: string;
@@ -16,22 +17,90 @@ export interface Action {
   readonly finding?: Finding;
   /** The first fix of its finding that holds. */
   readonly preferred: boolean;
+  /** False where it is still to be tried, with `stillHolds`, when somebody chooses it. */
+  readonly tried: boolean;
+  /** Words in its edits that somebody is to overwrite. */
+  readonly select?: string;
+  /** Of a fix that was tried: how grave all is that the file still has after it. */
+  readonly leaves?: number;
 }
 
 /** Checks the text as it would be after a fix. */
 export type Recheck = (text: string) => CheckResult;
 
-/** The actions for the findings that touch a range, and the safe fixes of the whole file; each once. */
-export function actionsAt(result: CheckResult, range: Range, recheck: Recheck): Action[] {
-  const here = result.findings.filter((finding) => finding.start <= range.end && finding.end >= range.start);
-  const fixes = here.flatMap((finding) => fixActions(finding, result, recheck));
-  const accepts = here.flatMap((finding) => acceptAction(finding, result, recheck) ?? []);
-  const all = fixAll(result);
-  return once([...fixes, ...(all ? [all] : []), ...accepts]);
+/** So many texts are checked before a menu is shown: each takes as long as a check of the file. */
+const mostTried = 5;
+
+export interface ActionOptions {
+  /** Lists what was not tried too, to be tried when it is chosen. */
+  readonly untried: boolean;
+  /** Whether to offer to accept findings. */
+  readonly accepts: boolean;
+}
+
+/**
+ * The actions for the findings that touch a range, each once: their fixes, those of the gravest finding first, then the
+ * safe fixes of the whole file, then to accept the findings. Pauses (yields) between checks, so that it can be given up.
+ */
+export function* actionsAt(
+  result: CheckResult,
+  range: Range,
+  recheck: Recheck,
+  options: ActionOptions,
+): Generator<void, Action[]> {
+  const here = result.findings
+    .filter((finding) => finding.start <= range.end && finding.end >= range.start)
+    .sort((a, b) => severities.indexOf(a.severity) - severities.indexOf(b.severity));
+  const actions: Action[] = [];
+  let left = mostTried;
+  for (const action of withoutRepeats(here.flatMap((finding) => fixActions(finding, result)))) {
+    if (left > 0) {
+      left--;
+      yield;
+      let after: CheckResult | undefined;
+      const watched = (text: string) => (after = recheck(text));
+      if (holdsStill(action, result, watched))
+        actions.push({ ...action, tried: true, leaves: weightOf(after?.findings ?? []) });
+    } else if (options.untried) {
+      actions.push(action);
+    }
+  }
+  actions.sort(graverFirst);
+  const all = fixAll(result, recheck);
+  const accepts = options.accepts ? here.flatMap((finding) => acceptActions(finding, result)[0] ?? []) : [];
+  const tried = () => accepts.slice(0, left).flatMap((one) => stillHolds(one, result, recheck) ?? []);
+  const offered = options.untried ? accepts : tried();
+  return withPreferred([...actions, ...(all ? [all] : []), ...withoutRepeats(offered)]);
+}
+
+/** By the severity of their finding; of fixes of one finding the one that leaves least, then as their rule has them. */
+function graverFirst(a: Action, b: Action): number {
+  const [one, two] = [a.finding!, b.finding!];
+  const bySeverity = severities.indexOf(one.severity) - severities.indexOf(two.severity);
+  return bySeverity || (one === two && a.leaves !== undefined && b.leaves !== undefined ? a.leaves - b.leaves : 0);
+}
+
+/** All that may be listed for the findings of a file, untried. */
+export function listedActions(result: CheckResult): Action[] {
+  return result.findings.flatMap((finding) => [...fixActions(finding, result), ...acceptActions(finding, result)]);
+}
+
+/** Tries an action that was not tried: the same, or one that does it in another way; undefined where neither holds. */
+export function stillHolds(action: Action, result: CheckResult, recheck: Recheck): Action | undefined {
+  const { finding, kind } = action;
+  const ways = kind === 'accept' && finding ? acceptActions(finding, result) : [action];
+  const held = ways.find((one) => holdsStill(one, result, recheck));
+  return held && { ...held, tried: true };
+}
+
+function holdsStill(action: Action, result: CheckResult, recheck: Recheck): boolean {
+  const { finding, kind, edits } = action;
+  if (!finding) return true;
+  return kind === 'accept' ? accepts(edits, finding, result, recheck) : holds(action, finding, result, recheck);
 }
 
 /** Findings of several shots at a value that they take over may ask for one and the same. */
-function once(actions: readonly Action[]): Action[] {
+function withoutRepeats(actions: readonly Action[]): Action[] {
   const said = new Set<string>();
   return actions.filter(({ title, edits }) => {
     const key = JSON.stringify([title, edits]);
@@ -39,16 +108,26 @@ function once(actions: readonly Action[]): Action[] {
   });
 }
 
-function fixActions(finding: Finding, result: CheckResult, recheck: Recheck): Action[] {
-  const holding = finding.fixes.filter((fix) => holds(fix, finding, result, recheck));
+function fixActions(finding: Finding, result: CheckResult): Action[] {
   const where = ofWhichShots(finding, result);
-  return holding.map((fix, index) => ({
-    title: fix.title + where,
+  return finding.fixes.map(({ title, edits, isNamed }) => ({
+    title: isNamed ? title : title + where,
     kind: 'fix',
-    edits: fix.edits,
+    edits,
     finding,
-    preferred: index === 0,
+    preferred: false,
+    tried: false,
   }));
+}
+
+function withPreferred(actions: readonly Action[]): Action[] {
+  const seen = new Set<Finding>();
+  return actions.map((action) => {
+    const { finding, kind, tried } = action;
+    if (!finding || kind !== 'fix' || !tried || seen.has(finding)) return action;
+    seen.add(finding);
+    return { ...action, preferred: true };
+  });
 }
 
 /** Said of a value that more shots take over than the finding is about; empty elsewhere. */
@@ -63,19 +142,17 @@ function ofWhichShots({ shots = [], start, end }: Finding, { film, doc }: CheckR
 const mostNamed = 3;
 
 /**
- * Does a fix do what it says? After it the finding must be gone, the file must still be read, and nothing as serious
- * may have come in its place. What is not written as the format wants it hides other findings: they come back when that
+ * Does a fix do what it says? After it the finding must be gone or smaller, the file must still be read, and nothing as
+ * serious may have come in its place. What is not written as the format wants it hides other findings: they come back when that
  * is mended, and nobody has started them.
  */
-export function holds(fix: Fix, finding: Finding, result: CheckResult, recheck: Recheck): boolean {
+export function holds(fix: Pick<Fix, 'edits'>, finding: Finding, result: CheckResult, recheck: Recheck): boolean {
   const text = applyEdits(result.doc.text, fix.edits);
   if (text === undefined) return false;
   const after = recheck(text);
   if (after.doc.broken && !result.doc.broken) return false;
-  const gone =
-    after.findings.filter((one) => same(one, finding)).length <
-    result.findings.filter((one) => same(one, finding)).length;
-  if (!gone || result.doc.broken) return gone;
+  if (!isMended(finding, result.findings, after.findings)) return false;
+  if (result.doc.broken) return true;
   return isAboutForm(finding)
     ? isWellFormed(fix, result.findings, after.findings)
     : !startsAnother(finding, result.findings, after.findings);
@@ -100,7 +177,7 @@ const otherForm: ReadonlySet<string> = new Set([
 ]);
 
 /** Is all that a fix writes as the format wants it? */
-function isWellFormed({ edits }: Fix, before: readonly Finding[], after: readonly Finding[]): boolean {
+function isWellFormed({ edits }: Pick<Fix, 'edits'>, before: readonly Finding[], after: readonly Finding[]): boolean {
   const written = writtenBy(edits);
   const count = (all: readonly Finding[], finding: Finding) => all.filter((one) => same(one, finding)).length;
   return !after.some(
@@ -124,48 +201,54 @@ function startsAnother(finding: Finding, before: readonly Finding[], after: read
   return (firstNew(before, after, counted) ?? firstWorse(before, after, counted)) !== undefined;
 }
 
-/** Undefined where no comment accepts the finding, or only one that changes what is written there: it is tried as fixes are. */
-export function acceptAction(finding: Finding, result: CheckResult, recheck: Recheck): Action | undefined {
-  if (notAcceptable.has(finding.rule)) return undefined;
+/** The ways to accept a finding in place, of which one may hold. */
+export function acceptActions(finding: Finding, result: CheckResult): Action[] {
+  if (notAcceptable.has(finding.rule) || ofSchema.has(finding.rule)) return [];
+  const title = `Accept \`${finding.rule}\` on this line, with a reason`;
+  return acceptHere(result.doc, finding).map((edit) => ({
+    title,
+    kind: 'accept',
+    edits: [edit],
+    finding,
+    preferred: false,
+    tried: false,
+    select: noReason,
+  }));
+}
+
+/** What stands for the reason that somebody will give. */
+export const reasonTried = 'tried';
+
+/** Is the finding accepted after the edits, once there is a reason, and nothing else changed by them? */
+function accepts(edits: readonly Edit[], finding: Finding, result: CheckResult, recheck: Recheck): boolean {
   const accepted = ({ silenced }: CheckResult) =>
     silenced.filter((one) => one.by.kind === 'accepted' && same(one.finding, finding)).length;
-  const edit = acceptHere(result.doc, finding, 'say why here').find((one) => {
-    const after = recheck(applyEdits(result.doc.text, [one])!);
-    return accepted(after) > accepted(result) && !startsAnother(finding, result.findings, after.findings);
-  });
-  const title = `Accept \`${finding.rule}\` on this line, with a reason`;
-  return edit && { title, kind: 'accept', edits: [edit], finding, preferred: false };
+  const reasoned = edits.map((edit) => ({ ...edit, text: edit.text.replace(noReason, reasonTried) }));
+  const after = recheck(applyEdits(result.doc.text, reasoned)!);
+  return accepted(after) > accepted(result) && !startsAnother(finding, result.findings, after.findings);
 }
 
-/** All safe fixes that don't overlap, as one action; undefined when there are none. */
-export function fixAll(result: CheckResult): Action | undefined {
-  const edits = safeEdits(result.findings);
+/** All safe fixes that can be made together and leave the file readable, as one action; undefined when there are none. */
+export function fixAll(result: CheckResult, recheck: Recheck): Action | undefined {
+  if (safeFixes(result.findings).length === 0) return undefined;
+  const { edits } = makeSafe(result, recheck);
   if (edits.length === 0) return undefined;
-  return { title: 'Make all safe fixes in this file', kind: 'fix-all', edits, preferred: false };
+  return { title: 'Make all safe fixes in this file', kind: 'fix-all', edits, preferred: false, tried: true };
 }
 
-function safeEdits(findings: readonly Finding[]): Edit[] {
-  const taken: Edit[] = [];
-  for (const finding of findings) {
-    const fix = finding.fixes.find((one) => one.safe);
-    if (!fix || fix.edits.some((edit) => taken.some((one) => overlap(one, edit)))) continue;
-    taken.push(...fix.edits);
-  }
-  return taken.sort((a, b) => a.start - b.start);
-}
-
-function overlap(a: Range, b: Range): boolean {
-  return a.start < b.end && b.start < a.end ? true : a.start === b.start;
-}
-
-/** What the file's own syntax is made of can't be accepted away. */
+/** How something is written has no reason that could be given: it can't be accepted away. */
 const notAcceptable: ReadonlySet<string> = new Set([
   'syntax',
+  'name-twice',
+  'text-cut-by-hash',
+  'comma-in-braces',
+  'odd-character',
+  'merge-key',
   'conflict-marks',
   'empty-file',
   'several-documents',
   'not-text',
-  'file-too-big',
+  'spec-too-big',
   'nested-too-deep',
   'unknown-alias',
   'alias-circle',

@@ -1,9 +1,10 @@
 /** What the plan implies, in a few characters beside the line that it follows from. */
 import { framesPerBeat, tempo } from '../calc/beats.ts';
 import { streamBytes } from '../calc/data.ts';
-import { viewAt } from '../core/derived/framing.ts';
 import { runsS } from '../core/derived/edit.ts';
+import { shotsSoFar } from '../core/derived/shooting.ts';
 import { exposureError } from '../core/derived/light.ts';
+import { allTakesBytes, leastScale, recordedBytes, units } from '../core/derived/measures.ts';
 import { fieldAt, lensAt } from '../core/derived/optics.ts';
 import { sharpInCut } from '../core/derived/sharp.ts';
 import { shutterAngle, shutterSeconds } from '../core/derived/time.ts';
@@ -12,7 +13,6 @@ import { pairOf } from '../core/document/node.ts';
 import type { CheckResult } from '../core/checker.ts';
 import type { Film, Piece, Shot, Val } from '../core/film.ts';
 import * as say from '../core/say.ts';
-import { showsPiece } from '../core/resolve/edit.ts';
 
 export const hintKinds = [
   'shutterAngle',
@@ -24,6 +24,7 @@ export const hintKinds = [
   'runningTime',
   'fileSize',
   'storage',
+  'takes',
 ] as const;
 export type HintKind = (typeof hintKinds)[number];
 
@@ -50,11 +51,28 @@ export function hintsIn(result: CheckResult, range: Range, wanted: ReadonlySet<H
     ...sizeHints(film, inRange),
     ...beatHint(film),
     ...storageOfAll(film, result),
+    ...takeHints(result, inRange),
   ];
-  return hints
+  const shown = hints
     .filter((hint) => wanted.has(hint.kind) && range.start <= hint.offset && hint.offset <= range.end)
     .sort((a, b) => a.offset - b.offset || hintKinds.indexOf(a.kind) - hintKinds.indexOf(b.kind))
     .map(apart);
+  return whole(shown, (hint) => result.doc.lines.line(hint.offset));
+}
+
+/** Editors cut what hints of one line say beyond so many characters, in the middle of a word. */
+const mostOfLine = 43;
+
+/** Those that fit their line whole. */
+function whole(hints: readonly Hint[], lineOf: (hint: Hint) => number): Hint[] {
+  const used = new Map<number, number>();
+  return hints.filter((hint) => {
+    const line = lineOf(hint);
+    const length = (used.get(line) ?? 0) + hint.text.length;
+    if (length > mostOfLine) return false;
+    used.set(line, length);
+    return true;
+  });
 }
 
 /** Editors put hints of one place side by side without a gap. */
@@ -107,7 +125,7 @@ function shotHints(shot: Shot, film: Film): Hint[] {
     hints.push({
       kind: 'depthOfField',
       offset,
-      text: `sharp ${span(depths, depthText)}`,
+      text: `sharp ${span(depths, units.mm)}`,
       meaning: 'Depth of field where the cut zooms in most: from the nearest to the farthest point that is sharp.',
     });
   const widths = lenses.map((lens) => fieldAt(lens, lens.distanceMm).widthMm);
@@ -122,31 +140,33 @@ function shotHints(shot: Shot, film: Film): Hint[] {
 }
 
 function offText(stops: number): string {
-  if (Math.abs(stops) < 0.05) return 'exposed as planned';
+  if (Math.abs(stops) < say.asPlannedStops) return 'as planned';
   return `${say.stopsText(stops)} ${stops > 0 ? 'over' : 'under'}`;
 }
 
-function depthText(mm: number): string {
-  return Number.isFinite(mm) ? say.lengthText(mm) : 'to the horizon';
-}
-
 function storageHint(shot: Shot): Hint[] {
-  const bytes = takesBytes(shot);
+  const bytes = recordedBytes(shot);
   if (bytes === undefined || !shot.record) return [];
   const text = `${say.bytesText(bytes)}${shot.takes > 1 ? ` in ${shot.takes} takes` : ''}`;
   return [{ kind: 'storage', offset: shot.record.end, text, meaning: 'What the recording takes on the card.' }];
 }
 
-function takesBytes({ camera, record, takes }: Shot): number | undefined {
-  const bitrate = camera.mode?.bitrate?.value;
-  return bitrate && record && streamBytes(bitrate, record.value * takes);
+/** What was shot so far: `2 good of 4`. */
+function takeHints({ film, sheets }: CheckResult, inRange: (range: Range) => boolean): Hint[] {
+  if (!film || !sheets || sheets.length === 0) return [];
+  return [...shotsSoFar(film, sheets).values()].flatMap(({ shot, takes, good, unseen }) => {
+    if (takes.length === 0 || !inRange(shot)) return [];
+    const text = unseen === takes.length ? `${unseen} taken, not seen yet` : `${good} good of ${takes.length}`;
+    return [{ kind: 'takes', offset: shot.end + 1, text, meaning: 'Takes on the sheets beside this spec.' }];
+  });
 }
 
 function storageOfAll(film: Film, { doc }: CheckResult): Hint[] {
-  const all = [...film.shots.values()].flatMap((shot) => takesBytes(shot) ?? []);
+  const recorded = [...film.shots.values()].filter((shot) => recordedBytes(shot) !== undefined);
   const key = pairOf(doc.root as MapNode | undefined, 'shots')?.key;
-  if (!key || all.length === 0) return [];
-  const text = `${say.bytesText(all.reduce((sum, one) => sum + one, 0))} of takes`;
+  // Of a single one its own hint says as much.
+  if (!key || recorded.length < 2) return [];
+  const text = `${say.bytesText(allTakesBytes(film))} of takes`;
   return [{ kind: 'storage', offset: key.end + 1, text, meaning: 'What all takes of all shots take on the cards.' }];
 }
 
@@ -156,22 +176,22 @@ function runningHint({ startS, endS, length }: Piece): Hint[] {
   return [{ kind: 'runningTime', offset: length.end, text, meaning: 'When this piece is on screen.' }];
 }
 
+/** So much of a name leaves room for what is said of it. */
+const mostOfName = 16;
+
 /** The least of all deliverables that show it: there it is enlarged first. */
 function zoomHint(piece: Piece, film: Film): Hint[] {
-  const scales = [...film.deliverables.values()]
-    .filter((one) => showsPiece(one, piece))
-    .flatMap((one) => {
-      const views = [viewAt(piece, one, 0), viewAt(piece, one, 1)].flatMap((view) => view ?? []);
-      return views.map(({ scale }) => ({ scale, name: one.name }));
-    });
+  const scales = [...film.deliverables.values()].flatMap((one) => {
+    const scale = leastScale(piece, one);
+    return scale === undefined ? [] : [{ scale, name: one.name }];
+  });
   if (scales.length === 0) return [];
   const least = scales.reduce((best, one) => (one.scale < best.scale ? one : best));
-  const where = film.deliverables.size > 1 ? ` in ${least.name}` : '';
-  const text =
-    least.scale >= 1 - 1e-9
-      ? `${say.num(least.scale, 2)}× pixels${where}`
-      : `enlarged ${say.num(1 / least.scale, 2)}×${where}`;
-  const meaning = 'Recorded pixels for each delivered one at the tightest: 1× leaves no room to zoom further.';
+  const where = film.deliverables.size > 1 ? ` in ${say.shown(least.name, mostOfName)}` : '';
+  const spare = say.num(least.scale, 2);
+  const pixels = spare === '1' ? 'just enough pixels' : `${spare}× the pixels`;
+  const text = `${least.scale >= 1 - 1e-9 ? pixels : `enlarged ${say.num(1 / least.scale, 2)}×`}${where}`;
+  const meaning = 'Recorded pixels for each delivered one at the tightest: just enough leaves no room to zoom further.';
   return [{ kind: 'zoomSpare', offset: (piece.zoomAt ?? piece).end, text, meaning }];
 }
 
@@ -189,8 +209,8 @@ function sizeHints(film: Film, inRange: (range: Range) => boolean): Hint[] {
   return [...byPlace.values()].map(({ bitrate, lengths }) => ({
     kind: 'fileSize',
     offset: bitrate.end,
-    text: `${span(lengths, (seconds) => say.bytesText(streamBytes(bitrate.value, seconds)))} of picture`,
-    meaning: `For ${span(lengths, say.secondsText)}, without sound.`,
+    text: `${span(lengths, (seconds) => say.bytesText(streamBytes(bitrate.value, seconds)))} without sound`,
+    meaning: `The picture alone, for ${span(lengths, say.secondsText)} of film.`,
   }));
 }
 

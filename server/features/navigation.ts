@@ -1,26 +1,26 @@
 /** Where a name is defined and used: in this file, and for gear in the kits and in the specs that use them. */
 import type { Range } from '../core/document/node.ts';
-import { at } from '../core/document/node.ts';
+import { at, child } from '../core/document/node.ts';
 import { pathFault } from '../core/paths.ts';
 import { alike, gearKinds, type Id, idsAt, type Places } from './places.ts';
-import type { RepoFile, RepoFiles } from './repoFiles.ts';
+import type { RepoFile, RepoFiles } from './repo-files.ts';
 
 /** The file that is asked about. */
-export interface Here extends Omit<RepoFile, 'path'> {
+export interface FileContext extends Omit<RepoFile, 'path'> {
   /** From the repo's root; undefined for a file that is saved nowhere. */
   readonly path?: string;
   readonly files: RepoFiles;
 }
 
 /** Characters of a file; without a path, of the file that is asked about. */
-export interface Place extends Range {
+export interface FilePlace extends Range {
   readonly path?: string;
 }
 
 export const isGear = (id: Id): boolean => id.kinds.some((kind) => gearKinds.has(kind));
 
 /** Where the name at a place is defined; several where several things of that name are meant. */
-export function definitionsAt(here: Here, offset: number): Place[] {
+export function definitionsAt(here: FileContext, offset: number): FilePlace[] {
   const ids = idsAt(here.places, offset);
   const found = ids.flatMap((id) => definitionsOf(here, id));
   // A lamp place without `use` leads to the lamp of its name rather than to itself.
@@ -28,14 +28,22 @@ export function definitionsAt(here: Here, offset: number): Place[] {
   return ids[0]?.defines && elsewhere.length > 0 ? elsewhere : unique(found);
 }
 
-function definitionsOf(here: Here, id: Id): Place[] {
+function definitionsOf(here: FileContext, id: Id): FilePlace[] {
   if (id.defines) return [place(id)];
   if (isGear(id)) return gearDefinitions(here, id);
+  if (here.kind === 'takes') return inSpec(here, id);
   const all = here.places.ids.filter((one) => alike(one, id));
   const defined = all.filter((one) => one.defines && meantBy(id, one));
   // What only shots name has no other home than the first shot that shows it.
   const first = all.find((one) => one.key === 'shows' && id.kinds.includes('shown-thing'));
   return defined.length > 0 ? defined.map(place) : first ? [place(first)] : [];
+}
+
+/** What a take sheet names is defined in its spec. */
+function inSpec(here: FileContext, id: Id): FilePlace[] {
+  const spec = here.files.specOf(here);
+  const found = spec?.places.ids.filter((one) => one.defines && alike(one, id)) ?? [];
+  return found.map(({ start, end }) => ({ path: spec!.path, start, end }));
 }
 
 /** A thing that is shown may be a part or be what a right covers; a part is nothing but a part. */
@@ -44,7 +52,7 @@ function meantBy(use: Id, definition: Id): boolean {
 }
 
 /** The first kit that has it counts. */
-function gearDefinitions(here: Here, id: Id): Place[] {
+function gearDefinitions(here: FileContext, id: Id): FilePlace[] {
   const kits = here.kind === 'kit' ? [undefined] : here.files.kitsOf(here);
   for (const kit of kits) {
     const places = kit ? kit.places : here.places;
@@ -55,34 +63,46 @@ function gearDefinitions(here: Here, id: Id): Place[] {
 }
 
 /** Everywhere that the name at a place stands. */
-export function referencesAt(here: Here, offset: number, withDefinitions: boolean): Place[] {
+export function referencesAt(here: FileContext, offset: number, withDefinitions: boolean): FilePlace[] {
   const [id] = idsAt(here.places, offset);
   if (!id) return [];
   const wanted = (one: Id) => alike(one, id) && (withDefinitions || !one.defines);
   const own = here.places.ids.filter(wanted).map(place);
-  const others = isGear(id)
-    ? relatives(here, id).flatMap(({ path, places }) =>
-        places.ids.filter(wanted).map(({ start, end }) => ({ path, start, end })),
-      )
-    : [];
+  const others = relatives(here, id).flatMap(({ path, places }) =>
+    places.ids.filter(wanted).map(({ start, end }) => ({ path, start, end })),
+  );
   return unique([...own, ...others]);
 }
 
-/** The other files in which a name of gear means the same: the kit that defines it, and what uses that kit. */
-export function relatives(here: Here, id: Id): RepoFile[] {
+/** The other files in which a name means the same: of gear those that use the kit that defines it, else spec and take sheets. */
+export function relatives(here: FileContext, id: Id): RepoFile[] {
+  return isGear(id) ? gearRelatives(here, id) : onSheets(here);
+}
+
+/** A spec and its take sheets, but for the file that is asked about. */
+function onSheets(here: FileContext): RepoFile[] {
+  if (here.kind !== 'shoot' && here.kind !== 'takes') return [];
+  const spec = here.kind === 'takes' ? here.files.specOf(here) : here;
+  const sheets = spec ? here.files.sheetsOf(spec) : [];
+  const all = here.kind === 'takes' && spec ? [spec as RepoFile, ...sheets] : sheets;
+  return all.filter(({ path }) => path !== here.path);
+}
+
+function gearRelatives(here: FileContext, id: Id): RepoFile[] {
   const kit = here.kind === 'kit' ? here.path : gearDefinitions(here, id)[0]?.path;
   if (kit === undefined) return [];
   const users = usersOf(here, kit, id);
   // A kit may say what its gear fits in another kit, where both are used together.
   const beside = users.flatMap((spec) => here.files.kitsOf(spec)).filter((file) => !defines(file.places, id));
   const own = here.kind === 'kit' ? [] : [here.files.file(kit) ?? []].flat();
-  const all = new Map([...own, ...users, ...beside].map((file) => [file.path, file]));
+  const sheets = [...users, here].flatMap((spec) => (spec.kind === 'shoot' ? here.files.sheetsOf(spec) : []));
+  const all = new Map([...own, ...users, ...beside, ...sheets].map((file) => [file.path, file]));
   if (here.path !== undefined) all.delete(here.path);
   return [...all.values()];
 }
 
 /** Specs for which the kit is the first that defines the name. */
-function usersOf(here: Here, kit: string, id: Id): RepoFile[] {
+function usersOf(here: FileContext, kit: string, id: Id): RepoFile[] {
   return here.files.files('shoot', id.name).filter((spec) => {
     const first = here.files
       .kitsOf(spec)
@@ -100,7 +120,7 @@ export interface Highlight extends Range {
 }
 
 /** Every place of this file where the name at a place stands. */
-export function highlightsAt({ places }: Pick<Here, 'places'>, offset: number): Highlight[] {
+export function highlightsAt({ places }: Pick<FileContext, 'places'>, offset: number): Highlight[] {
   const [id] = idsAt(places, offset);
   if (!id) return [];
   const all = places.ids.filter((one) => alike(one, id)).map((one) => ({ ...place(one), defines: one.defines }));
@@ -113,10 +133,18 @@ export interface Link extends Range {
 }
 
 /** Kits and proofs that are there. */
-export function linksOf({ places, files }: Pick<Here, 'places' | 'files'>): Link[] {
-  return places.paths.flatMap(({ start, end, text: path }) =>
+export function linksOf({
+  places,
+  files,
+  ...here
+}: Pick<FileContext, 'places' | 'files' | 'doc' | 'kind' | 'path'>): Link[] {
+  const spec = here.kind === 'takes' ? files.specOf(here) : undefined;
+  const said = child(here.doc.root, 'spec');
+  const beside = spec && said ? [{ start: said.start, end: said.end, path: spec.path }] : [];
+  const paths = places.paths.flatMap(({ start, end, text: path }) =>
     pathFault(path) === undefined && files.host.exists(path) ? [{ start, end, path }] : [],
   );
+  return [...beside, ...paths];
 }
 
 export interface WorkspaceSymbol extends Range {
@@ -150,11 +178,11 @@ function letters(query: string): RegExp {
   return new RegExp(each.join('.*?'), 'i');
 }
 
-function place({ start, end }: Range): Place {
+function place({ start, end }: Range): FilePlace {
   return { start, end };
 }
 
-function unique(places: readonly Place[]): Place[] {
+function unique(places: readonly FilePlace[]): FilePlace[] {
   return [...new Map(places.map((one) => [`${one.path ?? ''}:${one.start}`, one])).values()];
 }
 

@@ -5,33 +5,39 @@ import type { Range } from '../core/document/node.ts';
 import type { Film, Shot } from '../core/film.ts';
 import type { Finding } from '../core/finding.ts';
 import { oneLine } from '../formats/escape.ts';
-import { draw, type ViewKind, views } from '../views/index.ts';
-import { blockRange, mark, type Picture, pictureElement, pictureText } from '../views/picture.ts';
+import { draw, type ViewKind, views, viewsFor } from '../views/index.ts';
+import { mark } from '../views/marks.ts';
+import type { Room } from '../views/page.ts';
+import { blockRange, type Picture, pictureElement, pictureText } from '../views/picture.ts';
 import { el, type El, toText } from '../views/svg.ts';
-import type { Carry } from './carry.ts';
-import { cursorAt } from './cursor.ts';
+import type { PositionMap } from './position-map.ts';
+import { nodeAt } from './node-at.ts';
 import { shotAt } from './solve/solve.ts';
 
 /** All of it may be left out: then it is the set from above of the first shot of the cut. */
-export interface Wanted {
+export interface PictureRequest {
   readonly view?: string;
   /** A place of the text that was checked. It chooses the shot, where it is at one. */
   readonly offset?: number;
   /** Where `offset` chooses none. */
   readonly shot?: string;
   readonly deliverable?: string;
+  /** Frames with their light. */
+  readonly isLit?: boolean;
+  /** Where it is shown. */
+  readonly room?: Room | undefined;
 }
 
-export interface Spot extends Range {
+export interface DrawnPlace extends Range {
   readonly file?: string;
 }
 
-export interface Part extends Spot {
+export interface DrawnPart extends DrawnPlace {
   /** Where it is written and what is written there: `lamps › key › distance: 80 cm`. */
   readonly words: string;
 }
 
-export interface Shown {
+export interface ShownPicture {
   readonly view: string;
   readonly shot?: string;
   readonly title: string;
@@ -41,25 +47,25 @@ export interface Shown {
   readonly deliverables: readonly string[];
   /** With colours as custom properties, and every place one of the newest text. */
   readonly svg: string;
-  readonly findings: readonly (Spot &
+  readonly findings: readonly (DrawnPlace &
     Pick<Finding, 'rule' | 'severity' | 'message'> & { number: number; mark: string })[];
   /** Everything of the plan that is drawn, in the order of the text, kits last. */
-  readonly parts: readonly Part[];
+  readonly parts: readonly DrawnPart[];
 }
 
 /** Undefined where there is nothing to draw: no spec that could be read, or no shot for a picture of one. */
-export function shownOf(result: CheckResult, wanted: Wanted, carry: Carry): Shown | undefined {
+export function shownOf(result: CheckResult, wanted: PictureRequest, positions: PositionMap): ShownPicture | undefined {
   const picked = pick(result, wanted);
   if (!picked) return undefined;
   const { picture, film, shot, view } = picked;
   const style = { themed: true, captions: false };
-  const now = (range: Spot): Range => (range.file === undefined ? carry.about(range) : range);
+  const now = (range: DrawnPlace): Range => (range.file === undefined ? positions.about(range) : range);
   return {
     view: view.name,
     ...(shot && { shot: shot.name }),
     title: oneLine(picture.title),
     description: oneLine(picture.description),
-    views: views.map(({ name, title, about, summary }) => ({ name, title, about, summary })),
+    views: viewsFor(result).map(({ name, title, about, summary }) => ({ name, title, about, summary })),
     shots: [...film.shots.keys()],
     deliverables: [...film.deliverables.keys()],
     svg: toText(carried(pictureElement(picture, style), now), style),
@@ -72,7 +78,7 @@ export function shownOf(result: CheckResult, wanted: Wanted, carry: Carry): Show
 }
 
 /** The same picture to keep: one file that any viewer of SVG shows, with the findings in words. */
-export function standaloneOf(result: CheckResult, wanted: Wanted): string | undefined {
+export function standaloneOf(result: CheckResult, wanted: PictureRequest): string | undefined {
   const picked = pick(result, wanted);
   return picked && pictureText(picked.picture);
 }
@@ -84,18 +90,24 @@ interface Picked {
   readonly shot?: Shot;
 }
 
-function pick(result: CheckResult, wanted: Wanted): Picked | undefined {
+function pick(result: CheckResult, wanted: PictureRequest): Picked | undefined {
   const { film } = result;
-  const view = views.find(({ name }) => name === wanted.view) ?? views[0]!;
+  const view = viewsFor(result).find(({ name }) => name === wanted.view) ?? views[0]!;
   if (!film) return undefined;
   const { shot, piece } = view.about === 'shot' ? shotOf(result, film, wanted) : {};
   const deliverable = film.deliverables.has(wanted.deliverable ?? '') ? wanted.deliverable : undefined;
-  const picture = draw(view.name, result, { shot: shot?.name, piece, deliverable });
+  const picture = draw(view.name, result, {
+    shot: shot?.name,
+    piece,
+    deliverable,
+    isLit: wanted.isLit,
+    room: wanted.room,
+  });
   return picture && { film, view, shot, picture };
 }
 
 /** The shot at the place, or that of the piece of the cut there; else the one that is named, else the first of the film. */
-function shotOf(result: CheckResult, film: Film, { offset, shot }: Wanted): { shot?: Shot; piece?: number } {
+function shotOf(result: CheckResult, film: Film, { offset, shot }: PictureRequest): { shot?: Shot; piece?: number } {
   if (offset !== undefined) {
     const here = shotAt(result, offset);
     if (here) return { shot: here };
@@ -117,14 +129,14 @@ function markText(number: number, severity: Finding['severity']): string {
 
 // -- what is drawn ---------------------------------------------------------------------------------------------------
 
-function spotOf({ attrs }: El): Spot | undefined {
+function spotOf({ attrs }: El): DrawnPlace | undefined {
   const { 'data-start': start, 'data-end': end, 'data-file': file } = attrs;
   if (typeof start !== 'number' || typeof end !== 'number') return undefined;
   return { start, end, ...(typeof file === 'string' && { file }) };
 }
 
 /** The drawing with its places moved to the newest text. */
-function carried(element: El, now: (range: Spot) => Range): El {
+function carried(element: El, now: (range: DrawnPlace) => Range): El {
   const spot = spotOf(element);
   const moved = spot && now(spot);
   const attrs = moved ? { ...element.attrs, 'data-start': moved.start, 'data-end': moved.end } : element.attrs;
@@ -132,8 +144,8 @@ function carried(element: El, now: (range: Spot) => Range): El {
   return { name: element.name, attrs, children };
 }
 
-function partsOf({ body }: Picture, { doc }: CheckResult): Part[] {
-  const seen = new Map<string, { spot: Spot; letters: string }>();
+function partsOf({ body }: Picture, { doc }: CheckResult): DrawnPart[] {
+  const seen = new Map<string, { spot: DrawnPlace; letters: string }>();
   const collect = (element: El): void => {
     const spot = spotOf(element);
     const key = spot && `${spot.start} ${spot.end} ${spot.file ?? ''}`;
@@ -158,14 +170,14 @@ function lettersIn({ name, children }: El): string {
 
 const longestWords = 60;
 
-function wordsFor(spot: Spot, letters: string, { root, text }: CheckResult['doc']): string {
+function wordsFor(spot: DrawnPlace, letters: string, { root, text }: CheckResult['doc']): string {
   if (spot.file !== undefined) return shortened(letters ? `${letters} (in ${spot.file})` : `in ${spot.file}`);
   const written = text.slice(spot.start, spot.end);
   const said = written.replace(/\s+/g, ' ').trim();
-  const at = cursorAt(root, spot.start);
+  const at = nodeAt(root, spot.start);
   if (at) return shortened(pathWords(at.path) + (at.onKey || at.range.start !== spot.start ? '' : `: ${said}`));
   // A block in braces, or a line of a list: its first key is inside.
-  const inside = cursorAt(root, spot.start + (/[\p{L}\p{N}"']/u.exec(written)?.index ?? 0));
+  const inside = nodeAt(root, spot.start + (/[\p{L}\p{N}"']/u.exec(written)?.index ?? 0));
   return shortened(inside ? `${pathWords(inside.path.slice(0, -1))}: ${said}` : said);
 }
 

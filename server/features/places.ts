@@ -1,6 +1,7 @@
 /** What a file names: ids of things, paths of files and colours, each at its characters. Told by the schemas, in one walk. */
 import type { MapNode, Node, Range, ScalarNode } from '../core/document/node.ts';
 import { pairOf } from '../core/document/node.ts';
+import { onceAt } from '../core/memo.ts';
 import { below, type FileKind, oneOf, type RawField, rootOf, shapeOf } from '../core/schema/fields.ts';
 
 /** A name where it is defined or used. Its range leaves quotes out. */
@@ -26,16 +27,14 @@ export interface Places {
   readonly colours: readonly ColourPlace[];
 }
 
-const known = new WeakMap<Node, Places>();
 const nothing: Places = { ids: [], paths: [], colours: [] };
 
-/** In the order of the text. Computed once for each tree. */
+/** In the order of the text. */
 export function placesOf(kind: FileKind, root: Node | undefined): Places {
-  if (!root) return nothing;
-  let places = known.get(root);
-  if (!places) known.set(root, (places = new Walk(kind).run(root)));
-  return places;
+  return root ? placesIn(root, kind) : nothing;
 }
+
+const placesIn = onceAt((root: Node, kind: FileKind) => new Walk(kind).run(root));
 
 class Walk {
   readonly #ids: Id[] = [];

@@ -3,9 +3,9 @@ import { insertPair } from '../core/document/edits.ts';
 import type { Range } from '../core/document/node.ts';
 import type { Edit } from '../core/finding.ts';
 import { rootOf } from '../core/schema/fields.ts';
-import { defines, type Here, isGear, relatives } from './navigation.ts';
+import { defines, type FileContext, isGear, relatives } from './navigation.ts';
 import { alike, type Id, idsAt, sameKind } from './places.ts';
-import { notAll, type RepoFile } from './repoFiles.ts';
+import { notAll, type RepoFile } from './repo-files.ts';
 
 export interface Refusal {
   readonly problem: string;
@@ -18,19 +18,19 @@ export interface FileEdits {
 }
 
 /** What would be renamed at a place. */
-export function renameRange(here: Here, offset: number): (Range & { readonly name: string }) | Refusal {
+export function renameRange(here: FileContext, offset: number): (Range & { readonly name: string }) | Refusal {
   const id = renamed(here, offset);
   return 'problem' in id ? id : { start: id.start, end: id.end, name: id.name };
 }
 
-export function rename(here: Here, offset: number, name: string): readonly FileEdits[] | Refusal {
+export function rename(here: FileContext, offset: number, name: string): readonly FileEdits[] | Refusal {
   const id = renamed(here, offset);
   if ('problem' in id) return id;
   if (name === id.name) return [];
   if (!isName(name)) return refuse(badName(name));
   if (isGear(id) && !here.files.areAll())
     return refuse(`${notAll} Others may name \`${id.name}\` too. Open the folder of the films by itself, then rename.`);
-  const others = isGear(id) ? relatives(here, id) : [];
+  const others = relatives(here, id);
   const unread = others.find((file) => file.doc.broken);
   if (unread)
     return refuse(
@@ -51,7 +51,7 @@ export function rename(here: Here, offset: number, name: string): readonly FileE
     .filter(({ edits }) => edits.length > 0);
 }
 
-function renamed(here: Here, offset: number): Id | Refusal {
+function renamed(here: FileContext, offset: number): Id | Refusal {
   const all = idsAt(here.places, offset);
   const id = all[0];
   if (!id)
@@ -60,10 +60,17 @@ function renamed(here: Here, offset: number): Id | Refusal {
   if (id.kinds[0] === 'rule') return refuse(`\`${id.name}\` is the name of a check and can't be changed.`);
   if (isGear(id) && here.kind !== 'kit' && !isKnownGear(here, id))
     return refuse(`No kit of this spec defines \`${id.name}\`, so there is nothing to rename.`);
+  if (!isGear(id) && here.kind === 'takes' && !isInSpec(here, id))
+    return refuse(`The spec of this sheet has no \`${id.name}\`, so there is nothing to rename.`);
   return id;
 }
 
-function isKnownGear(here: Here, id: Id): boolean {
+function isInSpec(here: FileContext, id: Id): boolean {
+  const spec = here.files.specOf(here);
+  return spec !== undefined && defines(spec.places, id);
+}
+
+function isKnownGear(here: FileContext, id: Id): boolean {
   return here.files.kitsOf(here).some((kit) => defines(kit.places, id));
 }
 
@@ -88,7 +95,7 @@ function takes(one: Id, renamedId: Id, name: string): boolean {
 }
 
 /** A lamp place without `use` and the lamp of its name part company here: the place then says which lamp it was. */
-function editsOf(file: Pick<Here, 'places' | 'doc'>, id: Id, name: string, keepsLamps: boolean): Edit[] {
+function editsOf(file: Pick<FileContext, 'places' | 'doc'>, id: Id, name: string, keepsLamps: boolean): Edit[] {
   const own = file.places.ids.filter((one) => alike(one, id));
   const renamed = own.filter((one) => !one.place).map(({ start, end }): Edit => ({ start, end, text: name }));
   const lamp = id.kinds.includes('kit-lamp') ? name : keepsLamps ? id.name : undefined;

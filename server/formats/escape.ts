@@ -63,6 +63,13 @@ export function markdown(text: string): string {
       .replace(/&/g, '&amp;')
       .replace(/</g, '&lt;')
       .replace(/>/g, '&gt;')
-      .replace(/@|:(?=\S)|\/(?=\/)|#(?=\w)|(?<=\bwww)\.|(?<=\bgh)-/gi, '$&<!-- -->')
+      .replace(/@|:(?=\S)|\/(?=\/)|#(?=\w)|(?<=www)\.|(?<=(?:\b|_)gh)-/gi, '$&<!-- -->')
   );
+}
+
+/** For Markdown on one line in which only what stands between backticks is marked up. */
+export function markdownWords(text: string): string {
+  return oneLine(text)
+    .replace(/[\\*_{}[\]<>#!|~&]|`(?=``)/g, '\\$&')
+    .replace(/@|:(?=\/\/)|(?<=www)\.|(?<=mailto):/gi, (sign) => `&#${sign.charCodeAt(0)};`);
 }

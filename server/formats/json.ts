@@ -1,7 +1,7 @@
 /** One JSON object for scripts. */
 import type { Entry } from './baseline.ts';
 import { json } from './escape.ts';
-import { type FileReport, type Place, whyText } from './report.ts';
+import { type FileReport, type ReportPlace, whyText } from './report.ts';
 
 export function toJson(reports: readonly FileReport[], unused: readonly Entry[] = []): string {
   const findings = reports.flatMap(({ file, findings: all }) =>
@@ -28,6 +28,6 @@ export function toJson(reports: readonly FileReport[], unused: readonly Entry[] 
   return json({ findings, accepted, ...(unused.length > 0 && { unusedBaseline: unused }) });
 }
 
-function placeOf({ line, column, endLine, endColumn }: Place): Place {
+function placeOf({ line, column, endLine, endColumn }: ReportPlace): ReportPlace {
   return { line, column, endLine, endColumn };
 }

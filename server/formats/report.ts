@@ -3,11 +3,11 @@ import type { CheckResult } from '../core/checker.ts';
 import type { Silenced } from '../core/check.ts';
 import type { LineMap } from '../core/document/lines.ts';
 import type { Range } from '../core/document/node.ts';
-import type { Finding, Fix, Severity } from '../core/finding.ts';
+import { distinct, type Finding, type Fix, type Severity } from '../core/finding.ts';
 import { fingerprint } from './fingerprint.ts';
 
 /** Lines and columns from 1; columns count UTF-16 units, as editors do. */
-export interface Place {
+export interface ReportPlace {
   readonly line: number;
   readonly column: number;
   readonly endLine: number;
@@ -17,24 +17,30 @@ export interface Place {
 export interface ReportedFix {
   readonly title: string;
   readonly safe: boolean;
-  readonly edits: readonly (Place & { readonly text: string })[];
+  readonly edits: readonly (ReportPlace & { readonly text: string })[];
 }
 
 export interface ReportedRelated {
   readonly file: string;
   readonly message: string;
   /** Absent for places in other files. */
-  readonly place?: Place;
+  readonly place?: ReportPlace;
 }
 
-export interface Reported extends Place {
+/** What is shown of a line, from a column on. */
+export interface Source {
+  readonly text: string;
+  readonly column: number;
+}
+
+export interface Reported extends ReportPlace {
   readonly rule: string;
   readonly severity: Severity;
   readonly message: string;
   /** The same for the same finding of the same file, wherever its line is; no two in a file are alike. */
   readonly fingerprint: string;
-  /** The line that it starts on. */
-  readonly source: string;
+  /** The line that it starts on; of a long one, what is around its start. */
+  readonly source: Source;
   readonly related: readonly ReportedRelated[];
   readonly fixes: readonly ReportedFix[];
 }
@@ -52,6 +58,8 @@ export interface FileReport {
   readonly findings: readonly Reported[];
   /** What is meant, accepted, or known from before, and why. */
   readonly silenced: readonly ReportedSilenced[];
+  /** Other files that all of it depends on. */
+  readonly dependsOn: readonly string[];
 }
 
 export interface ReportOptions {
@@ -74,11 +82,14 @@ export function reportOf(result: CheckResult, options: ReportOptions): FileRepor
       severity: finding.severity,
       message: finding.message,
       fingerprint: nth(fingerprint(options.file, finding.rule, finding.message), count),
-      source: doc.text.slice(doc.lines.start(at.line - 1), doc.lines.end(at.line - 1)),
-      related: finding.related.map(({ file, message, ...range }) =>
-        file === undefined
-          ? { file: options.file, message, place: place(range, doc.lines) }
-          : { file: options.fileOf(file), message },
+      source: sourceOf(doc, at),
+      // Places in other files are not told, so that several of them may be one and the same here.
+      related: distinct(
+        finding.related.map(({ file, message, ...range }) =>
+          file === undefined
+            ? { file: options.file, message, place: place(range, doc.lines) }
+            : { file: options.fileOf(file), message },
+        ),
       ),
       fixes: fixes.map(({ title, safe, edits }) => ({
         title,
@@ -92,6 +103,21 @@ export function reportOf(result: CheckResult, options: ReportOptions): FileRepor
     failAt: options.failAt,
     findings: result.findings.map((finding) => report(finding, options.fixesOf(finding))),
     silenced: result.silenced.map(({ finding, by }) => ({ ...report(finding, []), why: why(by) })),
+    dependsOn: result.dependsOn.map((path) => options.fileOf(path)),
+  };
+}
+
+/** So many characters of a line are shown before a finding, and from its start on. */
+const [mostBefore, mostFrom] = [100, 200];
+
+function sourceOf({ text, lines }: CheckResult['doc'], { line, column }: ReportPlace): Source {
+  const [start, end] = [lines.start(line - 1), lines.end(line - 1)];
+  const at = start + column - 1;
+  const [first, last] = [Math.max(start, at - mostBefore), Math.min(end, at + mostFrom)];
+  const marked = (isCut: boolean) => (isCut ? '…' : '');
+  return {
+    text: marked(first > start) + text.slice(first, last) + marked(last < end),
+    column: first - start + 1 - marked(first > start).length,
   };
 }
 
@@ -106,7 +132,7 @@ function nth(print: string, count: Map<string, number>): string {
   return before === 0 ? print : `${print}-${before + 1}`;
 }
 
-export function place(range: Range, lines: LineMap): Place {
+export function place(range: Range, lines: LineMap): ReportPlace {
   const [start, end] = [lines.position(range.start), lines.position(range.end)];
   return { line: start.line + 1, column: start.character + 1, endLine: end.line + 1, endColumn: end.character + 1 };
 }

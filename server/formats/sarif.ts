@@ -2,7 +2,7 @@
 import type { Family } from '../core/rule.ts';
 import type { Severity } from '../core/finding.ts';
 import { harmless, json } from './escape.ts';
-import type { FileReport, Place, Reported, ReportedFix, ReportedSilenced } from './report.ts';
+import type { FileReport, ReportPlace, Reported, ReportedFix, ReportedSilenced } from './report.ts';
 import { whyText } from './report.ts';
 
 /** What is known of a rule that has a page; checks of the format itself have none. */
@@ -81,11 +81,11 @@ function suppression(finding: ReportedSilenced) {
   return { kind, status: 'accepted', justification: whyText(finding) };
 }
 
-function location(file: string, place?: Place) {
+function location(file: string, place?: ReportPlace) {
   return { physicalLocation: { artifactLocation: { uri: uri(file) }, ...(place && { region: region(place) }) } };
 }
 
-function region({ line, column, endLine, endColumn }: Place) {
+function region({ line, column, endLine, endColumn }: ReportPlace) {
   return { startLine: line, startColumn: column, endLine, endColumn };
 }
 

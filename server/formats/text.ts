@@ -25,12 +25,13 @@ function one(file: string, finding: Reported, paint: Paint): string {
   const { line, column, endLine, endColumn, severity, source } = finding;
   const at = `${oneLine(file)}:${line}:${column}`;
   const head = `${paint.strong(at)} ${paint.severity(severity, severity)} ${oneLine(finding.message)} ${paint.dim(`[${oneLine(finding.rule)}]`)}`;
-  const width = endLine === line ? endColumn - column : source.length - column + 1;
-  const [before, marked] = [source.slice(0, column - 1), source.slice(column - 1, column - 1 + width)];
+  const from = column - source.column;
+  const [before, rest] = [source.text.slice(0, from), source.text.slice(from)];
+  const marked = endLine === line ? rest.slice(0, endColumn - column) : rest;
   const indent = ' '.repeat(`${line}`.length);
   const carets = '^'.repeat(Math.max(1, cells(marked)));
   const lines = [
-    `  ${paint.dim(`${line} |`)} ${shown(source)}`,
+    `  ${paint.dim(`${line} |`)} ${shown(source.text)}`,
     `  ${paint.dim(`${indent} |`)} ${' '.repeat(cells(before))}${paint.severity(severity, carets)}`,
   ];
   const fixes = finding.fixes.map((fix) => `  ${paint.dim('fix:')} ${oneLine(fix.title)}`);

@@ -10,7 +10,7 @@ import { planChanges } from '../../server/compare/plan.ts';
 import { compare } from '../../server/compare/compare.ts';
 import type { Comparison } from '../../server/compare/comparison.ts';
 import { comparedJson, comparedMarkdown, comparedText } from '../../server/compare/output.ts';
-import { aboutText, changeText } from '../../server/compare/words.ts';
+import { aboutText, changeText } from '../../server/compare/change-text.ts';
 import { acting, hostileTexts, logCommand } from '../helpers/hostile.ts';
 import { checkerFor, checkSpec, kits, spec } from '../helpers/workspace.ts';
 
@@ -46,12 +46,10 @@ describe('one shot', () => {
     'shots:\n  reveal: { record: 12 s, camera: { shutter: 1/50 s } }\ncut:\n  - { shot: reveal, length: 10 s }\n',
   );
 
-  test('a shutter: the angle, the light, and that the depth stays', () => {
+  test('a shutter: the angle and the light, and nothing of the depth, which stays', () => {
     // 360° × 25 × 1/50 s = 180° and half of it; half the time is one stop (ISO 2721 and every handbook).
     expect(changed(one, ['{ shutter: 1/50 s }', '{ shutter: 1/100 s }'])).toEqual([
-      expect.stringMatching(
-        /^reveal: shutter 1\/50 s → 1\/100 s, 180° → 90°, 1 stop darker; depth of field (\S+ \S+) → \1$/,
-      ),
+      'reveal: shutter 1/50 s → 1/100 s, 180° → 90°, 1 stop darker',
     ]);
   });
 
@@ -155,6 +153,8 @@ describe('the cut', () => {
 
   test('a push-in shows what it costs in pixels', () => {
     expect(changed(two, ['zoom: 1 to 1.2', 'zoom: 1 to 2.4'])).toEqual([
+      // What is enlarged shows its blur twice as large.
+      'reveal: depth of field 98 mm → 49 mm',
       // 3840 across, 2.4 times nearer, is 1600 for 1920: 0.833 of them, a fifth too few.
       'piece 3, reveal: zoom 1 to 1.2 → 1 to 2.4; in film 1.67 times the pixels it needs → enlarged by 20 %',
     ]);
@@ -229,7 +229,9 @@ describe('everything else', () => {
     const checker = new Checker(new NodeHost(root), rules);
     const text = readFileSync(join(root, name), 'utf8');
     const before = checker.check(name, text)!;
-    const silent = scalars(before.doc.root!).flatMap((node) => {
+    // Every second one: each takes two checks.
+    const silent = scalars(before.doc.root!).flatMap((node, index) => {
+      if (index % 2 === 1) return [];
       // Far enough from the word itself not to be read as a slip for it.
       const other = /\d/.test(node.text)
         ? text.slice(node.start, node.end).replace(/\d/, (digit) => `${(Number(digit) + 1) % 10}`)
@@ -298,6 +300,18 @@ describe('outputs', () => {
     const { files } = JSON.parse(comparedJson([slow])) as { files: { plan: { names: string[] }[] }[] };
     expect(files[0]!.plan[0]!.names).toEqual(['reveal', 'spin']);
   });
+
+  // GitHub Flavored Markdown 0.29, Autolinks (extension): `www.` links by itself at the start of a line and after a blank, `*`, `_`, `~` and `(`.
+  test.each(['www.example.org', 'x_www.example.org', 'x*www.example.org', 'x~www.example.org', 'x(www.example.org'])(
+    'the name %s is no link in Markdown',
+    (name) => {
+      const linked = file(two, two.replaceAll('reveal', JSON.stringify(name)).replace('takes: 2', 'takes: 3'));
+      const output = comparedMarkdown([linked, { ...linked, file: `films/${name}.shoot.yaml` }]);
+      expect(output).not.toMatch(/www\.\w/);
+      // In the name of the file, in that of the shot, and in what is found of it.
+      expect(output.split('www.<!-- -->example').length).toBeGreaterThan(3);
+    },
+  );
 
   test('nothing in a spec acts in them', () => {
     for (const text of hostileTexts) {

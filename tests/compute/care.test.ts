@@ -4,26 +4,30 @@ import { answer, problem, results } from '../helpers/compute.ts';
 describe('circuit', () => {
   // Volts × amperes; NEC Art. 100, 210.19(A)(1), 210.20(A): 80 % for continuous loads. IEC 60364: up to the rating.
   test.each([
-    ['volts=120V amps=15A watts=100W', 1800],
-    ['volts=120 amps=15 watts=100 rule=nec-continuous', 1440],
-    ['volts=120 amps=20 watts=100 rule=nec-continuous', 1920],
-    ['volts=100 amps=15 watts=100', 1500],
-    ['volts=230 amps=13 watts=100', 2990],
-    ['volts=230 amps=16 watts=0.1kW', 3680],
+    ['volts=120V amps=15A watts=90W', 1800],
+    ['volts=120 amps=15 watts=90 rule=nec-continuous', 1440],
+    ['volts=120 amps=20 watts=90 rule=nec-continuous', 1920],
+    ['volts=100 amps=15 watts=90', 1500],
+    ['volts=230 amps=13 watts=90', 2990],
+    ['volts=230 amps=16 watts=0.09kW', 3680],
   ])('%s', (words, limit) => {
     const found = results('circuit', words);
-    expect(found['limit_w']).toBeCloseTo(limit, 9);
-    expect(found['load_w']).toBeCloseTo(100, 9);
+    expect(found['limit_va']).toBeCloseTo(limit, 9);
+    // 90 W at a power factor of 0.9, as the check counts a lamp that states none.
+    expect(found['load_va']).toBeCloseTo(100, 9);
   });
 
   test('loads add up, and the verdict never promises', () => {
-    const found = answer('circuit', 'volts=120 amps=15 watts=650 watts=800 W watts=90 rule=nec-continuous');
-    expect(found.results['load_w']).toBe(1540);
+    const words = 'volts=120 amps=15 watts=650 watts=800 W watts=90 rule=nec-continuous';
+    const found = answer('circuit', `${words} factor=1`);
+    expect(found.results['load_va']).toBe(1540);
     expect(found.inputs['watts']).toEqual(['650', '800 W', '90']);
-    expect(found.notes[0]).toBe('100 W over the limit: move something to another circuit.');
+    expect(found.notes[0]).toBe('100 VA over the limit: move something to another circuit.');
     expect(found.notes[1]).toContain('Local codes and a licensed electrician decide');
-    const exact = answer('circuit', 'volts=230 amps=16 watts=3680');
-    expect(exact.notes[0]).toBe('0 W below the limit, if nothing else is on this circuit.');
+    const exact = answer('circuit', 'volts=230 amps=16 watts=3680 factor=1');
+    expect(exact.notes[0]).toBe('0 VA below the limit, if nothing else is on this circuit.');
+    // 1430 W at 0.9 are 1589 VA.
+    expect(answer('circuit', 'volts=120 amps=15 watts=1430 rule=nec-continuous').notes[0]).toContain('149 VA over');
   });
 });
 

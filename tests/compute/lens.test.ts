@@ -31,6 +31,30 @@ describe('depth-of-field', () => {
     expect(result('depth-of-field', words, 'total_mm')).toBeCloseTo(2.8801, 4);
   });
 
+  // Encyclopaedia, "Circle of confusion", limits by d ÷ 1500: 0.029 mm for 36 x 24 mm, 0.011 mm for 13.2 x 8.8 mm
+  // (values from memory).
+  test.each([
+    ['36 x 24 mm', 0.029],
+    ['36x24mm', 0.029],
+    ['13.2x8.8 mm', 0.011],
+  ])('a sensor of %s says the circle of confusion', (size, circle) => {
+    const words = 'focal=50mm aperture=f/8 distance=3m';
+    const found = results('depth-of-field', `${words} sensor=${size}`);
+    expect(Math.abs((found['coc_mm'] as number) - circle)).toBeLessThan(0.0005);
+    const same = results('depth-of-field', `${words} coc=${(found['coc_mm'] as number).toFixed(9)} mm`);
+    expect(found['near_mm']).toBeCloseTo(same['near_mm'] as number, 3);
+  });
+
+  test.each([
+    [['coc=0.03mm', 'sensor=36x24mm'], '`coc` and `sensor` do not go together'],
+    [[], 'depth-of-field wants `coc` or `sensor`.'],
+    [['sensor=36mm'], '`sensor` is written like `sensor=36 x 24 mm`'],
+    [['sensor=36x24x2mm'], '`sensor` is written like'],
+    [['sensor=0x24mm'], 'must be above 0'],
+  ])('%j', (args, said) => {
+    expect(problem('depth-of-field', 'focal=50mm', 'aperture=f/8', 'distance=3m', ...args)).toContain(said);
+  });
+
   test('nearer than the focal length there is no picture', () => {
     const said = problem('depth-of-field', 'focal=50mm', 'aperture=f/8', 'coc=0.03mm', 'distance=50mm');
     expect(said).toBe('A 50 mm lens makes no picture of what is 50 mm away: give a distance beyond the focal length.');

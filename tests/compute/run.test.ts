@@ -12,6 +12,15 @@ describe('words', () => {
     expect(result('blur', 'rpm=2rpm radius=0.05m time=20ms px-per-mm=10', 'blur_px')).toBeCloseTo(spaced, 12);
   });
 
+  test('degrees are written with their sign, as `deg` or as a bare number', () => {
+    const [signed, ...others] = ['10°', '10deg', '10 deg', '10'].map((angle) =>
+      result('falloff', `lux=800 lx at=1 m distance=1 m angle=${angle}`, 'lux'),
+    );
+    expect(others).toEqual([signed, signed, signed]);
+    expect(problem('shutter', 'rate=25', 'angle=10 degrees')).toContain('`angle` is written like `angle=180°`');
+    expect(problem('shutter', 'rate=25', 'angle=10° left')).toContain('cannot be read');
+  });
+
   test.each([
     ['', [], 'There is no computation ``. There are depth-of-field, '],
     ['depht-of-field', [], 'There is no computation `depht-of-field`. Did you mean `depth-of-field`?'],

@@ -4,15 +4,16 @@
  */
 import { describe, expect, test } from 'vitest';
 import { applyEdits } from '../../server/core/document/edits.ts';
-import type { Finding, Severity } from '../../server/core/finding.ts';
+import { type Finding, severities, type Severity } from '../../server/core/finding.ts';
 import { actionsAt, holds } from '../../server/features/actions.ts';
-import { firstWorse } from '../../server/features/news.ts';
+import { firstWorse } from '../../server/features/compare-findings.ts';
+import { actionsFor } from '../helpers/actions.ts';
 import { checkSpec, spec } from '../helpers/workspace.ts';
 
 /** The text after a rule's first finding is accepted; undefined where that is not offered. */
 function accept(text: string, rule: string): string | undefined {
   const result = checkSpec(text);
-  const all = actionsAt(result, { start: 0, end: text.length }, (now) => checkSpec(now));
+  const all = actionsFor(result, { start: 0, end: text.length }, (now) => checkSpec(now));
   const action = all.find((one) => one.kind === 'accept' && one.finding!.rule === rule);
   return action && applyEdits(text, action.edits);
 }
@@ -20,9 +21,43 @@ function accept(text: string, rule: string): string | undefined {
 /** The titles of the fixes that are offered for a rule. */
 function offered(text: string, rule: string): string[] {
   const result = checkSpec(text);
-  const all = actionsAt(result, { start: 0, end: text.length }, (now) => checkSpec(now));
+  const all = actionsFor(result, { start: 0, end: text.length }, (now) => checkSpec(now));
   return all.filter((one) => one.kind === 'fix' && one.finding!.rule === rule).map((one) => one.title);
 }
+
+describe('what a first film lacks is offered, and not only to accept it', () => {
+  const deliver =
+    'deliver:\n  film: { raster: 1920x1080, rate: 25, length: 10 s, codec: h264, bitrate: 16 Mb/s, loudness: -14 LUFS }\n';
+  const title = (at: string, hold: string) =>
+    `titles:\n  - { text: "Turns by hand, plays for a minute", at: ${at}, hold: ${hold} }\n`;
+
+  test.each([
+    [
+      'name-not-defined',
+      `${deliver}music: { track: humming }\n`,
+      'It is my own: add `humming` under `rights`, with `owner: own`',
+    ],
+    [
+      'licence-missing',
+      `${deliver}music: { track: humming }\nrights:\n  humming: { kind: music, shown-on: web, territory: DE }\n`,
+      'It is my own: say `owner: own`',
+    ],
+    [
+      'release-missing',
+      'shots:\n  box: { record: 12 s, people: hand }\n',
+      'It is me: add `hand` under `rights`, with `owner: own`',
+    ],
+    ['title-too-brief', title('7 s', '2 s'), 'Start it at 6.3 s and hold it for 3.7 s'],
+    ['title-time-clash', title('7 s', '3.7 s'), 'Start it at 6.3 s (hold unchanged)'],
+    [
+      'moving-detail-smears',
+      'shots:\n  box: { record: 12 s, camera: { lens: macro, distance: 45 cm }, turn: { speed: 300 rpm } }\n',
+      'Say that the blur is meant: `smeared-motion`',
+    ],
+  ])('%s', (rule, blocks, first) => {
+    expect(offered(spec(blocks), rule)[0]).toBe(first);
+  });
+});
 
 describe('a slip that hides other findings', () => {
   // The cut is shorter than what is promised: said only where the spec can be read.
@@ -75,6 +110,44 @@ describe('a slip that hides other findings', () => {
   });
 });
 
+describe('a menu', () => {
+  const shots = (count: number) => Array.from({ length: count }, (_, index) => `  s${index}: { record: 12 }\n`);
+  const text = spec(`shots:\n${shots(30).join('')}`);
+  const everything = { start: 0, end: text.length };
+
+  function listed(options: { untried: boolean; accepts: boolean }) {
+    let checks = 0;
+    const recheck = (now: string) => (checks++, checkSpec(now));
+    const work = actionsAt(checkSpec(text), everything, recheck, options);
+    let step = work.next();
+    while (!step.done) step = work.next();
+    return { checks, actions: step.value };
+  }
+
+  test('costs five checks at most, however much is found', () => {
+    const { checks, actions } = listed({ untried: true, accepts: true });
+    expect(checks).toBeLessThanOrEqual(5);
+    expect(actions.filter((one) => !one.tried).length).toBeGreaterThan(20);
+  });
+
+  test('lists nothing untried to a client that can’t ask for the rest later', () => {
+    const { checks, actions } = listed({ untried: false, accepts: true });
+    expect(checks).toBeLessThanOrEqual(5);
+    expect(actions.filter((one) => !one.tried)).toEqual([]);
+  });
+
+  test('offers to accept only when somebody asks', () => {
+    expect(listed({ untried: true, accepts: false }).actions.filter((one) => one.kind === 'accept')).toEqual([]);
+  });
+
+  test('has what mends the gravest first', () => {
+    const both = spec('titles:\n  - { text: One, at: 2 s, hold: 2 s, place: middle }\n').replace('1/50 s', '1/49 s');
+    const kinds = actionsFor(checkSpec(both), { start: 0, end: both.length }, (now) => checkSpec(now));
+    const order = kinds.flatMap(({ kind, finding }) => (kind === 'fix' ? severities.indexOf(finding!.severity) : []));
+    expect(order).toEqual([...order].sort((a, b) => a - b));
+  });
+});
+
 describe('a fix of one thing that makes another worse', () => {
   /** Does it hold to hang a backdrop of a size farther back, where it comes out black as it should? */
   const farther = (size: string) => {
@@ -109,6 +182,17 @@ describe('a fix of one thing that makes another worse', () => {
   });
 });
 
+test('of two fixes of one finding the one that leaves less comes first', () => {
+  const text = spec('shots:\n  box: { record: 12 s, turn: { speed: 2 rpm } }\n').replace('1/50 s', '1/500 s');
+  const result = checkSpec(text);
+  const at = text.indexOf('1/500 s');
+  const all = actionsFor(result, { start: at, end: at }, (now) => checkSpec(now)).filter((one) => one.kind === 'fix');
+  const ofOne = all.filter((one) => one.finding === all[0]!.finding && one.leaves !== undefined);
+  const leaves = ofOne.map((one) => one.leaves!);
+  expect(leaves.length).toBeGreaterThan(0);
+  expect(leaves).toEqual([...leaves].sort((a, b) => a - b));
+});
+
 describe('several shots at one value', () => {
   const shots = `shots:
   still: { record: 12 s }
@@ -122,7 +206,7 @@ describe('several shots at one value', () => {
 `;
   const text = spec(shots + cut).replace('shutter: 1/50 s', 'shutter: 1/200 s');
   const titles = (kind: string, start: number) =>
-    actionsAt(checkSpec(text), { start, end: start }, (now) => checkSpec(now))
+    actionsFor(checkSpec(text), { start, end: start }, (now) => checkSpec(now))
       .filter((one) => one.kind === kind)
       .map((one) => one.title);
 
@@ -139,43 +223,59 @@ describe('several shots at one value', () => {
   });
 });
 
-const title = (written: string) => spec(`titles:\n  - { text: ${written}, at: 2 s, hold: 2 s, place: middle }\n`);
+/** As after somebody overwrote what stands where the reason belongs. */
+const reasoned = (text: string) => text.replace('say why here', 'it is meant so');
+
+const title = (written: string) => spec(`titles:\n  - { text: ${written}, at: 2 s, hold: 0.2 s }\n`);
 
 describe('accepting a finding', () => {
   test('is a comment of its own on the line before', () => {
-    const after = accept(title('One'), 'unknown-word')!;
-    expect(after).toContain('titles:\n  # accept unknown-word: say why here\n  - { text: One,');
-    expect(checkSpec(after).findings).toEqual([]);
+    const after = accept(title('One'), 'title-too-brief')!;
+    expect(after).toContain('titles:\n  # accept title-too-brief: say why here\n  - { text: One,');
+    expect(checkSpec(reasoned(after)).findings).toEqual([]);
+  });
+
+  test('what it writes where the reason belongs is none: the finding stays until there is one', () => {
+    const after = accept(title('One'), 'title-too-brief')!;
+    expect(checkSpec(after).findings.map((one) => one.rule)).toEqual(['accept-without-reason', 'title-too-brief']);
   });
 
   test.each(['"One\n      two"', 'One\n      two'])(
     'stands at the end of the line where that starts in %j',
     (written) => {
-      const after = accept(title(written), 'unknown-word')!;
+      const after = accept(title(written), 'title-too-brief')!;
       expect(after).toContain('two' + (written.startsWith('"') ? '"' : '') + ', at: 2 s');
-      expect(after).toContain('place: middle } # accept unknown-word: say why here\n');
-      expect(checkSpec(after).findings).toEqual([]);
+      expect(after).toContain('hold: 0.2 s } # accept title-too-brief: say why here\n');
+      expect(checkSpec(reasoned(after)).findings).toEqual([]);
     },
   );
 
   test('is not offered where both ends of the line are inside values, or a comment stands there', () => {
-    const both = spec(
-      'titles:\n  - { text: "One\n      two", place: middle, at: 2 s, hold: 2 s, notes: "three\n      four" }\n',
-    );
-    expect(checkSpec(both).findings.map(({ rule }) => rule)).toContain('unknown-word');
-    expect(accept(both, 'unknown-word')).toBeUndefined();
-    expect(accept(title('"One\n      two"').replace(/\}\n$/, '} # mine\n'), 'unknown-word')).toBeUndefined();
+    const both = spec('titles:\n  - { text: "One\n      two", at: 2 s, hold: 0.2 s, notes: "three\n      four" }\n');
+    expect(checkSpec(both).findings.map(({ rule }) => rule)).toContain('title-too-brief');
+    expect(accept(both, 'title-too-brief')).toBeUndefined();
+    expect(accept(title('"One\n      two"').replace(/\}\n$/, '} # mine\n'), 'title-too-brief')).toBeUndefined();
   });
 
   test('leaves a byte order mark where it is', () => {
-    const after = accept('\ufefftitle: ""\n' + spec('').replace(/^title.*\n/, ''), 'empty-value')!;
-    expect(after).toMatch(/^\ufeff# accept empty-value: say why here\ntitle: ""\n/);
-    expect(checkSpec(after).findings).toEqual([]);
+    const oneLine = 'titles: [{ text: One, at: 2 s, hold: 0.2 s }]\n';
+    const after = accept(`\ufeff${oneLine}${spec('')}`, 'title-too-brief')!;
+    expect(after).toContain(`\ufeff# accept title-too-brief: say why here\n${oneLine}`);
+    expect(checkSpec(reasoned(after)).findings).toEqual([]);
   });
 
   test.each(['\n', '\r\n', '\r'])('ends its line as the file does: %j', (end) => {
-    const after = accept(title('One').replaceAll('\n', end), 'unknown-word')!;
+    const after = accept(title('One').replaceAll('\n', end), 'title-too-brief')!;
     expect(new Set(after.match(/\r\n|\n|\r/g))).toEqual(new Set([end]));
-    expect(checkSpec(after).findings).toEqual([]);
+    expect(checkSpec(reasoned(after)).findings).toEqual([]);
   });
+});
+
+test('what a block lacks is added as an example, to be written over', () => {
+  const right = (more: string) => spec(`rights:\n  waltz: { owner: own${more} }\n`);
+  const result = checkSpec(right(''));
+  const all = actionsFor(result, { start: 0, end: right('').length }, (now) => checkSpec(now));
+  const action = all.find((one) => one.finding?.rule === 'missing-key');
+  expect(action?.title).toBe('Add `kind: music`, to be written over');
+  expect(applyEdits(right(''), action!.edits)).toBe(right(', kind: music'));
 });

@@ -1,6 +1,7 @@
 /** Completion: a text with a cursor in, what is offered or the text after taking it out. */
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { split } from '../helpers/cursor.ts';
 import { completions, labels, taken, told } from '../helpers/complete.ts';
 import { spec } from '../helpers/workspace.ts';
 
@@ -37,6 +38,22 @@ describe('keys', () => {
     expect(taken(text, label)).toBe(expected);
   });
 
+  it.each([
+    ['in braces', '{ cou‸output: 3 lx }', '{ count: output: 3 lx }', '{ count: 3 lx }'],
+    ['in braces, with a blank between', '{ cou‸ output: 3 lx }', '{ count:  output: 3 lx }', '{ count: 3 lx }'],
+    ['on a line', '\n    cou‸output: 3 lx', '\n    count: output: 3 lx', '\n    count: 3 lx'],
+  ])('before another key leave that alone, %s', (_, marked, inserted, replaced) => {
+    const { text } = split(marked);
+    const item = completions(`lamps:\n  panel: ${marked}\n`, { path: 'a.kit.yaml' }).find(
+      (one) => one.label === 'count',
+    )!;
+    const put = (end: number) =>
+      (`lamps:\n  panel: ${text}`.slice(0, item.start) + item.text + `lamps:\n  panel: ${text}`.slice(end)).slice(
+        'lamps:\n  panel: '.length,
+      );
+    expect([put(item.insertEnd!), put(item.end)]).toEqual([inserted, replaced]);
+  });
+
   it('leave out what may not stand together', () => {
     expect(offered('cut:\n  - { shot: a, ‸ }\n')).not.toContain('footage');
     expect(offered('cut:\n  - { ‸ }\n')).toContain('footage');
@@ -45,6 +62,13 @@ describe('keys', () => {
   it('put what a block needs first', () => {
     const found = offered(spec('rights:\n  tune: { ‸ }\n'));
     expect(found[0]).toBe('kind');
+  });
+
+  it('that few films need come after others that start alike', () => {
+    const starting = (marked: string, letters: string) => offered(marked).filter((one) => one.startsWith(letters));
+    expect(starting('title: A film\n‸', 'ti')).toEqual(['titles', 'timeline']);
+    expect(starting('deliver:\n  film:\n    raster: 1920x1080\n    ‸\n', 'l')[0]).toBe('length');
+    expect(starting('camera:\n  iso: 100\n  ‸\n', 'r')[0]).toBe('raster');
   });
 
   it('are offered in kits and in settings, with the limits of a check', () => {
@@ -60,16 +84,66 @@ describe('keys', () => {
 
 describe('whole blocks', () => {
   it('come from the examples, with places to go on from', () => {
-    expect(taken('sur‸\n', 'surface, with an example')).toBe('surface:\n  material: walnut board\n  finish: satin‸\n');
-    expect(taken('shots:\n  ‸\n', 'new shot')).toBe('shots:\n  reveal:\n    record: 12 s‸\n');
-    expect(taken('cut‸', 'cut, with an example')).toBe('cut:\n  - shot: reveal\n    length: 8 beats‸');
+    expect(taken('surface:\n  ‸\n', 'an example')).toBe('surface:\n  material: walnut board\n  finish: satin‸\n');
     const [item] = completions('lamps:\n  ‸\n').filter((one) => one.label === 'new lamp');
-    expect(item!.text).toContain('${1:key}');
+    expect(item!.text).toContain('${1:fill}');
+  });
+
+  it('belong to their place', () => {
+    const whole = (marked: string, situation = {}) =>
+      completions(marked, situation).flatMap(({ kind, label }) => (kind === 'block' ? [label] : []));
+    expect(whole('‸')).toEqual(['new spec']);
+    expect(whole('‸', { path: 'a.kit.yaml' })).toEqual(['new kit']);
+    expect(whole('shots:\n  ‸\n')).toEqual(['new shot', 'new shot that turns']);
+    expect(whole('shots:\n  a: {}\n  ‸\n')).toEqual(['new shot', 'new shot that turns']);
+    expect(whole('cut:\n  - ‸\n')).toEqual(['new piece', 'new piece with a push-in']);
+    expect(whole('cut:\n  ‸\n')).toEqual(['new piece', 'new piece with a push-in']);
+    expect(whole('cameras:\n  cam:\n    modes:\n      - ‸\n', { path: 'a.kit.yaml' })).toEqual(['new mode']);
+    for (const marked of [
+      'title: A\n‸',
+      'camera:\n  iso: 100\n  ‸\n',
+      'cut:\n  - shot: a\n    ‸\n',
+      'lamps:\n  key:\n    distance: ‸\n',
+    ])
+      expect(whole(marked), marked).toEqual([]);
+  });
+
+  it('take the names that the film and its kit have, and none twice', () => {
+    const text = 'kit: kits/camera.kit.yaml\nlamps:\n  left: { use: tube }\n  fill: { use: tube }\n  ‸\n';
+    expect(taken(text, 'new lamp')).toContain('  fill-2:\n    use: panel\n');
+    expect(taken(text, 'lamp moved')).toContain('    moved-from: left\n');
+  });
+
+  it('show the first shot that is in no piece yet', () => {
+    const text = 'shots:\n  a: {}\n  b: {}\n  c: {}\ncut:\n  - { shot: a, length: 2 s }\n  - ‸\n';
+    expect(taken(text, 'new piece')).toContain('  - shot: b\n');
+  });
+
+  it('come first where nothing stands yet, and leave the letters of keys alone', () => {
+    expect(offered('titles:\n  - ‸\n')[0]).toBe('new title');
+    expect(offered('music:\n  ‸\n')[0]).toBe('an example');
+    expect(offered('titles:\n  - text: Hello\n    ‸\n')).not.toContain('new title');
+    const [example] = completions('camera:\n  ‸\n');
+    expect(example!.filter).toMatch(/^new /);
+  });
+
+  it.each([
+    ['the finished files that are there', 'deliver:\n  film: { length: 12 s }\n  ‸\n', '12 s'],
+    ['the cut', 'cut:\n  - { shot: a, length: 7.5 s }\nshots: { a: {} }\ndeliver:\n  ‸\n', '7.5 s'],
+    ['nothing that is known', 'deliver:\n  ‸\n', '20 s'],
+    [
+      'the film, and not of a section of it',
+      'deliver:\n  part: { length: 4 s, section: 2 s to 6 s }\n  film: { length: 15 s }\n  ‸\n',
+      '15 s',
+    ],
+  ])('of a deliverable are as long as %s', (_, marked, length) => {
+    expect(taken(marked, 'new deliverable')).toContain(`    length: ${length}\n`);
   });
 
   it('can be written behind the colon, on one line too', () => {
     expect(taken('camera: ‸\n', '{  }')).toBe('camera: { ‸ }\n');
-    expect(taken('room:‸\n', 'with an example')).toBe('room:\n  light: 4 lx\n  source: window‸\n');
+    expect(taken('room: ‸\n', 'with an example')).toBe('room:\n  light: 4 lx\n  source: window‸\n');
+    expect(offered('room:‸\n')).toEqual([]);
   });
 });
 
@@ -111,8 +185,37 @@ describe('words and names', () => {
     expect(offered('deliver: { film: {}, story: {} }\ncut:\n  - zoom-by: { film: 0.9, ‸ }\n')).toEqual(['story']);
   });
 
+  it('of people come with those who are named elsewhere or have signed, and with no part of the product', () => {
+    const film = (shot: string) =>
+      `product: { parts: { crank: {} } }\nrights: { anna: { kind: release }, tune: { kind: music } }\nshots:\n  a: { people: [hand] }\n  b: { ${shot} }\n`;
+    expect(told(completions(film('people: ‸')))).toEqual(['anna: kind release', 'hand: named in this film']);
+    expect(told(completions('shots:\n  b: { people: [‸] }\n'))).toEqual(['hand: for example']);
+  });
+
+  it('of people and marks are offered where their papers are', () => {
+    const text =
+      'brief: { needs-rights: swan-mark }\nshots:\n  a: { people: [hand, maker] }\nrights:\n  maker: {}\n  ‸\n';
+    expect(told(completions(text)).slice(0, 2)).toEqual([
+      'swan-mark: named under `needs-rights`',
+      'hand: named under `people`',
+    ]);
+    expect(offered(text)).not.toContain('maker');
+  });
+
+  it('of places come once', () => {
+    for (const marked of ['rights:\n  x: { territory: ‸ }\n', 'deliver:\n  x: { territory: [‸] }\n'])
+      expect(offered(marked).filter((one) => one === 'worldwide')).toHaveLength(1);
+    expect(offered('deliver:\n  x: { territory: [‸] }\n')).not.toContain('[DE, AT, CH]');
+  });
+
   it('of lamp places may be those of the lamps in the kit', () => {
-    expect(offered('kit: kits/camera.kit.yaml\nlamps:\n  ‸\n')).toEqual(['spot', 'panel', 'tube', 'new lamp']);
+    expect(offered('kit: kits/camera.kit.yaml\nlamps:\n  ‸\n')).toEqual([
+      'spot',
+      'panel',
+      'tube',
+      'new lamp',
+      'lamp moved',
+    ]);
   });
 
   it('of what gear fits are those of the kit', () => {
@@ -128,8 +231,54 @@ describe('words and names', () => {
   it('that are right as they stand can be exchanged for any other', () => {
     const found = completions('product:\n  finish: sat‸in\n');
     expect(labels(found)).toContain('glossy');
+    expect(labels(found)[0]).toBe('satin');
     expect(found.every(({ filter }) => filter === 'sat')).toBe(true);
     expect(taken('product:\n  finish: sat‸in # shiny\n', 'glossy')).toBe('product:\n  finish: glossy # shiny\n');
+  });
+});
+
+describe('what stands there whole', () => {
+  const film = spec('shots:\n  box: { record: 12 s }\n');
+  const kit = { path: 'a.kit.yaml' };
+
+  it.each([
+    ['camera:\n  shutter: 1/100 s‸\n'],
+    ['camera:\n  iso: 200‸\n'],
+    ['camera:\n  aperture: f/4‸\n'],
+    ['camera:\n  focus: locked‸\n'],
+    ['lamps:\n  key:\n    level: 40 %‸\n'],
+    ['lamps:\n  key:\n    level: 30 % to 60 %‸\n'],
+    ['lamps:\n  key: { level: 40 %‸ }\n'],
+    ['product:\n  finish: satin‸ # shiny\n'],
+  ])('is first, and taking it changes nothing: %s', (marked) => {
+    const { text } = split(`${film}${marked}`);
+    const found = completions(`${film}${marked}`);
+    expect(found.length).toBeGreaterThan(1);
+    const [first] = found;
+    expect(first!.stands).toBe(true);
+    expect(text.slice(0, first!.start) + first!.text + text.slice(first!.end)).toBe(text);
+  });
+
+  it.each([
+    ['shots:\n  a:\n    takes: 3‸\n', {}],
+    ['deliver:\n  film:\n    length: 15 s‸\n', {}],
+    ['cameras:\n  cam:\n    sensor: 23.5 x 15.6 mm‸\n', kit],
+    ['title: A film‸\n', {}],
+  ])('is all that there is where others are only examples: %s', (marked, situation) => {
+    expect(offered(marked, situation)).toEqual([]);
+  });
+
+  it('keeps its other end', () => {
+    const text = `${film}lamps:\n  key:\n    level: `;
+    expect(taken(`${text}30‸ % to 60 %\n`, '30 %')).toContain('level: 30 % to 60 %');
+    for (const one of completions(`${text}30 % to ‸\n`)) expect(one.label).toMatch(/^\d+ %$/);
+    expect(taken('cameras:\n  cam:\n    iso: 50 to ‸\n', '12800', kit)).toContain('iso: 50 to 12800\n');
+  });
+
+  it('leaves the key behind it alone where a comma is missing', () => {
+    expect(taken('shots:\n  whole: {}\ncut:\n  - { shot: wh‸ length: 6 s }\n', 'whole')).toContain(
+      '{ shot: whole length: 6 s }',
+    );
   });
 });
 

@@ -1,8 +1,12 @@
 /** Hints: the spec with what stands beside its lines, in angle quotes. */
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { type HintKind, hintKinds, hintsIn } from '../../server/features/hints.ts';
 import { readHints } from '../../server/handlers/hints.ts';
 import { checkSpec, spec } from '../helpers/workspace.ts';
+
+const sample = (path: string) => readFileSync(new URL(`../../sample-workspace/${path}`, import.meta.url), 'utf8');
+const [draft, draftKit] = [sample('first-draft.shoot.yaml'), sample('kits/camera.kit.yaml')];
 
 /** The lines that have hints, with the hints in them. */
 function hinted(text: string, kinds: readonly HintKind[] = hintKinds, from = 0, to = text.length): string[] {
@@ -50,7 +54,7 @@ describe('beside its line stands', () => {
     // 1/50 s does not fit into a frame of 1/100 s, so nothing is said of its exposure.
     expect(hinted(film, ['exposure'])).toHaveLength(1);
     const faster = film.replace('rate: 100,', 'rate: 100, shutter: 1/200 s,');
-    expect(hinted(faster, ['exposure'])[1]).toMatch(/^ {2}slow:«(?:[\d.]+ stops? (?:over|under)|exposed as planned)»/);
+    expect(hinted(faster, ['exposure'])[1]).toMatch(/^ {2}slow:«(?:[\d.]+ stops? (?:over|under)|as planned)»/);
   });
 
   it('the same depth as the finding about it says, and the hover', () => {
@@ -71,8 +75,8 @@ describe('beside its line stands', () => {
 
   it('spare pixels of a zoom at its tightest: 3840 ÷ 1.4 ÷ 1920', () => {
     expect(hinted(film, ['zoomSpare'])).toEqual([
-      '  - { shot: box, length: 8 beats, zoom: 1.0 to 1.4«1.43× pixels» }',
-      '  - { shot: slow«1× pixels», length: 2 s }',
+      '  - { shot: box, length: 8 beats, zoom: 1.0 to 1.4«1.43× the pixels» }',
+      '  - { shot: slow«just enough pixels», length: 2 s }',
     ]);
     expect(hinted(film.replace('zoom: 1.0 to 1.4', 'zoom: 3'), ['zoomSpare'])[0]).toContain('zoom: 3«enlarged 1.5×»');
   });
@@ -87,7 +91,7 @@ describe('beside its line stands', () => {
 
   it('the size of the file, 16 Mb/s × 6.8 s ÷ 8, and of the takes, 150 Mb/s × 36 s ÷ 8', () => {
     expect(hinted(film, ['fileSize', 'storage'])).toEqual([
-      expect.stringContaining('bitrate: 16 Mb/s«13.6 MB of picture»'),
+      expect.stringContaining('bitrate: 16 Mb/s«13.6 MB without sound»'),
       'shots:«825 MB of takes»',
       '  box: { record: 12 s«675 MB in 3 takes», takes: 3, camera: { distance: 60 cm to 45 cm } }',
       '  slow: { record: 12 s«150 MB», camera: { raster: 1920x1080, rate: 100, bits: 8 } }',
@@ -108,19 +112,19 @@ describe('a bitrate that several deliverables take over', () => {
   const line = '  film: { raster: 1920x1080, rate: 25, codec: h264, bitrate: 16 Mb/s«';
 
   it('has one hint beside it', () => {
-    expect(hinted(withStory(''), ['fileSize'])).toEqual([`${line}13.6 MB of picture», sound: none }`]);
+    expect(hinted(withStory(''), ['fileSize'])).toEqual([`${line}13.6 MB without sound», sound: none }`]);
   });
 
   it('has the smallest and the largest file where they differ: 16 Mb/s × 3 s ÷ 8 = 6 MB', () => {
     expect(hinted(withStory(', section: 0 s to 3 s'), ['fileSize'])).toEqual([
-      `${line}6 MB to 13.6 MB of picture», sound: none }`,
+      `${line}6 MB to 13.6 MB without sound», sound: none }`,
     ]);
   });
 
   it('has another one beside a bitrate of its own', () => {
     expect(hinted(withStory(', bitrate: 8 Mb/s'), ['fileSize'])).toEqual([
-      `${line}13.6 MB of picture», sound: none }`,
-      '  story: { like: film, raster: 1080x1920, bitrate: 8 Mb/s«6.8 MB of picture» }',
+      `${line}13.6 MB without sound», sound: none }`,
+      '  story: { like: film, raster: 1080x1920, bitrate: 8 Mb/s«6.8 MB without sound» }',
     ]);
   });
 });
@@ -129,6 +133,26 @@ describe('hints', () => {
   it('are given for the part that is on the screen only', () => {
     const at = film.indexOf('  slow:');
     expect(hinted(film, hintKinds, at, film.indexOf('music:')).every((line) => line.startsWith('  slow'))).toBe(true);
+  });
+
+  it('fit the 43 characters whole that an editor shows of a line', () => {
+    const long = film.replaceAll('shot: box', 'shot: a-box').replace('  box:', '  a-box:');
+    const lines = [film, long, draft].flatMap((text) => {
+      const result = checkSpec(text, { 'kits/camera.kit.yaml': draftKit });
+      const byLine = new Map<number, string>();
+      for (const { offset, text: hint } of hintsIn(result, { start: 0, end: text.length }, new Set(hintKinds))) {
+        const at = result.doc.lines.line(offset);
+        byLine.set(at, (byLine.get(at) ?? '') + hint);
+      }
+      return [...byLine.values()];
+    });
+    expect(lines.length).toBeGreaterThan(15);
+    expect(lines.filter((line) => line.length > 43)).toEqual([]);
+    expect(lines.some((line) => line.startsWith('as planned'))).toBe(true);
+  });
+
+  it('say of a single shot once what it records', () => {
+    expect(hinted(spec(''), ['storage']).length).toBe(1);
   });
 
   it('are none where nothing is known', () => {

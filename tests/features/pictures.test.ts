@@ -1,7 +1,7 @@
 /** Which picture is shown to somebody who edits, and where its things lie in the text. */
 import { describe, expect, test } from 'vitest';
-import { Carry } from '../../server/features/carry.ts';
-import { type Shown, shownOf, standaloneOf, type Wanted } from '../../server/features/pictures.ts';
+import { PositionMap } from '../../server/features/position-map.ts';
+import { type ShownPicture, shownOf, standaloneOf, type PictureRequest } from '../../server/features/pictures.ts';
 import { checkSpec, spec } from '../helpers/workspace.ts';
 
 const text = spec(`shots:
@@ -16,8 +16,8 @@ cut:
 `);
 const result = checkSpec(text);
 
-function shown(wanted: Wanted = {}, now = text): Shown {
-  return shownOf(result, wanted, new Carry(text, now))!;
+function shown(wanted: PictureRequest = {}, now = text): ShownPicture {
+  return shownOf(result, wanted, new PositionMap(text, now))!;
 }
 
 const at = (words: string, on = text) => on.indexOf(words);
@@ -95,7 +95,7 @@ test('every place of the picture moves with the text while it is broken', () => 
   const more = '"unclosed ';
   const now = text.replace('title: ', `title: ${more}`);
   const [before, after] = [shown({ shot: 'lid' }), shown({ shot: 'lid' }, now)];
-  const distance = (of: Shown) => of.parts.find(({ words }) => words.endsWith('distance: 47 cm'))!;
+  const distance = (of: ShownPicture) => of.parts.find(({ words }) => words.endsWith('distance: 47 cm'))!;
   expect(distance(after).start).toBe(distance(before).start + more.length);
   expect(now.slice(distance(after).start, distance(after).end)).toBe('47 cm');
   expect(after.svg).toContain(`data-start="${distance(after).start}" data-end="${distance(after).end}"`);
@@ -103,8 +103,8 @@ test('every place of the picture moves with the text while it is broken', () => 
 
 test('a spec without a shot has pictures of the film and none of a shot', () => {
   const bare = checkSpec('title: Nothing yet\n');
-  expect(shownOf(bare, {}, new Carry('', ''))).toBeUndefined();
-  expect(shownOf(bare, { view: 'budgets' }, new Carry('', ''))).toBeDefined();
+  expect(shownOf(bare, {}, new PositionMap('', ''))).toBeUndefined();
+  expect(shownOf(bare, { view: 'budgets' }, new PositionMap('', ''))).toBeDefined();
 });
 
 test('a picture to keep has its own colours and says its findings in words', () => {

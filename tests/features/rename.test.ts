@@ -1,6 +1,6 @@
 /** Renaming: only the name's characters change, in every file in which it means the same. */
 import { describe, expect, it } from 'vitest';
-import { followMoves } from '../../server/features/moved.ts';
+import { followMoves } from '../../server/features/follow-moves.ts';
 import { rename, renameRange } from '../../server/features/rename.ts';
 import { Repo } from '../helpers/cursor.ts';
 

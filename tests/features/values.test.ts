@@ -11,6 +11,15 @@ const found = (marked: string) => completions(marked);
 const detail = (marked: string, label: string) => found(marked).find((one) => one.label === label)?.detail ?? '';
 const clean = (marked: string) => labels(found(marked).filter((one) => !one.warned));
 
+describe('at `focus`', () => {
+  it('what is set once is first, then the best distance, then what follows, and what the camera decides is last', () => {
+    const all = labels(found(turning('focus: ‸')));
+    expect(all[0]).toBe('locked');
+    expect(all[1]).toMatch(/^\d+(\.\d)? cm$/);
+    expect(all.slice(2)).toEqual(['follow', 'auto']);
+  });
+});
+
 describe('at `shutter`', () => {
   it('half a frame is first, with angle, flicker and exposure; what stutters or smears is last, with the reason', () => {
     const all = found(turning('shutter: ‸'));
@@ -155,6 +164,16 @@ describe('in the edit', () => {
     expect(told(found(spec(text)))).toEqual(['0 s: where `box` starts', '4 s: where `box` starts']);
     const beats = found(spec(`music: { tempo: 100 bpm }\n${text.replace('4 s', '8 beats')}`));
     expect(labels(beats)).toContain('8 beats');
+  });
+
+  it('letters have a size at which the words fit, and those that do not fit come last', () => {
+    // 38 letters of 0.6 capitals in 90 % of 1920 pixels, as SMPTE ST 2046-1 has it: 75.8 pixels of 1080, 7 %.
+    const text = 'titles:\n  - { text: "Thirty-eight letters stand in this one", at: 1 s, hold: 4 s, letters: ‸ }\n';
+    const all = found(spec(text));
+    const unwarned = all.filter((one) => !one.warned).map(({ label }) => label);
+    expect(unwarned).toContain('7 %');
+    expect(unwarned).not.toContain('8 %');
+    expect(all.at(-1)!).toMatchObject({ label: '8 %', warned: expect.stringMatching(/pixels wide/) });
   });
 
   it('a zoom says how many pixels are left: 3840 ÷ 1920 ÷ zoom', () => {

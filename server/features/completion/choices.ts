@@ -1,80 +1,128 @@
 /** What may stand behind a colon or in a list: words, names with what they are, paths, and values ranked by the rules. */
-import { quote } from '../../core/document/edits.ts';
+import type { Range } from '../../core/document/node.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { type Field, fieldMarkdown, rawAt } from '../../core/schema/fields.ts';
 import { fits } from '../../core/schema/repair.ts';
-import { blockSnippet } from './blocks.ts';
-import type { Ask } from './index.ts';
-import type { Item } from './item.ts';
-import { namesFor, pathsFor, ruleNames } from './known.ts';
-import { limitsFor } from './limitKeys.ts';
-import type { Spot } from './spot.ts';
-import { mostTried, shotsAt, type Tried, tryValues, weight } from './trial.ts';
-import { type Values, valuesAt } from './values.ts';
+import { exampleBelow } from './blocks.ts';
+import type { Ask } from './ask.ts';
+import { aloneNames, clipNames, isClip } from './clip-names.ts';
+import { type Item, nameText } from './item.ts';
+import { namesFor, pathsFor, ruleNames } from './known-names.ts';
+import { limitsFor } from './limit-keys.ts';
+import type { InsertionPoint } from './insertion-point.ts';
+import { mostTried, shotsAt, type TriedValue, tryValues, weight } from './trial.ts';
+import type { FieldValues } from './field-values.ts';
+import { valuesAt } from './values.ts';
 
 interface Choice {
   readonly label: string;
   readonly kind: Item['kind'];
   readonly detail?: string;
   readonly warned?: string;
+  /** Offered as a way to write it, and of no use once something else is typed. */
+  readonly isExample?: boolean;
 }
 
-export function choiceItems(field: Field, ask: Ask, spot: Spot): Item[] {
-  if (field.isBlock && field.shape !== 'values') return blockItems(field, spot);
-  const written = ask.text.slice(spot.start, spot.end).trim();
-  const before = firstEnd(field, ask, spot);
-  const choices = choicesOf(field, ask, spot, before);
-  const start = spot.start + before.length;
-  const typed = ask.text.slice(start, ask.offset);
-  const all = fitting(choices, typed, isWhole(field, ask, spot, written));
-  return all.map((one) => ({
-    label: one.label,
-    kind: one.kind,
-    ...(one.detail && { detail: one.detail }),
-    ...(one.warned && { warned: one.warned }),
-    documentation: fieldMarkdown(field),
-    text: `${spot.needsBlank && before === '' ? ' ' : ''}${asText(one)}`,
-    isSnippet: false,
-    ...(one.filter !== undefined && { filter: one.filter }),
-    more: false,
-    start,
-    end: Math.max(spot.end, ask.offset),
-  }));
+/** What stands behind a colon, as far as it is replaced: behind or before ` to ` only that end. */
+interface Written extends Range {
+  /** What stands before ` to `, with it; empty elsewhere. */
+  readonly before: string;
+  readonly text: string;
+  /** The characters before the cursor. */
+  readonly typed: string;
+  readonly isWhole: boolean;
 }
 
-/** A name or a path that YAML would read as something else without quotes: they are what somebody chose, and may hold anything. */
+export function choiceItems(field: Field, ask: Ask, spot: InsertionPoint): Item[] {
+  if (field.isBlock && field.shape !== 'values') return blockItems(field, ask, spot);
+  // Right behind the colon of what may be a list, that may begin in the next line.
+  if (spot.needsBlank && field.isList) return [];
+  const written = writtenAt(field, ask, spot);
+  const { before, start, end, isWhole } = written;
+  const all = fitting(choicesOf(field, ask, spot, written), written);
+  // What stands there alone is no choice.
+  if (isWhole && all.length === 1) return [];
+  return all.map((one, index) => {
+    const stands = isWhole && index === 0;
+    return {
+      label: one.label,
+      kind: one.kind,
+      ...(one.detail && { detail: one.detail }),
+      ...(one.warned && { warned: one.warned }),
+      documentation: fieldMarkdown(field),
+      text: stands ? ask.text.slice(start, end) : `${spot.needsBlank && before === '' ? ' ' : ''}${asText(one)}`,
+      isSnippet: false,
+      ...(one.filter !== undefined && { filter: one.filter }),
+      ...(stands && { stands }),
+      more: false,
+      start,
+      end,
+    };
+  });
+}
+
 function asText({ label, kind }: Choice): string {
-  const isFree = kind === 'name' || kind === 'path';
-  return isFree && !/^[\p{L}\p{N}_./][\p{L}\p{M}\p{N}_./ ()'-]*$/u.test(label) ? quote(label) : label;
+  return kind === 'name' || kind === 'path' ? nameText(label) : label;
 }
 
-/** Behind ` to ` it is the second end that is chosen. */
-function firstEnd(field: Field, { text, offset }: Ask, spot: Spot): string {
-  return field.ends ? (/^.* to /.exec(text.slice(spot.start, offset))?.[0] ?? '') : '';
+function writtenAt(field: Field, ask: Ask, spot: InsertionPoint): Written {
+  const { text, offset } = ask;
+  const before = field.ends ? (/^.* to /.exec(text.slice(spot.start, offset))?.[0] ?? '') : '';
+  const start = spot.start + before.length;
+  const behind = text.slice(offset, spot.end);
+  const second = field.ends ? behind.search(/ to(?: |$)/) : -1;
+  const end = Math.max(offset, second < 0 ? spot.end : offset + second);
+  const own = text.slice(start, end).trim();
+  return { before, start, end, text: own, typed: text.slice(start, offset), isWhole: isWhole(field, ask, spot, own) };
 }
 
-/** A value that is right as it stands is there to be exchanged: then everything is offered, and nothing left out. */
-function isWhole(field: Field, { kind, here }: Ask, spot: Spot, written: string): boolean {
+/** A value that is right as it stands is there to be exchanged: then everything is offered, itself first. */
+function isWhole(field: Field, ask: Ask, spot: InsertionPoint, written: string): boolean {
+  const { kind, here } = ask;
   const raw = rawAt(kind, spot.path);
-  const text = /^(["']).*\1$/s.test(written) ? written.slice(1, -1) : written;
+  const text = unquoted(written);
   if (text === '') return false;
+  if (field.words.includes(text)) return true;
   if (field.names.length > 0) return namesFor(field, here).some(({ name }) => name === text);
-  return raw !== undefined && (fits(raw, text) || field.words.includes(text));
+  if (namesPath(field)) return pathsFor(field, here).some(({ name }) => name === text);
+  if (field.quantity === 'clip' && ask.sheet?.footage) return isClip(ask, text);
+  return raw !== undefined && fits(raw, text);
+}
+
+/** Is it a file of the repo? */
+function namesPath({ quantity }: Field): boolean {
+  return quantity === 'path' || quantity === 'beside';
+}
+
+function unquoted(text: string): string {
+  return /^(["']).*\1$/s.test(text) ? text.slice(1, -1) : text;
 }
 
 /** In the order of use: those that start with what is typed first. What is typed in quotes is compared here. */
-function fitting(choices: readonly Choice[], typed: string, whole: boolean): (Choice & { filter?: string })[] {
+function fitting(
+  choices: readonly Choice[],
+  { text, typed, isWhole: whole }: Written,
+): (Choice & { filter?: string })[] {
   const inQuotes = /^["']/.test(typed);
   const letters = inQuotes ? typed.slice(1).replace(/["']$/, '') : typed;
   const bare = (label: string) => (label.startsWith('"') ? label.slice(1) : label);
-  if (whole || letters === '') return choices.map((one) => ({ ...one, ...(typed !== '' && { filter: typed }) }));
   const starts = choices.filter(({ label }) => bare(label).startsWith(letters));
-  const others = choices.filter((one) => !starts.includes(one) && bare(one.label).includes(letters));
-  const shown = inQuotes ? [...starts, ...others] : [...starts, ...choices.filter((one) => !starts.includes(one))];
-  return shown.map((one) => (inQuotes ? { ...one, filter: typed } : one));
+  const all = [...starts, ...choices.filter((one) => !starts.includes(one))];
+  if (whole) {
+    const own = all.find(({ label }) => label === text || label === unquoted(text));
+    const others = all.filter((one) => one !== own && !one.isExample);
+    const first: Choice = own ?? { label: text, kind: 'value' };
+    return [first, ...others].map((one) => ({ ...one, ...(typed !== '' && { filter: typed }) }));
+  }
+  if (letters === '') return choices.map((one) => ({ ...one, ...(typed !== '' && { filter: typed }) }));
+  if (inQuotes)
+    return all.filter(({ label }) => bare(label).includes(letters)).map((one) => ({ ...one, filter: typed }));
+  // Words and names are found by any of their letters, and a number only by how it starts.
+  return all.filter((one) => one.kind !== 'value' || starts.includes(one));
 }
 
-function choicesOf(field: Field, ask: Ask, spot: Spot, before: string): Choice[] {
+function choicesOf(field: Field, ask: Ask, spot: InsertionPoint, written: Written): Choice[] {
+  const { before } = written;
   const there = new Set(listed(ask, spot));
   const plain: Choice[] = [
     ...field.words.map((word): Choice => ({ label: word, kind: 'word' })),
@@ -82,30 +130,48 @@ function choicesOf(field: Field, ask: Ask, spot: Spot, before: string): Choice[]
     ...(field.names.includes('rule')
       ? ruleNames(ask.kind, ask.rules).map(({ name, what }): Choice => ({ label: name, kind: 'name', detail: what }))
       : []),
-    ...(field.quantity === 'path'
+    ...(namesPath(field)
       ? pathsFor(field, ask.here).map(({ name, what }): Choice => ({ label: name, kind: 'path', detail: what }))
       : []),
+    ...clipNames(field, ask).map(({ name, what }): Choice => ({ label: name, kind: 'path', detail: what })),
     // A shot may do without what it takes over, and a kit may have none.
     ...(field.names.includes('filter') ? [nothing] : []),
     ...limitValues(ask, spot),
   ];
   const special = field.special.map((word): Choice => ({ label: word, kind: 'word' }));
-  const values = valueChoices(field, ask, spot, before);
+  const values = valueChoices(field, ask, spot, written);
+  // Behind ` to ` stands a second value of the same kind, and neither a word nor another change.
+  if (before !== '') return values ?? secondEnds(field, before);
   const tried = new Set(values?.map(({ label }) => label));
   const untried = plain.filter(({ label }) => !tried.has(label));
   const all = (values ? [...values, ...untried] : [...plain, ...special]).filter(({ label }) => !there.has(label));
+  const labels = new Set(all.map(({ label }) => label));
   // Over a text of the user's own nothing should pop up with each word.
   const free = ask.text.slice(spot.start, ask.offset).trim() === '' || field.quantity !== undefined;
-  const open = free && all.length <= special.length && field.names.length === 0 && field.quantity !== 'path';
-  const examples = open ? field.examples : [];
-  const own = examples.map((label): Choice => ({ label, kind: 'value', detail: 'for example' }));
+  // People and things that are shown may be named here first; other names stand for something that is defined.
+  const named = field.names.length > 0 && !field.names.includes('shown-thing');
+  const open = free && all.length <= special.length && !named && !namesPath(field);
+  const isInList = typeof spot.path.at(-1) === 'number';
+  const examples = open
+    ? field.examples.filter((text) => !labels.has(text) && !(isInList && text.startsWith('[')))
+    : [];
+  const own = examples.map(example);
   return [...all.filter((one) => !one.warned), ...all.filter((one) => one.warned), ...own];
+}
+
+function example(label: string): Choice {
+  return { label, kind: 'value', detail: 'for example', isExample: true };
+}
+
+function secondEnds(field: Field, before: string): Choice[] {
+  const ends = field.examples.flatMap((text) => / to (.*)/.exec(text)?.[1] ?? []);
+  return [...new Set(ends)].filter((text) => before !== `${text} to `).map(example);
 }
 
 const nothing: Choice = { label: 'none', kind: 'word', detail: 'nothing on the lens' };
 
 /** Words that a list in brackets or with dashes has already. */
-function listed({ here }: Ask, spot: Spot): string[] {
+function listed({ here }: Ask, spot: InsertionPoint): string[] {
   if (typeof spot.path.at(-1) !== 'number') return [];
   let node = here.doc.root;
   for (const step of spot.path.slice(0, -1)) {
@@ -116,7 +182,7 @@ function listed({ here }: Ask, spot: Spot): string[] {
   return items.flatMap((item, index) => (item.kind === 'scalar' && index !== spot.path.at(-1) ? [item.text] : []));
 }
 
-function limitValues({ kind, rules }: Ask, { path }: Spot): Choice[] {
+function limitValues({ kind, rules }: Ask, { path }: InsertionPoint): Choice[] {
   if (kind !== 'config' || path[0] !== 'rules' || path.length !== 3) return [];
   const limit = limitsFor(rules, String(path[1])).find(({ name }) => name === path[2]);
   return limit ? [{ label: limit.usual, kind: 'value', detail: 'as it comes' }] : [];
@@ -128,19 +194,29 @@ const notTried = {
 };
 
 /** The values that come into question, tried; undefined for fields in which no value is better than another. */
-function valueChoices(field: Field, ask: Ask, spot: Spot, before: string): Choice[] | undefined {
+function valueChoices(
+  field: Field,
+  ask: Ask,
+  spot: InsertionPoint,
+  { before, text: own, isWhole: whole }: Written,
+): Choice[] | undefined {
   const values = ask.kind === 'shoot' ? valuesAt(spot.path) : undefined;
   if (!values) return undefined;
   const film = ask.base?.result.film;
+  const special = before === '' ? field.special : [];
   const unread = (texts: readonly string[], detail: string) =>
-    [...texts, ...field.special].map((label): Choice => ({ label, kind: 'value', detail }));
+    [...texts, ...special].map((label): Choice => ({ label, kind: 'value', detail }));
   if (!ask.base || !film) return unread(field.examples, notTried.broken);
   const likely = values.texts({ film, path: spot.path, shots: shotsOr(film, spot) });
   // Behind ` to ` one value is wanted, and not another change.
-  const texts = [...new Set(before === '' ? likely : likely.map((text) => text.split(' to ').at(-1)!))].filter(
-    (text) => before !== `${text} to `,
-  );
-  const all = [...texts.slice(0, mostTried - field.special.length), ...field.special];
+  const texts = [
+    ...new Set([
+      ...(whole ? [unquoted(own)] : []),
+      ...(before === '' ? likely : likely.map((text) => text.split(' to ').at(-1)!)),
+    ]),
+  ].filter((text) => before !== `${text} to `);
+  const others = special.filter((word) => !texts.includes(word));
+  const all = [...texts.slice(0, mostTried - others.length), ...others];
   const tried = tryValues(
     ask.base,
     spot,
@@ -150,13 +226,13 @@ function valueChoices(field: Field, ask: Ask, spot: Spot, before: string): Choic
 }
 
 /** Where it is not known which shot a value bears on, the first one stands for all. */
-function shotsOr(film: Film, spot: Spot): readonly Shot[] {
+function shotsOr(film: Film, spot: InsertionPoint): readonly Shot[] {
   const shots = shotsAt(film, spot.path);
   return shots.length > 0 ? shots : [...film.shots.values()].slice(0, 1);
 }
 
-function ranked(tried: readonly Tried[], values: Values, spot: Spot, before: string): Choice[] {
-  const cost = ({ findings }: Tried) => findings.reduce((sum, one) => sum + weight(one.severity), 0);
+function ranked(tried: readonly TriedValue[], values: FieldValues, spot: InsertionPoint, before: string): Choice[] {
+  const cost = ({ findings }: TriedValue) => findings.reduce((sum, one) => sum + weight(one.severity), 0);
   return [...tried]
     .sort((a, b) => cost(a) - cost(b))
     .map(({ text, film, findings: [gravest] }) => {
@@ -167,22 +243,33 @@ function ranked(tried: readonly Tried[], values: Values, spot: Spot, before: str
     });
 }
 
-function blockItems(field: Field, spot: Spot): Item[] {
-  const example = field.examples[0];
+/** Only behind a blank: right behind its colon a block goes on in the next line. */
+function blockItems(field: Field, ask: Ask, spot: InsertionPoint): Item[] {
+  if (spot.needsBlank) return [];
   const base = { kind: 'block' as const, isSnippet: true, more: false, start: spot.start, end: spot.end, filter: '' };
-  const blank = spot.needsBlank ? ' ' : '';
   const braces = field.shape === 'lines' ? '[{ $1 }]' : '{ $1 }';
+  const alone = aloneNames(spot.path, ask).map(({ name, what }): Item => ({
+    label: name,
+    kind: 'path',
+    detail: what,
+    text: nameText(name),
+    isSnippet: false,
+    more: false,
+    start: spot.start,
+    end: spot.end,
+  }));
   const items: Item[] = [
+    ...alone,
     {
       ...base,
       label: braces.replace(' $1 ', '  '),
       detail: `${field.title} on one line`,
-      text: `${blank}${braces}`,
+      text: braces,
       more: true,
     },
   ];
-  const body =
-    example === undefined || spot.flow ? undefined : blockSnippet(example, spot.column + 2, field.shape === 'named');
+  const body = spot.flow ? undefined : exampleBelow(field, ask, spot);
   if (body === undefined) return items;
-  return [...items, { ...base, label: 'with an example', detail: field.title, text: `\n${body}$0` }];
+  const line = { ...base, start: spot.start - 1 }; // Over the blank, which nobody wants at the end of a line.
+  return [...items, { ...line, label: 'with an example', detail: field.title, text: `\n${body}$0` }];
 }

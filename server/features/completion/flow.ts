@@ -137,7 +137,9 @@ function endOfToken(text: string, offset: number, start: number, isKey: boolean)
   const rest = /^[^,[\]{}\r\n#:]*(?::(?![\s,}\]]|$)[^,[\]{}\r\n#:]*)*/.exec(text.slice(offset, offset + 400))![0];
   // Where nothing is typed yet, what stands behind the cursor belongs to something else.
   if (start === offset && isKey && /^\s/.test(rest)) return offset;
-  return offset + rest.trimEnd().length;
+  // A key behind the cursor that no comma parts from its value is no part of it.
+  const isOther = !isKey && /^\s*:(?:\s|$)/.test(text.slice(offset + rest.length, offset + rest.length + 400));
+  return offset + (isOther ? rest.trimEnd().replace(/\S+$/, '') : rest).trimEnd().length;
 }
 
 function endOfQuote(text: string, start: number): number {

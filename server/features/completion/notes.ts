@@ -9,7 +9,9 @@ import * as say from '../../core/say.ts';
 export function exposureNote(shot: Shot | undefined): string {
   const error = shot && exposureError(shot, 0);
   if (error === undefined || !Number.isFinite(error)) return '';
-  return Math.abs(error) < 0.05 ? 'exposed as planned' : `${say.stopsText(error)} ${error > 0 ? 'over' : 'under'}`;
+  return Math.abs(error) < say.asPlannedStops
+    ? 'exposed as planned'
+    : `${say.stopsText(error)} ${error > 0 ? 'over' : 'under'}`;
 }
 
 export function sharpNote(shot: Shot | undefined, film: Film): string {

@@ -8,7 +8,7 @@ import { at, child } from '../../core/document/node.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import type { Finding, Severity } from '../../core/finding.ts';
 import type { FieldPath } from '../../core/schema/fields.ts';
-import type { Spot } from './spot.ts';
+import type { InsertionPoint } from './insertion-point.ts';
 
 /** As many values are tried for one answer. */
 export const mostTried = 8;
@@ -16,14 +16,14 @@ export const mostTried = 8;
 const longFileLines = 600;
 const mostShots = 3;
 
-export interface Tried {
+export interface TriedValue {
   readonly text: string;
   readonly film: Film;
   /** What the rules say because of this value, the gravest first. */
   readonly findings: readonly Finding[];
 }
 
-export interface Base {
+export interface TrialContext {
   readonly result: CheckResult;
   /** Starts trials of the tree. */
   trials(root: Node): (changed: Node) => Trial;
@@ -33,18 +33,26 @@ export interface Base {
 const nowhere = Number.MAX_SAFE_INTEGER;
 
 /** What was tried on a text that could be read; it goes with what is known of that text. */
-const known = new WeakMap<CheckResult, Map<string, readonly Tried[] | undefined>>();
+const known = new WeakMap<CheckResult, Map<string, readonly TriedValue[] | undefined>>();
 
 /** Undefined where values can't be tried: nothing could be read yet, or the file is too long for what they bear on. */
-export function tryValues(base: Base, spot: Spot, texts: readonly string[]): readonly Tried[] | undefined {
-  const tried = known.get(base.result) ?? new Map<string, readonly Tried[] | undefined>();
+export function tryValues(
+  base: TrialContext,
+  spot: InsertionPoint,
+  texts: readonly string[],
+): readonly TriedValue[] | undefined {
+  const tried = known.get(base.result) ?? new Map<string, readonly TriedValue[] | undefined>();
   known.set(base.result, tried);
   const key = JSON.stringify([spot.path, [...spot.siblings], spot.listCount, texts]);
   if (!tried.has(key)) tried.set(key, tryAll(base, spot, texts));
   return tried.get(key);
 }
 
-function tryAll({ result, trials }: Base, spot: Spot, texts: readonly string[]): readonly Tried[] | undefined {
+function tryAll(
+  { result, trials }: TrialContext,
+  spot: InsertionPoint,
+  texts: readonly string[],
+): readonly TriedValue[] | undefined {
   const { root } = result.doc;
   const whole = root && written(root, spot);
   const tree = whole && result.film && inReach(result, result.film, whole, spot.path);
@@ -80,7 +88,7 @@ function count(findings: readonly Finding[]): Map<string, number> {
 }
 
 /** The tree with the values of the same block as they are typed just now: the last good text may be older. */
-function written(root: Node, spot: Spot): Node {
+function written(root: Node, spot: InsertionPoint): Node {
   const block = spot.path.slice(0, -1);
   const [list, index] = spot.path;
   const items = typeof list === 'string' && typeof index === 'number' ? child(root, list) : undefined;

@@ -1,13 +1,17 @@
 /** Everything that can be written otherwise, with the same meaning, at a place of a file. */
-import { moveUp } from './moveUp.ts';
+import { moveUp } from './move-up.ts';
+import { planAsTaken } from './plan-as-taken.ts';
 import { reorderDay, reorderShots } from './reorder.ts';
-import type { Asked, Refactoring } from './refactoring.ts';
-import { splitLamp } from './splitLamp.ts';
+import type { RefactoringRequest, Refactoring } from './refactoring.ts';
+import { sortClips } from './sort-clips.ts';
+import { splitLamp } from './split-lamp.ts';
 import { convertUnits } from './units.ts';
 
 export type { Refactoring } from './refactoring.ts';
 
-export function refactoringsAt(asked: Asked): Refactoring[] {
+export function refactoringsAt(asked: RefactoringRequest): Refactoring[] {
   if (asked.result.doc.broken) return [];
-  return [moveUp, splitLamp, convertUnits, reorderDay, reorderShots].flatMap((find) => find(asked));
+  return [moveUp, splitLamp, convertUnits, reorderDay, reorderShots, sortClips, planAsTaken].flatMap((find) =>
+    find(asked),
+  );
 }

@@ -3,7 +3,7 @@ import type { CheckResult } from '../../core/checker.ts';
 import type { Doc } from '../../core/document/parse.ts';
 import type { FileEdits } from '../rename.ts';
 
-export interface Asked {
+export interface RefactoringRequest {
   readonly result: CheckResult;
   readonly offset: number;
   /** Another file of the repo, by its path, where it can be read as it should be. */
@@ -12,5 +12,7 @@ export interface Asked {
 
 export interface Refactoring {
   readonly title: string;
+  /** Of one that a command asks for: it is a proposal, which is looked at before it is made. */
+  readonly kind?: string;
   readonly files: readonly FileEdits[];
 }

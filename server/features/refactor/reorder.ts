@@ -7,13 +7,13 @@ import type { Film } from '../../core/film.ts';
 import type { Edit } from '../../core/finding.ts';
 import { materialise } from '../../core/fix.ts';
 import { listText, quoted } from '../../core/say.ts';
-import { reorder } from '../../rules/logistics/set-up-order-wasteful.ts';
-import { cursorAt } from '../cursor.ts';
-import type { Asked, Refactoring } from './refactoring.ts';
+import { reorder } from '../../rules/logistics/reorder.ts';
+import { nodeAt } from '../node-at.ts';
+import type { RefactoringRequest, Refactoring } from './refactoring.ts';
 
 /** Of the day in whose block the cursor stands. */
-export function reorderDay({ result: { doc, film }, offset }: Asked): Refactoring[] {
-  const [list, index] = cursorAt(doc.root, offset)?.path ?? [];
+export function reorderDay({ result: { doc, film }, offset }: RefactoringRequest): Refactoring[] {
+  const [list, index] = nodeAt(doc.root, offset)?.path ?? [];
   if (list !== 'schedule' || !film) return [];
   const day = typeof index === 'number' ? film.schedule[index] : undefined;
   const plans = dayPlans(film).filter((plan) => plan.day && (index === undefined || plan.day === day));
@@ -28,9 +28,9 @@ export function reorderDay({ result: { doc, film }, offset }: Asked): Refactorin
 }
 
 /** All shots of the film: each moves with the comments over it, in it and behind it. */
-export function reorderShots({ result: { doc, film }, offset }: Asked): Refactoring[] {
+export function reorderShots({ result: { doc, film }, offset }: RefactoringRequest): Refactoring[] {
   const shots = child(doc.root, 'shots');
-  const cursor = cursorAt(doc.root, offset);
+  const cursor = nodeAt(doc.root, offset);
   if (cursor?.path[0] !== 'shots' || !film || shots?.kind !== 'map' || shots.alias !== undefined) return [];
   const names = filmedOrder(film);
   const written = shots.pairs.map((pair) => pair.key.text);

@@ -5,13 +5,14 @@ import type { Node, ScalarNode } from '../../core/document/node.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { filmSeconds } from '../../core/resolve/edit.ts';
 import { num, quoted, shutterText } from '../../core/say.ts';
+import { families } from '../../core/quantities/families.ts';
 import { fieldAt } from '../../core/schema/fields.ts';
 import { filmTime, lengthMm, shutter, type Shutter } from '../../core/units.ts';
-import { cursorAt } from '../cursor.ts';
-import type { Asked, Refactoring } from './refactoring.ts';
+import { nodeAt } from '../node-at.ts';
+import type { RefactoringRequest, Refactoring } from './refactoring.ts';
 
-export function convertUnits({ result: { doc, film, kind }, offset }: Asked): Refactoring[] {
-  const cursor = cursorAt(doc.root, offset);
+export function convertUnits({ result: { doc, film, kind }, offset }: RefactoringRequest): Refactoring[] {
+  const cursor = nodeAt(doc.root, offset);
   const node = cursor?.pair?.value;
   if (!cursor || node?.kind !== 'scalar' || node.alias !== undefined || node.text === '') return [];
   const quantity = fieldAt(kind, cursor.path)?.quantity;
@@ -33,6 +34,7 @@ function textsFor(quantity: string | undefined, node: ScalarNode, film: Film | u
     case 'length':
       return inLengths(text, / to /, 1);
     case 'size':
+    case 'box':
       return inLengths(text, / x /, 3);
     case 'film-time':
       return film ? inFilmTimes(text, film) : [];
@@ -43,22 +45,23 @@ function textsFor(quantity: string | undefined, node: ScalarNode, film: Film | u
   }
 }
 
-const millimetres = { mm: 1, cm: 10, in: 25.4 } as const;
+const lengths = families.length.units;
+/** The units that lengths are offered in. */
+const offered = ['mm', 'cm', 'in'] as const;
 
-/** All numbers in mm, cm or in with the unit at the end of each, or of the last one for sizes. */
+/** Only where they come out even: nobody wants 27.56 in. All numbers in mm, cm or in with the unit at the end of each, or of the last one for sizes. */
 function inLengths(text: string, between: RegExp, most: number): string[] {
   const joiner = between.source;
   const parts = text.split(between);
   const unit = /(\S+)$/.exec(text)?.[1];
-  if (!unit || !(unit in { ...millimetres, m: 1, ft: 1 }) || parts.length > Math.max(2, most)) return [];
+  if (!unit || !Object.hasOwn(lengths, unit) || parts.length > Math.max(2, most)) return [];
   const shared = most > 1;
   const all = parts.map((part) => lengthMm(shared && !part.endsWith(unit) ? `${part} ${unit}` : part));
   if (all.some((mm) => mm === undefined)) return [];
-  return Object.entries(millimetres).flatMap(([to, factor]) => {
-    const values = all.map((mm) => num(mm! / factor, 2));
-    const same = values.every(
-      (value, index) => Math.abs(Number(value) * factor - all[index]!) <= Math.abs(all[index]!) * 5e-4,
-    );
+  return offered.flatMap((to) => {
+    const { factor } = lengths[to];
+    const values = all.map((mm) => num(mm! / factor, 1));
+    const same = values.every((value, index) => Math.abs(Number(value) * factor - all[index]!) < 1e-6);
     const written = shared ? `${values.join(joiner)} ${to}` : values.map((value) => `${value} ${to}`).join(joiner);
     return same && to !== unit ? [written] : [];
   });

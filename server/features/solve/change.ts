@@ -1,8 +1,9 @@
 /** A change of the settings that the search may turn: as a made-up shot, as edits, in words, and what it costs. */
 import { trial } from '../../core/derived/showings.ts';
+import { baseIsoFor } from '../../core/derived/noise.ts';
 import { sharpZone, lensAt } from '../../core/derived/optics.ts';
 import { shutterAngle, shutterSeconds } from '../../core/derived/time.ts';
-import type { Block, Filter, LampPlace, Shot, Val } from '../../core/film.ts';
+import type { Block, Film, Filter, LampPlace, Shot, Val } from '../../core/film.ts';
 import type { FixIdea } from '../../core/rule.ts';
 import * as say from '../../core/say.ts';
 import type { Mm, Seconds, Share, Stops } from '../../core/units.ts';
@@ -62,7 +63,7 @@ function fieldsOf(shot: Shot, change: Change): { block: Block; key: string; text
     ['aperture', text(change.aperture, say.apertureText)],
     ['shutter', text(change.shutterS, say.shutterText)],
     ['iso', text(change.iso, String)],
-    ['focus', text(change.focusMm, (mm) => `${Math.round(mm)} mm`)],
+    ['focus', text(change.focusMm, centimetres)],
     ['filters', text(change.filters, filtersText)],
   ];
   const lamps = (all: ReadonlyMap<LampPlace, number> | undefined, key: string, write: (value: number) => string) =>
@@ -72,6 +73,11 @@ function fieldsOf(shot: Shot, change: Change): { block: Block; key: string; text
     ...lamps(change.levels, 'level', say.percentText),
     ...lamps(change.lampDistances, 'distance', say.lengthText),
   ];
+}
+
+/** To the millimetre, and in the unit of the camera's distance. */
+function centimetres(mm: Mm): string {
+  return `${say.num(mm / 10, 1)} cm`;
 }
 
 function text<T>(value: T | undefined, write: (value: T) => string): string | undefined {
@@ -114,10 +120,9 @@ export function costOf(shot: Shot, change: Change): number {
 }
 
 function isoCost({ camera }: Shot, iso: number): number {
-  const now = typeof camera.iso?.value === 'number' ? camera.iso.value : (camera.body?.baseIso?.value ?? iso);
-  const base = camera.body?.baseIso?.value ?? now;
+  const now = typeof camera.iso?.value === 'number' ? camera.iso.value : (baseIsoFor(camera.body, iso) ?? iso);
   const noise = (value: number) => {
-    const over = Math.log2(value / base);
+    const over = Math.log2(value / (baseIsoFor(camera.body, value) ?? now));
     return over < 0 ? -4 * over : 1.5 * Math.min(over, 2) + 4 * Math.max(0, over - 2);
   };
   // What is given back is worth half of what it cost.
@@ -148,7 +153,7 @@ export function settingsText(shot: Shot, change: Change): string {
     ...[...(change.levels ?? [])].map(([lamp, level]) => `${say.quoted(lamp.name)} at ${say.percentText(level)}`),
     ...[...(change.lampDistances ?? [])].map(([lamp, mm]) => `${say.quoted(lamp.name)} ${say.lengthText(mm)} away`),
     change.distanceMm === undefined ? '' : `camera at ${say.lengthText(change.distanceMm)}`,
-    change.focusMm === undefined ? '' : `focus at ${Math.round(change.focusMm)} mm`,
+    change.focusMm === undefined ? '' : `focus at ${centimetres(change.focusMm)}`,
   ]
     .filter((part) => part !== '')
     .join(', ');
@@ -158,14 +163,16 @@ function filterWords(filters: readonly Filter[]): string {
   return filters.length === 0 ? 'no filter' : `filter ${say.listText(filters.map((one) => say.quoted(one.name)))}`;
 }
 
-/** "0.7 stop more noise, 41 mm sharp": what the change is paid in. Empty where nothing is. */
-export function priceText(shot: Shot, change: Change): string {
+/** "0.7 stop more noise, 41 mm sharp": what the change is paid in, and what it leaves or takes along. Empty where nothing is. */
+export function priceText(shot: Shot, change: Change, film: Film): string {
   const there = tryChange(shot, change);
   return [
     noiseText(shot, change),
     angleText(shot, there, change),
     sharpText(shot, there, change),
     distanceText(shot, change),
+    zoomText(shot, change),
+    otherShotsText(shot, change, film),
   ]
     .filter((part) => part !== '')
     .join(', ');
@@ -192,12 +199,52 @@ function sharpText(shot: Shot, there: Shot, { aperture, focusMm, distanceMm }: C
   const [then, now] = [deep(there), deep(shot)];
   if (then === undefined) return '';
   const text = (mm: Mm) => (Number.isFinite(mm) ? say.lengthText(mm) : 'everything behind the focus');
-  const same = now !== undefined && text(now) === text(then);
-  return now === undefined || same ? `${text(then)} sharp` : `${text(then)} sharp instead of ${text(now)}`;
+  if (now === undefined || text(now) === text(then)) return `${text(then)} sharp`;
+  const isPair = Number.isFinite(now) && Number.isFinite(then);
+  const [after, before] = isPair ? say.lengthPair(then, now) : [text(then), text(now)];
+  return `${after} sharp instead of ${before}`;
 }
 
 function distanceText({ camera }: Shot, { distanceMm }: Change): string {
   const now = camera.distance?.value.from;
   if (distanceMm === undefined || now === undefined) return '';
   return `${say.lengthText(Math.abs(distanceMm - now))} ${distanceMm > now ? 'farther' : 'nearer'}`;
+}
+
+/** A camera that moves makes the subject larger or smaller; the cut could do that too, and is left as it is. */
+function zoomText({ pieces }: Shot, { distanceMm }: Change): string {
+  const zooms = pieces.flatMap(({ zoom }) => [zoom.from, zoom.to]);
+  const most = Math.max(1, ...zooms);
+  return distanceMm === undefined || most === 1 ? '' : `the cut still zooms to ${say.num(most, 2)}`;
+}
+
+/** A lamp that is turned or moved is so for every shot that it lights. */
+function otherShotsText(shot: Shot, { levels, lampDistances }: Change, film: Film): string {
+  const lamps = [...(levels?.keys() ?? []), ...(lampDistances?.keys() ?? [])].map(({ name }) => name);
+  const others = [...film.shots.values()].filter(
+    (one) => one.name !== shot.name && one.lit.some(({ name }) => lamps.includes(name)),
+  );
+  return others.length === 0
+    ? ''
+    : `changes the light of ${say.listFirst(
+        others.map((one) => say.quoted(one.name)),
+        2,
+      )} too`;
+}
+
+/** How far off a camera set by hand may be: a hundredth of its distance, and a sixth of a stop. Common practice, no source. */
+const [distanceShare, apertureFactor] = [0.01, 2 ** (1 / 12)];
+
+/** The shot as a hand may set it up: a little nearer and farther with the focus taken along, a little more open and closed. */
+export function asSetByHand(shot: Shot): Shot[] {
+  const { distance, focus, aperture } = shot.camera;
+  const mm = distance && distance.value.from === distance.value.to ? distance.value.from : undefined;
+  const focusMm =
+    typeof focus?.value === 'object' && focus.value.from === focus.value.to ? focus.value.from : undefined;
+  const moved = (by: Mm): Change => ({ distanceMm: mm! + by, ...(focusMm !== undefined && { focusMm: focusMm + by }) });
+  const n = typeof aperture?.value === 'number' ? aperture.value : undefined;
+  return [
+    ...(mm === undefined ? [] : [moved(mm * distanceShare), moved(-mm * distanceShare)]),
+    ...(n === undefined ? [] : [{ aperture: n * apertureFactor }, { aperture: n / apertureFactor }]),
+  ].map((change) => tryChange(shot, change));
 }

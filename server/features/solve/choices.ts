@@ -4,11 +4,12 @@ import { focusHoldingMm } from '../../calc/optics.ts';
 import { distanceForGainM, distanceGain } from '../../calc/light.ts';
 import { exposureError, faceLight, lampSize } from '../../core/derived/light.ts';
 import { lensAt } from '../../core/derived/optics.ts';
+import { still, tryShot } from '../../core/derived/showings.ts';
 import { steadyShuttersS, stepping } from '../../core/derived/shutters.ts';
 import type { Film, Filter, LampPlace, Shot } from '../../core/film.ts';
 import { fits } from '../../core/resolve/kit.ts';
 import { mustBeSharp } from '../../core/derived/sharp.ts';
-import type { Mm, Seconds, Stops } from '../../core/units.ts';
+import type { Ends, Mm, Seconds, Share, Stops } from '../../core/units.ts';
 import { type Change, costOf, tryChange } from './change.ts';
 import type { Pinned } from './pins.ts';
 
@@ -58,16 +59,24 @@ export function focusChoices({ shot, film, pinned }: Choices, change: Change): (
   return value === undefined || value === 'auto' || change.distanceMm !== undefined ? [best] : [undefined, best];
 }
 
+/** A tape at home, or a room, is hardly longer. Common practice, no source. */
+const farthestMm = 5000;
+
 /** As it is, then nearer and farther in steps that grow: the camera's distance is a tape's, in whole centimetres. */
 export function distanceChoices({ shot, pinned }: Choices): (Mm | undefined)[] {
   const { distance, fields, lens } = shot.camera;
   if (!distance || distance.value.from !== distance.value.to || pinned(fields, 'distance')) return [undefined];
   const now = distance.value.from;
   const least = Math.max(50, (lens?.nearestFocus?.value ?? 0) - (lens?.frontToSensorMm ?? 0));
-  const nearer = (step: number) => (step <= 6 ? [2 ** (-step / 6)] : []);
-  const factors = Array.from({ length: 12 }, (_, index) => [2 ** ((index + 1) / 6), ...nearer(index + 1)]).flat();
-  const all = factors.map((factor) => Math.round((now * factor) / 10) * 10);
-  return [undefined, ...all.filter((mm) => mm >= least && mm <= 5000 && mm !== now)];
+  const most = Math.max(farthestMm, now);
+  const octaves = [1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 18, 21, 24, 27, 30, 33, 36, 39, 42].map((step) => step / 6);
+  const all = octaves.flatMap((octave) => [now * 2 ** octave, now * 2 ** -octave]);
+  // Nobody knows what a lens shows where it can't be reckoned: silence there is no cure.
+  const isKnown = (mm: Mm) => lensAt(tryShot(shot, { camera: { distance: still(mm) } }), 0) !== undefined;
+  const inRange = all
+    .map((mm) => Math.ceil(mm / 10) * 10)
+    .filter((mm) => mm >= least && mm <= most && mm !== now && (mm > now || isKnown(mm)));
+  return [undefined, ...new Set(inRange)];
 }
 
 /**
@@ -138,7 +147,7 @@ function isNeutral({ kind, name }: Filter): boolean {
   return kind === 'nd' || (kind === undefined && /^nd\b/.test(name));
 }
 
-function isoChoices({ shot, pinned }: Choices): (number | undefined)[] {
+export function isoChoices({ shot, pinned }: Choices): (number | undefined)[] {
   const { iso, body, fields } = shot.camera;
   if (pinned(fields, 'iso')) return [undefined];
   const now = typeof iso?.value === 'number' ? iso.value : undefined;
@@ -148,30 +157,29 @@ function isoChoices({ shot, pinned }: Choices): (number | undefined)[] {
   return now === undefined ? near : [undefined, ...near];
 }
 
-/** The lamps on the face, by the factor that makes up for the error, as far as they can go. */
-function levelChoice(
-  { shot, pinned }: Choices,
-  off: Stops,
-): { levels: ReadonlyMap<LampPlace, number>; off: Stops } | undefined {
-  const light = faceLight(shot, 0);
-  const lamps = light.lamps.filter((one) => one.lux > 0).map((one) => one.lamp);
+/** The lamps on the face, and how far each may be turned; none where one of them can't be. */
+export function lampLevels({ shot, pinned }: Choices): { lamp: LampPlace; range: Ends<Share> }[] {
+  const lamps = faceLight(shot, 0).lamps.flatMap(({ lux, lamp }) => (lux > 0 ? [lamp] : []));
   const able = lamps.every(
     (lamp) =>
       !lamp.measured && !pinned(lamp.fields, 'level') && !(lamp.level && lamp.level.value.from !== lamp.level.value.to),
   );
+  return able ? lamps.map((lamp) => ({ lamp, range: lamp.lamp?.level?.value ?? { from: lowestLevel, to: 1 } })) : [];
+}
+
+/** The lamps on the face, by the factor that makes up for the error, as far as they can go. */
+function levelChoice(choices: Choices, off: Stops): { levels: ReadonlyMap<LampPlace, number>; off: Stops } | undefined {
+  const light = faceLight(choices.shot, 0);
+  const lamps = lampLevels(choices);
   const lampLux = light.totalLux - light.roomLux;
   const wanted = light.totalLux / 2 ** off - light.roomLux;
-  if (lamps.length === 0 || !able || wanted <= 0 || lampLux <= 0) return undefined;
-  const limits = lamps.map((lamp) => {
-    const now = lamp.level?.value.from ?? 1;
-    const range = lamp.lamp?.level?.value ?? { from: lowestLevel, to: 1 };
-    return { now, least: range.from / now, most: range.to / now };
-  });
-  const least = Math.max(...limits.map((one) => one.least));
-  const most = Math.min(...limits.map((one) => one.most));
+  if (lamps.length === 0 || wanted <= 0 || lampLux <= 0) return undefined;
+  const now = (lamp: LampPlace) => lamp.level?.value.from ?? 1;
+  const least = Math.max(...lamps.map(({ lamp, range }) => range.from / now(lamp)));
+  const most = Math.min(...lamps.map(({ lamp, range }) => range.to / now(lamp)));
   if (least > most) return undefined;
   const factor = Math.min(most, Math.max(least, wanted / lampLux));
-  const levels = new Map(lamps.map((lamp) => [lamp, Math.round((lamp.level?.value.from ?? 1) * factor * 100) / 100]));
+  const levels = new Map(lamps.map(({ lamp }) => [lamp, Math.round(now(lamp) * factor * 100) / 100]));
   const lux = lampLux * factor + light.roomLux;
   return { levels, off: off + Math.log2(lux / light.totalLux) };
 }

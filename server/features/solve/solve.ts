@@ -8,13 +8,14 @@ import type { CheckResult } from '../../core/checker.ts';
 import { applyEdits } from '../../core/document/edits.ts';
 import { child, type Pair } from '../../core/document/node.ts';
 import type { Film, Shot } from '../../core/film.ts';
-import type { Edit, Finding, Severity } from '../../core/finding.ts';
+import { type Edit, type Finding, weightOf } from '../../core/finding.ts';
 import { materialise } from '../../core/fix.ts';
 import type { Rule } from '../../core/rule.ts';
-import { quoted } from '../../core/say.ts';
+import { listFirst, quoted, shown } from '../../core/say.ts';
 import type { Settings } from '../../core/settings.ts';
-import { firstNew } from '../news.ts';
-import { type Change, costOf, ideaOf, priceText, settingsText, tryChange } from './change.ts';
+import type { Mm } from '../../core/units.ts';
+import { firstNew, firstWorse } from '../compare-findings.ts';
+import { asSetByHand, type Change, costOf, ideaOf, priceText, settingsText, tryChange } from './change.ts';
 import {
   apertureChoices,
   type Choices,
@@ -23,14 +24,22 @@ import {
   lightChoices,
   shutterChoices,
 } from './choices.ts';
-import { conflictText, type Tried } from './conflict.ts';
+import { type Conflict, conflictOf, type TriedChange } from './conflict.ts';
 import { pinsOf } from './pins.ts';
 
 export type Answer =
-  | { readonly kind: 'settings'; readonly title: string; readonly edits: readonly Edit[] }
-  | { readonly kind: 'conflict'; readonly title: string; readonly reason: string };
+  | {
+      readonly kind: 'settings';
+      readonly title: string;
+      readonly edits: readonly Edit[];
+      /** How many of the shot's findings they mend. */
+      readonly mends: number;
+      /** Why they do not mend all that is serious. */
+      readonly conflict?: Conflict;
+    }
+  | { readonly kind: 'conflict'; readonly conflict: Conflict };
 
-export interface Means {
+export interface CheckContext {
   readonly rules: readonly Rule[];
   readonly settings: Settings;
   /** Checks the text as it would be. */
@@ -61,6 +70,7 @@ const demands: ReadonlySet<string> = new Set([
   'screen-moire',
   'product-small-in-frame',
   'product-outside-crop',
+  'height-beyond-distance',
   'label-too-small-to-read',
   'moving-detail-smears',
   'splash-not-frozen',
@@ -70,12 +80,20 @@ const demands: ReadonlySet<string> = new Set([
 /** Those of them that the light alone answers, left aside while shutter and lens are chosen. */
 const ofLight: ReadonlySet<string> = new Set(['exposure-off', 'iso-off-base', 'setting-left-automatic']);
 
-const weights: Readonly<Record<Severity, number>> = { error: 1e6, warning: 1e3, info: 1, hint: 0 };
+/** What holds with something to spare may cost so much more than what holds to the hair. */
+const steadyCost = 4;
+/** So many settings are looked at for one that does. */
+const mostSteadyLooks = 40;
 
 /** Texts that are checked whole, fewer in a long file: each takes as long as a check of it. */
 function mostChecks(text: string): number {
   return Math.max(6, Math.min(40, Math.round(200_000 / (text.length + 1))));
 }
+
+/** Once a distance leaves nothing serious, so many more are looked at for one that leaves nothing at all. */
+const mostMoreDistances = 6;
+/** Where so many settings for one distance of the camera start something else, the next of that distance would too. */
+const mostChecksOfDistance = 4;
 
 /** The shot whose block a place of the text lies in, the ends of its lines included. */
 export function shotAt({ doc, film }: CheckResult, offset: number): Shot | undefined {
@@ -86,13 +104,13 @@ export function shotAt({ doc, film }: CheckResult, offset: number): Shot | undef
   return pair && film?.shots.get(pair.key.text);
 }
 
-/** Does any demand on the shot fail that its settings may answer? Cheap. */
-export function needsSolving(result: CheckResult, shot: Shot, means: Means): boolean {
-  return result.film !== undefined && new Search(result, result.film, shot, means).now.length > 0;
+/** How many demands on the shot fail that its settings may answer. Cheap. */
+export function failingDemands(result: CheckResult, shot: Shot, means: CheckContext): number {
+  return result.film === undefined ? 0 : new Search(result, result.film, shot, means).now.length;
 }
 
 /** Pauses (yields) between pieces of work, so that whoever runs it can stop. Undefined where nothing needs solving. */
-export function* solve(result: CheckResult, shot: Shot, means: Means): Generator<void, Answer | undefined> {
+export function* solve(result: CheckResult, shot: Shot, means: CheckContext): Generator<void, Answer | undefined> {
   if (!result.film || result.doc.broken) return undefined;
   const search = new Search(result, result.film, shot, means);
   return search.now.length > 0 ? yield* search.run() : undefined;
@@ -107,7 +125,7 @@ class Search {
     readonly result: CheckResult,
     readonly film: Film,
     readonly shot: Shot,
-    readonly means: Means,
+    readonly means: CheckContext,
   ) {
     this.#choices = { shot, film, pinned: pinsOf(result.doc) };
     const said = checkShot(shot, film, this.#rules, means.settings);
@@ -118,22 +136,62 @@ class Search {
 
   *run(): Generator<void, Answer | undefined> {
     const tried = yield* this.#tryAll();
+    // What no settings answer is no reason to turn none.
     const untouched = this.now.filter((one) => tried.every(({ left }) => left.some((other) => same(one, other))));
     const able = this.now.filter((one) => !untouched.includes(one));
     if (able.length === 0) return undefined;
-    const goal = weight(able);
+    const goal = weightOf(able);
     let inTheWay: Finding | undefined;
     let checks = mostChecks(this.result.doc.text);
-    for (const one of tried) {
+    const ofDistance = new Map<Mm | undefined, number>();
+    for (const one of this.#steadiestFirst(tried)) {
       const left = one.left.filter((other) => !untouched.some((kept) => same(kept, other)));
-      if (left.some(isSerious) || weight(left) >= goal) break;
+      if (weightOf(left) >= goal) break;
+      // What is serious and stays must at least not be another thing: nobody can tell whether that is worse.
+      if (!left.filter(isSerious).every((other) => this.now.some((before) => same(before, other)))) continue;
+      const { distanceMm } = one.change;
+      const before = ofDistance.get(distanceMm) ?? 0;
+      if (distanceMm !== undefined && before >= mostChecksOfDistance) continue;
+      ofDistance.set(distanceMm, before + 1);
       if (checks-- <= 0) break;
       yield;
-      const outcome = this.#check(one.change, untouched);
-      if (outcome?.answer) return outcome.answer;
-      inTheWay ??= outcome?.inTheWay;
+      const outcome = this.#check(one.change, untouched, goal);
+      if (outcome?.answer && !left.some(isSerious)) return outcome.answer;
+      if (outcome?.answer) return { ...outcome.answer, conflict: this.#conflict(tried, inTheWay) };
+      if (!left.some(isSerious)) inTheWay ??= outcome?.inTheWay;
     }
-    return this.#conflict(tried, inTheWay);
+    return { kind: 'conflict', conflict: this.#conflict(tried, inTheWay) };
+  }
+
+  /** Those of one distance that do as well and cost little more stand before what holds only to the hair. */
+  *#steadiestFirst(tried: readonly TriedChange[]): Generator<TriedChange> {
+    const said = new Set<TriedChange>();
+    let looks = mostSteadyLooks;
+    for (const one of tried) {
+      if (said.has(one)) continue;
+      const isAsGood = (other: TriedChange) =>
+        other.change.distanceMm === one.change.distanceMm &&
+        weightOf(other.left) === weightOf(one.left) &&
+        other.cost <= one.cost + steadyCost;
+      const steady = this.#isSteady(one.change)
+        ? one
+        : tried.find((other) => !said.has(other) && isAsGood(other) && looks-- > 0 && this.#isSteady(other.change));
+      for (const next of new Set([steady ?? one, one])) {
+        said.add(next);
+        yield next;
+      }
+    }
+  }
+
+  /** Does it still hold where a hand sets the camera up a little off? */
+  #isSteady(change: Change): boolean {
+    const there = tryChange(this.shot, change);
+    const left = new Set(this.#failing(there, this.film).map(({ rule }) => rule));
+    return asSetByHand(there).every((shot) =>
+      this.#failing(shot, this.film).every(
+        (one) => !isSerious(one) || left.has(one.rule) || one.rule === 'setting-not-in-kit',
+      ),
+    );
   }
 
   /** All rules would do as well; those that no setting answers are spared. */
@@ -152,10 +210,47 @@ class Search {
   }
 
   /** The settings that were tried, the best first. */
-  *#tryAll(): Generator<void, Tried[]> {
-    const bases = yield* this.#bases();
-    const seen = new Set<string>();
-    const tried: Tried[] = [];
+  *#tryAll(): Generator<void, TriedChange[]> {
+    const tried = new Map<string, TriedChange>();
+    const shutters = shutterChoices(this.#choices)
+      .map((shutterS) => this.#lookBare(shutterS === undefined ? {} : { shutterS }))
+      .sort(better)
+      .slice(0, 3)
+      .map((one) => one.change);
+    const lenses: TriedChange[] = [];
+    let best = weightOf(this.now);
+    let more = Infinity;
+    for (const distanceMm of distanceChoices(this.#choices)) {
+      if (more-- <= 0) break;
+      yield;
+      const here = this.#lensesAt(distanceMm);
+      lenses.push(...here);
+      // The light can only leave more.
+      if (distanceMm !== undefined && weightOf(here[0]?.left ?? []) >= best) continue;
+      const least = here.filter(({ left }) => weightOf(left) === weightOf(here[0]!.left));
+      const bases = least.map(({ change }) => ({ ...shutters[0], ...change }));
+      yield* this.#lightAll(distanceMm === undefined ? combined(shutters, here) : bases, tried);
+      const found = [...tried.values()].sort(better)[0];
+      if (!found) continue;
+      // Another distance is another picture: only where this one cannot be made right.
+      if (this.#isEnough(found, distanceMm)) break;
+      if (weightOf(found.left) < best && !found.left.some(isSerious)) more = Math.min(more, mostMoreDistances);
+      best = Math.min(best, weightOf(found.left));
+    }
+    // Some that fail are tried as well: they may be all that there is, and tell what stands in the way.
+    yield* this.#lightAll(combined(shutters, lenses.sort(better)), tried);
+    return [...tried.values()].sort(better);
+  }
+
+  /** Does it leave nothing? Where the camera stands already, a little noise that is left moves nobody. */
+  #isEnough({ left }: TriedChange, distanceMm: Mm | undefined): boolean {
+    if (left.length === 0) return true;
+    if (distanceMm !== undefined || left.some(isSerious)) return false;
+    return left.every((one) => ofLight.has(one.rule)) && weightOf(left) < weightOf(this.now);
+  }
+
+  /** Makes the light right for each, once. */
+  *#lightAll(bases: readonly Change[], tried: Map<string, TriedChange>): Generator<void, void> {
     for (const base of bases) {
       yield;
       for (const change of lightChoices(this.#choices, base)) {
@@ -163,89 +258,91 @@ class Search {
           [change, [...(change.levels ?? [])].map(([lamp, level]) => [lamp.name, level])],
           names,
         );
-        if (seen.has(key)) continue;
-        seen.add(key);
-        tried.push(this.#look(change));
+        if (!tried.has(key)) tried.set(key, this.#look(change));
       }
     }
-    return tried.sort(better);
   }
 
-  /** Shutter and lens: the best two shutters with the best few of the lens, the light left aside. */
-  *#bases(): Generator<void, Change[]> {
-    const shutters = shutterChoices(this.#choices)
-      .map((shutterS) => this.#lookBare(shutterS === undefined ? {} : { shutterS }))
-      .sort(better)
-      .slice(0, 3);
-    const lenses: Tried[] = [];
-    for (const distanceMm of distanceChoices(this.#choices)) {
-      yield;
-      const at = distanceMm === undefined ? {} : { distanceMm };
-      const apertures = apertureChoices(this.#choices);
-      // Farther off, whole stops will do.
-      for (const aperture of distanceMm === undefined ? apertures : apertures.filter((_, index) => index % 3 === 0)) {
+  /** Apertures and focuses at a distance, the light left aside, the best first. */
+  #lensesAt(distanceMm: Mm | undefined): TriedChange[] {
+    const at = distanceMm === undefined ? {} : { distanceMm };
+    const apertures = apertureChoices(this.#choices);
+    // Farther off, whole stops will do.
+    const coarse = distanceMm === undefined ? apertures : apertures.filter((_, index) => index % 3 === 0);
+    return coarse
+      .flatMap((aperture) => {
         const set = aperture === undefined ? at : { ...at, aperture };
-        for (const focusMm of focusChoices(this.#choices, set))
-          lenses.push(this.#lookBare(focusMm === undefined ? set : { ...set, focusMm }));
-      }
-      // Another distance is another picture: only where this one cannot be made right.
-      if (lenses.some(({ left }) => left.every((one) => this.#isUntouchedBy(lenses, one)))) break;
-    }
-    lenses.sort(better);
-    // Some that fail are kept as well: they may be all that the light allows, and tell what stands in the way.
-    const plain = lenses.filter(({ change }) => change.distanceMm === undefined && change.focusMm === undefined);
-    const others = (lenses[0]?.left ?? []).flatMap(({ rule }) => lenses.find((one) => clears(one, rule)) ?? []);
-    const chosen = [...new Set([...lenses.slice(0, 6), ...others, ...plain])];
-    return shutters.flatMap((shutter, index) =>
-      (index === 0 ? chosen : chosen.slice(0, 6)).map((lens) => ({ ...shutter.change, ...lens.change })),
-    );
+        return focusChoices(this.#choices, set).map((focusMm) =>
+          this.#lookBare(focusMm === undefined ? set : { ...set, focusMm }),
+        );
+      })
+      .sort(better);
   }
 
-  #isUntouchedBy(lenses: readonly Tried[], finding: ShotFinding): boolean {
-    return lenses.every(({ left }) => left.some((one) => same(one, finding)));
-  }
-
-  #lookBare(change: Change): Tried {
+  #lookBare(change: Change): TriedChange {
     const look = this.#look(change);
     return { ...look, left: look.left.filter((one) => !ofLight.has(one.rule)) };
   }
 
-  #look(change: Change): Tried {
+  #look(change: Change): TriedChange {
     const there = tryChange(this.shot, change);
     return { change, left: this.#failing(there, this.film), cost: costOf(this.shot, change) };
   }
 
   /** The truth: the text with the change in it, checked as any text. */
-  #check(change: Change, untouched: readonly ShotFinding[]): { answer?: Answer; inTheWay?: Finding } | undefined {
+  #check(
+    change: Change,
+    untouched: readonly ShotFinding[],
+    goal: number,
+  ): { answer?: Extract<Answer, { kind: 'settings' }>; inTheWay?: Finding } | undefined {
     const { text } = this.result.doc;
-    const idea = ideaOf(this.shot, change, this.#title(change));
+    const idea = ideaOf(this.shot, change, '');
     const fix = materialise(idea, [idea], this.film, text);
     const changed = fix && applyEdits(text, fix.edits);
     if (!fix || changed === undefined || fix.edits.length === 0) return undefined;
     const after = this.means.recheck(changed);
     const shot = after.film?.shots.get(this.shot.name);
     if (!after.film || !shot) return undefined;
-    const left = this.#failing(shot, after.film).filter((one) => !untouched.some((kept) => kept.rule === one.rule));
-    if (left.some(isSerious)) return {};
+    const failing = this.#failing(shot, after.film);
+    const left = failing.filter((one) => !untouched.some((kept) => kept.rule === one.rule));
+    if (weightOf(left) >= goal) return {};
     const cleared = this.now.some(isSerious);
-    const inTheWay = firstNew(
-      this.result.findings,
-      after.findings,
-      (one) => isSerious(one) || (!cleared && one.severity === 'info'),
-    );
-    return inTheWay ? { inTheWay } : { answer: { kind: 'settings', title: fix.title, edits: fix.edits } };
+    const counted = (one: Finding) => isSerious(one) || (!cleared && one.severity === 'info');
+    const inTheWay =
+      firstNew(this.result.findings, after.findings, counted) ??
+      firstWorse(this.result.findings, after.findings, counted);
+    if (inTheWay) return { inTheWay };
+    const title = shown(this.#title(change, failing), longestTitle);
+    const mends = this.now.length - failing.filter((one) => this.now.some(({ rule }) => rule === one.rule)).length;
+    return { answer: { kind: 'settings', title, edits: fix.edits, mends } };
   }
 
-  #title(change: Change): string {
-    const price = priceText(this.shot, change);
-    return `Make ${quoted(this.shot.name)} work: ${settingsText(this.shot, change)}${price === '' ? '' : `: ${price}`}`;
+  /** What is not mended is said with it. */
+  #title(change: Change, left: readonly ShotFinding[]): string {
+    const works = this.#isSteady(change) ? 'work' : 'just work';
+    const become = left.some(isSerious) ? 'better' : works;
+    const price = priceText(this.shot, change, this.film);
+    const stays = [...new Set(left.map(({ rule }) => quoted(rule)))];
+    const stay = stays.length === 0 ? '' : `; ${listFirst(stays, 3)} ${stays.length > 1 ? 'stay' : 'stays'}`;
+    const settings = settingsText(this.shot, change);
+    return `Make ${quoted(this.shot.name)} ${become}: ${settings}${price === '' ? '' : `: ${price}`}${stay}`;
   }
 
-  #conflict(tried: readonly Tried[], inTheWay: Finding | undefined): Answer {
-    const title = `No settings work for ${quoted(this.shot.name)}`;
-    const elsewhere = inTheWay && `What would work for it starts something else: ${inTheWay.message}`;
-    return { kind: 'conflict', title, reason: elsewhere ?? conflictText(this.#choices, tried) };
+  #conflict(tried: readonly TriedChange[], inTheWay: Finding | undefined): Conflict {
+    const conflict = conflictOf(this.#choices, tried);
+    if (!inTheWay) return conflict;
+    return { ...conflict, lead: `What would work for it starts something else: ${inTheWay.message}`, sides: [] };
   }
+}
+
+/** Shutter and lens: the best shutter with the best of the lens and with those that each clear a demand, the others with few. */
+function combined(shutters: readonly Change[], lenses: readonly TriedChange[]): Change[] {
+  const plain = lenses.filter(({ change }) => change.distanceMm === undefined && change.focusMm === undefined);
+  const others = (lenses[0]?.left ?? []).flatMap(({ rule }) => lenses.find((one) => clears(one, rule)) ?? []);
+  const chosen = [...new Set([...lenses.slice(0, 6), ...others, ...plain])];
+  return shutters.flatMap((shutter, index) =>
+    (index === 0 ? chosen : chosen.slice(0, 6)).map((lens) => ({ ...shutter, ...lens.change })),
+  );
 }
 
 /** Filters are told apart by their names. */
@@ -253,15 +350,14 @@ function names(key: string, value: unknown): unknown {
   return key === 'filters' && Array.isArray(value) ? value.map((one: { name: string }) => one.name) : value;
 }
 
-function weight(findings: readonly ShotFinding[]): number {
-  return findings.reduce((sum, one) => sum + weights[one.severity], 0);
+/** A name in it may be of any length. */
+const longestTitle = 300;
+
+function better(a: TriedChange, b: TriedChange): number {
+  return weightOf(a.left) - weightOf(b.left) || a.cost - b.cost;
 }
 
-function better(a: Tried, b: Tried): number {
-  return weight(a.left) - weight(b.left) || a.cost - b.cost;
-}
-
-function clears({ left }: Tried, rule: string): boolean {
+function clears({ left }: TriedChange, rule: string): boolean {
   return left.every((one) => one.rule !== rule);
 }
 

@@ -4,11 +4,11 @@ import { child, type MapNode, type Node, type Pair, pairOf } from '../../core/do
 import { type Doc, parseDocument } from '../../core/document/parse.ts';
 import type { Edit } from '../../core/finding.ts';
 import { quoted } from '../../core/say.ts';
-import { cursorAt } from '../cursor.ts';
-import type { Asked, Refactoring } from './refactoring.ts';
+import { nodeAt } from '../node-at.ts';
+import type { RefactoringRequest, Refactoring } from './refactoring.ts';
 
-export function splitLamp({ result: { doc, film }, offset, file }: Asked): Refactoring[] {
-  const [list, name] = cursorAt(doc.root, offset)?.path ?? [];
+export function splitLamp({ result: { doc, film }, offset, file }: RefactoringRequest): Refactoring[] {
+  const [list, name] = nodeAt(doc.root, offset)?.path ?? [];
   const place = list === 'lamps' && typeof name === 'string' ? film?.lamps.get(name) : undefined;
   const use = place && pairOf(child(child(doc.root, 'lamps'), place.name), 'use')?.value;
   const path = place?.lamp?.file;

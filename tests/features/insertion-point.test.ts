@@ -1,19 +1,19 @@
 /** What can be written at a place, told by the text alone: `‸` is the cursor. */
 import { describe, expect, it } from 'vitest';
 import { LineMap } from '../../server/core/document/lines.ts';
-import { spotAt } from '../../server/features/completion/spot.ts';
+import { insertionPointAt } from '../../server/features/completion/insertion-point.ts';
 import { split } from '../helpers/cursor.ts';
 
 /** `key shots.a.camera [word]`: kind, path and the characters that would be replaced. */
 function shown(marked: string): string {
   const { text, offset } = split(marked);
-  const spot = spotAt(text, new LineMap(text), offset);
+  const spot = insertionPointAt(text, new LineMap(text), offset);
   return spot ? `${spot.kind} ${spot.path.join('.')} [${text.slice(spot.start, spot.end)}]` : 'nothing';
 }
 
 function siblings(marked: string): Record<string, string> {
   const { text, offset } = split(marked);
-  return Object.fromEntries(spotAt(text, new LineMap(text), offset)!.siblings);
+  return Object.fromEntries(insertionPointAt(text, new LineMap(text), offset)!.siblings);
 }
 
 describe('a place in lines is', () => {
@@ -125,7 +125,7 @@ it('answers at every place of every text, however broken', () => {
   ];
   for (const text of texts)
     for (let at = 0; at <= text.length; at++) {
-      const spot = spotAt(text, new LineMap(text), at);
+      const spot = insertionPointAt(text, new LineMap(text), at);
       if (spot)
         expect(spot.start <= at && at <= spot.end && spot.end <= text.length, `${JSON.stringify(text)} ${at}`).toBe(
           true,

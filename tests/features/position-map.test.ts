@@ -1,14 +1,14 @@
 /** Places of the last text that could be read, in the newest one. */
 import { describe, expect, it } from 'vitest';
-import { Carry } from '../../server/features/carry.ts';
+import { PositionMap } from '../../server/features/position-map.ts';
 
 const then = 'shots:\n  a: {}\ncut: []\n';
 const carried = (now: string, piece: string) => {
   const start = then.indexOf(piece);
-  const carry = new Carry(then, now);
+  const positions = new PositionMap(then, now);
   const show = (range: { start: number; end: number } | undefined) => range && now.slice(range.start, range.end);
   const range = { start, end: start + piece.length };
-  return { exact: show(carry.exact(range)), about: show(carry.about(range)) };
+  return { exact: show(positions.exact(range)), about: show(positions.about(range)) };
 };
 
 describe('a place', () => {
@@ -30,17 +30,17 @@ describe('a place', () => {
 
   it('is found back, but not in what is new', () => {
     const now = then.replace('{}', '{ takes: 2 }');
-    const carry = new Carry(then, now);
-    expect(carry.back(now.indexOf('cut'))).toBe(then.indexOf('cut'));
-    expect(carry.back(now.indexOf('takes'))).toBeUndefined();
-    expect(carry.back(0)).toBe(0);
+    const positions = new PositionMap(then, now);
+    expect(positions.back(now.indexOf('cut'))).toBe(then.indexOf('cut'));
+    expect(positions.back(now.indexOf('takes'))).toBeUndefined();
+    expect(positions.back(0)).toBe(0);
   });
 
   it('is inside the text after any change', () => {
     for (let from = 0; from <= then.length; from++) {
       for (let to = from; to <= then.length; to++) {
         const now = then.slice(0, from) + 'x'.repeat(from % 4) + then.slice(to);
-        const { start, end } = new Carry(then, now).about({ start: 7, end: 16 });
+        const { start, end } = new PositionMap(then, now).about({ start: 7, end: 16 });
         expect(start >= 0 && end >= start && end <= now.length).toBe(true);
       }
     }

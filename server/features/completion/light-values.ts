@@ -5,7 +5,7 @@ import type { Film, LampPlace, Shot } from '../../core/film.ts';
 import type { FieldPath } from '../../core/schema/fields.ts';
 import * as say from '../../core/say.ts';
 import { exposureNote, joined, nearestFirst } from './notes.ts';
-import type { Values } from './values.ts';
+import type { FieldValues } from './field-values.ts';
 
 function lampAt(film: Film, path: FieldPath): LampPlace | undefined {
   return film.lamps.get(String(path[1]));
@@ -25,7 +25,7 @@ function wantedGain(shot: Shot | undefined, lamp: LampPlace | undefined, setting
 
 const levels = [100, 80, 70, 60, 50, 40, 30, 25, 20, 15, 10];
 
-export const level: Values = {
+export const level: FieldValues = {
   texts({ film, path, shots: [shot] }) {
     const lamp = lampAt(film, path);
     const range = lamp?.lamp?.level?.value ?? { from: 0.01, to: 1 };
@@ -39,7 +39,7 @@ export const level: Values = {
 
 const distances = [30, 40, 50, 60, 80, 100, 120, 150, 200];
 
-export const distance: Values = {
+export const distance: FieldValues = {
   texts({ film, path, shots: [shot] }) {
     const lamp = lampAt(film, path);
     const now = lamp?.distance?.value.from ?? 700;
@@ -52,7 +52,7 @@ export const distance: Values = {
   note: lampNote,
 };
 
-function lampNote({ film, path, shots: [shot] }: Parameters<Values['note']>[0]): string {
+function lampNote({ film, path, shots: [shot] }: Parameters<FieldValues['note']>[0]): string {
   const lamp = lampAt(film, path);
   const light = shot && lamp && faceLight(shot, 0).lamps.find((one) => one.lamp === lamp);
   if (!light || light.lux <= 0) return exposureNote(shot);
@@ -61,7 +61,7 @@ function lampNote({ film, path, shots: [shot] }: Parameters<Values['note']>[0]):
 
 const whites = [2700, 3200, 4300, 5000, 5600, 6500];
 
-export const temperature: Values = {
+export const temperature: FieldValues = {
   texts({ film, path }) {
     const lamp = lampAt(film, path);
     const range = lamp?.lamp?.temperature?.value;

@@ -1,7 +1,7 @@
 /** What stands at a place of the text. */
 import type { Node, Pair, Range } from '../core/document/node.ts';
 
-export interface Cursor {
+export interface FoundNode {
   /** Keys and list positions from the top to what is here. */
   readonly path: readonly (string | number)[];
   /** The innermost key and value that the place belongs to. */
@@ -12,7 +12,7 @@ export interface Cursor {
 }
 
 /** Undefined between things: on blank lines, comments and punctuation. */
-export function cursorAt(root: Node | undefined, offset: number): Cursor | undefined {
+export function nodeAt(root: Node | undefined, offset: number): FoundNode | undefined {
   return root && find(root, [], undefined, offset);
 }
 
@@ -21,7 +21,7 @@ function find(
   path: readonly (string | number)[],
   pair: Pair | undefined,
   offset: number,
-): Cursor | undefined {
+): FoundNode | undefined {
   if (node.kind === 'scalar') {
     return touches(node, offset) && node.end > node.start ? { path, pair, range: node, onKey: false } : undefined;
   }

@@ -4,17 +4,18 @@ import { levelNames, lowestLevel } from '../../calc/codec.ts';
 import { bitsPerPixel } from '../../calc/data.ts';
 import { rateFps } from '../../calc/rate.ts';
 import { holdS } from '../../calc/reading.ts';
-import { beatOfFilmS, beatsText } from '../../core/derived/edit.ts';
+import { beatOfFilmS, beatsText, deliverablesOf } from '../../core/derived/edit.ts';
 import { viewAt } from '../../core/derived/framing.ts';
-import type { Deliverable, Film, Piece } from '../../core/film.ts';
+import { capitalPx, titleBox, titleRoom } from '../../core/derived/titles.ts';
+import type { Deliverable, Film, Piece, Title } from '../../core/film.ts';
 import type { FieldPath } from '../../core/schema/fields.ts';
 import * as say from '../../core/say.ts';
 import { bitrateUnderCapBps, fileBytes } from '../../core/derived/file.ts';
 import { bitRateAbove, bitRateBelow, levelled, streamOf } from '../../core/derived/stream.ts';
 import { joined, nearestFirst } from './notes.ts';
-import type { Values } from './values.ts';
+import type { FieldValues } from './field-values.ts';
 
-export const tempo: Values = {
+export const tempo: FieldValues = {
   texts({ film }) {
     const frames = film.timeline.rate?.value;
     if (!frames) return [];
@@ -40,7 +41,7 @@ function timeText(film: Film, seconds: number): string {
   return say.secondsText(seconds, 3);
 }
 
-export const length: Values = {
+export const length: FieldValues = {
   texts({ film, path }) {
     const usual = beatOfFilmS(film)
       ? [4, 8, 2, 16, 6, 12, 1].map(beatsText)
@@ -63,7 +64,7 @@ function restS(film: Film, index: number): number {
   return Math.round((whole - others.reduce((sum, piece) => sum + (piece.lengthS ?? 0), 0)) * 1000) / 1000;
 }
 
-export const zoom: Values = {
+export const zoom: FieldValues = {
   texts({ film, path }) {
     const most = Math.floor(spare(film, film.cut[Number(path[1])], 1) * 100) / 100;
     const steps = ['1.0', '1.0 to 1.1', '1.0 to 1.2', '1.2', '1.4', '2'];
@@ -86,7 +87,7 @@ function spare(film: Film, piece: Piece | undefined, zoomBy: number): number {
 }
 
 /** The cuts, then the beats of bars between them. */
-export const at: Values = {
+export const at: FieldValues = {
   texts({ film, path }) {
     const cuts = film.cut.flatMap((piece) => (piece.startS === undefined ? [] : [piece.startS]));
     const from = path[0] === 'titles' ? endOfTitleBefore(film, Number(path[1])) : 0;
@@ -108,7 +109,7 @@ function endOfTitleBefore(film: Film, index: number): number {
   return before?.atS === undefined ? 0 : before.atS + (before.holdS ?? 0);
 }
 
-export const hold: Values = {
+export const hold: FieldValues = {
   texts({ film, path }) {
     const text = film.titles[Number(path[1])]?.text?.value;
     const least = text ? Math.ceil(holdS(text) * 2) / 2 : 2;
@@ -119,6 +120,34 @@ export const hold: Values = {
     return words && Number.parseFloat(text) >= holdS(words) ? 'long enough to read' : '';
   },
 };
+
+/** Usual heights of capitals, a share of the picture's shorter side (common practice, no source). */
+const usualLetters = [0.06, 0.05, 0.08, 0.04, 0.03];
+
+/** The usual ones, and the largest at which the words have room in every file that shows them. */
+export const letters: FieldValues = {
+  texts({ film, path }) {
+    const title = film.titles[Number(path[1])];
+    const most = title?.text
+      ? Math.min(...deliverablesOf(title, film).map((one) => mostLetters(title, one)))
+      : Infinity;
+    const fit = Number.isFinite(most) && most > 0 ? [most] : [];
+    return [...new Set([...usualLetters, ...fit].map((share) => say.percentText(share, 1)))];
+  },
+  note({ film, path }, text) {
+    const title = film.titles[Number(path[1])];
+    const raster = title && deliverablesOf(title, film).find((one) => one.raster)?.raster?.value;
+    return raster ? `${say.num(capitalPx(title, raster, Number.parseFloat(text) / 100), 0)} pixels high` : '';
+  },
+};
+
+/** In tenths of a percent, rounded down: what is given away is too little to see. */
+function mostLetters(title: Title, deliverable: Deliverable): number {
+  const raster = deliverable.raster?.value;
+  if (!raster) return Infinity;
+  const [box, room] = [titleBox(title, raster, 1), titleRoom(deliverable, raster, true)];
+  return Math.floor(Math.min(room.widthPx / box.widthPx, room.heightPx / box.heightPx) * 1000 + 1e-6) / 1000;
+}
 
 function deliverableAt(film: Film, path: FieldPath): Deliverable | undefined {
   return film.deliverables.get(String(path[1]));
@@ -133,7 +162,7 @@ function roundUp(value: number): number {
   return ten * ([1, 1.2, 1.6, 2, 2.5, 3, 4, 5, 6, 8].find((step) => step * ten >= value * 0.999) ?? 10);
 }
 
-export const bitrate: Values = {
+export const bitrate: FieldValues = {
   texts({ film, path }) {
     const one = deliverableAt(film, path);
     if (!one?.raster || !one.rate) return [];
@@ -154,7 +183,7 @@ export const bitrate: Values = {
   },
 };
 
-export const codecLevel: Values = {
+export const codecLevel: FieldValues = {
   texts({ film, path }) {
     const one = deliverableAt(film, path);
     if (!one || !levelled(one.codec)) return [];

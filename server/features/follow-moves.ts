@@ -4,7 +4,7 @@ import { quote } from '../core/document/edits.ts';
 import { pathFault } from '../core/paths.ts';
 import type { Edit } from '../core/finding.ts';
 import type { FileEdits } from './rename.ts';
-import type { RepoFiles } from './repoFiles.ts';
+import type { RepoFiles } from './repo-files.ts';
 
 /** A file or folder that moves, by its paths from the repo's root. */
 export interface Move {

@@ -2,8 +2,9 @@
 import { type Doc, parseDocument } from '../core/document/parse.ts';
 import { child, type ScalarNode } from '../core/document/node.ts';
 import type { Host } from '../core/host.ts';
-import { type FileKind, kindOf } from '../core/paths.ts';
+import { type FileKind, kindOf, pathFault } from '../core/paths.ts';
 import type { Settings } from '../core/settings.ts';
+import { specOf } from '../core/sheets.ts';
 import { type Places, placesOf } from './places.ts';
 
 export interface RepoFile {
@@ -88,8 +89,28 @@ export class RepoFiles {
     return { found, left };
   }
 
+  /** The spec of a take sheet, which lies beside it. */
+  specOf(sheet: Pick<RepoFile, 'doc'> & { readonly path?: string }): RepoFile | undefined {
+    const name = specOf(sheet.doc.root);
+    if (sheet.path === undefined || name === undefined || pathFault(name) || kindOf(name) !== 'shoot') return undefined;
+    return this.file(besides(sheet.path, name));
+  }
+
+  /** The take sheets of a spec. */
+  sheetsOf(spec: { readonly path?: string }): RepoFile[] {
+    const { path } = spec;
+    if (path === undefined) return [];
+    const folder = besides(path, '').replace(/\/$/, '');
+    return this.host.list(folder).flatMap(({ name, isFolder }) => {
+      const sheet = !isFolder && kindOf(name) === 'takes' ? this.file(besides(path, name)) : undefined;
+      return sheet && specOf(sheet.doc.root) === path.slice(path.lastIndexOf('/') + 1) ? [sheet] : [];
+    });
+  }
+
   /** The kits of a spec, in their order: those that it names, else those of the settings. */
-  kitsOf(spec: Pick<RepoFile, 'doc'> & { readonly path?: string }): RepoFile[] {
+  kitsOf(file: Pick<RepoFile, 'doc' | 'kind'> & { readonly path?: string }): RepoFile[] {
+    const spec = file.kind === 'takes' ? this.specOf(file) : file;
+    if (!spec) return [];
     const said = child(spec.doc.root, 'kit');
     const paths = said ? scalars(said.kind === 'list' ? said.items : [said]) : this.settings(spec.path).kits;
     return [...new Set(paths)].flatMap((path) => this.file(path) ?? []).filter((file) => file.kind === 'kit');
@@ -98,4 +119,9 @@ export class RepoFiles {
 
 function scalars(nodes: readonly { readonly kind: string }[]): string[] {
   return nodes.flatMap((node) => (node.kind === 'scalar' ? (node as ScalarNode).text : []));
+}
+
+/** The path of a file in the folder of another. */
+function besides(path: string, name: string): string {
+  return path.slice(0, path.lastIndexOf('/') + 1) + name;
 }

@@ -7,7 +7,7 @@ import type { FieldPath } from '../../core/schema/fields.ts';
 import { flowPlace } from './flow.ts';
 import { commentStart, type Line, opensBlock, readLine, valueText } from './lines.ts';
 
-export interface Spot {
+export interface InsertionPoint {
   /** key: a name in the block at `path` · value: what stands at `path`. */
   readonly kind: 'key' | 'value';
   readonly path: FieldPath;
@@ -37,7 +37,7 @@ const mostFlowLines = 200;
 const mostSiblingLines = 400;
 
 /** Undefined in comments, in texts over several lines, and where nothing can follow. */
-export function spotAt(text: string, lines: LineMap, offset: number): Spot | undefined {
+export function insertionPointAt(text: string, lines: LineMap, offset: number): InsertionPoint | undefined {
   return new Scan(text, lines).at(offset);
 }
 
@@ -57,7 +57,7 @@ class Scan {
     readonly lines: LineMap,
   ) {}
 
-  at(offset: number): Spot | undefined {
+  at(offset: number): InsertionPoint | undefined {
     const row = this.lines.line(offset);
     const start = this.lines.start(row);
     const column = offset - start;
@@ -74,7 +74,7 @@ class Scan {
     return readLine(this.#source(row));
   }
 
-  #inFlow(row: number, offset: number): Spot | undefined {
+  #inFlow(row: number, offset: number): InsertionPoint | undefined {
     let least = Infinity;
     for (let up = row; up >= 0 && up > row - mostFlowLines; up--) {
       const line = this.#line(up);
@@ -85,7 +85,7 @@ class Scan {
       const from = this.#flowStart(up, line);
       // What is written in brackets over several lines stands further in than the line that opens them.
       if (from !== undefined && from < offset && (up === row || line.first < least)) {
-        return this.#flowSpot(up, line, from, offset);
+        return this.#flowPoint(up, line, from, offset);
       }
       if (line.first < least && line.key && line.key.value === '' && up < row) return undefined;
       if (line.dashes.length > 0 && up === row && line.key === undefined && from === undefined) return undefined;
@@ -102,7 +102,7 @@ class Scan {
     return match ? this.lines.start(row) + from + match[0].length : undefined;
   }
 
-  #flowSpot(row: number, line: Line, from: number, offset: number): Spot | undefined {
+  #flowPoint(row: number, line: Line, from: number, offset: number): InsertionPoint | undefined {
     const flow = flowPlace(this.text, from, offset);
     const around = this.#containerOf(row, line);
     if (!flow || !around) return undefined;
@@ -128,7 +128,7 @@ class Scan {
     return this.#parent(row, line.key?.column ?? line.first);
   }
 
-  #inBlock(row: number, column: number, whole: string, start: number): Spot | undefined {
+  #inBlock(row: number, column: number, whole: string, start: number): InsertionPoint | undefined {
     const line = this.#line(row);
     if (line.key && column >= line.key.after) return this.#value(row, line, whole, start, column);
     const wordColumn =
@@ -158,7 +158,7 @@ class Scan {
     };
   }
 
-  #value(row: number, line: Line, whole: string, start: number, column: number): Spot | undefined {
+  #value(row: number, line: Line, whole: string, start: number, column: number): InsertionPoint | undefined {
     const key = line.key!;
     const around = this.#containerOf(row, line);
     // Blocks in brackets are places of their own, and texts over several lines have no words to offer.

@@ -1,17 +1,20 @@
 /** Camera settings: those that camera and lens have, the likeliest first. */
 import { markedFNumbers, markedIsos } from '../../calc/exposure.ts';
+import { focusHoldingMm } from '../../calc/optics.ts';
 import { rateFps } from '../../calc/rate.ts';
 import { exposureError } from '../../core/derived/light.ts';
+import { baseIsoFor } from '../../core/derived/noise.ts';
 import { mainsSwing, pulsedLights, pulsedSwing } from '../../core/derived/pulses.ts';
 import { halfFrameS, isSettable, steadyShuttersS, stepping } from '../../core/derived/shutters.ts';
+import { mustBeSharp } from '../../core/derived/sharp.ts';
 import { shutterAngle, shutterSeconds } from '../../core/derived/time.ts';
 import { trial } from '../../core/derived/showings.ts';
-import { whitesOf } from '../../core/derived/whites.ts';
+import { whitesOf } from '../../core/derived/white-points.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import * as say from '../../core/say.ts';
 import { rawAt } from '../../core/schema/fields.ts';
 import { exposureNote, joined, nearestFirst, sharpNote, widthNote } from './notes.ts';
-import type { Values } from './values.ts';
+import type { FieldValues } from './field-values.ts';
 
 /** Shutter times as cameras mark them, one over each (common practice, no source). */
 const markedShutters = [24, 25, 30, 48, 50, 60, 80, 96, 100, 120, 125, 160, 200, 240, 250, 320, 400, 500, 1000, 2000];
@@ -19,7 +22,7 @@ const markedShutters = [24, 25, 30, 48, 50, 60, 80, 96, 100, 120, 125, 160, 200,
 /** A swing of the brightness from which flicker is worth a word. */
 const seenSwing = 0.02;
 
-export const shutter: Values = {
+export const shutter: FieldValues = {
   texts({ film, shots: [shot] }) {
     const step = shot && stepping(shot, film);
     if (!shot || !step) return [];
@@ -36,8 +39,22 @@ export const shutter: Values = {
   },
 };
 
+/** Set once, at the distance that is best for all that must be sharp, or following. */
+export const focus: FieldValues = {
+  texts({ film, shots: [shot] }) {
+    const wanted = shot && mustBeSharp(shot, film, 0);
+    const bestMm = wanted && wanted.nearMm > 0 ? focusHoldingMm(wanted.nearMm, wanted.farMm) : undefined;
+    return ['locked', ...(bestMm ? [`${say.num(bestMm / 10, 1)} cm`] : []), 'follow'];
+  },
+  note({ film, shots: [shot] }, text) {
+    if (text === 'locked') return 'on the subject, when the action starts';
+    if (text === 'follow') return 'on the subject throughout';
+    return text === 'auto' ? '' : sharpNote(shot, film);
+  },
+};
+
 /** All that there are: those that no mode of the camera has come last, with what is to be said of them. */
-export const colourSpace: Values = {
+export const colourSpace: FieldValues = {
   texts: () => rawAt('shoot', ['camera', 'colour-space'])?.enum ?? [],
   note: () => '',
 };
@@ -55,7 +72,7 @@ function errorWith(shot: Shot | undefined, change: Partial<Shot['camera']>): num
   return error !== undefined && Number.isFinite(error) ? error : 0;
 }
 
-export const aperture: Values = {
+export const aperture: FieldValues = {
   texts({ shots: [shot] }) {
     const range = shot?.camera.lens?.aperture?.value;
     const marks = markedFNumbers.filter((n) => !range || (n >= range.from * 0.999 && n <= range.to * 1.001));
@@ -67,19 +84,19 @@ export const aperture: Values = {
   note: ({ film, shots: [shot] }) => joined(sharpNote(shot, film), exposureNote(shot)),
 };
 
-export const iso: Values = {
+export const iso: FieldValues = {
   texts({ shots: [shot] }) {
     const range = shot?.camera.body?.iso?.value;
-    const base = shot?.camera.body?.baseIso?.value;
+    const bases = (shot?.camera.body?.baseIsos ?? []).map(({ value }) => value);
     const marks = markedIsos.filter((one) => !range || (one >= range.from && one <= range.to));
     // One that the camera has, for with another no exposure is known.
-    const start = base ?? marks[0] ?? 100;
+    const start = bases[0] ?? marks[0] ?? 100;
     const wanted = start / 2 ** errorWith(shot, { iso: trial(start) });
-    return [...new Set([...nearestFirst(marks, wanted, 6), ...(base ? [base] : [])])].map(String);
+    return [...new Set([...nearestFirst(marks, wanted, 6), ...bases])].map(String);
   },
   note({ shots: [shot] }, text) {
-    const base = shot?.camera.body?.baseIso?.value;
     if (!/^\d/.test(text)) return '';
+    const base = baseIsoFor(shot?.camera.body, Number(text));
     const over = base ? Math.log2(Number(text) / base) : 0;
     const noise =
       Math.abs(over) < 0.05
@@ -94,7 +111,7 @@ export const iso: Values = {
 /** Where no light is known: lamps of filament, mixed rooms, daylight lamps, a cloudy sky (common practice, no source). */
 const usualWhites = [3200, 4300, 5000, 5600, 6500];
 
-export const whiteBalance: Values = {
+export const whiteBalance: FieldValues = {
   texts({ shots: [shot] }) {
     const whites = shot && whitesOf(shot);
     const lights = whites ? [...(whites.key ? [whites.key] : []), ...whites.all] : [];
@@ -114,7 +131,7 @@ export const whiteBalance: Values = {
 /** Distances over a table, in cm (common practice, no source). */
 const tableDistances = [30, 40, 50, 60, 80, 100, 120, 150, 200];
 
-export const distance: Values = {
+export const distance: FieldValues = {
   texts({ shots: [shot] }) {
     const { lens, distance: now } = shot?.camera ?? {};
     const least = ((lens?.nearestFocus?.value ?? 0) - (lens?.frontToSensorMm ?? 0)) / 10;
@@ -127,7 +144,7 @@ export const distance: Values = {
   note: ({ film, shots: [shot] }) => joined(widthNote(shot), sharpNote(shot, film)),
 };
 
-export const focal: Values = {
+export const focal: FieldValues = {
   texts({ shots: [shot] }) {
     const range = shot?.camera.lens?.focal?.value;
     if (!range) return [];
@@ -138,13 +155,13 @@ export const focal: Values = {
   note: ({ film, shots: [shot] }) => joined(widthNote(shot), sharpNote(shot, film)),
 };
 
-export const raster: Values = {
+export const raster: FieldValues = {
   texts: ({ shots: [shot] }) =>
     [...new Set(shot?.camera.body?.modes.flatMap((mode) => mode.raster?.text ?? []))].slice(0, 8),
   note: ({ shots: [shot] }) => modeNote(shot),
 };
 
-export const rate: Values = {
+export const rate: FieldValues = {
   texts({ film, shots: [shot] }) {
     const { body, raster: size } = shot?.camera ?? {};
     const same = (text: string | undefined) => !size || text === size.text;
@@ -167,7 +184,7 @@ function modeNote(shot: Shot | undefined): string {
   return joined(codec, `${bits} bits`, bitrate?.text ?? '', crop > 1 ? `crops ${say.num(crop, 2)}×` : '');
 }
 
-export const refresh: Values = {
+export const refresh: FieldValues = {
   texts: ({ shots: [shot] }) => shot?.backdrop?.screen?.refreshes.map((one) => one.text) ?? [],
   note: () => '',
 };

@@ -4,7 +4,7 @@
  */
 import type { Range } from '../core/document/node.ts';
 
-export class Carry {
+export class PositionMap {
   readonly #same: number;
   readonly #thenEnd: number;
   readonly #nowEnd: number;

@@ -5,16 +5,16 @@ import type { Doc } from '../../core/document/parse.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import type { Edit } from '../../core/finding.ts';
 import { quoted } from '../../core/say.ts';
-import { cursorAt } from '../cursor.ts';
+import { nodeAt } from '../node-at.ts';
 import { takeOut } from './keep.ts';
-import type { Asked, Refactoring } from './refactoring.ts';
+import type { RefactoringRequest, Refactoring } from './refactoring.ts';
 
 /** Blocks that shots and set-ups take over from the top of the file, field by field. */
 const shared = ['camera', 'backdrop', 'surface', 'room'] as const;
 type Shared = (typeof shared)[number];
 
-export function moveUp({ result: { doc, film }, offset }: Asked): Refactoring[] {
-  const path = cursorAt(doc.root, offset)?.path ?? [];
+export function moveUp({ result: { doc, film }, offset }: RefactoringRequest): Refactoring[] {
+  const path = nodeAt(doc.root, offset)?.path ?? [];
   const [list, owner, name, key] = path;
   const block = shared.find((one) => one === name);
   if (
