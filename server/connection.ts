@@ -17,48 +17,41 @@ import {
   WatchKind,
 } from 'vscode-languageserver';
 import { addressOf } from './address.ts';
+import { CheckedFiles } from './checked-files.ts';
+import { CheckSchedule, messagesHandled } from './check-schedule.ts';
+import { ClientSettings } from './client-settings.ts';
 import type { Units } from './core/document/lines.ts';
-import { settingsPath } from './core/checker.ts';
-import { follow } from './core/live/spec.ts';
-import { kindOf } from './core/paths.ts';
-import type { Settings, SeverityOrNone } from './core/settings.ts';
-import { type OpenFile, OpenFiles } from './documents.ts';
-import { type HintKind, hintKinds } from './features/hints.ts';
+import { kindOf, settingsPath } from './core/paths.ts';
+import { type OpenFile, OpenFiles } from './open-files.ts';
 import { actionCapabilities, actionCommands, registerActions, runActionCommand } from './handlers/actions.ts';
 import { registerCompare } from './handlers/compare.ts';
-import { completionCapabilities, longText, registerCompletion } from './handlers/completion.ts';
-import { readHints, registerHints } from './handlers/hints.ts';
+import { completionCapabilities, registerCompletion } from './handlers/completion.ts';
+import { registerHints } from './handlers/hints.ts';
 import { fileOperations, navigationCapabilities, registerNavigation } from './handlers/navigation.ts';
-import { registerNewSpec } from './handlers/newSpec.ts';
+import { registerNewSpec } from './handlers/new-spec.ts';
 import { registerPictures } from './handlers/pictures.ts';
-import { registerReading } from './handlers/reading.ts';
+import { registerReading } from './handlers/hover-and-outline.ts';
+import { registerDecode } from './handlers/decode.ts';
 import { RepoChecks, repoCommands } from './handlers/repo.ts';
-import { type Known, type Open, papersMoved, type Session, targetOf } from './handlers/session.ts';
+import { type CheckedFile, type OpenChecked, type Session, targetOf } from './handlers/session.ts';
+import { name, version } from '../package.json';
+import { LiveFootage } from './live-footage.ts';
 import { source, toDiagnostic } from './protocol.ts';
-import { type Place, Repos } from './repos.ts';
-
-/** Typing is waited for this long; a burst of keys is checked once, and no later than `longestWaitMs` after its first. */
-const settleMs = 2;
-const longestWaitMs = 50;
-/**
- * A client that pulls asks for findings at once, and what the key is to be completed with some milliseconds later. As
- * long as a name is half typed the text can't be read, so that not only what changed is looked at but all of it: in a
- * long text the second would wait for that.
- */
-const pullWaitMs = 25;
+import { type RepoPlace, Repos } from './repos.ts';
 
 export function serve(connection: Connection): void {
   const files = new OpenFiles();
-  const repos = new Repos(files);
-  const known = new Map<string, Known>();
+  const footage = new LiveFootage(othersChanged);
+  const repos = new Repos(files, (sheet) => footage.of(sheet));
+  const settings = new ClientSettings();
+  const settingsOf = ({ checker, path }: Pick<RepoPlace, 'checker' | 'path'>) =>
+    checker.settings(path).with(settings.severities);
+  const checked = new CheckedFiles(files, repos, settingsOf);
+  const schedule = new CheckSchedule(push);
   let units: Units = 'utf-16';
-  /** Counts changes of anything but the open text: kits, settings, folders. */
-  let epoch = 0;
   let stage: 'new' | 'ready' | 'ended' = 'new';
   let client: InitializeParams['capabilities'] = {};
-  let severities: ReadonlyMap<string, SeverityOrNone> = new Map();
-  let hints: ReadonlySet<HintKind> = new Set(hintKinds);
-  const waiting = new Map<string, { timer: NodeJS.Timeout; since: number }>();
+  let ownCommands = false;
 
   /** Answers only between `initialize` and `shutdown`, as the protocol asks. */
   function ready<A extends unknown[], R>(answer: (...args: A) => R): (...args: A) => R | ResponseError<void> {
@@ -78,19 +71,21 @@ export function serve(connection: Connection): void {
       ) as ResponseError<never>;
     stage = 'ready';
     client = params.capabilities;
+    ownCommands = hasOwnCommands(params.initializationOptions);
+    footage.trust(isTrusted(params.initializationOptions));
     units = negotiate(client.general?.positionEncodings);
     const rootUri = params.rootUri ? [params.rootUri] : [];
     if (typeof params.locale === 'string') repos.speak(params.locale);
     repos.setFolders(params.workspaceFolders?.map((folder) => folder.uri) ?? rootUri);
     return {
-      serverInfo: { name: 'shoot-spec' },
+      serverInfo: { name, version },
       capabilities: {
         positionEncoding: units,
         textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental },
         hoverProvider: true,
         documentSymbolProvider: true,
         ...actionCapabilities,
-        executeCommandProvider: { commands: [...actionCommands, ...repoCommands] },
+        executeCommandProvider: { commands: [...actionCommands, ...(ownCommands ? [] : repoCommands)] },
         ...completionCapabilities,
         ...navigationCapabilities,
         inlayHintProvider: true,
@@ -104,7 +99,7 @@ export function serve(connection: Connection): void {
 
   connection.onInitialized(async () => {
     if (client.workspace?.didChangeWatchedFiles?.dynamicRegistration) {
-      const ours = ['**/*.shoot.yaml', '**/*.kit.yaml', `**/${settingsPath}`];
+      const ours = ['**/*.shoot.yaml', '**/*.takes.yaml', '**/*.kit.yaml', `**/${settingsPath}`];
       // Any file may be a paper, of which it counts only whether it is there.
       const papers = { globPattern: '**/*', kind: WatchKind.Create | WatchKind.Delete };
       const watchers: FileSystemWatcher[] = [...ours.map((globPattern) => ({ globPattern })), papers];
@@ -119,8 +114,8 @@ export function serve(connection: Connection): void {
 
   connection.onShutdown(() => {
     stage = 'ended';
-    for (const { timer } of waiting.values()) clearTimeout(timer);
-    waiting.clear();
+    schedule.cancelAll();
+    footage.end();
     repoChecks.stop();
   });
 
@@ -129,15 +124,13 @@ export function serve(connection: Connection): void {
   connection.onDidOpenTextDocument(({ textDocument }) => {
     if (stage !== 'ready') return;
     const file = files.open(textDocument);
-    known.delete(file.address);
+    checked.forget(file);
     textChanged(file);
   });
 
   connection.onDidChangeTextDocument(({ textDocument, contentChanges }) => {
     if (stage !== 'ready') return;
-    const before = known.get(addressOf(textDocument.uri));
-    const lines = before?.version === files.get(textDocument.uri)?.version ? before?.result.doc.lines : undefined;
-    const file = files.change(textDocument, contentChanges, units, lines);
+    const file = files.change(textDocument, contentChanges, units);
     if (file) textChanged(file);
   });
 
@@ -145,36 +138,42 @@ export function serve(connection: Connection): void {
     const file = files.close(textDocument.uri);
     if (!file) return;
     const { uri, address, languageId } = file;
-    clearTimeout(waiting.get(address)?.timer);
-    waiting.delete(address);
-    known.delete(address);
+    schedule.cancel(address);
+    checked.forget(file);
     const place = repos.placeOf(uri, languageId);
     if (place?.path !== undefined) place.files.forget(place.path);
     if (!pulls(client)) void connection.sendDiagnostics({ uri, diagnostics: [] });
     // Others read this file from the disk again, where it may be different.
-    if (place && place.kind !== 'shoot') othersChanged();
+    if (place && (place.kind !== 'shoot' || files.all().some((one) => isSheet(one)))) othersChanged();
     else repoChecks.changed();
   });
 
   connection.onDidChangeWatchedFiles(({ changes }) => {
     if (stage !== 'ready') return;
     const ours = changes.some(({ uri }) => kindOf(addressOf(uri)));
-    if (ours || repoChecks.papersMoved() || [...known.values()].some((one) => one.papersMoved())) othersChanged();
+    if (ours || repoChecks.papersMoved() || checked.papersMoved()) othersChanged();
   });
 
   connection.onDidChangeConfiguration(askAgain);
+
+  connection.onNotification('shootSpec/trusted', () => footage.trust(true));
 
   /** A kit or the settings in an open editor count for all specs as they are typed. */
   function textChanged(file: OpenFile): void {
     const place = repos.placeOf(file.uri, file.languageId);
     if (!place) return;
-    schedule(file);
-    if (place.kind !== 'shoot') othersChanged();
+    pushLater(file);
+    if (place.kind !== 'shoot' || files.all().some((one) => isSheet(one))) othersChanged();
+  }
+
+  /** The takes on a sheet are held against its spec as it is typed. */
+  function isSheet({ uri, languageId }: OpenFile): boolean {
+    return repos.placeOf(uri, languageId)?.kind === 'takes';
   }
 
   function othersChanged(): void {
-    epoch++;
-    for (const file of files.all()) schedule(file);
+    checked.epoch++;
+    for (const file of files.all()) pushLater(file);
     if (stage !== 'ready') return;
     repoChecks.changed();
     if (pulls(client)) connection.languages.diagnostics.refresh();
@@ -184,39 +183,24 @@ export function serve(connection: Connection): void {
   /** What the client has settled: folders, severities, hints. */
   async function askAgain(): Promise<void> {
     if (stage !== 'ready') return;
-    await readSettings();
-    othersChanged();
-  }
-
-  async function readSettings(): Promise<void> {
     if (client.workspace?.workspaceFolders) {
       const folders = await connection.workspace.getWorkspaceFolders().catch(() => null);
       if (folders) repos.setFolders(folders.map((folder) => folder.uri));
     }
-    if (!client.workspace?.configuration) return;
-    const settings: unknown = await connection.workspace.getConfiguration('shootSpec').catch(() => undefined);
-    severities = readSeverities(settings);
-    hints = readHints(settings);
+    await settings.read(connection, client);
+    footage.setFolders(settings.folders);
+    othersChanged();
   }
 
   // -- findings ----------------------------------------------------------------------------------------------------
 
-  function schedule({ address }: OpenFile): void {
-    if (pulls(client)) return;
-    const now = Date.now();
-    const before = waiting.get(address);
-    if (before) clearTimeout(before.timer);
-    const since = before?.since ?? now;
-    const delay = Math.max(0, Math.min(settleMs, since + longestWaitMs - now));
-    // What is asked right after a key, such as completion, has come by then and is answered first.
-    const pushSoon = () => setImmediate(() => setImmediate(() => push(address)));
-    waiting.set(address, { since, timer: setTimeout(pushSoon, delay) });
+  function pushLater({ address }: OpenFile): void {
+    if (!pulls(client)) schedule.add(address);
   }
 
   function push(address: string): void {
-    waiting.delete(address);
     const file = files.get(address);
-    const current = file && resultOf(file);
+    const current = file && checked.resultOf(file);
     if (!file || !current) return;
     void connection.sendDiagnostics({
       uri: file.uri,
@@ -225,44 +209,21 @@ export function serve(connection: Connection): void {
     });
   }
 
-  function diagnosticsOf(file: OpenFile, current: Known): Diagnostic[] {
+  function diagnosticsOf(file: OpenFile, current: CheckedFile): Diagnostic[] {
     const target = targetOf(units, file, current.place, current.result);
     return current.result.findings.map((finding) => toDiagnostic(finding, target));
   }
 
-  function resultOf(file: OpenFile): Known | undefined {
-    const before = known.get(file.address);
-    if (before?.version === file.version && before.epoch === epoch && !before.papersMoved()) return before;
-    const place = repos.placeOf(file.uri, file.languageId);
-    if (!place) return undefined;
-    // Other kits, settings or folders: what was known of the text before says nothing of this one.
-    const same = before?.epoch === epoch && before.place.checker === place.checker;
-    const checks = () => follow(place.checker, place.kind, settingsOf(place));
-    const [check, recheck] = same ? [before.check, before.recheck] : [checks(), checks()];
-    const result = check(file.text);
-    const lastGood = result.doc.broken ? before?.lastGood : result;
-    const { version } = file;
-    const now = { version, epoch, place, result, lastGood, check, recheck, papersMoved: papersMoved(result, place) };
-    known.set(file.address, now);
-    return now;
-  }
-
-  function settingsOf({ checker, path }: Pick<Place, 'checker' | 'path'>): Settings {
-    return checker.settings(path).with(severities);
-  }
-
-  function at(uri: string): Open | undefined {
-    const file = files.get(uri);
-    const current = file && resultOf(file);
-    return file && current && { file, current, target: targetOf(units, file, current.place, current.result) };
+  function at(uri: string): OpenChecked | undefined {
+    return checked.at(uri, units);
   }
 
   // -- requests ----------------------------------------------------------------------------------------------------
 
   connection.languages.diagnostics.on(
     ready(async ({ textDocument }: { textDocument: { uri: string } }, token: CancellationToken) => {
-      const isLong = (files.get(textDocument.uri)?.text.length ?? 0) > longText;
-      if (isLong) await new Promise((later) => setTimeout(later, pullWaitMs));
+      // Keys that have come meanwhile make the question an old one.
+      await messagesHandled();
       if (token.isCancellationRequested)
         return new ResponseError(LSPErrorCodes.RequestCancelled, 'The findings are not wanted any more.');
       const open = at(textDocument.uri);
@@ -277,7 +238,7 @@ export function serve(connection: Connection): void {
     repos,
     ready,
     at,
-    known: (uri) => known.get(addressOf(uri)),
+    known: (uri) => checked.known(uri),
     file: (uri) => files.get(uri),
     settings: settingsOf,
     diagnostics: (uri) => {
@@ -285,13 +246,16 @@ export function serve(connection: Connection): void {
       return open && diagnosticsOf(open.file, open.current);
     },
     get epoch() {
-      return epoch;
+      return checked.epoch;
     },
     get pulls() {
       return pulls(client);
     },
     get ended() {
       return stage === 'ended';
+    },
+    get ownCommands() {
+      return ownCommands;
     },
     get units() {
       return units;
@@ -300,7 +264,7 @@ export function serve(connection: Connection): void {
       return client;
     },
     get hints() {
-      return hints;
+      return settings.hints;
     },
   };
   connection.onExecuteCommand(
@@ -318,7 +282,18 @@ export function serve(connection: Connection): void {
   registerPictures(session);
   registerCompare(session);
   registerNewSpec(session);
+  registerDecode(session, footage);
   connection.listen();
+}
+
+/** Our extension says so; another client registers what the server can run. */
+function hasOwnCommands(options: unknown): boolean {
+  return (options as { ownCommands?: unknown } | null | undefined)?.ownCommands === true;
+}
+
+/** A client that knows folders that are not trusted says whether this one is. */
+function isTrusted(options: unknown): boolean {
+  return (options as { trusted?: unknown } | null | undefined)?.trusted !== false;
 }
 
 /** UTF-16 unless the client would rather have something else that we can count. */
@@ -329,12 +304,4 @@ function negotiate(offered: readonly string[] | undefined): Units {
 /** Clients that can pull, and be told to pull again when another file changed, pull; the others are pushed to. */
 function pulls(client: InitializeParams['capabilities']): boolean {
   return client.textDocument?.diagnostic !== undefined && client.workspace?.diagnostics?.refreshSupport === true;
-}
-
-const severityWords: ReadonlySet<unknown> = new Set(['error', 'warning', 'info', 'hint', 'none']);
-
-function readSeverities(settings: unknown): ReadonlyMap<string, SeverityOrNone> {
-  const rules = (settings as { rules?: unknown } | undefined)?.rules;
-  const entries = rules !== null && typeof rules === 'object' ? Object.entries(rules) : [];
-  return new Map(entries.filter((entry): entry is [string, SeverityOrNone] => severityWords.has(entry[1])));
 }

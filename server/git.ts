@@ -2,12 +2,12 @@
 import { execFile, execFileSync } from 'node:child_process';
 import { existsSync, realpathSync } from 'node:fs';
 import { devNull } from 'node:os';
-import { dirname, join, posix } from 'node:path';
+import { basename, dirname, join, posix } from 'node:path';
 import { promisify } from 'node:util';
-import { settingsPath } from './core/checker.ts';
 import { largestFileBytes } from './core/document/parse.ts';
 import type { Entry, Host, ReadResult } from './core/host.ts';
-import { pathFault } from './core/paths.ts';
+import { pathFault, settingsPath } from './core/paths.ts';
+import { isBelow } from './ignored.ts';
 import { pathFrom } from './node-host.ts';
 
 /** Links in a row that are followed. */
@@ -27,10 +27,27 @@ export class GitFault extends Error {
 }
 
 export interface Manner {
-  /** How long git may take for one answer; as long as it likes where nothing is said. */
+  /** How long git may take for one answer. */
   readonly limitMs?: number;
   readonly env?: NodeJS.ProcessEnv;
 }
+
+/** A repo may name what never answers: a pipe to read settings from, a folder on a server that is gone. */
+export const usualLimitMs = 30_000;
+
+/** What a repo has not got is not fetched: how that is done, and by which program, a repo may say itself. */
+const nothingFetched = { GIT_NO_LAZY_FETCH: '1', GIT_ALLOW_PROTOCOL: 'none', GIT_TERMINAL_PROMPT: '0' };
+
+/** Settings that win over those of the repo. */
+const ours: readonly string[] = [
+  // A repo may name a program that watches its files, and bring hooks; nothing that a repo names is run.
+  'core.fsmonitor=false',
+  `core.hooksPath=${devNull}`,
+  // Files in a folder may look like a repo with settings of its own, and come with any clone.
+  'safe.bareRepository=explicit',
+  // Nothing is written for having looked.
+  'diff.autoRefreshIndex=false',
+];
 
 /** A folder that git has in its care. No name of a file is ever among git's arguments, so none can be taken for an option. */
 export class Checkout {
@@ -41,9 +58,16 @@ export class Checkout {
 
   /** The checkout that a folder lies in. */
   static async around(folder: string, manner: Manner = {}): Promise<Checkout> {
+    const top = await Checkout.#topAround(folder, manner);
+    // A repo may say of any folder that its files lie there.
+    if (!isBelow(realpathSync(top), realpathSync(folder)))
+      throw new GitFault(`The settings of this repo say that its files lie in \`${top}\`, and this folder does not.`);
+    return new Checkout(top, manner);
+  }
+
+  static async #topAround(folder: string, manner: Manner): Promise<string> {
     try {
-      const said = await new Checkout(folder, manner).#run(['rev-parse', '--show-toplevel']);
-      return new Checkout(said.replace(/\r?\n$/, ''), manner);
+      return (await new Checkout(folder, manner).#run(['rev-parse', '--show-toplevel'])).replace(/\r?\n$/, '');
     } catch (error) {
       const { status, message } = error as GitFault;
       if (status === undefined) throw error;
@@ -123,13 +147,12 @@ export class Checkout {
     }
   }
 
-  /** A repo may name a program that watches its files, and bring hooks; nothing that a repo names is run. */
   #args(args: readonly string[]): string[] {
-    return ['-C', this.top, '-c', 'core.fsmonitor=false', '-c', `core.hooksPath=${devNull}`, ...args];
+    return ['-C', this.top, ...ours.flatMap((one) => ['-c', one]), ...args];
   }
 
   get #options() {
-    const { limitMs, env = process.env } = this.manner;
+    const { limitMs = usualLimitMs, env = process.env } = this.manner;
     return {
       // Windows looks for programs in the folder that they are started in: never in one that somebody else filled.
       cwd: dirname(process.execPath),
@@ -137,7 +160,7 @@ export class Checkout {
       maxBuffer: 1 << 30,
       timeout: limitMs,
       windowsHide: true,
-      env: { ...env, LC_ALL: 'C', GIT_OPTIONAL_LOCKS: '0' },
+      env: { ...env, ...nothingFetched, LC_ALL: 'C', GIT_OPTIONAL_LOCKS: '0' },
     };
   }
 }
@@ -187,8 +210,8 @@ function differencesOf(said: string): Differences {
     const first = parts.shift()!;
     const isRename = status.startsWith('R');
     const now = isRename ? parts.shift()! : first;
-    if (isRename) names.set(now, first);
-    changed.add(now);
+    if (isRename && !climbs.test(first)) names.set(now, first);
+    if (!climbs.test(now)) changed.add(now);
   }
   return { names, changed };
 }
@@ -203,11 +226,14 @@ interface TreeEntry {
   readonly id: string;
 }
 
+/** No git makes a tree with such a name, and no checkout has one; a commit that somebody made by hand may. */
+const climbs = /(?:^|\/)(?:\.{0,2}|\.git)(?:\/|$)/i;
+
 function entriesOf(said: string): ReadonlyMap<string, TreeEntry> {
   const entries = new Map<string, TreeEntry>();
   for (const line of said.split('\0')) {
     const match = /^(\d+) blob (\w+)\t(.*)$/s.exec(line);
-    if (match) entries.set(match[3]!, { mode: match[1]!, id: match[2]! });
+    if (match && !climbs.test(match[3]!)) entries.set(match[3]!, { mode: match[1]!, id: match[2]! });
   }
   return entries;
 }
@@ -250,6 +276,7 @@ export class Revision {
   /** The files below a folder as the checker sees them. */
   host(root: string): Host {
     return {
+      name: basename(join(this.top, root)),
       read: (path) => (pathFault(path) ? { problem: 'outside' } : this.read(path, root)),
       exists: (path) => !pathFault(path) && !('problem' in this.#find(path, root)),
       list: (folder) => this.#list(folder, root),

@@ -1,10 +1,13 @@
 /** What the ignore files of a checkout take out. */
-import { existsSync, readFileSync, statSync } from 'node:fs';
+import { existsSync, statSync } from 'node:fs';
 import { dirname, join, relative, sep } from 'node:path';
-import type { Ignore } from 'ignore';
+import { readBytes } from './bytes.ts';
+import { type IgnoreLines, ignoreLines } from './ignore-lines.ts';
 import { pathFrom } from './node-host.ts';
 
-const ignoreFiles = ['.gitignore', '.shootspecignore'];
+export const ignoreFiles: readonly string[] = ['.gitignore', '.shootspecignore'];
+/** No ignore file that somebody wrote is larger. */
+const largestBytes = 1 << 16;
 
 export function isBelow(folder: string, file: string): boolean {
   const path = relative(folder, file);
@@ -14,46 +17,53 @@ export function isBelow(folder: string, file: string): boolean {
 /** What the ignore files take out, from the top of the checkout (else the folder that is searched) down to the file. */
 export class Ignored {
   readonly #top: string;
-  readonly #known = new Map<string, Ignore | undefined>();
+  readonly #lines = new Map<string, IgnoreLines | undefined>();
+  readonly #folders = new Map<string, boolean>();
 
-  constructor(
-    folder: string,
-    private readonly read: (text: string) => Ignore,
-  ) {
+  constructor(folder: string) {
     this.#top = checkoutOf(folder) ?? folder;
   }
 
   has(file: string): boolean {
-    if (!isBelow(this.#top, file)) return false;
-    // As git has it: nothing in a folder that is ignored can be taken back, so folders are asked from the top.
-    const steps = pathFrom(this.#top, file).split('/');
-    return steps.some((_, index) => this.#ignores(steps, index + 1));
+    return this.#has(file, false);
   }
 
-  /** Does an ignore file above take out the folder or file that the first so many steps lead to? The nearest decides. */
-  #ignores(steps: readonly string[], count: number): boolean {
-    for (let depth = count - 1; depth >= 0; depth--) {
-      const rules = this.#rules(join(this.#top, ...steps.slice(0, depth)));
-      const path = steps.slice(depth, count).join('/') + (count < steps.length ? '/' : '');
-      const answer = rules?.test(path);
-      if (answer?.ignored) return true;
-      if (answer?.unignored) return false;
+  hasFolder(folder: string): boolean {
+    if (folder === this.#top || !isBelow(this.#top, folder)) return false;
+    let known = this.#folders.get(folder);
+    if (known === undefined) this.#folders.set(folder, (known = this.#has(folder, true)));
+    return known;
+  }
+
+  /** As git has it: nothing in a folder that is ignored can be taken back, and the nearest file that says anything decides. */
+  #has(path: string, isFolder: boolean): boolean {
+    if (!isBelow(this.#top, path)) return false;
+    if (this.hasFolder(dirname(path))) return true;
+    const names = pathFrom(this.#top, path).split('/');
+    for (let depth = names.length - 1; depth >= 0; depth--) {
+      const lines = this.#linesOf(join(this.#top, ...names.slice(0, depth)));
+      const answer = lines?.(names.slice(depth), isFolder);
+      if (answer !== undefined) return answer;
     }
     return false;
   }
 
-  #rules(folder: string): Ignore | undefined {
-    if (this.#known.has(folder)) return this.#known.get(folder);
-    const texts = ignoreFiles.map((name) => textOf(join(folder, name))).filter((text) => text !== '');
-    const rules = texts.length > 0 ? this.read(texts.join('\n')) : undefined;
-    this.#known.set(folder, rules);
-    return rules;
+  #linesOf(folder: string): IgnoreLines | undefined {
+    if (this.#lines.has(folder)) return this.#lines.get(folder);
+    const text = ignoreFiles.map((name) => textOf(join(folder, name))).join('\n');
+    const lines = text.trim() === '' ? undefined : ignoreLines(text);
+    this.#lines.set(folder, lines);
+    return lines;
   }
 }
 
 function textOf(file: string): string {
   const stat = statSync(file, { throwIfNoEntry: false });
-  return stat?.isFile() ? readFileSync(file, 'utf8').replace(/^\ufeff/, '') : '';
+  return stat?.isFile()
+    ? readBytes(file, largestBytes)
+        .toString('utf8')
+        .replace(/^\ufeff/, '')
+    : '';
 }
 
 /** The top of the git checkout that a folder lies in. */

@@ -1,14 +1,16 @@
 /** The repo's files on disk. Nothing outside the root is read, links included, and nothing but ordinary files is opened. */
 import { type Dirent, lstatSync, readdirSync, readFileSync, realpathSync, statSync } from 'node:fs';
-import { dirname, join, relative, sep } from 'node:path';
+import { basename, dirname, join, relative, sep } from 'node:path';
 import { largestFileBytes } from './core/document/parse.ts';
 import type { Entry, Host, ReadResult } from './core/host.ts';
 import { pathFault } from './core/paths.ts';
 
 export class NodeHost implements Host {
+  readonly name: string;
   readonly #realRoot: string;
 
   constructor(readonly root: string) {
+    this.name = basename(root);
     this.#realRoot = realOr(root);
   }
 
@@ -68,6 +70,7 @@ export class NodeHost implements Host {
 /** A host that is asked for each thing once, for a run in which no file changes. */
 export function remembering(host: Host): Host {
   return {
+    name: host.name,
     read: remembered((path) => host.read(path)),
     exists: remembered((path) => host.exists(path)),
     list: remembered((folder) => host.list(folder)),
@@ -97,12 +100,24 @@ function realOr(path: string): string {
  * own folder when it is not in there.
  */
 export function rootFor(file: string, open: string | undefined, top?: string): string {
-  let root: string | undefined;
-  for (let folder = dirname(file); ; folder = dirname(folder)) {
-    if (isFile(join(folder, 'shootspec.yaml'))) root = folder;
-    if (folder === top || folder === dirname(folder) || isThere(join(folder, '.git'))) break;
+  const { settled } = above(dirname(file), top);
+  return settled ?? (open !== undefined && isInside(open, file) ? open : dirname(file));
+}
+
+/** The repo that a folder lies in, itself included: the git checkout, else as far up as there are settings. */
+export function repoAround(folder: string): string | undefined {
+  const { settled, checkout } = above(folder);
+  return checkout ?? settled;
+}
+
+/** The topmost folder with a settings file, and the git checkout, from a folder upwards. */
+function above(from: string, top?: string): { settled?: string; checkout?: string } {
+  let settled: string | undefined;
+  for (let folder = from; ; folder = dirname(folder)) {
+    if (isFile(join(folder, 'shootspec.yaml'))) settled = folder;
+    if (isThere(join(folder, '.git'))) return { settled, checkout: folder };
+    if (folder === top || folder === dirname(folder)) return { settled };
   }
-  return root ?? (open !== undefined && isInside(open, file) ? open : dirname(file));
 }
 
 function isInside(folder: string, file: string): boolean {

@@ -11,6 +11,7 @@ import {
   type DocumentSymbol,
   type InlayHint,
   type Range as LspRange,
+  type SnippetTextEdit,
   type SymbolInformation,
   SymbolKind,
   type TextEdit,
@@ -82,9 +83,20 @@ export function toRewrite(title: string, more: Omit<CodeAction, 'title' | 'kind'
   return { title: oneLine(title), kind: CodeActionKind.RefactorRewrite, ...more };
 }
 
+/** Edits in which the words to be overwritten are selected, for a client that can do that. */
+export function toSnippetEdit(edit: Edit, select: string, target: Counted): SnippetTextEdit {
+  const literal = (text: string) => text.replace(/[\\$}]/g, '\\$&');
+  const at = edit.text.indexOf(select);
+  const value = `${literal(edit.text.slice(0, at))}\${1:${literal(select)}}${literal(edit.text.slice(at + select.length))}`;
+  return { range: toRange(edit, target), snippet: { kind: 'snippet', value } };
+}
+
 /** Edits carry the version that they were made for, so that a client never applies them to another text. */
-export function toCodeAction(action: Action, target: Target): CodeAction {
-  const edits = action.edits.map((edit) => toTextEdit(edit, target));
+export function toCodeAction(action: Action, target: Target, snippets = false): CodeAction {
+  const { select } = action;
+  const edits = action.edits.map((edit) =>
+    snippets && select !== undefined ? toSnippetEdit(edit, select, target) : toTextEdit(edit, target),
+  );
   return {
     title: oneLine(action.title),
     kind: action.kind === 'fix-all' ? fixAllKind : CodeActionKind.QuickFix,

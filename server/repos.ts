@@ -3,16 +3,17 @@ import { join, sep } from 'node:path';
 import { URI } from 'vscode-uri';
 import { filePath } from './address.ts';
 import { Checker } from './core/checker.ts';
+import type { Footage } from './core/footage.ts';
 import type { Host } from './core/host.ts';
-import { type FileKind, kindOf } from './core/paths.ts';
-import type { OpenFiles } from './documents.ts';
-import { RepoFiles } from './features/repoFiles.ts';
+import { type FileKind, kindOf, settingsPath } from './core/paths.ts';
+import type { OpenFiles } from './open-files.ts';
+import { RepoFiles } from './features/repo-files.ts';
 import { NodeHost, pathFrom, rootFor } from './node-host.ts';
 import { rules } from './rules/index.ts';
 import { inLanguage } from './rules/language.ts';
 import { textsFor } from './translations.ts';
 
-export interface Place {
+export interface RepoPlace {
   readonly checker: Checker;
   readonly kind: FileKind;
   /** From the root; undefined for a file that is not saved anywhere. */
@@ -28,18 +29,23 @@ interface Repo {
   readonly files: RepoFiles;
 }
 
-const kindOfLanguage: Readonly<Record<string, FileKind>> = {
-  'shoot-spec': 'shoot',
-  'shoot-kit': 'kit',
-  'shoot-settings': 'config',
-};
+const kindOfLanguage: ReadonlyMap<string, FileKind> = new Map([
+  ['shoot-spec', 'shoot'],
+  ['shoot-takes', 'takes'],
+  ['shoot-kit', 'kit'],
+  ['shoot-settings', 'config'],
+]);
 
 export class Repos {
   readonly #repos = new Map<string, Repo>();
   #folders: string[] = [];
   #rules = rules;
 
-  constructor(private readonly files: OpenFiles) {}
+  /** @param footage what is known of the clips of a sheet, by its full path */
+  constructor(
+    private readonly files: OpenFiles,
+    private readonly footage: (sheet: string) => Footage | undefined,
+  ) {}
 
   /** The folders that are open. Checkers of roots that are gone are dropped with what they know. */
   setFolders(uris: readonly string[]): void {
@@ -54,9 +60,10 @@ export class Repos {
   }
 
   /** Where a file belongs; undefined for one that is none of ours or lies where no file can be read. */
-  placeOf(uri: string, languageId: string): Place | undefined {
+  placeOf(uri: string, languageId: string): RepoPlace | undefined {
     const file = filePath(uri);
-    const kind = (file === undefined ? undefined : kindOf(file.replaceAll('\\', '/'))) ?? kindOfLanguage[languageId];
+    const kind =
+      (file === undefined ? undefined : kindOf(file.replaceAll('\\', '/'))) ?? kindOfLanguage.get(languageId);
     if (!kind) return undefined;
     if (file === undefined) {
       const root = uri.startsWith('untitled:') ? (this.#folders[0] ?? process.cwd()) : undefined;
@@ -98,7 +105,10 @@ export class Repos {
   #repo(root: string): Repo {
     let repo = this.#repos.get(root);
     if (!repo) {
-      const checker = new Checker(this.#host(root), this.#rules);
+      const checker = new Checker(this.#host(root), this.#rules, {
+        footage: (sheet) => this.footage(join(root, sheet)),
+        today,
+      });
       const files = new RepoFiles(checker.host, (path) => checker.settings(path));
       this.#repos.set(root, (repo = { root, checker, files }));
     }
@@ -110,6 +120,7 @@ export class Repos {
     const disk = new NodeHost(root);
     const open = (path: string) => this.files.get(URI.file(join(root, path)).toString());
     return {
+      name: disk.name,
       read: (path) => {
         const onDisk = disk.read(path);
         const file = 'problem' in onDisk && onDisk.problem !== 'missing' ? undefined : open(path);
@@ -118,7 +129,21 @@ export class Repos {
         return 'text' in onDisk ? { text: onDisk.text.replace(/^\ufeff/, '') } : onDisk;
       },
       exists: (path) => disk.exists(path),
-      list: (folder) => disk.list(folder),
+      list: (folder) => {
+        const entries = disk.list(folder);
+        return this.#isOpen(root) || disk.exists(settingsPath) ? entries : entries.filter((one) => !one.isFolder);
+      },
     };
   }
+
+  /** Round a file that was opened alone there may be a whole home, in which nobody asked us to look about. */
+  #isOpen(root: string): boolean {
+    return this.#folders.includes(root) || this.folderAround(root) !== undefined;
+  }
+}
+
+/** The day that it is where somebody types, in days since 1970-01-01. */
+function today(): number {
+  const now = new Date();
+  return Date.UTC(now.getFullYear(), now.getMonth(), now.getDate()) / 86_400_000;
 }

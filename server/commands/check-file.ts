@@ -3,15 +3,14 @@ import { dirname, join } from 'node:path';
 import { Checker, type CheckResult } from '../core/checker.ts';
 import { largestFileBytes, parseDocument } from '../core/document/parse.ts';
 import type { Finding, Severity } from '../core/finding.ts';
-import { inTurn } from '../core/live/in-turn.ts';
-import { follow } from '../core/live/spec.ts';
 import { type FileKind, kindOf } from '../core/paths.ts';
-import type { Settings } from '../core/settings.ts';
 import { holds } from '../features/actions.ts';
 import { type FileReport, reportOf } from '../formats/report.ts';
+import { type DecodeProgress, type Decoder, decoderOnPath, filesOfSheet } from '../footage/decode/decoder.ts';
+import { type FootageFolders, Footages } from '../footage/footages.ts';
 import { NodeHost, pathFrom, remembered, remembering, rootFor } from '../node-host.ts';
 import { rules } from '../rules/index.ts';
-import { orRefusal, readBytes, type Refused } from './usage.ts';
+import { beside, orRefusal, readBytes, type Refused } from './usage.ts';
 
 export interface CheckTask {
   /** Instead of what the settings say. */
@@ -21,6 +20,12 @@ export interface CheckTask {
    * made and checked first, as in the editor, and only those that hold are given.
    */
   readonly fixes: 'none' | 'named' | 'tried';
+  /** Where clips and masters lie on this machine; beside each sheet where not said. */
+  readonly folders?: FootageFolders;
+  /** Days since 1970-01-01: what depends on today is said of that day, and not at all where none is given. */
+  readonly today?: number;
+  /** Whether sound and picture are looked at, too. */
+  readonly decode?: boolean;
 }
 
 const checkerOf = remembered((root) => new Checker(new NodeHost(root), rules));
@@ -31,26 +36,60 @@ export function placeOf(file: string): { checker: Checker; root: string; path: s
   return { checker: checkerOf(root), root, path: pathFrom(root, file) };
 }
 
-export function checkFile(file: string, task: CheckTask, text?: string): FileReport {
-  const { checker, root, path } = placeOf(file);
-  return reportOn({ file, root, path, text, checker }, task, (...what) => checker.checkAs(...what));
+export async function checkFile(file: string, task: CheckTask, text?: string): Promise<FileReport> {
+  return checkInTurn(task)(file, text);
 }
 
-/** The same for many files, none of which changes meanwhile: what they have in common is looked up and read once. */
-export function checkInTurn(task: CheckTask): (file: string) => FileReport {
+/**
+ * The same for many files, none of which changes meanwhile: what they have in common is looked up and read once.
+ *
+ * @param decoding is told how far the decoding of a sheet's files is
+ */
+export function checkInTurn(
+  task: CheckTask,
+  decoding?: (at: DecodeProgress) => void,
+): (file: string, text?: string) => Promise<FileReport> {
+  const decoder = task.decode ? decoderOnPath() : Promise.resolve(undefined);
+  const ready = decoder.then((found) => new Footages(beside('clips.cjs'), task.folders ?? {}, { decoder: found }));
   const rootOf = remembered((folder) => rootFor(join(folder, 'any file'), process.cwd()));
-  const repoOf = remembered((root) => {
-    const checker = new Checker(remembering(new NodeHost(root)), rules);
-    return { checker, check: inTurn(checker, task.fixes !== 'none') };
-  });
-  return (file) => {
+  const checkerIn = (footages: Footages) =>
+    remembered((root) => {
+      const footage = (sheet: string) => footages.of(join(root, sheet));
+      return new Checker(remembering(new NodeHost(root)), rules, { footage, today: () => task.today });
+    });
+  const checkers = ready.then(checkerIn);
+  return async (file, text) => {
+    const [footages, checkerOf] = [await ready, await checkers];
     const root = rootOf(dirname(file));
-    const { checker, check } = repoOf(root);
-    return reportOn({ file, root, path: pathFrom(root, file), checker }, task, check);
+    const path = pathFrom(root, file);
+    const checker = checkerOf(root);
+    const known = () => reportOn({ file, root, path, text, checker }, task);
+    let report = known();
+    // A rule that hears of one clip may ask for another.
+    while (footages.isReading) {
+      await footages.settled();
+      report = known();
+    }
+    if (!task.decode || kindOf(path) !== 'takes') return report;
+    await decodeSheet({ file, path, text, checker }, footages, await decoder, decoding);
+    return known();
   };
 }
 
-interface Asked {
+/** Decodes what a sheet names, where it can be read and its clips are there. */
+async function decodeSheet(
+  { file, path, text, checker }: Omit<FileToCheck, 'root'>,
+  footages: Footages,
+  decoder: Decoder | undefined,
+  progress: ((at: DecodeProgress) => void) | undefined,
+): Promise<void> {
+  const given = text ?? orRefusal(() => readText(file));
+  const sheet = typeof given === 'string' ? checker.check(path, given)?.sheet?.sheet : undefined;
+  const store = footages.of(file);
+  if (sheet && store) await decoder?.decodeAll(filesOfSheet(sheet, store), { progress });
+}
+
+interface FileToCheck {
   readonly file: string;
   readonly root: string;
   readonly path: string;
@@ -59,32 +98,29 @@ interface Asked {
   readonly checker: Checker;
 }
 
-function reportOn(
-  { file, root, path, text, checker }: Asked,
-  { failOn, fixes }: CheckTask,
-  check: (kind: FileKind, text: string, settings: Settings) => CheckResult,
-): FileReport {
+function reportOn({ file, root, path, text, checker }: FileToCheck, { failOn, fixes }: CheckTask): FileReport {
   const settings = checker.settings(path);
   const kind = kindOf(path)!;
   const given = text ?? orRefusal(() => readText(file));
-  const result = typeof given === 'string' ? check(kind, given, settings) : unread(kind, given);
-  const recheck = follow(checker, result.kind, settings);
+  const check = (text: string) => checker.checkAs(kind, text, settings, path);
+  const result = typeof given === 'string' ? check(given) : unread(kind, given);
   return reportOf(result, {
     file: pathFrom(process.cwd(), file),
     failAt: failOn ?? settings.failAt,
     fileOf: (other) => pathFrom(process.cwd(), join(root, other)),
     fixesOf: (finding) => {
       if (fixes === 'none') return [];
-      return finding.fixes.filter((fix) => fixes === 'named' || holds(fix, finding, result, recheck));
+      return finding.fixes.filter((fix) => fixes === 'named' || holds(fix, finding, result, check));
     },
   });
 }
 
+/** So much is read of any file or input: what is larger is refused by its length alone. */
+export const mostRead = largestFileBytes + 1;
+
 /** A file's text; one that is too large is cut, since the document model refuses it by its length alone. */
 export function readText(file: string): string {
-  return readBytes(file)
-    .subarray(0, largestFileBytes + 1)
-    .toString('utf8');
+  return readBytes(file, mostRead).toString('utf8');
 }
 
 /** One file that can't be read is a finding, so that the others are checked all the same. */

@@ -1,17 +1,22 @@
 /** `shootspec check`: files in, findings out, in the form that is asked for. */
-import { appendFileSync, existsSync, readFileSync } from 'node:fs';
+import { appendFileSync, existsSync } from 'node:fs';
 import { dirname, join, resolve } from 'node:path';
-import { severities } from '../core/finding.ts';
+import { setImmediate as nextTurn } from 'node:timers/promises';
+import { readFrom } from '../bytes.ts';
+import { severities, type Severity } from '../core/finding.ts';
+import { listText, quoted } from '../core/say.ts';
 import { atLeast } from '../core/settings.ts';
+import { dateDays } from '../core/units.ts';
 import type { Entry } from '../formats/baseline.ts';
 import { oneLine } from '../formats/escape.ts';
 import type { FileReport } from '../formats/report.ts';
 import { pathFrom } from '../node-host.ts';
-import { checkFile, type CheckTask, placeOf, readText } from './check-file.ts';
+import { checkFile, type CheckTask, mostRead, placeOf, readText } from './check-file.ts';
 import { assertOurs, expand } from './files.ts';
 import { paintFor } from './paint.ts';
-import { progressOn } from './progress.ts';
+import { nowhere, progressOn } from './progress.ts';
 import {
+  folderNamed,
   oneOf,
   orRefusal,
   parse,
@@ -37,16 +42,18 @@ const fixesIn: Readonly<Record<Format, CheckTask['fixes']>> = {
   gitlab: 'none',
 };
 
-interface Asked extends CheckTask {
+interface CheckOptions extends CheckTask {
   readonly paths: readonly string[];
   readonly format: Format;
-  readonly maxWarnings?: number;
+  readonly maxWarnings: number;
   readonly threads?: number;
   readonly baseline?: string;
   readonly writeBaseline: boolean;
   readonly fix: boolean;
   readonly dryRun: boolean;
   readonly output?: string;
+  /** Only what makes it fail is said. */
+  readonly quiet: boolean;
   /** The file that standard input stands for. */
   readonly stdin?: string;
 }
@@ -55,10 +62,10 @@ export async function check(args: string[]): Promise<number> {
   const { watch, ...asked } = read(args);
   if (!watch) return once(asked);
   const { watchPaths } = await import('./watch.ts');
-  return watchPaths(asked.paths, () => once(asked));
+  return watchPaths(asked.paths, (looked) => once(asked, looked));
 }
 
-function read(args: string[]): Asked & { readonly watch: boolean } {
+function read(args: string[]): CheckOptions & { readonly watch: boolean } {
   const { values, positionals } = parse(args, {
     format: { type: 'string' },
     'fail-on': { type: 'string' },
@@ -68,32 +75,47 @@ function read(args: string[]): Asked & { readonly watch: boolean } {
     'write-baseline': { type: 'boolean' },
     fix: { type: 'boolean' },
     'dry-run': { type: 'boolean' },
-    output: { type: 'string' },
+    output: { type: 'string', short: 'o' },
+    quiet: { type: 'boolean', short: 'q' },
     'stdin-name': { type: 'string' },
     watch: { type: 'boolean' },
+    footage: { type: 'string' },
+    today: { type: 'string' },
+    masters: { type: 'string' },
+    decode: { type: 'boolean' },
   });
   const [format, failOn, most] = [values.format ?? 'text', values['fail-on'], values['max-warnings']];
   const asked = {
-    paths: positionals,
+    // Alone it is about the folder where it is run.
+    paths: positionals.length === 0 && values['stdin-name'] === undefined ? ['.'] : positionals,
     format: oneOf('--format', format, formats),
     failOn: failOn === undefined ? undefined : oneOf('--fail-on', failOn, severities),
-    maxWarnings: most === undefined ? undefined : wholeNumber('--max-warnings', most),
+    maxWarnings: most === undefined ? Infinity : wholeNumber('--max-warnings', most),
     threads: values.threads === undefined ? undefined : wholeNumber('--threads', values.threads),
     baseline: values.baseline,
     writeBaseline: values['write-baseline'] ?? false,
     fix: values.fix ?? false,
     dryRun: values['dry-run'] ?? false,
     output: values.output,
+    quiet: values.quiet ?? false,
     stdin: values['stdin-name'],
     watch: values.watch ?? false,
+    today: values.today === undefined ? undefined : day(values.today),
+    folders: { footage: folderNamed('--footage', values.footage), masters: folderNamed('--masters', values.masters) },
+    decode: values.decode ?? false,
   };
   assertFits(asked);
   return { ...asked, fixes: fixesIn[asked.format] };
 }
 
-function assertFits(asked: Omit<Asked, 'fixes'> & { readonly watch: boolean }): void {
+function day(named: string): number {
+  const days = dateDays(named);
+  if (days === undefined) throw new UsageError(`--today: \`${named}\` is no day. Write it like 2026-12-02.`);
+  return days;
+}
+
+function assertFits(asked: Omit<CheckOptions, 'fixes'> & { readonly watch: boolean }): void {
   const { paths, stdin, watch, fix, dryRun, baseline, writeBaseline } = asked;
-  if (paths.length === 0) throw new UsageError('Say which files or folders to check: `shootspec check .`');
   const piped = paths.includes('-');
   if (piped && paths.length > 1) throw new UsageError('`-` reads standard input and stands alone.');
   if (piped && stdin === undefined)
@@ -107,15 +129,34 @@ function assertFits(asked: Omit<Asked, 'fixes'> & { readonly watch: boolean }): 
     throw new UsageError('--watch goes neither with --dry-run, --write-baseline nor --output.');
 }
 
-async function once(asked: Asked): Promise<number> {
-  const files = asked.stdin === undefined ? await expand(asked.paths) : [stdinFile(asked.stdin)];
-  const piped = asked.stdin === undefined ? undefined : readFileSync(0, 'utf8');
-  if (asked.dryRun) return showFixes(files, asked, piped);
-  if (asked.fix) await makeFixes(files);
-  const found = piped === undefined ? await checkFiles(files, asked) : [checkFile(files[0]!, asked, piped)];
+/** @param looked is told of the reports, before they are compared with anything */
+async function once(asked: CheckOptions, looked?: (reports: readonly FileReport[]) => void): Promise<number> {
+  const undone = new Undone();
+  const files = asked.stdin === undefined ? await expand(asked.paths, undone.say) : [stdinFile(asked.stdin)];
+  const piped = asked.stdin === undefined ? undefined : readFrom(0, mostRead).toString('utf8');
+  if (files.length === 0 && !asked.quiet)
+    sayWhy(new UsageError(`There is no spec, kit or settings file in ${listText(asked.paths.map(quoted))}.`));
+  if (asked.dryRun) return undone.or(await showFixes(files, asked, piped));
+  if (asked.fix) await makeFixes(files, undone);
+  const found = piped === undefined ? await checkFiles(files, asked) : [await checkFile(files[0]!, asked, piped)];
+  looked?.(found);
   const { reports, unused } = await compareWithBaseline(found, asked);
-  await show(reports, unused, asked);
-  return verdict(reports, asked);
+  await show(asked.quiet ? failing(reports, asked) : reports, asked.quiet ? [] : unused, asked);
+  return undone.or(verdict(reports, asked));
+}
+
+/** What could not be done is said, and the rest goes on; it makes the exit code 2. */
+class Undone {
+  #some = false;
+
+  readonly say = (why: Error): void => {
+    this.#some = true;
+    sayWhy(why);
+  };
+
+  or(code: number): number {
+    return this.#some ? 2 : code;
+  }
 }
 
 function stdinFile(name: string): string {
@@ -123,43 +164,67 @@ function stdinFile(name: string): string {
   return resolve(name);
 }
 
-async function checkFiles(files: readonly string[], asked: Asked): Promise<FileReport[]> {
-  const { failOn, fixes, threads } = asked;
-  const progress = progressOn(process.stderr, files.length);
+async function checkFiles(files: readonly string[], asked: CheckOptions): Promise<FileReport[]> {
+  const { failOn, fixes, threads, folders, today, decode } = asked;
+  const progress = progressOn(asked.quiet ? nowhere : process.stderr, files.length);
   const { checkAll } = await import('./threads.ts');
   try {
-    return await checkAll(files, { failOn, fixes }, threads, progress.tell);
+    return await checkAll(files, { failOn, fixes, folders, today, decode }, threads, progress);
   } finally {
     progress.end();
   }
 }
 
-function verdict(reports: readonly FileReport[], { maxWarnings }: Asked): number {
+function verdict(reports: readonly FileReport[], { maxWarnings }: CheckOptions): number {
   const failed = reports.some(({ failAt, findings }) => findings.some((one) => atLeast(one.severity, failAt)));
-  const warnings = reports.flatMap(({ findings }) => findings.filter((one) => one.severity === 'warning')).length;
-  const tooMany = maxWarnings !== undefined && warnings > maxWarnings;
+  const warnings = countWarnings(reports);
+  const tooMany = warnings > maxWarnings;
   if (tooMany) process.stderr.write(`shootspec: ${warnings} warnings, and --max-warnings allows ${maxWarnings}.\n`);
   return failed || tooMany ? 1 : 0;
 }
 
+function countWarnings(reports: readonly FileReport[]): number {
+  return reports.flatMap(({ findings }) => findings.filter((one) => one.severity === 'warning')).length;
+}
+
+/** With those findings only that make the exit code 1. */
+function failing(reports: readonly FileReport[], { maxWarnings }: CheckOptions): FileReport[] {
+  const tooMany = countWarnings(reports) > maxWarnings;
+  const fails = ({ severity }: { readonly severity: Severity }, failAt: Severity) =>
+    atLeast(severity, failAt) || (tooMany && severity === 'warning');
+  return reports.map((report) => ({ ...report, findings: report.findings.filter((one) => fails(one, report.failAt)) }));
+}
+
 // -- fixes -----------------------------------------------------------------------------------------------------------
 
-/** What can't be fixed is said and left alone; the check goes on. */
-async function makeFixes(files: readonly string[]): Promise<void> {
-  const { replaceFile } = await import('./write.ts');
+/** Each file by itself: one that can't be fixed is said and left alone. */
+async function makeFixes(files: readonly string[], undone: Undone): Promise<void> {
   for (const file of files) {
-    const bytes = orRefusal(() => readBytes(file));
-    if (bytes instanceof Refused) continue;
-    const text = bytes.toString('utf8');
-    const fixed = await fixedText(file, text);
-    if (fixed === text) continue;
-    if (!Buffer.from(text).equals(bytes))
-      throw new UsageError(`\`${nameOf(file)}\` is not in UTF-8, so it was left as it is.`);
-    replaceFile(file, bytes, fixed);
+    try {
+      await makeFixesIn(file);
+    } catch (error) {
+      if (!(error instanceof UsageError)) throw error;
+      undone.say(error);
+    }
+    // Lets in who wants to interrupt.
+    await nextTurn();
   }
 }
 
-async function showFixes(files: readonly string[], asked: Asked, piped: string | undefined): Promise<number> {
+async function makeFixesIn(file: string): Promise<void> {
+  const bytes = orRefusal(() => readBytes(file, mostRead));
+  // The check says so.
+  if (bytes instanceof Refused || bytes.length === mostRead) return;
+  const text = bytes.toString('utf8');
+  const fixed = await fixedText(file, text);
+  if (fixed === text) return;
+  if (!Buffer.from(text).equals(bytes))
+    throw new UsageError(`\`${nameOf(file)}\` is not in UTF-8, so it was left as it is.`);
+  const { replaceFile } = await import('./write.ts');
+  replaceFile(file, bytes, fixed);
+}
+
+async function showFixes(files: readonly string[], asked: CheckOptions, piped: string | undefined): Promise<number> {
   const { toPatch } = await import('../formats/patch.ts');
   const patches: string[] = [];
   const reports: FileReport[] = [];
@@ -168,17 +233,35 @@ async function showFixes(files: readonly string[], asked: Asked, piped: string |
     const fixed = text instanceof Refused ? undefined : await fixedText(file, text);
     if (text instanceof Refused) sayWhy(text);
     else patches.push(toPatch(nameOf(file), text, fixed ?? text));
-    reports.push(checkFile(file, { failOn: asked.failOn, fixes: 'none' }, fixed));
+    reports.push(
+      await checkFile(
+        file,
+        {
+          failOn: asked.failOn,
+          fixes: 'none',
+          folders: asked.folders,
+          today: asked.today,
+          decode: asked.decode,
+        },
+        fixed,
+      ),
+    );
   }
-  await write(patches.join(''), asked);
+  const patch = patches.join('');
+  await write(patch, asked);
+  const isNothing = patch === '' && patches.length === files.length;
+  if (isNothing && !asked.quiet) process.stderr.write('shootspec: --fix would change nothing.\n');
   return verdict((await compareWithBaseline(reports, asked)).reports, asked);
 }
 
 async function fixedText(file: string, text: string): Promise<string> {
-  const { fixToEnd } = await import('../features/fixpoint.ts');
+  const { fixToEnd } = await import('../features/fix-to-end.ts');
   const { checker, path } = placeOf(file);
   const settings = checker.settings(path);
-  return fixToEnd(text, (content) => checker.check(path, content, settings)!).text;
+  const { text: fixed, left } = fixToEnd(text, (content) => checker.check(path, content, settings)!);
+  for (const { finding } of left)
+    sayWhy(new UsageError(`\`${nameOf(file)}\`: a fix of ${finding.rule} would break the file, so it was not made.`));
+  return fixed;
 }
 
 function nameOf(file: string): string {
@@ -187,9 +270,12 @@ function nameOf(file: string): string {
 
 // -- the baseline ----------------------------------------------------------------------------------------------------
 
+/** A hundred thousand findings take a fifth of it. */
+const largestBaseline = 128 * 1024 * 1024;
+
 async function compareWithBaseline(
   reports: FileReport[],
-  { baseline, writeBaseline: writes }: Asked,
+  { baseline, writeBaseline: writes }: CheckOptions,
 ): Promise<{ reports: readonly FileReport[]; unused: readonly Entry[] }> {
   if (baseline === undefined) return { reports, unused: [] };
   const { readBaseline, withoutKnown, writeBaseline } = await import('../formats/baseline.ts');
@@ -202,23 +288,27 @@ async function compareWithBaseline(
   if (!existsSync(baseline)) {
     throw new UsageError(`There is no baseline \`${baseline}\`; --write-baseline makes it from what is found now.`);
   }
-  const entries = readBaseline(readBytes(baseline).toString('utf8'));
+  const bytes = readBytes(baseline, largestBaseline);
+  if (bytes.length === largestBaseline)
+    throw new UsageError(`\`${baseline}\` is larger than any baseline; --write-baseline writes it anew.`);
+  const entries = readBaseline(bytes.toString('utf8'));
   if (!entries) throw new UsageError(`\`${baseline}\` is no baseline; --write-baseline writes it anew.`);
   return withoutKnown(reports, entries, fileOf, (file) => !existsSync(join(folder, file)));
 }
 
 // -- what is printed -------------------------------------------------------------------------------------------------
 
-async function show(reports: readonly FileReport[], unused: readonly Entry[], asked: Asked): Promise<void> {
+async function show(reports: readonly FileReport[], unused: readonly Entry[], asked: CheckOptions): Promise<void> {
   if (unused.length > 0 && asked.format !== 'text' && asked.format !== 'json') sayUnused(unused);
   await write(await outputs[asked.format](reports, unused, asked), asked);
 }
 
-type Output = (reports: readonly FileReport[], unused: readonly Entry[], asked: Asked) => Promise<string>;
+type Output = (reports: readonly FileReport[], unused: readonly Entry[], asked: CheckOptions) => Promise<string>;
 
 /** Each is loaded only when it is asked for. */
 const outputs: Readonly<Record<Format, Output>> = {
-  text: async (reports, unused, { output }) => {
+  text: async (reports, unused, { output, quiet }) => {
+    if (quiet && reports.every(({ findings }) => findings.length === 0)) return '';
     const { toText } = await import('../formats/text.ts');
     return toText(reports, unused, await paintFor(process.stdout, output === undefined, process.env));
   },
@@ -255,7 +345,7 @@ function sayUnused(unused: readonly Entry[]): void {
   process.stderr.write(`shootspec: in the baseline, but no longer found:\n${list}`);
 }
 
-async function write(text: string, { output }: Asked): Promise<void> {
+async function write(text: string, { output }: CheckOptions): Promise<void> {
   if (output === undefined) {
     print(text);
     return;

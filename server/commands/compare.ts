@@ -5,14 +5,15 @@ import { compare as compareResults } from '../compare/compare.ts';
 import { comparedJson, comparedMarkdown, type ComparedFile, comparedText } from '../compare/output.ts';
 import { Checker, type CheckResult } from '../core/checker.ts';
 import { severities } from '../core/finding.ts';
+import { onceAt } from '../core/memo.ts';
 import { kindOf } from '../core/paths.ts';
 import { atLeast } from '../core/settings.ts';
 import { Checkout, GitFault, pathInRepo, type Revision } from '../git.ts';
 import { rules } from '../rules/index.ts';
 import { placeOf, readText } from './check-file.ts';
-import { assertOurs, expand } from './files.ts';
+import { assertAtHome, assertOurs, expand, leadsOut, leftAlone } from './files.ts';
 import { paintFor } from './paint.ts';
-import { oneOf, parse, print, UsageError } from './usage.ts';
+import { oneOf, parse, print, sayWhy, UsageError } from './usage.ts';
 
 const formats = ['text', 'markdown', 'json'] as const;
 
@@ -20,7 +21,7 @@ export async function compare(args: string[]): Promise<number> {
   const { values, positionals } = parse(args, {
     format: { type: 'string' },
     'fail-on': { type: 'string' },
-    output: { type: 'string' },
+    output: { type: 'string', short: 'o' },
   });
   const format = oneOf('--format', values.format ?? 'text', formats);
   const failOn = values['fail-on'] === undefined ? undefined : oneOf('--fail-on', values['fail-on'], severities);
@@ -60,7 +61,7 @@ async function compared(paths: readonly string[]): Promise<ComparedFile[]> {
 }
 
 function isThere(path: string): boolean {
-  return existsSync(path) && !statSync(path).isDirectory();
+  return statSync(path, { throwIfNoEntry: false })?.isFile() ?? false;
 }
 
 /** `REVISION:PATH` */
@@ -77,6 +78,7 @@ interface Version {
 
 async function versionOf(name: string): Promise<Version> {
   if (isThere(name)) {
+    assertAtHome(name, resolve(name));
     assertOurs(name, resolve(name));
     return { name, result: onDisk(resolve(name)) };
   }
@@ -103,17 +105,13 @@ async function revisionOf(checkout: Checkout, name: string): Promise<Revision> {
   return checkout.revision(commit);
 }
 
-const checkers = new WeakMap<Revision, Map<string, Checker>>();
+const checkerOf = onceAt((revision: Revision, root: string) => new Checker(revision.host(root), rules));
 
 function inRevision(revision: Revision, file: string): CheckResult | undefined {
   const root = revision.rootFor(file, pathInRepo(revision.top, process.cwd()));
-  const known = checkers.get(revision) ?? new Map<string, Checker>();
-  checkers.set(revision, known);
-  let checker = known.get(root);
-  if (!checker) known.set(root, (checker = new Checker(revision.host(root), rules)));
   const path = revision.pathIn(root, file);
   const read = revision.read(path, root);
-  return 'text' in read ? checker.check(path, read.text) : undefined;
+  return 'text' in read ? checkerOf(revision, root).check(path, read.text) : undefined;
 }
 
 // -- a repo ----------------------------------------------------------------------------------------------------------
@@ -128,7 +126,7 @@ async function compareRevisions(name: string, rest: readonly string[]): Promise<
   const paths = after ? rest.slice(1) : rest;
   const wanted = wantedIn(top, paths, before, after);
   const { names, changed } = await checkout.differences(before.commit, after?.commit);
-  const now = after ? after.files.filter(isOurs) : (await expand([top])).map((file) => pathInRepo(top, file));
+  const now = after ? after.files.filter(isOurs) : (await expand([top], sayWhy)).map((file) => pathInRepo(top, file));
   const renamedFrom = new Set(names.values());
   const all = [...new Set([...now, ...before.files.filter((file) => isOurs(file) && !renamedFrom.has(file))])];
   // Specs depend on kits, settings and proofs: where one of those changed, all specs are looked at.
@@ -149,9 +147,14 @@ function compareOne(
   before: Revision,
   after: Revision | undefined,
 ): ComparedFile[] {
-  const old = inRevision(before, was ?? file);
   const full = join(before.top, file);
-  const fresh = after ? inRevision(after, file) : isThere(full) ? onDisk(full) : undefined;
+  const isOnDisk = !after && isThere(full);
+  if (isOnDisk && leadsOut(before.top, full)) {
+    sayWhy(leftAlone(file));
+    return [];
+  }
+  const old = inRevision(before, was ?? file);
+  const fresh = after ? inRevision(after, file) : isOnDisk ? onDisk(full) : undefined;
   if (!old && !fresh) return [];
   const what = !old ? 'added' : !fresh ? 'removed' : 'changed';
   return [{ file, was, what, comparison: compareResults(old, fresh) }];

@@ -1,29 +1,33 @@
 /** Which files are meant: those named, those that patterns fit, and ours in the folders named, without what is ignored. */
-import { realpathSync, statSync } from 'node:fs';
-import { dirname, resolve } from 'node:path';
-import { settingsPath } from '../core/checker.ts';
-import { kindOf } from '../core/paths.ts';
+import { type Dirent, readdir, realpathSync, statSync } from 'node:fs';
+import { dirname, join, resolve } from 'node:path';
+import { kindOf, settingsPath } from '../core/paths.ts';
 import { Ignored, isBelow } from '../ignored.ts';
-import { pathFrom } from '../node-host.ts';
-import { UsageError } from './usage.ts';
+import { pathFrom, repoAround, rootFor } from '../node-host.ts';
+import { Refused, UsageError } from './usage.ts';
 
-const ours = ['**/*.shoot.yaml', '**/*.kit.yaml', `**/${settingsPath}`];
+const ours = ['**/*.shoot.yaml', '**/*.takes.yaml', '**/*.kit.yaml', `**/${settingsPath}`];
 /** No folder of this name is ever looked into. */
 const never = ['**/node_modules/**', '**/.git/**'];
 
+/** Is told of a folder that can't be looked into, and of a name that can't be opened. */
+type Say = (why: UsageError) => void;
+
 /** Full paths without doubles, in the order of the arguments, those of one argument by name. */
-export async function expand(paths: readonly string[]): Promise<string[]> {
+export async function expand(paths: readonly string[], say: Say): Promise<string[]> {
   const files = new Set<string>();
-  for (const path of paths) for (const file of await meant(path)) files.add(file);
+  for (const path of paths) for (const file of await meant(path, say)) files.add(file);
   return [...files];
 }
 
-async function meant(path: string): Promise<string[]> {
+async function meant(path: string, say: Say): Promise<string[]> {
+  if (path === '') throw new UsageError('A path is empty. `.` is the folder that one stands in.');
   const full = resolve(path);
   const stat = statSync(full, { throwIfNoEntry: false });
-  if (!stat && isPattern(path)) return fitting(path);
+  if (!stat && isPattern(path)) return fitting(path, say);
   if (!stat) throw new UsageError(`There is no file or folder \`${path}\`.`);
-  if (stat.isDirectory()) return search(ours, full);
+  assertAtHome(path, full, stat.isDirectory());
+  if (stat.isDirectory()) return search(ours, full, say);
   if (!stat.isFile()) throw new UsageError(`\`${path}\` is no ordinary file.`);
   assertOurs(path, full);
   return [full];
@@ -35,8 +39,8 @@ export function isPattern(path: string): boolean {
 }
 
 /** A pattern that fits nothing is more likely a slip than meant, and would pass unseen. */
-async function fitting(pattern: string): Promise<string[]> {
-  const files = await search(pattern, process.cwd());
+async function fitting(pattern: string, say: Say): Promise<string[]> {
+  const files = await search(pattern, process.cwd(), say);
   if (files.length === 0) throw new UsageError(`No spec, kit or settings file fits \`${pattern}\`.`);
   return files;
 }
@@ -44,19 +48,52 @@ async function fitting(pattern: string): Promise<string[]> {
 export function assertOurs(path: string, full: string): void {
   if (kindOf(pathFrom(dirname(full), full))) return;
   throw new UsageError(
-    `\`${path}\` is none of ours: the names end in \`.shoot.yaml\` or \`.kit.yaml\`, or are \`${settingsPath}\`.`,
+    `\`${path}\` is none of ours: the names end in \`.shoot.yaml\`, \`.takes.yaml\` or \`.kit.yaml\`, or are \`${settingsPath}\`.`,
   );
 }
 
-async function search(patterns: string | string[], folder: string): Promise<string[]> {
-  const [{ glob }, { default: ignore }] = await Promise.all([import('tinyglobby'), import('ignore')]);
-  const found = await glob(patterns, { cwd: folder, absolute: true, followSymbolicLinks: false, ignore: never });
-  const ignored = new Ignored(folder, (text) => ignore().add(text));
+/** A link in a repo may lead anywhere: what is behind it is neither read nor written. */
+export function assertAtHome(path: string, full: string, isFolder = false): void {
+  const folder = isFolder ? full : dirname(full);
+  const homes = [repoAround(folder), ...(isFolder ? [] : [rootFor(full, process.cwd())])];
+  if (homes.some((home) => home !== undefined && leadsOut(home, full))) throw leftAlone(path);
+}
+
+/** Does a path of a folder lead elsewhere, by itself or by a folder on its way? */
+export function leadsOut(folder: string, full: string): boolean {
+  return !isBelow(realpathSync(folder), realpathSync(full));
+}
+
+export function leftAlone(path: string): UsageError {
+  return new UsageError(`\`${path}\` is a link that leads out of its repo, so it is left alone.`);
+}
+
+async function search(patterns: string | string[], folder: string, say: Say): Promise<string[]> {
+  const { glob } = await import('tinyglobby');
+  const ignored = new Ignored(folder);
+  const fs = { readdir: telling((path, why) => ignored.hasFolder(path) || say(why)) };
+  const found = await glob(patterns, { cwd: folder, absolute: true, followSymbolicLinks: false, ignore: never, fs });
   const real = realpathSync(folder);
   return found
     .map((file) => resolve(file))
     .filter((file) => kindOf(pathFrom(dirname(file), file)) && !ignored.has(file) && isAtHome(file, folder, real))
     .sort((a, b) => (a < b ? -1 : 1));
+}
+
+/** Reads folders as the system does, and says what it passes over in silence. */
+function telling(say: (folder: string, why: UsageError) => void): typeof readdir {
+  const read = (path: string, options: { withFileTypes: true }, done: (error: unknown, entries?: Dirent[]) => void) =>
+    readdir(path, options, (error, entries = []) => {
+      const folder = resolve(path);
+      const named = pathFrom(process.cwd(), folder) || '.';
+      // What a pattern starts with may not be there.
+      if (error && error.code !== 'ENOENT') say(folder, new Refused(named, 'read', error));
+      for (const { name } of entries)
+        if (name.includes('\ufffd') && !statSync(join(folder, name), { throwIfNoEntry: false }))
+          say(folder, new UsageError(`In \`${named}\` the name \`${name}\` is not in UTF-8, so it was not looked at.`));
+      done(error, entries);
+    });
+  return read as typeof readdir;
 }
 
 /** A link that leads out of the folder that is searched is not followed. */

@@ -1,13 +1,18 @@
 /** `shootspec rules` and `shootspec explain`. */
+import { listText } from '../core/say.ts';
 import type { RuleInfo } from '../formats/sarif.ts';
 import { rules } from '../rules/index.ts';
+import { didYouMean } from './suggest.ts';
 import { oneOf, pages, parse, print, UsageError } from './usage.ts';
 
 export function listRules(args: string[]): number {
-  const { values } = parse(args, { format: { type: 'string' } });
+  const { values, positionals } = parse(args, { format: { type: 'string' } });
+  const families = [...new Set(rules.map((rule) => rule.family))];
+  for (const name of positionals) assertFamily(name, families);
+  const wanted = positionals.length === 0 ? rules : rules.filter(({ family }) => positionals.includes(family));
   const format = oneOf('--format', values.format ?? 'text', ['text', 'json'] as const);
   if (format === 'json') {
-    const list = rules.map(({ id, family, severity, summary, sources, limits }) => ({
+    const list = wanted.map(({ id, family, severity, summary, sources, limits }) => ({
       id,
       family,
       severity,
@@ -17,16 +22,24 @@ export function listRules(args: string[]): number {
     }));
     return print(`${JSON.stringify({ rules: list }, null, 2)}\n`);
   }
-  const families = [...new Set(rules.map((rule) => rule.family))];
-  const blocks = families.map((family) => {
-    const lines = rules
-      .filter((rule) => rule.family === family)
-      .map(
-        (rule) => `  ${rule.id} (${rule.severity})\n      ${rule.summary}\n      Source: ${rule.sources.join('; ')}`,
-      );
-    return `${family}\n${lines.join('\n')}\n`;
+  const blocks = families.flatMap((family) => {
+    const members = wanted.filter((rule) => rule.family === family);
+    if (members.length === 0) return [];
+    const lines = members.map(
+      (rule) => `  ${rule.id} (${rule.severity})\n      ${rule.summary}\n      Source: ${rule.sources.join('; ')}`,
+    );
+    return [`${family}\n${lines.join('\n')}\n`];
   });
-  return print(`${blocks.join('\n')}\n${rules.length} rules\n`);
+  return print(`${blocks.join('\n')}\n${wanted.length} rules\n`);
+}
+
+function assertFamily(name: string, families: readonly string[]): void {
+  if (families.includes(name)) return;
+  if (rules.some(({ id }) => id === name))
+    throw new UsageError(`\`${name}\` is one rule: \`shootspec explain ${name}\` prints its page.`);
+  throw new UsageError(
+    `There is no family \`${name}\`.${didYouMean(name, families) || ` There are ${listText(families)}.`}`,
+  );
 }
 
 export function explain(args: string[]): number {
@@ -36,7 +49,10 @@ export function explain(args: string[]): number {
     throw new UsageError('Say which rule: `shootspec explain shutter-off-half-frame`. `shootspec rules` lists them.');
   const all = pages();
   const page = Object.hasOwn(all, id) ? all[id] : undefined;
-  if (page === undefined) throw new UsageError(`There is no rule \`${id}\`. \`shootspec rules\` lists them.`);
+  if (page === undefined)
+    throw new UsageError(
+      `There is no rule \`${id}\`.${didYouMean(id, Object.keys(all))} \`shootspec rules\` lists them.`,
+    );
   return print(page);
 }
 

@@ -1,9 +1,12 @@
 /** `shootspec serve`: the server takes its own arguments (`--stdio`, `--socket=PORT`) from the process. */
-import { load } from './usage.ts';
+import { load, UsageError } from './usage.ts';
 
 export function serve(args: string[]): Promise<number> {
   if (!args.some((arg) => arg === '--stdio' || arg === '--node-ipc' || /^--(?:socket|pipe)(?:=|$)/.test(arg)))
-    process.argv.push('--stdio');
+    throw new UsageError(
+      'An editor starts the language server, and must say how it talks to it: `shootspec serve --stdio`, or ' +
+        '`--socket=PORT` or `--pipe=NAME`.',
+    );
   load('server.cjs');
   return new Promise(() => {});
 }

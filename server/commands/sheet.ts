@@ -21,9 +21,8 @@ export async function sheet(args: string[]): Promise<number> {
     throw new UsageError(`Say where it goes, a name that ends in \`.html\` or \`.pdf\`: \`${example}\`.`);
   const { result, film } = await checkedSpec(positionals, example);
   const paper = oneOf('--paper', values.paper ?? usualPaper(film.region?.value.country), ['a4', 'letter'] as const);
-  const made = sheetOf(result, film);
-  if (kind === 'html') writeOutput(output, sheetHtml(made));
-  else writeOutput(output, await pdf(made, paper));
+  if (kind === 'html') writeOutput(output, sheetHtml(sheetOf(result, film, true)));
+  else writeOutput(output, await pdf(sheetOf(result, film), paper));
   return 0;
 }
 

@@ -5,9 +5,12 @@ import type { Film } from '../core/film.ts';
 import { kindOf } from '../core/paths.ts';
 import { placeOf, readText } from './check-file.ts';
 import { expand } from './files.ts';
-import { UsageError } from './usage.ts';
+import { sayWhy, UsageError } from './usage.ts';
 
 export interface CheckedSpec {
+  /** Its full path, and that of the repo's root. */
+  readonly file: string;
+  readonly root: string;
   readonly result: CheckResult;
   readonly film: Film;
 }
@@ -16,13 +19,13 @@ export interface CheckedSpec {
 export async function checkedSpec(paths: readonly string[], example: string): Promise<CheckedSpec> {
   const [path, ...more] = paths;
   if (path === undefined || more.length > 0) throw new UsageError(`Say which spec: \`${example}\`.`);
-  const [file = resolve(path), ...others] = await expand([path]);
-  const { checker, path: inRepo } = placeOf(file);
+  const [file = resolve(path), ...others] = await expand([path], sayWhy);
+  const { checker, root, path: inRepo } = placeOf(file);
   if (others.length > 0 || kindOf(inRepo) !== 'shoot')
     throw new UsageError(`\`${path}\` is no spec: their names end in \`.shoot.yaml\`.`);
   const result = checker.check(inRepo, readText(file))!;
   const { film } = result;
   if (!film)
     throw new UsageError(`\`${path}\` can't be read: ${result.findings[0]?.message ?? 'there is nothing in it.'}`);
-  return { result, film };
+  return { file, root, result, film };
 }

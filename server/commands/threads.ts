@@ -8,6 +8,7 @@ import { setImmediate as nextTurn } from 'node:timers/promises';
 import { isMainThread, parentPort, Worker, workerData } from 'node:worker_threads';
 import type { FileReport } from '../formats/report.ts';
 import { checkInTurn, type CheckTask } from './check-file.ts';
+import type { CheckProgress } from './progress.ts';
 import { bundle, UsageError } from './usage.ts';
 
 /** Starting threads takes as long as checking about so many files. */
@@ -26,13 +27,13 @@ type Done = readonly [index: number, report: FileReport];
 
 /**
  * @param most how many threads there may be; as many as there are cores where not said
- * @param onDone is told how many files are done
+ * @param told of how many files are done, and of the file that this thread decodes
  */
 export async function checkAll(
   files: readonly string[],
   task: CheckTask,
   most: number | undefined,
-  onDone: (count: number) => void,
+  told: Pick<CheckProgress, 'tell' | 'decoding'>,
 ): Promise<FileReport[]> {
   const threads =
     files.length <= fewFiles ? 1 : Math.min(most ?? availableParallelism(), Math.ceil(files.length / fewest));
@@ -41,15 +42,20 @@ export async function checkAll(
   let count = 0;
   const keep = ([index, report]: Done) => {
     reports[index] = report;
-    onDone(++count);
+    told.tell(++count);
   };
   const others = Array.from({ length: threads - 1 }, () => elsewhere(work, keep));
-  await Promise.all([here(work, keep, others.length > 0), ...others]);
+  await Promise.all([here(work, keep, others.length > 0, told.decoding), ...others]);
   return reports;
 }
 
-async function here(work: Work, keep: (done: Done) => void, others: boolean): Promise<void> {
-  for (const done of checked(work)) {
+async function here(
+  work: Work,
+  keep: (done: Done) => void,
+  others: boolean,
+  decoding: CheckProgress['decoding'],
+): Promise<void> {
+  for await (const done of checked(work, decoding)) {
     keep(done);
     // Lets in what the others have done.
     if (others) await nextTurn();
@@ -64,14 +70,14 @@ async function elsewhere(work: Work, keep: (done: Done) => void): Promise<void> 
 }
 
 /** The files that nobody has taken yet, each as it is done. */
-function* checked({ files, task, taken }: Work): Generator<Done> {
-  const check = checkInTurn(task);
-  for (let index; (index = Atomics.add(taken, 0, 1)) < files.length;) yield [index, check(files[index]!)];
+async function* checked({ files, task, taken }: Work, decoding?: CheckProgress['decoding']): AsyncGenerator<Done> {
+  const check = checkInTurn(task, decoding);
+  for (let index; (index = Atomics.add(taken, 0, 1)) < files.length;) yield [index, await check(files[index]!)];
 }
 
 /** The other side: the command that a thread runs. */
-export function worker(): number {
+export async function worker(): Promise<number> {
   if (isMainThread || !parentPort) throw new UsageError('`worker` is for the threads of `check`.');
-  for (const done of checked(workerData as Work)) parentPort.postMessage(done);
+  for await (const done of checked(workerData as Work)) parentPort.postMessage(done);
   return 0;
 }

@@ -1,9 +1,12 @@
 /** What all commands share: reading their arguments, saying what is wrong with them, printing. */
-import { readFileSync, realpathSync } from 'node:fs';
+import { readFileSync, realpathSync, statSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import { dirname, join } from 'node:path';
+import { dirname, join, resolve } from 'node:path';
 import { parseArgs } from 'node:util';
+import { nearest } from '../core/nearest.ts';
+import { readBytes as read } from '../bytes.ts';
 import { harmless, logLines } from '../formats/escape.ts';
+import { readPages } from '../rule-pages.ts';
 
 /** Something that the user can put right; said in one line, exit code 2. */
 export class UsageError extends Error {}
@@ -19,9 +22,10 @@ export class Refused extends UsageError {
   }
 }
 
-export function readBytes(file: string): Buffer {
+/** A file, or as much of it as is asked for. */
+export function readBytes(file: string, most: number): Buffer {
   try {
-    return readFileSync(file);
+    return read(file, most);
   } catch (error) {
     throw new Refused(file, 'read', error);
   }
@@ -49,9 +53,17 @@ function whyText(error: unknown): string {
   return `This is a fault in shootspec itself: ${stack ?? String(error)}`;
 }
 
-type Options = Readonly<Record<string, { readonly type: 'string' | 'boolean'; readonly short?: string }>>;
+interface Option {
+  readonly type: 'string' | 'boolean';
+  readonly short?: string;
+  readonly multiple?: true;
+}
 
-type Values<O extends Options> = { readonly [K in keyof O]?: O[K]['type'] extends 'string' ? string : boolean };
+type Options = Readonly<Record<string, Option>>;
+
+type Value<O extends Option> = O['type'] extends 'boolean' ? boolean : O['multiple'] extends true ? string[] : string;
+
+type Values<O extends Options> = { readonly [K in keyof O]?: Value<O[K]> };
 
 /** Options and the rest. One that is unknown, or lacks its value, is wrong usage. */
 export function parse<const O extends Options>(
@@ -62,8 +74,14 @@ export function parse<const O extends Options>(
     const { values, positionals } = parseArgs({ args, options: { ...options }, allowPositionals: true });
     return { values: values as Values<O>, positionals };
   } catch (error) {
-    throw new UsageError(`${(error as Error).message.split('. ')[0] ?? 'Wrong usage'}.`);
+    throw new UsageError(wrongOption(error as NodeJS.ErrnoException, Object.keys(options)));
   }
+}
+
+function wrongOption({ code, message }: NodeJS.ErrnoException, known: readonly string[]): string {
+  const unknown = code === 'ERR_PARSE_ARGS_UNKNOWN_OPTION' ? /'-*([^']*)'/.exec(message)?.[1] : undefined;
+  const near = unknown === undefined ? undefined : nearest(unknown, known);
+  return `${message.split('. ')[0] ?? 'Wrong usage'}.${near ? ` Did you mean \`--${near.word}\`?` : ''}`;
 }
 
 export function oneOf<T extends string>(option: string, value: string, allowed: readonly T[]): T {
@@ -75,6 +93,15 @@ export function oneOf<T extends string>(option: string, value: string, allowed: 
 export function wholeNumber(option: string, value: string): number {
   if (!/^\d{1,9}$/.test(value)) throw new UsageError(`${option} takes a whole number, not \`${value}\`.`);
   return Number(value);
+}
+
+/** A folder that is named must be there: a drive that is not connected would pass for one without clips. */
+export function folderNamed(option: string, named: string | undefined): string | undefined {
+  if (named === undefined) return undefined;
+  const full = resolve(named);
+  if (!statSync(full, { throwIfNoEntry: false })?.isDirectory())
+    throw new UsageError(`${option}: there is no folder \`${named}\`.`);
+  return full;
 }
 
 export function print(text: string): number {
@@ -103,5 +130,5 @@ export function version(): string {
 
 /** The page of each rule, in Markdown. */
 export function pages(): Readonly<Record<string, string>> {
-  return JSON.parse(readFileSync(beside('pages.json'), 'utf8')) as Record<string, string>;
+  return Object.fromEntries([...readPages(beside('pages.md'))].map(([rule, { text }]) => [rule, text]));
 }

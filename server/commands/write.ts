@@ -6,7 +6,6 @@ import {
   fchownSync,
   fsyncSync,
   openSync,
-  readFileSync,
   realpathSync,
   renameSync,
   rmSync,
@@ -14,8 +13,9 @@ import {
   statSync,
   writeFileSync,
 } from 'node:fs';
+import { constants } from 'node:os';
 import { basename, dirname, join, resolve } from 'node:path';
-import { Refused, UsageError } from './usage.ts';
+import { readBytes, Refused, UsageError } from './usage.ts';
 
 /**
  * Puts a new text in the place of a file that was read before. Permissions, owner and a link to the file stay; a file
@@ -25,7 +25,7 @@ export function replaceFile(file: string, before: Buffer, text: string): void {
   orRefused(file, () => {
     const real = realpathSync(file);
     writeWhole(real, text, statSync(real), () => {
-      if (!readFileSync(real).equals(before))
+      if (!readBytes(real, before.length + 1).equals(before))
         throw new UsageError(`\`${file}\` was changed by somebody else in the meantime, so it was left as it is.`);
     });
   });
@@ -55,6 +55,7 @@ function writeWhole(
   old: Stats | undefined,
   lastLook: () => void = () => {},
 ): void {
+  interruptible();
   const part = join(dirname(file), `.${basename(file)}.${randomBytes(6).toString('hex')}.part`);
   const descriptor = openSync(part, 'wx', old ? 0o600 : 0o666);
   try {
@@ -71,6 +72,22 @@ function writeWhole(
     rmSync(part, { force: true });
     throw error;
   }
+}
+
+const interrupts = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const;
+let waits = false;
+
+/** An interrupt waits until the file is whole, so that no part of one is left beside it. */
+function interruptible(): void {
+  if (waits) return;
+  waits = true;
+  const leave = (signal: NodeJS.Signals) => process.exit(128 + constants.signals[signal]);
+  for (const signal of interrupts) process.on(signal, leave);
+  // Node tells of it when the work that runs now has ended.
+  setImmediate(() => {
+    waits = false;
+    for (const signal of interrupts) process.off(signal, leave);
+  });
 }
 
 function keep(descriptor: number, old: Stats, file: string): void {

@@ -5,29 +5,34 @@ import {
   CodeActionKind,
   type CodeActionParams,
   CodeActionTriggerKind,
+  type Command,
   type ServerCapabilities,
+  type TextDocumentEdit,
+  type WorkspaceEdit,
 } from 'vscode-languageserver';
-import type { CheckResult } from '../core/checker.ts';
+import { unsaidReason } from '../core/accept.ts';
 import type { Range } from '../core/document/node.ts';
-import type { Shot } from '../core/film.ts';
-import { quoted } from '../core/say.ts';
-import { actionsAt, fixAll } from '../features/actions.ts';
+import { type Action, actionsAt, fixAll, listedActions, stillHolds } from '../features/actions.ts';
+import { kitChangesAt } from '../features/kit-says-more.ts';
 import { type Refactoring, refactoringsAt } from '../features/refactor/index.ts';
+import { sheetChangesAt } from '../features/sheet-says-more.ts';
 import type { FileEdits } from '../features/rename.ts';
-import { type Answer, needsSolving, shotAt, solve } from '../features/solve/solve.ts';
 import { oneLine } from '../formats/escape.ts';
-import { fixAllKind, toCodeAction, toRewrite } from '../protocol.ts';
-import { inSlices } from './slices.ts';
-import { type Open, type Session, tell, toDocumentEdit, uriOf } from './session.ts';
+import type { OpenFile } from '../open-files.ts';
+import { fixAllKind, toCodeAction, toRange, toRewrite } from '../protocol.ts';
+import { type OpenChecked, resolvesEdits, type Session, tell, toDocumentEdit, uriOf } from './session.ts';
+import { type LaterSettings, resolveSettings, sayWhy, settingsOffers, whyCommand } from './settings-that-work.ts';
+import { inSlices } from './in-slices.ts';
+import { paperActions, showDraft, showDraftCommand } from './papers.ts';
 
 const rewrite = CodeActionKind.RefactorRewrite;
-/** Shows in words why no settings work. */
-const whyCommand = 'shootSpec.sayWhy';
+/** Selects the words of an `accept` comment that a reason belongs in the place of. */
+const selectReasonCommand = 'shootSpec.selectReason';
 
 export const actionCapabilities: ServerCapabilities = {
   codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix, fixAllKind, rewrite], resolveProvider: true },
 };
-export const actionCommands: readonly string[] = [whyCommand];
+export const actionCommands: readonly string[] = [whyCommand, selectReasonCommand, showDraftCommand];
 
 export function registerActions(session: Session): void {
   const { connection, ready } = session;
@@ -37,16 +42,25 @@ export function registerActions(session: Session): void {
       const open = session.at(params.textDocument.uri);
       if (!open || token.isCancellationRequested) return [];
       const { only } = params.context;
-      const wants = (kind: string) =>
-        !only || only.some((one) => kind === one || kind.startsWith(`${one}.`) || one === '');
       const { start, end } = params.range;
       const { lines, units } = open.target;
       const asked = { start: lines.offset(start, units), end: lines.offset(end, units) };
+      const all = await fixes(session, open, asked, params, token);
+      const isFixing = wantsKind(only, CodeActionKind.QuickFix) && touchesFinding(open, asked);
+      const kind = isFixing ? CodeActionKind.QuickFix : rewrite;
+      const offers = wantsKind(only, kind) ? await settingsOffers(session, open, asked, params.context, kind) : [];
+      const others = wantsKind(only, CodeActionKind.QuickFix)
+        ? [...kitChanges(session, open, asked), ...paperActions(session, open, asked)]
+        : [];
       return [
-        ...fixes(open, asked, wants),
-        ...(wants(rewrite) ? refactorings(session, open, asked.start) : []),
-        ...(wants(rewrite) ? await solving(session, open, asked.start, params, token) : []),
-      ];
+        ...offers.filter((one) => one.first),
+        ...all.filter((one) => !one.accepts),
+        ...offers.filter((one) => !one.first),
+        ...others.map((action) => ({ action })),
+        ...all.filter((one) => one.accepts),
+      ]
+        .map((one) => one.action)
+        .concat(wantsKind(only, rewrite) ? refactorings(session, open, asked.start) : []);
     }) as Parameters<typeof connection.onCodeAction>[0],
   );
 
@@ -59,138 +73,148 @@ export function registerActions(session: Session): void {
 
 /** True for a command that was ours. */
 export function runActionCommand(session: Session, command: string, args: readonly unknown[]): boolean {
-  if (command !== whyCommand) return false;
-  const [reason] = args;
-  if (typeof reason === 'string') tell(session, reason);
+  if (command === whyCommand) sayWhy(session, args);
+  else if (command === selectReasonCommand) void selectReason(session, args);
+  else if (command === showDraftCommand) showDraft(session, args);
+  else return false;
   return true;
 }
 
-function fixes(open: Open, asked: Range, wants: (kind: string) => boolean): CodeAction[] {
-  const { current, target } = open;
-  if (wants(CodeActionKind.QuickFix)) {
-    const all = actionsAt(current.result, asked, current.recheck);
-    return all.map((action) => toCodeAction(action, target)).filter((action) => wants(action.kind!));
-  }
-  const all = wants(fixAllKind) ? fixAll(current.result) : undefined;
-  return all ? [toCodeAction(all, target)] : [];
+function wantsKind(only: readonly string[] | undefined, kind: string): boolean {
+  return !only || only.some((one) => kind === one || kind.startsWith(`${one}.`) || one === '');
 }
 
-function refactorings(session: Session, open: Open, offset: number): CodeAction[] {
+function touchesFinding({ current }: OpenChecked, { start, end }: Range): boolean {
+  return current.result.findings.some((one) => one.start <= end && one.end >= start);
+}
+
+async function fixes(
+  session: Session,
+  open: OpenChecked,
+  asked: Range,
+  { context }: CodeActionParams,
+  token: CancellationToken,
+): Promise<{ action: CodeAction; accepts: boolean }[]> {
+  const { current, target, file } = open;
+  const wants = (kind: string) => wantsKind(context.only, kind);
+  if (wants(CodeActionKind.QuickFix)) {
+    const options = {
+      untried: resolvesEdits(session),
+      accepts: context.triggerKind !== CodeActionTriggerKind.Automatic,
+    };
+    const all = await inSlices(actionsAt(current.result, asked, current.check, options), token);
+    return (all?.value ?? [])
+      .map((one) => {
+        const { edit, ...made } = toCodeAction(one, target, takesSnippets(session));
+        const command = one.kind === 'accept' ? selecting(session, one, open) : undefined;
+        const action = { ...made, ...(command && { command }) };
+        const whole = one.tried ? { ...action, edit } : { ...action, data: untried(one, file) };
+        return { action: whole, accepts: one.kind === 'accept' };
+      })
+      .filter(({ action }) => wants(action.kind!));
+  }
+  const all = wants(fixAllKind) ? fixAll(current.result, current.check) : undefined;
+  return all ? [{ action: toCodeAction(all, target), accepts: false }] : [];
+}
+
+/** Can the client select words in what an edit writes? */
+function takesSnippets({ client }: Session): boolean {
+  return client.workspace?.workspaceEdit?.snippetEditSupport === true;
+}
+
+/** Where the client can't, it may let us select them afterwards. */
+function selecting(session: Session, { finding }: Action, { target }: OpenChecked): Command | undefined {
+  if (takesSnippets(session) || session.client.window?.showDocument?.support !== true || !finding) return undefined;
+  const { line } = target.lines.position(finding.start, target.units);
+  return { title: '', command: selectReasonCommand, arguments: [target.uri, finding.rule, line] };
+}
+
+async function selectReason(session: Session, args: readonly unknown[]): Promise<void> {
+  const [uri, rule, line] = args;
+  const open = typeof uri === 'string' ? session.at(uri) : undefined;
+  if (!open || typeof rule !== 'string' || typeof line !== 'number') return;
+  const { target, current } = open;
+  const reason = unsaidReason(current.result.doc, rule, line);
+  if (reason)
+    await session.connection.window.showDocument({
+      uri: target.uri,
+      takeFocus: true,
+      selection: toRange(reason, target),
+    });
+}
+
+function refactorings(session: Session, open: OpenChecked, offset: number): CodeAction[] {
   const { place, result } = open.current;
   const file = (path: string) => place.files.file(path)?.doc;
-  return refactoringsAt({ result, offset, file }).map(({ title, files }: Refactoring) =>
-    toRewrite(title, { edit: { documentChanges: files.flatMap((one) => documentEdit(session, open, one)) } }),
-  );
+  return refactoringsAt({ result, offset, file }).map(({ title, kind, files }: Refactoring) => {
+    const edit = { documentChanges: files.flatMap((one) => documentEdit(session, open, one)) };
+    const action = toRewrite(title, { edit: kind && showsProposals(session) ? toBeLookedAt(edit, title) : edit });
+    return kind ? { ...action, kind: `${rewrite}.${kind}` } : action;
+  });
 }
 
-function documentEdit(session: Session, { target, current }: Open, one: FileEdits) {
+/** Can the client show an edit and ask whether it is wanted? */
+function showsProposals({ client }: Session): boolean {
+  return client.workspace?.workspaceEdit?.changeAnnotationSupport !== undefined;
+}
+
+function toBeLookedAt({ documentChanges }: { documentChanges: TextDocumentEdit[] }, label: string): WorkspaceEdit {
+  const annotationId = 'proposal';
+  const annotated = documentChanges.map(({ textDocument, edits }) => ({
+    textDocument,
+    edits: edits.map((edit) => ({ ...edit, annotationId })),
+  }));
+  return {
+    documentChanges: annotated,
+    changeAnnotations: { [annotationId]: { label, needsConfirmation: true } },
+  };
+}
+
+/** Fixes of a finding that are written into a kit. */
+function kitChanges(session: Session, open: OpenChecked, asked: Range): CodeAction[] {
+  const { place, result } = open.current;
+  const changes = [
+    ...kitChangesAt(result, asked, (path) => place.files.file(path)?.doc),
+    ...sheetChangesAt(result, asked),
+  ];
+  return changes.map(({ title, files }) => ({
+    title: oneLine(title),
+    kind: CodeActionKind.QuickFix,
+    edit: { documentChanges: files.flatMap((one) => documentEdit(session, open, one)) },
+  }));
+}
+
+function documentEdit(session: Session, { target, current }: OpenChecked, one: FileEdits) {
   if (one.path === undefined) return [toDocumentEdit(session, target.uri, target, one.edits)];
   const doc = current.place.files.file(one.path)?.doc;
   const uri = uriOf(target.root, one.path);
   return doc ? [toDocumentEdit(session, uri, { lines: doc.lines, units: target.units }, one.edits)] : [];
 }
 
-// -- settings that work ----------------------------------------------------------------------------------------------
-
-/** What an action that is worked out later remembers. */
-interface Later {
-  readonly solve: { readonly uri: string; readonly version: number; readonly shot: string };
-}
-
-/** So long an answer may wait for settings: editors take their own next question for a new one and drop the first. */
-const patienceMs = 80;
-
-/**
- * The settings in the title where they are found by now; else the offer only, and the work is done when it is taken up.
- * An editor that asks by itself at each step of the cursor starts the search, so that they are known when somebody asks.
- */
-async function solving(
-  session: Session,
-  open: Open,
-  offset: number,
-  { context }: CodeActionParams,
-  token: CancellationToken,
-): Promise<CodeAction[]> {
-  const { result } = open.current;
-  const shot = shotAt(result, offset);
-  if (!shot || result.doc.broken || !needsSolving(result, shot, means(session, open))) return [];
-  const { uri, version } = open.file;
-  const search = answerFor(session, open, shot);
-  if (resolvesEdits(session)) {
-    const isAutomatic = context.triggerKind === CodeActionTriggerKind.Automatic;
-    if (!isAutomatic && !search.done) await within(search.answer, patienceMs);
-    const data: Later = { solve: { uri, version, shot: shot.name } };
-    if (!search.done) return [toRewrite(`Find settings that work for ${quoted(shot.name)}`, { data })];
-  }
-  const answer = await search.answer;
-  if (!answer || token.isCancellationRequested) return [];
-  if (answer.kind === 'settings') return [toRewrite(answer.title, { edit: editOf(session, open, answer.edits) })];
-  const { title, reason } = answer;
-  const disables = session.client.textDocument?.codeAction?.disabledSupport === true;
-  if (disables && context.only) return [toRewrite(title, { disabled: { reason: oneLine(reason) } })];
-  const command = { title: oneLine(title), command: whyCommand, arguments: [reason] };
-  return [toRewrite(`${title}: why`, { command })];
+/** What an action remembers that is tried when it is chosen. */
+interface Untried {
+  readonly untried: { readonly uri: string; readonly version: number; readonly key: string };
 }
 
 async function resolve(session: Session, action: CodeAction, token: CancellationToken): Promise<CodeAction> {
-  const later = (action.data as Later | undefined)?.solve;
-  const open = later && session.at(later.uri);
-  const shot = open?.current.result.film?.shots.get(later?.shot ?? '');
-  if (!later || !open || !shot || open.file.version !== later.version) return action;
-  const answer = await answerFor(session, open, shot).answer;
-  if (answer?.kind === 'settings') return { ...action, edit: editOf(session, open, answer.edits) };
-  const reason = answer?.reason ?? `No other settings do better for ${quoted(shot.name)}.`;
-  if (!token.isCancellationRequested) tell(session, reason);
+  const later = action.data as Untried | LaterSettings | undefined;
+  const spot = later && ('solve' in later ? later.solve : later.untried);
+  const open = spot && session.at(spot.uri);
+  if (!later || !open || open.file.version !== spot.version) return action;
+  if ('untried' in later) return resolveUntried(session, open, action, later.untried.key);
+  return resolveSettings(session, open, action, later, token);
+}
+
+/** Finds an action again that was listed without being tried, in the same text. */
+function untried({ title, kind, finding }: Action, { uri, version }: OpenFile): Untried {
+  return { untried: { uri, version, key: JSON.stringify([kind, title, finding?.rule, finding?.start]) } };
+}
+
+function resolveUntried(session: Session, open: OpenChecked, action: CodeAction, key: string): CodeAction {
+  const { current, file, target } = open;
+  const listed = listedActions(current.result).find((one) => untried(one, file).untried.key === key);
+  const held = listed && stillHolds(listed, current.result, current.check);
+  if (held) return { ...action, edit: toCodeAction(held, target, takesSnippets(session)).edit };
+  tell(session, `“${action.title}” would not mend it here, or start something as serious, so nothing was changed.`);
   return action;
-}
-
-interface Search {
-  readonly answer: Promise<Answer | undefined>;
-  done: boolean;
-}
-
-const searches = new WeakMap<CheckResult, Map<string, Search>>();
-
-/** One search for each text and shot, in slices; given up when the text is another one. */
-function answerFor(session: Session, open: Open, shot: Shot): Search {
-  const { result } = open.current;
-  const known = searches.get(result) ?? new Map<string, Search>();
-  searches.set(result, known);
-  const before = known.get(shot.name);
-  if (before) return before;
-  const stop = {
-    get isCancellationRequested() {
-      return session.ended || session.known(open.file.uri)?.result !== result;
-    },
-  };
-  const search: Search = {
-    done: false,
-    answer: inSlices(solve(result, shot, means(session, open)), stop)
-      .then((found) => found?.value)
-      .catch((error: unknown) => {
-        session.connection.console.error(oneLine(`settings for ${shot.name}: ${String(error)}`));
-        return undefined;
-      })
-      .finally(() => (search.done = true)),
-  };
-  known.set(shot.name, search);
-  return search;
-}
-
-async function within(work: Promise<unknown>, mostMs: number): Promise<void> {
-  let timer: NodeJS.Timeout | undefined;
-  await Promise.race([work, new Promise<void>((late) => (timer = setTimeout(late, mostMs)))]);
-  clearTimeout(timer);
-}
-
-function means(session: Session, { current: { place, recheck } }: Open) {
-  return { rules: place.checker.rules, settings: session.settings(place), recheck };
-}
-
-function editOf(session: Session, { target }: Open, edits: FileEdits['edits']) {
-  return { documentChanges: [toDocumentEdit(session, target.uri, target, edits)] };
-}
-
-function resolvesEdits({ client }: Session): boolean {
-  return client.textDocument?.codeAction?.resolveSupport?.properties.includes('edit') ?? false;
 }

@@ -6,7 +6,7 @@ import { comparedMarkdown } from '../compare/output.ts';
 import { Checker, type CheckResult } from '../core/checker.ts';
 import { Checkout, GitFault, type Manner, pathInRepo, type Revision } from '../git.ts';
 import { filePath } from '../address.ts';
-import type { Asked, Open, Session } from './session.ts';
+import type { DocumentParams, OpenChecked, Session } from './session.ts';
 
 export const compareRequest = 'shootSpec/compare';
 
@@ -16,21 +16,17 @@ type Answer = { readonly markdown: string } | { readonly message: string };
 /** Set where an editor was started by git itself, for that repo; the repo of the file may be another one. */
 const ofAnotherRepo = /^GIT_(?:DIR|WORK_TREE|INDEX_FILE|COMMON_DIR|(?:ALTERNATE_)?OBJECT_DIRECTOR(?:Y|IES)|PREFIX)$/;
 
-/** The server waits no longer than this, and nothing is fetched: what a repo has not got is not compared. */
+/** The server waits no longer than this. */
 const manner: Manner = {
   limitMs: 5000,
-  env: {
-    ...Object.fromEntries(Object.entries(process.env).filter(([name]) => !ofAnotherRepo.test(name))),
-    GIT_NO_LAZY_FETCH: '1',
-    GIT_ALLOW_PROTOCOL: 'none',
-  },
+  env: Object.fromEntries(Object.entries(process.env).filter(([name]) => !ofAnotherRepo.test(name))),
 };
 
 export function registerCompare(session: Session): void {
   const { connection, ready } = session;
   connection.onRequest(
     compareRequest,
-    ready(async ({ textDocument }: Asked): Promise<Answer | null> => {
+    ready(async ({ textDocument }: DocumentParams): Promise<Answer | null> => {
       const file = filePath(textDocument.uri);
       if (file === undefined)
         return { message: 'This file is not saved in a folder on a disk, so it has no earlier version.' };
@@ -71,7 +67,7 @@ function checkedIn(
   session: Session,
   revision: Revision,
   name: string,
-  { file, current }: Open,
+  { file, current }: OpenChecked,
 ): CheckResult | undefined {
   const folder = session.repos.folderAround(filePath(file.uri)!);
   const top = folder === undefined ? undefined : pathInRepo(revision.top, folder);
@@ -80,5 +76,5 @@ function checkedIn(
   const read = revision.read(path, root);
   if (!('text' in read)) return undefined;
   const checker = new Checker(revision.host(root), current.place.checker.rules);
-  return checker.checkAs(current.place.kind, read.text, session.settings({ checker, path }));
+  return checker.checkAs(current.place.kind, read.text, session.settings({ checker, path }), path);
 }

@@ -3,6 +3,7 @@ import {
   type CompletionItem,
   CompletionItemKind,
   type CompletionList,
+  type CompletionParams,
   InsertTextFormat,
   InsertTextMode,
   MarkupKind,
@@ -14,7 +15,7 @@ import type { Item } from '../features/completion/item.ts';
 import { placesOf } from '../features/places.ts';
 import { oneLine } from '../formats/escape.ts';
 import { rules } from '../rules/index.ts';
-import type { AskedAt, Known, Session } from './session.ts';
+import type { PositionParams, CheckedFile, Session } from './session.ts';
 
 export const completionCapabilities: ServerCapabilities = {
   completionProvider: { triggerCharacters: [':', ' ', '-', '[', '{', ',', '"'] },
@@ -25,13 +26,14 @@ export const longText = 30_000;
 
 export function registerCompletion(session: Session): void {
   session.connection.onCompletion(
-    session.ready(({ textDocument: { uri }, position }: AskedAt): CompletionList | CompletionItem[] => {
+    session.ready(({ textDocument: { uri }, position, context }: Asked): CompletionList | CompletionItem[] => {
       const file = session.file(uri);
       const known = file && (file.text.length > longText ? session.known(uri) : undefined);
       const current = known ?? session.at(uri)?.current;
       if (!file || !current) return [];
       const lines = known?.version === file.version ? known.result.doc.lines : new LineMap(file.text);
       const offset = lines.offset(position, session.units);
+      if (isIndenting(file.text, offset, context)) return [];
       const items = completionsAt({ ...askOf(session, current), text: file.text, lines, offset });
       const counted = { lines, units: session.units };
       return {
@@ -42,12 +44,20 @@ export function registerCompletion(session: Session): void {
   );
 }
 
-function askOf(session: Session, { place, result: newest, lastGood }: Known) {
+type Asked = PositionParams & Pick<CompletionParams, 'context'>;
+
+/** A blank at the start of a line asks for nothing but room. */
+function isIndenting(text: string, offset: number, context: Asked['context']): boolean {
+  return context?.triggerCharacter === ' ' && /(?:^|[\r\n]) *$/.test(text.slice(Math.max(0, offset - 200), offset));
+}
+
+function askOf(session: Session, { place, result: newest, lastGood }: CheckedFile) {
   const result = newest.doc.broken ? (lastGood ?? newest) : newest;
   const { checker, kind, path, files } = place;
   const here = { kind, path, doc: result.doc, places: placesOf(kind, result.doc.root), files };
-  const trials = (root: Parameters<typeof checker.trials>[0]) => checker.trials(root, session.settings(place));
-  return { kind, rules, here, ...(result.film && { base: { result, trials } }) };
+  const trials = (root: Parameters<typeof checker.trials>[0]) =>
+    checker.trials(root, session.settings(place), place.path);
+  return { kind, rules, here, sheet: result.sheet, ...(result.film && { base: { result, trials } }) };
 }
 
 const kinds: Readonly<Record<Item['kind'], CompletionItemKind>> = {
@@ -65,8 +75,11 @@ function toItem(
   { lines, units }: { lines: LineMap; units: Session['units'] },
   { client }: Session,
 ): CompletionItem {
-  const takesSnippets = client.textDocument?.completion?.completionItem?.snippetSupport === true;
+  const takes = client.textDocument?.completion?.completionItem;
+  const takesSnippets = takes?.snippetSupport === true;
   const newText = item.isSnippet && !takesSnippets ? plain(item.text) : item.text;
+  const insert = lines.range({ start: item.start, end: item.insertEnd ?? item.end }, units);
+  const ranges = { insert, replace: lines.range(item, units) };
   return {
     label: oneLine(item.label),
     kind: kinds[item.kind],
@@ -77,7 +90,8 @@ function toItem(
     insertTextFormat: item.isSnippet && takesSnippets ? InsertTextFormat.Snippet : InsertTextFormat.PlainText,
     // Every line has its indentation already.
     insertTextMode: InsertTextMode.asIs,
-    textEdit: { range: lines.range(item, units), newText },
+    ...(item.stands && { preselect: true }),
+    textEdit: takes?.insertReplaceSupport === true ? { newText, ...ranges } : { newText, range: ranges.insert },
     // For clients that can ask again: after a key its value is wanted.
     ...(item.more && { data: { more: true } }),
   };

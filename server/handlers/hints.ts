@@ -2,19 +2,19 @@
 import type { InlayHint, Range } from 'vscode-languageserver';
 import { type HintKind, hintKinds, hintsIn } from '../features/hints.ts';
 import { toHint } from '../protocol.ts';
-import { type Asked, readingOf, type Session } from './session.ts';
+import { type DocumentParams, readingOf, type Session } from './session.ts';
 
 export function registerHints(session: Session): void {
   session.connection.languages.inlayHint.on(
-    session.ready(({ textDocument, range }: Asked & { range: Range }): InlayHint[] => {
+    session.ready(({ textDocument, range }: DocumentParams & { range: Range }): InlayHint[] => {
       const open = session.at(textDocument.uri);
       if (!open) return [];
-      const { result, carry } = readingOf(open);
+      const { result, positions } = readingOf(open);
       const { lines, units } = open.target;
       const [start, end] = [lines.offset(range.start, units), lines.offset(range.end, units)];
-      const asked = { start: carry.back(start) ?? 0, end: carry.back(end) ?? result.doc.text.length };
+      const asked = { start: positions.back(start) ?? 0, end: positions.back(end) ?? result.doc.text.length };
       return hintsIn(result, asked, session.hints).flatMap((hint) => {
-        const now = carry.exact({ start: hint.offset, end: hint.offset });
+        const now = positions.exact({ start: hint.offset, end: hint.offset });
         return now ? toHint(hint, lines.position(now.start, units)) : [];
       });
     }) as Parameters<typeof session.connection.languages.inlayHint.on>[0],

@@ -22,20 +22,20 @@ import {
 import { LineMap } from '../core/document/lines.ts';
 import { coloursOf, colourText } from '../features/colours.ts';
 import { foldsOf } from '../features/folding.ts';
-import { followMoves, type Move } from '../features/moved.ts';
+import { followMoves, type Move } from '../features/follow-moves.ts';
 import { definitionsAt, highlightsAt, linksOf, referencesAt, workspaceSymbols } from '../features/navigation.ts';
 import { type FileEdits, rename, renameRange } from '../features/rename.ts';
-import { notAll, type RepoFiles } from '../features/repoFiles.ts';
+import { notAll, type RepoFiles } from '../features/repo-files.ts';
 import { selectionsAt } from '../features/selection.ts';
 import { oneLine } from '../formats/escape.ts';
 import { toWorkspaceSymbol } from '../protocol.ts';
 import { filePath } from '../address.ts';
 import {
-  type Asked,
-  type AskedAt,
+  type DocumentParams,
+  type PositionParams,
   offsetOf,
-  type Open,
-  type Reading,
+  type OpenChecked,
+  type ReadableFile,
   readingOf,
   type Session,
   tell,
@@ -63,7 +63,10 @@ export function registerNavigation(session: Session): void {
   const { connection, ready } = session;
 
   /** Answers from the last text that could be read, at the place that was asked about. */
-  const at = <A extends AskedAt, R>(nothing: R, answer: (reading: Reading, offset: number, asked: A) => R) =>
+  const at = <A extends PositionParams, R>(
+    nothing: R,
+    answer: (reading: ReadableFile, offset: number, asked: A) => R,
+  ) =>
     ready((asked: A) => {
       const open = session.at(asked.textDocument.uri);
       const reading = open && readingOf(open);
@@ -72,7 +75,7 @@ export function registerNavigation(session: Session): void {
     });
 
   /** The same for the whole file. */
-  const whole = <A extends Asked, R>(answer: (reading: Reading, asked: A) => R[]) =>
+  const whole = <A extends DocumentParams, R>(answer: (reading: ReadableFile, asked: A) => R[]) =>
     ready((asked: A) => {
       const open = session.at(asked.textDocument.uri);
       return open ? answer(readingOf(open), asked) : [];
@@ -81,7 +84,7 @@ export function registerNavigation(session: Session): void {
   on(connection.onDefinition, at([], definitions));
   on(connection.onReferences, at([], references));
   on(connection.onDocumentHighlight, at([], highlights));
-  on(connection.onPrepareRename, at<AskedAt, unknown>(null, preparation));
+  on(connection.onPrepareRename, at<PositionParams, unknown>(null, preparation));
   on(
     connection.onRenameRequest,
     at<AskedRename, unknown>(null, (...asked) => renaming(session, ...asked)),
@@ -111,19 +114,19 @@ function on(register: (handler: never) => unknown, handler: unknown): void {
 
 // -- names -----------------------------------------------------------------------------------------------------------
 
-function definitions(reading: Reading, offset: number): Location[] {
+function definitions(reading: ReadableFile, offset: number): Location[] {
   return definitionsAt(reading.here, offset).flatMap((place) => toLocation(reading, place));
 }
 
-interface AskedReferences extends AskedAt {
+interface AskedReferences extends PositionParams {
   readonly context: { readonly includeDeclaration: boolean };
 }
 
-function references(reading: Reading, offset: number, { context }: AskedReferences): Location[] {
+function references(reading: ReadableFile, offset: number, { context }: AskedReferences): Location[] {
   return referencesAt(reading.here, offset, context.includeDeclaration).flatMap((place) => toLocation(reading, place));
 }
 
-function highlights(reading: Reading, offset: number): DocumentHighlight[] {
+function highlights(reading: ReadableFile, offset: number): DocumentHighlight[] {
   return highlightsAt(reading.here, offset).flatMap(({ start, end, defines }) =>
     toLocation(reading, { start, end }).map(({ range }) => ({
       range,
@@ -142,18 +145,18 @@ function symbols(session: Session, query: string): SymbolInformation[] {
 
 // -- other names and places ------------------------------------------------------------------------------------------
 
-function preparation(reading: Reading, offset: number): object | null {
+function preparation(reading: ReadableFile, offset: number): object | null {
   const found = renameRange(reading.here, offset);
   if ('problem' in found) return refused(found.problem);
   const [location] = toLocation(reading, { start: found.start, end: found.end });
   return location ? { range: location.range, placeholder: oneLine(found.name) } : null;
 }
 
-interface AskedRename extends AskedAt {
+interface AskedRename extends PositionParams {
   readonly newName: string;
 }
 
-function renaming(session: Session, reading: Reading, offset: number, { newName }: AskedRename): object {
+function renaming(session: Session, reading: ReadableFile, offset: number, { newName }: AskedRename): object {
   const made = rename(reading.here, offset, newName);
   return 'problem' in made ? refused(made.problem) : renameEdit(session, reading, made);
 }
@@ -164,7 +167,7 @@ function refused(message: string): ResponseError<void> {
 
 function renameEdit(
   session: Session,
-  reading: Reading,
+  reading: ReadableFile,
   made: readonly FileEdits[],
 ): WorkspaceEdit | ResponseError<void> {
   const { target } = reading.open;
@@ -172,7 +175,9 @@ function renameEdit(
   for (const { path, edits } of made) {
     const own = path === undefined;
     const carried = own
-      ? edits.flatMap((edit) => [reading.carry.exact(edit)].flatMap((range) => (range ? { ...edit, ...range } : [])))
+      ? edits.flatMap((edit) =>
+          [reading.positions.exact(edit)].flatMap((range) => (range ? { ...edit, ...range } : [])),
+        )
       : edits;
     if (carried.length < edits.length)
       return refused("The name stands in lines that can't be read as they are. Mend them first, then rename.");
@@ -207,14 +212,14 @@ function moves(session: Session, renamed: RenameFilesParams['files']): Workspace
 
 // -- the text --------------------------------------------------------------------------------------------------------
 
-function links(reading: Reading): DocumentLink[] {
+function links(reading: ReadableFile): DocumentLink[] {
   const { root } = reading.open.target;
   return linksOf(reading.here).flatMap(({ start, end, path }) =>
     toLocation(reading, { start, end }).map(({ range }) => ({ range, target: uriOf(root, path) })),
   );
 }
 
-function folds({ open }: Reading): FoldingRange[] {
+function folds({ open }: ReadableFile): FoldingRange[] {
   return foldsOf(open.file.text, open.target.lines).map(({ startLine, endLine, isComment }) => ({
     startLine,
     endLine,
@@ -222,28 +227,28 @@ function folds({ open }: Reading): FoldingRange[] {
   }));
 }
 
-interface AskedSelections extends Asked {
+interface AskedSelections extends DocumentParams {
   readonly positions: readonly Position[];
 }
 
-function selections(reading: Reading, { positions }: AskedSelections): SelectionRange[] {
+function selections(reading: ReadableFile, { positions }: AskedSelections): SelectionRange[] {
   return positions.map((position) => selection(reading, position));
 }
 
-function selection(reading: Reading, position: Position): SelectionRange {
-  const { open, result, carry } = reading;
+function selection(reading: ReadableFile, position: Position): SelectionRange {
+  const { open, result, positions } = reading;
   const { lines, units } = open.target;
   const here = { range: { start: position, end: position } };
   const offset = offsetOf(reading, position);
   if (offset === undefined) return here;
   const ranges = selectionsAt(result.doc.root, result.doc.text.length, offset).map((range) =>
-    lines.range(carry.about(range), units),
+    lines.range(positions.about(range), units),
   );
   const around = ranges.reduceRight<SelectionRange | undefined>((parent, range) => ({ range, parent }), undefined);
   return around ?? here;
 }
 
-function colours(reading: Reading): ColorInformation[] {
+function colours(reading: ReadableFile): ColorInformation[] {
   return coloursOf(reading.here.places).flatMap(({ start, end, rgb }) =>
     toLocation(reading, { start, end }).map(({ range }) => ({
       range,
@@ -252,13 +257,13 @@ function colours(reading: Reading): ColorInformation[] {
   );
 }
 
-interface AskedColour extends Asked {
+interface AskedColour extends DocumentParams {
   readonly color: { readonly red: number; readonly green: number; readonly blue: number };
   readonly range: Range;
 }
 
 /** The colour as it is written where it stands. */
-function colourTexts(open: Open | undefined, { color, range }: AskedColour): ColorPresentation[] {
+function colourTexts(open: OpenChecked | undefined, { color, range }: AskedColour): ColorPresentation[] {
   if (!open) return [];
   const { lines, units } = open.target;
   const written = open.file.text.slice(lines.offset(range.start, units), lines.offset(range.end, units));

@@ -4,30 +4,34 @@ import { pathToFileURL } from 'node:url';
 import type { Position } from 'vscode-languageserver';
 import { URI } from 'vscode-uri';
 import type { CheckResult } from '../core/checker.ts';
-import { type Shown, shownOf, standaloneOf } from '../features/pictures.ts';
+import { type ShownPicture, shownOf, standaloneOf } from '../features/pictures.ts';
 import { usualPaper } from '../pdf/paper.ts';
 import { sheetOf } from '../views/sheet/content.ts';
 import { sheetText } from '../views/sheet.ts';
-import { type Asked, offsetOf, type Reading, readingOf, type Session } from './session.ts';
+import { type DocumentParams, offsetOf, type ReadableFile, readingOf, type Session } from './session.ts';
 
 export const pictureRequest = 'shootSpec/picture';
 export const pictureFileRequest = 'shootSpec/pictureFile';
 
 export const sheetFileRequest = 'shootSpec/sheetFile';
 
-interface AskedPicture extends Asked {
+interface AskedPicture extends DocumentParams {
   readonly position?: Position;
   readonly view?: string;
   readonly shot?: string;
   readonly deliverable?: string;
+  readonly isLit?: boolean;
+  /** How large the place is where it is shown, in CSS pixels; a page of its own where that is left out. */
+  readonly width?: number;
+  readonly height?: number;
 }
 
-interface AskedSheet extends Asked {
+interface AskedSheet extends DocumentParams {
   readonly as?: 'html' | 'pdf';
 }
 
 /** `old`: the text can't be read just now, and this is drawn from the last one that could. */
-type Answer = Shown & {
+type Answer = ShownPicture & {
   readonly version: number;
   readonly old: boolean;
   readonly here?: number;
@@ -41,7 +45,7 @@ export function registerPictures(session: Session): void {
     pictureRequest,
     ready((asked: AskedPicture): Answer | null => {
       const reading = specAt(session, asked);
-      const shown = reading && shownOf(reading.result, wantedOf(reading, asked), reading.carry);
+      const shown = reading && shownOf(reading.result, wantedOf(reading, asked), reading.positions);
       if (!reading || !shown) return null;
       const { file, current, target } = reading.open;
       return {
@@ -83,11 +87,13 @@ async function pdfOf(result: CheckResult): Promise<Uint8Array> {
   return loaded.default.sheetPdf(sheetOf(result, film), usualPaper(film.region?.value.country));
 }
 
-function specAt(session: Session, { textDocument }: Asked): Reading | undefined {
+function specAt(session: Session, { textDocument }: DocumentParams): ReadableFile | undefined {
   const open = session.at(textDocument.uri);
   return open && open.current.place.kind === 'shoot' ? readingOf(open) : undefined;
 }
 
-function wantedOf(reading: Reading, { position, view, shot, deliverable }: AskedPicture) {
-  return { view, shot, deliverable, offset: position && offsetOf(reading, position) };
+function wantedOf(reading: ReadableFile, { position, width, height, ...asked }: AskedPicture) {
+  const room = width === undefined ? undefined : { width, height };
+  const { view, shot, deliverable, isLit } = asked;
+  return { view, shot, deliverable, isLit: isLit === true, room, offset: position && offsetOf(reading, position) };
 }

@@ -12,10 +12,9 @@ import {
   type WorkspaceDocumentDiagnosticReport,
 } from 'vscode-languageserver';
 import { URI } from 'vscode-uri';
-import ignore from 'ignore';
 import { join } from 'node:path';
 import { kindOf } from '../core/paths.ts';
-import { notAll } from '../features/repoFiles.ts';
+import { notAll } from '../features/repo-files.ts';
 import { Ignored } from '../ignored.ts';
 import { toDiagnostic } from '../protocol.ts';
 import { filePath } from '../address.ts';
@@ -24,6 +23,9 @@ import { papersMoved, type Session, targetOf } from './session.ts';
 /** Checks all specs, kits and settings of the repo. */
 const checkCommand = 'shootSpec.checkRepo';
 export const repoCommands: readonly string[] = [checkCommand];
+
+/** Asks a client that said that it can to begin a first spec with the person. */
+const beginNotification = 'shootSpec/begin';
 
 /** Kits change with every key; the repo is checked again when the hand rests. */
 const restMs = 500;
@@ -96,9 +98,20 @@ export class RepoChecks {
     progress?.done();
     const areAll = this.session.repos.all().every((repo) => repo.files.areAll());
     const said = areAll ? summary(files) : `${summary(files)} ${notAll}`;
-    if (!isStopped()) void connection.window.showInformationMessage(said);
+    if (isStopped()) return true;
+    if (files.size === 0) void this.#offerToBegin();
+    else void connection.window.showInformationMessage(said);
     if (pulls) this.changed();
     return true;
+  }
+
+  /** An empty folder is where somebody begins. */
+  async #offerToBegin(): Promise<void> {
+    const { connection, ownCommands } = this.session;
+    const said = 'There is no shoot spec, kit or settings file in this folder yet.';
+    if (!ownCommands) return void connection.window.showInformationMessage(said);
+    const picked = await connection.window.showInformationMessage(said, { title: 'New Shoot Spec' });
+    if (picked) void connection.sendNotification(beginNotification);
   }
 
   async #pushAll(stop: Stop, progress?: WorkDoneProgressReporter): Promise<Map<string, readonly Diagnostic[]>> {
@@ -184,7 +197,7 @@ export class RepoChecks {
   /** Ours in all repos, without what their ignore files name. */
   #files(): string[] {
     const found = this.session.repos.all().flatMap(({ root, files }) => {
-      const ignored = new Ignored(root, (text) => ignore().add(text));
+      const ignored = new Ignored(root);
       const paths = files.paths((path) => kindOf(path) !== undefined);
       return paths.map((path) => join(root, path)).filter((file) => !ignored.has(file));
     });
@@ -198,7 +211,7 @@ export class RepoChecks {
     if (!place || !read || !('text' in read)) return undefined;
     const before = this.#reports.get(uri);
     if (before?.text === read.text && before.epoch === epoch && !before.papersMoved()) return before;
-    const result = place.checker.checkAs(place.kind, read.text, this.session.settings(place));
+    const result = place.checker.checkAs(place.kind, read.text, this.session.settings(place), place.path);
     const target = targetOf(units, { uri, version: 0 }, place, result);
     const items = result.findings.map((finding) => toDiagnostic(finding, target));
     const same = before && JSON.stringify(before.items) === JSON.stringify(items);
@@ -219,8 +232,9 @@ function summary(files: ReadonlyMap<string, readonly Diagnostic[]>): string {
   const parts = [
     counted(count(Error), 'error'),
     counted(count(Warning), 'warning'),
-    counted(count(Information, Hint), 'note'),
-  ];
+    counted(count(Information), 'note'),
+    counted(count(Hint), 'hint'),
+  ].filter((part) => !/^0 (?:note|hint)/.test(part));
   const touched = [...files.values()].filter((items) => items.length > 0).length;
   return `${checked}: ${parts.join(', ')} in ${counted(touched, 'file')}.`;
 }

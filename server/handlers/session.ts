@@ -14,42 +14,40 @@ import type { CheckResult } from '../core/checker.ts';
 import { LineMap, type Units } from '../core/document/lines.ts';
 import { kindOf } from '../core/paths.ts';
 import type { Settings } from '../core/settings.ts';
-import type { OpenFile } from '../documents.ts';
-import { Carry } from '../features/carry.ts';
+import type { OpenFile } from '../open-files.ts';
+import { PositionMap } from '../features/position-map.ts';
 import type { HintKind } from '../features/hints.ts';
-import type { Here, Place as Spot } from '../features/navigation.ts';
+import type { FileContext, FilePlace } from '../features/navigation.ts';
 import { placesOf } from '../features/places.ts';
 import type { FileEdits } from '../features/rename.ts';
 import { oneLine } from '../formats/escape.ts';
 import { type Counted, type Target, toTextEdit } from '../protocol.ts';
-import type { Place, Repos } from '../repos.ts';
+import type { RepoPlace, Repos } from '../repos.ts';
 
 /** A check that is still true: of this text, with these other files. */
-export interface Known {
+export interface CheckedFile {
   readonly version: number;
   readonly epoch: number;
-  readonly place: Place;
+  readonly place: RepoPlace;
   readonly result: CheckResult;
   /** The last result whose text could be read, for features while the text is broken. */
   readonly lastGood?: CheckResult;
-  /** Checks the texts that the file has as somebody types. */
+  /** Checks another text that the file might have. */
   readonly check: (text: string) => CheckResult;
-  /** Checks texts that it might have, with fixes made. */
-  readonly recheck: (text: string) => CheckResult;
   readonly papersMoved: () => boolean;
 }
 
 /** Papers are looked for and not read: tells whether one that a result depends on has come or gone since. */
-export function papersMoved({ dependsOn }: CheckResult, { checker }: Place): () => boolean {
+export function papersMoved({ dependsOn }: CheckResult, { checker }: RepoPlace): () => boolean {
   const papers = dependsOn.filter((path) => kindOf(path) === undefined);
   const there = () => papers.filter((path) => checker.host.exists(path)).join('\n');
   const before = there();
   return () => there() !== before;
 }
 
-export interface Open {
+export interface OpenChecked {
   readonly file: OpenFile;
-  readonly current: Known;
+  readonly current: CheckedFile;
   readonly target: Target;
 }
 
@@ -62,12 +60,12 @@ export interface Session {
   /** Answers only between `initialize` and `shutdown`, as the protocol asks. */
   ready<A extends unknown[], R>(answer: (...args: A) => R): (...args: A) => R | ResponseError<void>;
   /** An open file of ours, checked as it is now. */
-  at(uri: string): Open | undefined;
+  at(uri: string): OpenChecked | undefined;
   /** What is known of an open file without another check: it may be some keys old. */
-  known(uri: string): Known | undefined;
+  known(uri: string): CheckedFile | undefined;
   file(uri: string): OpenFile | undefined;
   /** The repo's settings with the editor's severities laid over them. */
-  settings(place: Pick<Place, 'checker' | 'path'>): Settings;
+  settings(place: Pick<RepoPlace, 'checker' | 'path'>): Settings;
   /** Findings of an open file as it is now. */
   diagnostics(uri: string): readonly Diagnostic[] | undefined;
   /** Counts changes of anything but the open text: kits, settings, folders. */
@@ -75,49 +73,51 @@ export interface Session {
   /** The client asks for findings; else they are pushed to it. */
   readonly pulls: boolean;
   readonly ended: boolean;
+  /** The client has commands of its own, such as one that writes a first spec, and said so. */
+  readonly ownCommands: boolean;
 }
 
 /** Where something is asked. */
-export interface Asked {
+export interface DocumentParams {
   readonly textDocument: { readonly uri: string };
 }
-export interface AskedAt extends Asked {
+export interface PositionParams extends DocumentParams {
   readonly position: Position;
 }
 
 /** A file as features read it: the last text that could be read, with its places carried to the newest one. */
-export interface Reading {
-  readonly open: Open;
+export interface ReadableFile {
+  readonly open: OpenChecked;
   readonly result: CheckResult;
-  readonly carry: Carry;
-  readonly here: Here;
+  readonly positions: PositionMap;
+  readonly here: FileContext;
 }
 
-export function readingOf(open: Open): Reading {
+export function readingOf(open: OpenChecked): ReadableFile {
   const { current, file } = open;
   const { place } = current;
   const result = current.result.doc.broken ? (current.lastGood ?? current.result) : current.result;
   if (place.path !== undefined) place.files.keep(place.path, current.result.doc);
-  const here: Here = {
+  const here: FileContext = {
     kind: place.kind,
     path: place.path,
     doc: result.doc,
     places: placesOf(place.kind, result.doc.root),
     files: place.files,
   };
-  return { open, result, here, carry: new Carry(result.doc.text, file.text) };
+  return { open, result, here, positions: new PositionMap(result.doc.text, file.text) };
 }
 
 /** Where a position lies in the text that could be read; undefined where that text had something else. */
-export function offsetOf({ open, carry }: Reading, position: Position): number | undefined {
-  return carry.back(open.target.lines.offset(position, open.target.units));
+export function offsetOf({ open, positions }: ReadableFile, position: Position): number | undefined {
+  return positions.back(open.target.lines.offset(position, open.target.units));
 }
 
 /** A text as the protocol sees it. */
 export function targetOf(
   units: Units,
   { uri, version }: Pick<OpenFile, 'uri' | 'version'>,
-  place: Place,
+  place: RepoPlace,
   { doc }: CheckResult,
 ): Target {
   const linesOf = (path: string) => {
@@ -127,9 +127,9 @@ export function targetOf(
   return { uri, version, lines: doc.lines, units, root: place.root, linesOf };
 }
 
-export function toLocation({ open, carry }: Reading, { path, start, end }: Spot): Location[] {
+export function toLocation({ open, positions }: ReadableFile, { path, start, end }: FilePlace): Location[] {
   const { target } = open;
-  const range = path === undefined ? carry.exact({ start, end }) : { start, end };
+  const range = path === undefined ? positions.exact({ start, end }) : { start, end };
   const lines = path === undefined ? target.lines : target.linesOf(path);
   if (!range || !lines) return [];
   return [{ uri: path === undefined ? target.uri : uriOf(target.root, path), range: lines.range(range, target.units) }];
@@ -142,6 +142,27 @@ export function uriOf(root: string, path: string): string {
 /** Says something to the person, whose own words in it stay words. */
 export function tell({ connection }: Session, message: string): void {
   void connection.window.showInformationMessage(oneLine(message));
+}
+
+/** A page of ours: for a client that shows pages in Markdown, or in short for one that shows messages only. */
+export interface Page {
+  readonly title: string;
+  readonly text: string;
+  readonly page: string;
+}
+
+export const showPageNotification = 'shootSpec/showPage';
+
+export function showPage(session: Session, { title, text, page }: Page): void {
+  const { connection, client } = session;
+  const shows = (client.experimental as { shootSpecPages?: unknown } | undefined)?.shootSpecPages === true;
+  if (shows) void connection.sendNotification(showPageNotification, { title: oneLine(title), markdown: page });
+  else tell(session, text);
+}
+
+/** Can an action's edits be worked out when it is chosen? */
+export function resolvesEdits({ client }: Pick<Session, 'client'>): boolean {
+  return client.textDocument?.codeAction?.resolveSupport?.properties.includes('edit') ?? false;
 }
 
 /** Edits of one file as the protocol has them, with the version that they are for where the file is open. */

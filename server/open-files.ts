@@ -34,28 +34,25 @@ export class OpenFiles {
 
   /** Opening a file that is open already counts as its newest text. */
   open(opened: Omit<OpenFile, 'address'>): OpenFile {
-    const file = { ...opened, address: addressOf(opened.uri) };
+    // A client may leave anything out, or send anything.
+    const uri = String(opened.uri);
+    const version = Number.isFinite(opened.version) ? opened.version : 0;
+    const file = { ...opened, uri, version, text: String(opened.text ?? ''), address: addressOf(uri) };
     this.#files.set(file.address, file);
     return file;
   }
 
-  /**
-   * The file after the changes; undefined when it is not open or has this version or a later one.
-   * @param lines the lines of the file before, where they are known
-   */
+  /** The file after the changes; undefined when it is not open or has this version or a later one. */
   change(
     { uri, version }: { readonly uri: string; readonly version: number },
     changes: readonly Change[],
     units: Units,
-    lines?: LineMap,
   ): OpenFile | undefined {
     const known = this.get(uri);
     if (!known || version <= known.version) return undefined;
     let { text } = known;
-    for (const [index, change] of changes.entries()) {
-      text = apply(text, change, units, (index === 0 && lines) || new LineMap(text));
-    }
-    const file = { ...known, version, text };
+    for (const change of changes) text = apply(text, change, units);
+    const file = { ...known, version: Number.isFinite(version) ? version : known.version + 1, text };
     this.#files.set(file.address, file);
     return file;
   }
@@ -68,9 +65,23 @@ export class OpenFiles {
   }
 }
 
-function apply(text: string, change: Change, units: Units, lines: LineMap): string {
-  if (!change.range) return change.text;
-  const start = lines.offset(change.range.start, units);
-  const end = Math.max(start, lines.offset(change.range.end, units));
-  return text.slice(0, start) + change.text + text.slice(end);
+function apply(text: string, change: Change, units: Units): string {
+  const added = String(change.text ?? '');
+  if (!change.range) return added;
+  const start = offsetOf(text, change.range.start, units);
+  const end = Math.max(start, offsetOf(text, change.range.end, units));
+  return text.slice(0, start) + added + text.slice(end);
+}
+
+/** Without a list of all lines, which a file of any size would fill at each edit. */
+function offsetOf(text: string, { line, character }: Position, units: Units): number {
+  if (line < 0) return 0;
+  const ends = /\r\n|\n|\r/g;
+  let start = 0;
+  for (let left = line; left > 0; left--) {
+    if (!ends.test(text)) return text.length;
+    start = ends.lastIndex;
+  }
+  const end = ends.exec(text)?.index ?? text.length;
+  return start + new LineMap(text.slice(start, end)).offset({ line: 0, character }, units);
 }

@@ -1,17 +1,18 @@
 /** Wires hovers and the outline to the protocol. */
-import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { type DocumentSymbol, type Hover, MarkupKind } from 'vscode-languageserver';
-import { hoverAt } from '../features/hover.ts';
+import { URI } from 'vscode-uri';
+import { hoverAt, type RulePage } from '../features/hover.ts';
 import { outline } from '../features/outline.ts';
+import { readPages } from '../rule-pages.ts';
 import { type Counted, toRange, toSymbol } from '../protocol.ts';
-import { type Asked, type AskedAt, offsetOf, readingOf, type Session } from './session.ts';
+import { type DocumentParams, type PositionParams, offsetOf, readingOf, type Session } from './session.ts';
 
 export function registerReading(session: Session): void {
   const { connection, ready } = session;
 
   connection.onHover(
-    ready(({ textDocument, position }: AskedAt): Hover | null => {
+    ready(({ textDocument, position }: PositionParams): Hover | null => {
       const open = session.at(textDocument.uri);
       if (!open) return null;
       const { target, current } = open;
@@ -24,34 +25,36 @@ export function registerReading(session: Session): void {
   );
 
   connection.onDocumentSymbol(
-    ready(({ textDocument }: Asked): DocumentSymbol[] => {
+    ready(({ textDocument }: DocumentParams): DocumentSymbol[] => {
       const open = session.at(textDocument.uri);
       if (!open) return [];
-      const { result, carry } = readingOf(open);
+      const { result, positions } = readingOf(open);
       const { lines, units } = open.target;
-      const moved: Counted = { units, lines: { range: (range) => lines.range(carry.about(range), units) } };
+      const moved: Counted = { units, lines: { range: (range) => lines.range(positions.about(range), units) } };
       return outline(result.doc.root).map((entry) => toSymbol(entry, moved));
     }) as Parameters<typeof connection.onDocumentSymbol>[0],
   );
 }
 
 /** What stood here before the file could not be read any more. */
-function lastGoodHover(session: Session, { textDocument, position }: AskedAt) {
+function lastGoodHover(session: Session, { textDocument, position }: PositionParams) {
   const reading = readingOf(session.at(textDocument.uri)!);
   const offset = offsetOf(reading, position);
   const hover = offset === undefined ? undefined : hoverAt({ ...reading.result, findings: [] }, offset, pageOf);
-  const range = hover && reading.carry.exact(hover.range);
+  const range = hover && reading.positions.exact(hover.range);
   return hover && range && { ...hover, range };
 }
 
-let pages: Readonly<Record<string, string>> | undefined;
+let pages: ReturnType<typeof readPages> | undefined;
 
-/** The pages lie beside the bundle and are read when the first is asked for. */
-function pageOf(rule: string): string | undefined {
+/** The pages lie beside the bundle and are read when the first is asked for; a reader can open them there. */
+function pageOf(rule: string): RulePage | undefined {
+  const file = join(import.meta.dirname, 'pages.md');
   try {
-    pages ??= JSON.parse(readFileSync(join(import.meta.dirname, 'pages.json'), 'utf8')) as Record<string, string>;
+    pages ??= readPages(file);
   } catch {
-    pages = {};
+    pages = new Map();
   }
-  return Object.hasOwn(pages, rule) ? pages[rule] : undefined;
+  const page = pages.get(rule);
+  return page && { text: page.text, address: `${URI.file(file).toString()}#L${page.line}` };
 }

@@ -1,0 +1,42 @@
+import { setImmediate as nextTurn } from 'node:timers/promises';
+
+/** Ends when the messages that wait have been handled: the library takes one a turn of the event loop. */
+export async function messagesHandled(): Promise<void> {
+  await nextTurn();
+  await nextTurn();
+}
+
+/**
+ * When the findings of an open file are sent to a client that does not ask for them: once its messages are handled, so
+ * that of a burst of keys only the last text is checked, and what was asked with a key is answered first.
+ */
+export class CheckSchedule {
+  readonly #waiting = new Map<string, NodeJS.Immediate>();
+
+  /** @param send checks the newest text of a file and sends its findings */
+  constructor(private readonly send: (address: string) => void) {}
+
+  add(address: string): void {
+    this.cancel(address);
+    // Messages are handled one a turn of the event loop: in the second turn from here, none has come since.
+    const wait = (turns: number): void => {
+      const next = () => (turns > 1 ? wait(turns - 1) : this.#run(address));
+      this.#waiting.set(address, setImmediate(next));
+    };
+    wait(2);
+  }
+
+  cancel(address: string): void {
+    clearImmediate(this.#waiting.get(address));
+    this.#waiting.delete(address);
+  }
+
+  cancelAll(): void {
+    for (const address of [...this.#waiting.keys()]) this.cancel(address);
+  }
+
+  #run(address: string): void {
+    this.#waiting.delete(address);
+    this.send(address);
+  }
+}
