@@ -9,8 +9,12 @@ interface Wish {
   readonly view?: string;
   readonly shot?: string;
   readonly deliverable?: string;
+  readonly isLit?: boolean;
   readonly position?: vscode.Position;
   readonly as?: 'html' | 'pdf';
+  /** Of the place where a picture is shown, in CSS pixels. */
+  readonly width?: number | undefined;
+  readonly height?: number | undefined;
 }
 
 /** What a keyboard shortcut or another extension may say beforehand; only the rest is asked. */
@@ -22,8 +26,8 @@ export interface Answers {
 
 /** Undefined where there is nothing to draw, and while the server does not run. */
 export async function askFor<T>(client: LanguageClient, request: string, wish: Wish): Promise<T | undefined> {
-  const { uri, view, shot, deliverable, position, as } = wish;
-  const params = { textDocument: { uri }, view, shot, deliverable, position, as };
+  const { uri, view, shot, deliverable, isLit, position, as, width, height } = wish;
+  const params = { textDocument: { uri }, view, shot, deliverable, isLit, position, as, width, height };
   try {
     return (await client.sendRequest<T | null>(request, params)) ?? undefined;
   } catch (error) {
@@ -33,9 +37,15 @@ export async function askFor<T>(client: LanguageClient, request: string, wish: W
 }
 
 export async function savePicture(client: LanguageClient, chosen: Kept, answers: Answers = {}): Promise<void> {
-  const { uri, view, shot, deliverable } = { ...chosen, ...answers };
+  const { uri, view, shot, deliverable, isLit } = { ...chosen, ...answers };
   if (uri === undefined) return;
-  const answer = await askFor<{ svg: string }>(client, 'shootSpec/pictureFile', { uri, view, shot, deliverable });
+  const answer = await askFor<{ svg: string }>(client, 'shootSpec/pictureFile', {
+    uri,
+    view,
+    shot,
+    deliverable,
+    isLit,
+  });
   if (!answer) return nothingToDraw();
   const name = `${[baseName(uri), shot, view ?? 'set-above'].filter(Boolean).join('-')}.svg`;
   const target = answers.to ?? (await askWhere(uri, name, { [vscode.l10n.t('Picture')]: ['svg'] }));

@@ -4,11 +4,19 @@ import * as vscode from 'vscode';
 import { State } from 'vscode-languageclient/node';
 import type { LanguageClient } from 'vscode-languageclient/node';
 import { type Answers, askFor, nameOf, savePicture, saveSheet } from './files.ts';
-import { specEditor, specLanguage } from './front.ts';
-import { Latest } from './latest.ts';
-import { type Kept, type Picture, readKept, readMessage, type Spot, type ToPanel } from './panel/messages.ts';
+import { specEditor, specLanguage } from './spec-editor.ts';
+import { Latest } from './ask-latest.ts';
+import {
+  type Kept,
+  type Picture,
+  readKept,
+  readMessage,
+  type Room,
+  type TextPlace,
+  type ToPanel,
+} from './panel/messages.ts';
 import { pageHtml } from './panel/page.ts';
-import { wordsOf } from './panel/words.ts';
+import { panelTextOf } from './panel/panel-text.ts';
 
 const viewType = 'shootSpec.pictures';
 const memory = 'pictures';
@@ -96,6 +104,7 @@ class Panel {
   readonly #latest: Latest;
   #kept: Kept;
   #picture: Picture | undefined;
+  #room: Room | undefined;
   /** The page's script runs and listens. */
   #ready = false;
 
@@ -152,7 +161,7 @@ class Panel {
       script: address('panel.js'),
       style: address('panel.css'),
       source: webview.cspSource,
-      words: wordsOf(vscode.l10n),
+      words: panelTextOf(vscode.l10n),
       language: vscode.l10n.bundle ? vscode.env.language : 'en',
     });
   }
@@ -164,14 +173,22 @@ class Panel {
       this.#latest.changed();
     } else if (message?.kind === 'kept') this.#choose({ ...message.kept, uri: this.#kept.uri });
     else if (message?.kind === 'go') void this.#go(message.spot);
+    else if (message?.kind === 'room') this.#resized(message.room);
     else if (message?.kind === 'save') void savePicture(this.#client, this.kept);
+  }
+
+  #resized(room: Room): void {
+    this.#room = room;
+    this.#latest.changed();
   }
 
   /** The page zooms by itself; for anything else it needs another picture. */
   #choose(kept: Kept): void {
-    const { view, shot, deliverable } = this.#kept;
+    const { view, shot, deliverable, isLit } = this.#kept;
     this.#keep(kept);
-    if (view !== kept.view || shot !== kept.shot || deliverable !== kept.deliverable) this.#latest.changed();
+    const isOther =
+      view !== kept.view || shot !== kept.shot || deliverable !== kept.deliverable || isLit !== kept.isLit;
+    if (isOther) this.#latest.changed();
   }
 
   #keep(kept: Kept): void {
@@ -189,6 +206,7 @@ class Panel {
       shot: this.#kept.shot ?? this.#picture?.shot,
       position: this.#kept.shot === undefined ? cursorIn(document) : undefined,
       uri,
+      ...this.#room,
     });
     if (uri !== this.#kept.uri) return;
     const file = nameOf(document.uri);
@@ -208,7 +226,7 @@ class Panel {
     void this.panel.webview.postMessage(message);
   }
 
-  async #go({ start, end, file }: Spot): Promise<void> {
+  async #go({ start, end, file }: TextPlace): Promise<void> {
     const { uri } = this.#kept;
     if (uri === undefined || !this.#picture) return;
     const target =

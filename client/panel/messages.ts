@@ -1,18 +1,18 @@
 /** What the panel and the extension say to each other, and what the server answers. Plain data only. */
 
 /** A place of a text: of the spec, or of the kit that `file` names by its path from the repo's root. */
-export interface Spot {
+export interface TextPlace {
   readonly start: number;
   readonly end: number;
   readonly file?: string;
 }
 
 /** Something of the spec that is drawn, in words. */
-export interface Part extends Spot {
+export interface Part extends TextPlace {
   readonly words: string;
 }
 
-export interface Found extends Spot {
+export interface Found extends TextPlace {
   readonly number: number;
   readonly severity: 'error' | 'warning' | 'info' | 'hint';
   readonly rule: string;
@@ -27,6 +27,12 @@ export interface View {
   readonly title: string;
   readonly about: 'shot' | 'film';
   readonly summary: string;
+}
+
+/** The place where pictures are shown, in CSS pixels. */
+export interface Room {
+  readonly width: number;
+  readonly height: number;
 }
 
 /** What the server draws of a plan. Every place is one of the newest text. */
@@ -56,6 +62,8 @@ export interface Kept {
   /** A shot to stay at; without it the cursor is followed. */
   readonly shot?: string;
   readonly deliverable?: string;
+  /** Frames with their light, in place of lines. */
+  readonly isLit?: boolean;
   readonly zoom: number;
 }
 
@@ -67,18 +75,21 @@ export type ToPanel =
 export type FromPanel =
   | { readonly kind: 'ready' }
   | { readonly kind: 'kept'; readonly kept: Kept }
-  | { readonly kind: 'go'; readonly spot: Spot }
-  | { readonly kind: 'save' };
+  | { readonly kind: 'go'; readonly spot: TextPlace }
+  | { readonly kind: 'save' }
+  /** How large a picture may be, in CSS pixels. */
+  | { readonly kind: 'room'; readonly room: Room };
 
 /** What was kept, from wherever it was kept: what is not as it should be counts as not said. */
 export function readKept(from: unknown): Kept {
-  const { uri, view, shot, deliverable, zoom } = isObject(from) ? from : {};
+  const { uri, view, shot, deliverable, isLit, zoom } = isObject(from) ? from : {};
   const word = (value: unknown) => (typeof value === 'string' ? value : undefined);
   return {
     uri: word(uri),
     view: word(view),
     shot: word(shot),
     deliverable: word(deliverable),
+    ...(isLit === true && { isLit }),
     zoom: typeof zoom === 'number' ? nearestZoom(zoom) : 1,
   };
 }
@@ -89,12 +100,22 @@ export function readMessage(from: unknown): FromPanel | undefined {
   const { kind } = from;
   if (kind === 'ready' || kind === 'save') return { kind };
   if (kind === 'kept') return { kind, kept: readKept(from['kept']) };
+  if (kind === 'room') {
+    const room = readRoom(from['room']);
+    return room && { kind, room };
+  }
   const spot = kind === 'go' ? readSpot(from['spot']) : undefined;
   return spot && { kind: 'go', spot };
 }
 
+function readRoom(from: unknown): Room | undefined {
+  if (!isObject(from)) return undefined;
+  const { width, height } = from;
+  return isOffset(width) && isOffset(height) ? { width, height } : undefined;
+}
+
 /** Only places inside the repo: a path that climbs or starts at a root is none. */
-function readSpot(from: unknown): Spot | undefined {
+function readSpot(from: unknown): TextPlace | undefined {
   if (!isObject(from)) return undefined;
   const { start, end, file } = from;
   if (!isOffset(start) || !isOffset(end)) return undefined;

@@ -1,5 +1,5 @@
 /** The page in the panel. Nothing of a plan is written into it: all that comes in messages, as data. */
-import type { Words } from './words.ts';
+import type { PanelText } from './panel-text.ts';
 
 export interface PageNeeds {
   /** Used for this page only; lets our script in and nobody else's. */
@@ -8,14 +8,14 @@ export interface PageNeeds {
   readonly style: string;
   /** Where the style may come from. */
   readonly source: string;
-  readonly words: Words;
+  readonly words: PanelText;
   /** The language of the words, as BCP 47 has it. */
   readonly language: string;
 }
 
 export function pageHtml({ nonce, script, style, source, words, language }: PageNeeds): string {
-  const say = (word: keyof Words) => escape(words[word]);
-  const policy = `default-src 'none'; style-src ${source}; script-src 'nonce-${nonce}'; base-uri 'none'; form-action 'none'`;
+  const say = (word: keyof PanelText) => escape(words[word]);
+  const policy = `default-src 'none'; style-src ${source}; script-src 'nonce-${nonce}'; img-src data:; base-uri 'none'; form-action 'none'`;
   return `<!doctype html>
 <html lang="${escape(language)}">
 <head>
@@ -32,6 +32,7 @@ export function pageHtml({ nonce, script, style, source, words, language }: Page
 <div class="choices">
 <label id="shot-label">${say('shot')} <select id="shot"></select></label>
 <label id="deliverable-label">${say('deliverable')} <select id="deliverable"></select></label>
+<button type="button" id="lit" aria-pressed="false" title="${say('litOrLines')} (L)">${say('asLit')}</button>
 <div role="group" aria-label="${say('zoom')}" class="zoom">
 <button type="button" id="smaller" aria-label="${say('zoomOut')}" title="${say('zoomOut')} (−)">−</button>
 <button type="button" id="fit" title="${say('fit')} (0)">100 %</button>
@@ -43,6 +44,7 @@ export function pageHtml({ nonce, script, style, source, words, language }: Page
 <h1 id="title"></h1>
 <p id="note" role="status"></p>
 <div role="tabpanel" id="picture" tabindex="0" aria-labelledby="title" aria-describedby="description"></div>
+<div class="beside">
 <h2 id="findings-head"></h2>
 <ul id="findings" aria-labelledby="findings-head"></ul>
 <h2 id="parts-head">${say('parts')}</h2>
@@ -51,6 +53,7 @@ export function pageHtml({ nonce, script, style, source, words, language }: Page
 <summary>${say('inWords')}</summary>
 <p id="description"></p>
 </details>
+</div>
 </main>
 <main id="nothing"><h1 id="why">${say('waiting')}</h1></main>
 <script nonce="${nonce}" src="${script}"></script>

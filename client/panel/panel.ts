@@ -1,8 +1,17 @@
 /** The page's script: shows the picture that it is sent, and says what the person wants. It reaches nothing else. */
 import { drawn, nameParts, outlineParts, spotOf } from './drawing.ts';
 import { inksFor } from './inks.ts';
-import { type Found, type FromPanel, type Kept, nextZoom, type Part, type Picture, type ToPanel } from './messages.ts';
-import { put, type Words } from './words.ts';
+import {
+  type Found,
+  type FromPanel,
+  type Kept,
+  nextZoom,
+  type Part,
+  type Picture,
+  type Room,
+  type ToPanel,
+} from './messages.ts';
+import { put, type PanelText } from './panel-text.ts';
 
 declare function acquireVsCodeApi(): {
   postMessage(message: FromPanel): void;
@@ -11,12 +20,14 @@ declare function acquireVsCodeApi(): {
 
 const host = acquireVsCodeApi();
 /** Written into the page by the extension, in the editor's language. */
-const words = JSON.parse(document.body.dataset['words']!) as Words;
+const words = JSON.parse(document.body.dataset['words']!) as PanelText;
 let kept: Kept | undefined;
 let picture: Picture | undefined;
 let svg: SVGSVGElement | undefined;
 /** The text that `svg` was made from. */
 let svgText = '';
+/** What was said last of the room for pictures. */
+let room: Room | undefined;
 /** The part that the arrow keys are at. */
 let partAt = 0;
 
@@ -30,6 +41,7 @@ const page = {
   shot: byId<HTMLSelectElement>('shot'),
   deliverableLabel: byId('deliverable-label'),
   deliverable: byId<HTMLSelectElement>('deliverable'),
+  lit: byId('lit'),
   fit: byId('fit'),
   title: byId('title'),
   note: byId('note'),
@@ -42,7 +54,8 @@ const page = {
 
 // -- what comes in ---------------------------------------------------------------------------------------------------
 
-window.addEventListener('message', ({ data }: MessageEvent<ToPanel>) => {
+window.addEventListener('message', ({ data }: MessageEvent<ToPanel | null | undefined>) => {
+  if (data?.kind !== 'show' && data?.kind !== 'empty') return;
   page.all.hidden = data.kind !== 'show';
   page.nothing.hidden = data.kind === 'show';
   if (data.kind === 'empty') say(page.why, data.words);
@@ -61,6 +74,7 @@ function show(next: Picture, choices: Kept, file: string): void {
   showPicture(next);
   showFindings(next.findings);
   showParts(next);
+  sayRoom();
 }
 
 /** What was chosen here meanwhile counts, but for a shot of another plan. */
@@ -101,6 +115,8 @@ function showChoices({ views, view, shots, shot, deliverables }: Picture, choice
   const isFollowed = choices.shot === undefined && shot !== undefined;
   const followed = isFollowed ? put(words.atCursorIn, shot) : words.atCursor;
   options(page.shot, [['', followed], ...shots.map((name) => [`=${name}`, name] as const)], pinned(choices.shot));
+  page.lit.hidden = view !== 'frame';
+  page.lit.setAttribute('aria-pressed', String(choices.isLit === true));
   page.deliverableLabel.hidden = view !== 'frame' || deliverables.length < 2;
   options(
     page.deliverable,
@@ -197,12 +213,24 @@ function markPart(index: number, outline: boolean): void {
   outlineParts(svg, picture?.parts[partAt]);
 }
 
+/** How large a picture may be: as wide as its box, as high as what is seen of the page below the bar. */
+function sayRoom(): void {
+  const { left, top, width } = page.picture.getBoundingClientRect();
+  if (page.all.hidden || width < 100) return;
+  const height = Math.max(0, Math.floor(window.innerHeight - (top + window.scrollY) - left));
+  const next = { width: Math.floor(width), height };
+  if (next.width === room?.width && next.height === room.height) return;
+  room = next;
+  host.postMessage({ kind: 'room', room });
+}
+
 function showZoom(): void {
   const zoom = kept?.zoom ?? 1;
   const percent = Math.round(zoom * 100);
   say(page.fit, `${percent} %`);
   page.fit.setAttribute('aria-label', put(words.zoomed, percent));
   svg?.style.setProperty('width', `${zoom * 100}%`);
+  page.picture.classList.toggle('zoomed', zoom > 1);
 }
 
 // -- what the person does --------------------------------------------------------------------------------------------
@@ -215,10 +243,18 @@ function choose(change: Partial<Kept>): void {
 
 page.shot.addEventListener('change', () => choose({ shot: unpinned(page.shot.value) }));
 page.deliverable.addEventListener('change', () => choose({ deliverable: unpinned(page.deliverable.value) }));
+page.lit.addEventListener('click', turnLight);
 byId('save').addEventListener('click', () => host.postMessage({ kind: 'save' }));
 byId('smaller').addEventListener('click', () => zoomTo(nextZoom(kept?.zoom ?? 1, -1)));
 byId('larger').addEventListener('click', () => zoomTo(nextZoom(kept?.zoom ?? 1, 1)));
 page.fit.addEventListener('click', () => zoomTo(1));
+
+/** Frames as lit, or as lines again. */
+function turnLight(): void {
+  const isLit = kept?.isLit !== true;
+  page.lit.setAttribute('aria-pressed', String(isLit));
+  choose({ isLit });
+}
 
 /** What is under `at` (by default the middle of what is seen) stays where it is. */
 function zoomTo(zoom: number, at?: { readonly clientX: number; readonly clientY: number }): void {
@@ -249,6 +285,7 @@ document.addEventListener('keydown', (event) => {
   if (event.key === '+' || event.key === '=') zoomTo(nextZoom(kept?.zoom ?? 1, 1));
   else if (event.key === '-' || event.key === '−') zoomTo(nextZoom(kept?.zoom ?? 1, -1));
   else if (event.key === '0') zoomTo(1);
+  else if (event.key.toLowerCase() === 'l' && !page.lit.hidden) turnLight();
 });
 
 page.views.addEventListener('keydown', (event) => {
@@ -334,8 +371,14 @@ function takeColours(): void {
   }
 }
 
+new ResizeObserver(sayRoom).observe(page.picture);
+window.addEventListener('resize', sayRoom);
 takeColours();
 const themes = new MutationObserver(takeColours);
 themes.observe(document.documentElement, { attributes: true, attributeFilter: ['style', 'class'] });
 themes.observe(document.body, { attributes: true, attributeFilter: ['class', 'data-vscode-theme-id'] });
+// Measured as it will be, so that the first picture is drawn for it already.
+page.all.hidden = false;
+sayRoom();
+page.all.hidden = true;
 host.postMessage({ kind: 'ready' });

@@ -1,9 +1,9 @@
 /** What the page of the panel says of itself, in the editor's language. The page puts something in the place of braces. */
 
-export type Words = ReturnType<typeof wordsOf>;
+export type PanelText = ReturnType<typeof panelTextOf>;
 
 /** @param l10n the editor's translations, or for tests none */
-export function wordsOf(l10n: { t(text: string): string }) {
+export function panelTextOf(l10n: { t(text: string): string }) {
   return {
     page: l10n.t('Pictures of the plan'),
     waiting: l10n.t('Waiting for the plan'),
@@ -13,6 +13,8 @@ export function wordsOf(l10n: { t(text: string): string }) {
     atCursorIn: l10n.t('where the cursor is ({0})'),
     deliverable: l10n.t('Deliverable'),
     allDeliverables: l10n.t('all'),
+    asLit: l10n.t('As lit'),
+    litOrLines: l10n.t('The frame with its light as the camera will see it, or as lines'),
     zoom: l10n.t('Zoom'),
     zoomOut: l10n.t('Zoom out'),
     zoomIn: l10n.t('Zoom in'),
