@@ -1,14 +1,21 @@
 /** Which folder may import which: the house rules of DEVELOPERS.md, enforced. */
 const core = '^server/(calc|core|rules|compute|features|views|formats|compare)/';
 
+/** The files of rules: those that have a page beside them. */
+// eslint-disable-next-line @typescript-eslint/no-require-imports -- this file is no module
+const { globSync } = require('tinyglobby');
+const rules = globSync('server/rules/*/*.md', { cwd: __dirname }).map((page) => page.replace(/md$/, 'ts'));
+const aRule = `^(${rules.join('|').replaceAll('.', '\\.')})$`;
+
 /** @type {import('dependency-cruiser').IConfiguration} */
 module.exports = {
   forbidden: [
     {
       name: 'no-circles',
+      comment: 'Not even of types alone.',
       severity: 'error',
       from: {},
-      to: { circular: true, viaOnly: { dependencyTypesNot: ['type-only'] } },
+      to: { circular: true },
     },
     { name: 'calc-stands-alone', severity: 'error', from: { path: '^server/calc/' }, to: { pathNot: '^server/calc/' } },
     {
@@ -41,6 +48,13 @@ module.exports = {
       },
     },
     {
+      name: 'no-rule-needs-another',
+      comment: 'What two rules need goes into a file of its own, or into core/derived.',
+      severity: 'error',
+      from: { path: aRule },
+      to: { path: aRule },
+    },
+    {
       name: 'core-below-the-rest',
       severity: 'error',
       from: { path: '^server/(core|calc)/' },
@@ -52,14 +66,15 @@ module.exports = {
         'A computation takes quantities and answers numbers: it needs the arithmetic and how quantities are written.',
       severity: 'error',
       from: { path: '^server/compute/' },
-      to: { pathNot: '^server/(compute|calc)/|^server/core/(units|say|nearest)\\.ts$' },
+      to: { pathNot: '^server/(compute|calc)/|^server/core/(quantities/|(units|say|nearest)\\.ts$)' },
     },
     {
       name: 'client-makes-no-check',
-      comment: 'Writing a new spec is a pure feature that the client bundles; checks are the server’s.',
+      comment:
+        'What asks for a new kit and a region are pure features that the client bundles; checks are the server’s.',
       severity: 'error',
       from: { path: '^client/' },
-      to: { path: '^server/', pathNot: '^server/(features/newSpec|core/document/[^/]+)\\.ts$' },
+      to: { path: '^server/', pathNot: '^server/(features/(new-kit|region)|core/document/[^/]+)\\.ts$' },
     },
   ],
   options: {

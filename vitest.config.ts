@@ -1,7 +1,7 @@
+import { readFileSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { defineConfig } from 'vitest/config';
 import { BaseSequencer, type TestSpecification } from 'vitest/node';
-import { shippedYaml } from './tests/helpers/shipped-yaml.ts';
 
 /** What takes longest comes first, so that no processor waits for another at the end. */
 class HostileFirst extends BaseSequencer {
@@ -15,8 +15,18 @@ class HostileFirst extends BaseSequencer {
 /** Only what hangs may reach these: a machine that is slow, or does other work beside, must not make a test fail. */
 const patienceMs = 300_000;
 
+/** Fonts are bytes, as in the bundle. */
+const fontsAsBytes = {
+  name: 'fonts-as-bytes',
+  enforce: 'pre' as const,
+  load(id: string) {
+    if (!id.endsWith('.woff')) return undefined;
+    return `export default new Uint8Array(Buffer.from('${readFileSync(id).toString('base64')}', 'base64'))`;
+  },
+};
+
 export default defineConfig({
-  plugins: [await shippedYaml()],
+  plugins: [fontsAsBytes],
   test: {
     testTimeout: patienceMs,
     hookTimeout: patienceMs,

@@ -1,4 +1,4 @@
-/** Draws the extension's icon, client/icon.png: the four corners of a frame with a tick in it. Plain geometry. */
+/** Draws the extension's icon, client/icon.png: the comb of a music box, one tooth plucked by a pin. Plain geometry. */
 import fs from 'node:fs';
 import path from 'node:path';
 import { crc32, deflateSync } from 'node:zlib';
@@ -6,8 +6,8 @@ import { crc32, deflateSync } from 'node:zlib';
 const size = 128;
 const samples = 4; // Each pixel is the mean of 4 x 4 points, which smooths the edges.
 const ground = [24, 58, 64];
-const frame = [236, 240, 232];
-const tick = [245, 176, 65];
+const steel = [236, 240, 232];
+const brass = [245, 176, 65];
 
 /** Distance from a point to the line between two points. */
 function toLine(x, y, [ax, ay, bx, by]) {
@@ -20,22 +20,17 @@ function near(x, y, lines, width) {
   return lines.some((line) => toLine(x, y, line) <= width / 2);
 }
 
-/** Two strokes at the upper left corner; the other three are its mirror images. */
-const corner = [
-  [26, 34, 46, 34],
-  [26, 34, 26, 52],
-];
-const mark = [
-  [44, 66, 58, 79],
-  [58, 79, 85, 50],
-];
+const back = [[30, 34, 98, 34]];
+/** From the lowest note, the longest, to the highest. */
+const teeth = [94, 86, 78, 70, 62].map((end, index) => [32 + 16 * index, 34, 32 + 16 * index, end]);
+const [plucked] = teeth.splice(2, 1);
+const pin = [64, 94, 64, 95];
 
 function colourAt(x, y) {
   const outside = Math.hypot(Math.max(0, Math.abs(x - 64) - 40), Math.max(0, Math.abs(y - 64) - 40)) > 24;
   if (outside) return [0, 0, 0, 0];
-  if (near(x, y, mark, 10)) return [...tick, 255];
-  const mirrored = [Math.min(x, size - x), Math.min(y, size - y)];
-  return near(...mirrored, corner, 6) ? [...frame, 255] : [...ground, 255];
+  if (near(x, y, [plucked], 8) || near(x, y, [pin], 14)) return [...brass, 255];
+  return near(x, y, teeth, 8) || near(x, y, back, 14) ? [...steel, 255] : [...ground, 255];
 }
 
 function pixel(column, row) {

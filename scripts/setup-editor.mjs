@@ -1,6 +1,6 @@
 /**
  * Gets what the tests in a real editor need: the browser-served editor from npm into .cache/editor, and, on a Debian
- * machine where this may install packages, Chromium, fonts, ripgrep, Neovim and Emacs. Does only what is missing.
+ * machine where this may install packages, Chromium, fonts, ffmpeg, ripgrep, Neovim and Emacs. Does only what is missing.
  */
 import { execFileSync, spawnSync } from 'node:child_process';
 import fs from 'node:fs';
@@ -12,6 +12,8 @@ import { editorFolder, editorVersion, findChromium, isInstalled, markInstalled }
 const packages = [
   ['chromium', () => findChromium() !== undefined],
   ['fonts-dejavu-core', () => fs.existsSync('/usr/share/fonts/truetype/dejavu')],
+  // Makes the clips that tests read.
+  ['ffmpeg', () => has('ffmpeg')],
   ['ripgrep', () => has('rg')],
   ['neovim', () => has('nvim')],
   ['emacs-nox', () => has('emacs')],
@@ -19,6 +21,8 @@ const packages = [
   // Part of Emacs from 29 on, where Debian has no package of that name any more.
   ['elpa-eglot', () => hasEmacsPackage('eglot')],
 ];
+
+const inner = path.join(editorFolder, 'node_modules/code-server/lib/vscode');
 
 function has(command) {
   return spawnSync('sh', ['-c', `command -v ${command}`]).status === 0;
@@ -46,17 +50,19 @@ function installPackages() {
 
 /** Installs the editor without running any script of its packages: nothing is compiled or fetched besides. */
 export function installEditor() {
-  if (isInstalled()) return;
+  if (!isInstalled()) install();
+  linkRipgrep();
+}
+
+function install() {
   console.log(`Installing the editor (code-server ${editorVersion}, about 290 MB) into .cache/editor`);
   fs.mkdirSync(editorFolder, { recursive: true });
   fs.writeFileSync(path.join(editorFolder, 'package.json'), '{ "private": true }\n');
   npm(['install', `code-server@${editorVersion}`], editorFolder);
-  const inner = path.join(editorFolder, 'node_modules/code-server/lib/vscode');
   npm(['install', '--omit=dev'], inner);
   // The inner server looks for its packages under the name that a packed editor has.
   fs.rmSync(path.join(inner, 'node_modules.asar'), { recursive: true, force: true });
   fs.symlinkSync(path.join(inner, 'node_modules'), path.join(inner, 'node_modules.asar'), 'junction');
-  linkRipgrep(inner);
   markInstalled();
 }
 
@@ -66,14 +72,21 @@ function npm(args, cwd) {
   execFileSync('npm', [...args, ...quiet], options);
 }
 
-/** Finding files needs ripgrep, whose own package would fetch it in a script. */
-function linkRipgrep(inner) {
+/**
+ * The editor's own search needs ripgrep, whose package would fetch it in a script. It may come to the machine after the
+ * editor, so this is looked at each time.
+ */
+function linkRipgrep() {
+  const place = path.join(inner, 'node_modules/@vscode/ripgrep/bin/rg');
+  if (fs.existsSync(place)) return;
   const found = spawnSync('sh', ['-c', 'command -v rg'], { encoding: 'utf8' });
-  if (found.status !== 0) return;
-  const folder = path.join(inner, 'node_modules/@vscode/ripgrep/bin');
-  fs.mkdirSync(folder, { recursive: true });
-  fs.rmSync(path.join(folder, 'rg'), { force: true });
-  fs.symlinkSync(found.stdout.trim(), path.join(folder, 'rg'));
+  if (found.status !== 0) {
+    console.log('The editor cannot search in files here: that needs ripgrep (rg). Everything else works without.');
+    return;
+  }
+  fs.mkdirSync(path.dirname(place), { recursive: true });
+  fs.rmSync(place, { force: true });
+  fs.symlinkSync(found.stdout.trim(), place);
 }
 
 if (import.meta.url === pathToFileURL(process.argv[1]).href) {

@@ -1,33 +1,52 @@
 /**
- * `npm test`: every check that there is, one after the other, with one count at the end.
+ * `npm test`: every check that there is, with one count at the end.
  *
  * `npm test -- NAME…` runs only the stages named. Each stage prints its own report; what it counts is read from its
  * closing line, and a stage that counts nothing is one test.
  */
 import { spawn } from 'node:child_process';
+import { availableParallelism } from 'node:os';
 import path from 'node:path';
 
 const root = path.resolve(import.meta.dirname, '..');
 
-/** In the order of cost: what fails fast comes first. */
-const stages = [
-  ['format', 'npx', ['prettier', '--check', '--log-level=warn', '.']],
-  ['lint', 'npx', ['eslint', '.', '--max-warnings=0']],
+/** What needs nothing but the sources: as many at once as there are processors. */
+const ofSources = [
   ['types', 'npx', ['tsc']],
-  ['types-of-the-panel', 'npx', ['tsc', '-p', 'client/panel']],
-  ['layers', 'npx', ['depcruise', 'server', 'client', '--config', '.dependency-cruiser.cjs']],
+  ['lint', 'npx', ['eslint', '.', '--max-warnings=0']],
+  ['format', 'npx', ['prettier', '--check', '--log-level=warn', '.']],
   ['dead-code', 'npx', ['knip']],
   // What nothing but tests uses is as dead.
   ['dead-code-but-for-tests', 'npx', ['knip', '--production', '--include', 'files,exports,types']],
-  ['pages', 'node', ['scripts/docs.mjs', '--check']],
-  ['texts', 'node', ['scripts/l10n.mjs', '--check']],
-  // Some of the units are looked at in the browser that this may install.
-  ['setup-editor', 'node', ['scripts/setup-editor.mjs']],
-  ['unit', 'npx', ['vitest', 'run']],
-  ['extension-host', 'node', ['tests/editor/run-extension-host.mjs']],
-  ['workbench', 'node', ['tests/editor/drive.mjs']],
-  ['other-editors', 'node', ['tests/clients/all.mjs']],
+  ['layers', 'npx', ['depcruise', 'server', 'client', '--config', '.dependency-cruiser.cjs']],
+  ['types-of-the-panel', 'npx', ['tsc', '-p', 'client/panel']],
+  ['generated', 'node', ['scripts/generate.mjs', '--check']],
 ];
+
+/** Installs the browser and the editors that what runs is looked at in: it waits for the network, so it runs beside. */
+const setup = ['setup-editor', 'node', ['scripts/setup-editor.mjs']];
+
+/** What builds the bundles, so that nothing that runs them may be beside. */
+const building = [
+  // Installed in an empty folder, as its users get it.
+  ['packed', 'node', ['tests/packed/all.mjs']],
+  ['bundles', 'node', ['scripts/build.mjs', '--tests']],
+];
+
+/** What runs the bundles: what calculates, beside the editors, which mostly wait. */
+const running = [
+  [
+    ['unit', 'npx', ['vitest', 'run']],
+    // Some seconds of it; it goes on for as long as one likes.
+    ['attack', 'node', ['scripts/attack.mjs', '20']],
+  ],
+  [
+    ['extension-host', 'node', ['tests/editor/run-extension-host.mjs']],
+    ['workbench', 'node', ['tests/editor/drive.mjs']],
+    ['other-editors', 'node', ['tests/clients/all.mjs']],
+  ],
+];
+const stages = [...ofSources, setup, ...building, ...running.flat()];
 
 const wanted = process.argv.slice(2);
 const unknown = wanted.filter((name) => !stages.some(([known]) => known === name));
@@ -39,11 +58,29 @@ if (unknown.length > 0) {
 let passed = 0;
 let failed = 0;
 const failures = [];
-for (const [name, command, args] of stages) {
-  if (wanted.length > 0 && !wanted.includes(name)) continue;
-  console.log(`\n== ${name}`);
+const asked = (all) => all.filter(([name]) => wanted.length === 0 || wanted.includes(name));
+
+/** @param queue its stages are taken out one by one, so that several lanes can share it */
+async function lane(queue) {
+  for (let stage; (stage = queue.shift());) await runStage(stage);
+}
+
+const sources = asked(ofSources);
+await Promise.all([...Array.from({ length: availableParallelism() }, () => lane(sources)), lane(asked([setup]))]);
+await lane(asked(building));
+if (wanted.length === 0) process.env.SKIP_BUILD = '1';
+await Promise.all(running.map((stages) => lane(asked(stages))));
+
+if (failures.length > 0) console.log(`\nfailed: ${failures.join(', ')}`);
+console.log(`\n${passed} passed, ${failed} failed`);
+process.exitCode = failed > 0 ? 1 : 0;
+
+async function runStage([name, command, args]) {
   const started = Date.now();
-  const { code, output } = await run(command, args);
+  // Those of two lanes would be mixed up: they are shown when each is done.
+  const isLive = wanted.length === 1;
+  const { code, output } = await run(command, args, isLive);
+  if (!isLive) console.log(`\n== ${name}\n${output.trimEnd()}`);
   const counted = count(output);
   passed += counted ? counted.passed : Number(code === 0);
   // A stage that ends badly has failed, whatever it counted.
@@ -53,11 +90,8 @@ for (const [name, command, args] of stages) {
     `-- ${name}: ${code === 0 ? 'passed' : `failed (${code})`}, ${Math.round((Date.now() - started) / 1000)} s`,
   );
 }
-if (failures.length > 0) console.log(`\nfailed: ${failures.join(', ')}`);
-console.log(`\n${passed} passed, ${failed} failed`);
-process.exitCode = failed > 0 ? 1 : 0;
 
-function run(command, args) {
+function run(command, args, isLive) {
   return new Promise((done) => {
     const child = spawn(command, args, {
       cwd: root,
@@ -68,7 +102,7 @@ function run(command, args) {
     for (const stream of [child.stdout, child.stderr]) {
       stream.on('data', (data) => {
         output += data;
-        process.stdout.write(data);
+        if (isLive) process.stdout.write(data);
       });
     }
     child.on('close', (code) => done({ code: code ?? 1, output }));

@@ -11,77 +11,32 @@ const checker = new Checker(new NodeHost(root), rules);
 
 /** How many findings of which rule each file has; a file without an entry has none. */
 const expected: Readonly<Record<string, Readonly<Record<string, number>>>> = {
-  'boxwood-thimble.shoot.yaml': {
-    'dark-room-hazard': 1,
-  },
   'bud-vase.shoot.yaml': {
-    'dark-room-hazard': 1,
+    'doubled-reflection': 1,
+    'lamp-in-shot': 1,
   },
   'first-draft.shoot.yaml': {
-    'backdrop-edge-in-shot': 1,
-    'backdrop-too-sharp': 1,
     'circuit-overloaded': 1,
-    'codec-level-exceeded': 1,
-    'colour-chain-broken': 1,
-    'cut-off-beat': 2,
-    'day-too-long': 1,
-    'depth-of-field-short': 2,
-    'doubled-reflection': 2,
-    'exposure-off': 4,
-    'fade-overruns-shot': 1,
-    'file-too-big': 2,
+    'cut-off-beat': 1,
+    'file-too-big': 1,
     'gear-used-twice': 1,
-    'glass-on-turntable': 1,
     'lamp-behind-backdrop': 1,
     'length-off': 1,
     'licence-does-not-cover': 1,
-    'licence-expired': 1,
-    'licence-missing': 1,
-    'loudness-off-target': 2,
-    'mains-light-flickers': 3,
-    'mixed-light': 3,
-    'mounted-upside-down': 1,
-    'move-beyond-kit': 1,
-    'move-judders': 1,
-    'music-too-short': 1,
-    'must-show-missing': 2,
+    'mains-light-flickers': 1,
+    'mixed-light': 1,
+    'must-show-missing': 1,
     'name-not-defined': 1,
     'nearer-than-lens-focuses': 1,
     'odd-dimensions': 1,
-    'overhead-without-bond': 2,
+    'overhead-without-bond': 1,
     'product-leaves-too-early': 1,
-    'product-outside-crop': 2,
-    'rates-do-not-conform': 1,
-    'recording-too-short': 2,
-    'reel-left-wound': 1,
+    'product-outside-crop': 1,
+    'recording-too-short': 1,
     'release-missing': 1,
-    'setting-left-automatic': 2,
-    'setting-not-in-kit': 1,
-    'shutter-off-half-frame': 2,
-    'slow-motion-lacks-frames': 1,
-    'speed-shifts-pitch': 1,
-    'stabiliser-on-locked-camera': 2,
-    'title-low-contrast': 1,
-    'title-time-clash': 1,
+    'setting-left-automatic': 1,
     'title-too-brief': 1,
-    'title-too-small': 1,
-    'true-peak-too-high': 2,
-    'zoom-outruns-raster': 4,
-  },
-  'lacquer-clock.shoot.yaml': {
-    'dark-room-hazard': 1,
-    'glass-on-turntable': 2,
-  },
-  'music-box.shoot.yaml': {
-    'overhead-without-bond': 1,
-  },
-  'rocking-horse.shoot.yaml': {
-    'dark-room-hazard': 1,
-    'overhead-without-bond': 1,
-  },
-  'tea-pour.shoot.yaml': {
-    'dark-room-hazard': 1,
-    'liquid-near-mains': 1,
+    'turn-misses-angle': 1,
   },
 };
 
@@ -128,10 +83,14 @@ describe('sample workspace', () => {
     }
   });
 
-  test('the first draft shows findings of every family', () => {
-    const shown = new Set(check('first-draft.shoot.yaml').findings.map(({ rule }) => rule));
+  test('the first draft shows what the checks find best: findings of every family, and no more than are read', () => {
+    const { findings } = check('first-draft.shoot.yaml');
+    expect(findings.length).toBeLessThanOrEqual(25);
+    const shown = new Set(findings.map(({ rule }) => rule));
     const families = new Set(rules.filter(({ id }) => shown.has(id)).map(({ family }) => family));
-    expect([...families].sort()).toEqual([...new Set(rules.map(({ family }) => family))].sort());
+    // What take sheets say is shown by a sheet.
+    const ofSpecs = new Set(rules.map(({ family }) => family).filter((family) => family !== 'takes'));
+    expect([...families].sort()).toEqual([...ofSpecs].sort());
   });
 
   test('the smallest spec is small, and the largest uses every block', () => {
@@ -144,4 +103,14 @@ describe('sample workspace', () => {
     const used = [...large.matchAll(/^([a-z-]+):/gm)].map((match) => match[1]);
     expect(used.sort()).toEqual(Object.keys(schema.properties).sort());
   });
+});
+
+test('the plan of the README has no finding, and says what the README says of its shutter', () => {
+  const readme = readFileSync(new URL('../README.md', import.meta.url), 'utf8');
+  const plan = /```yaml\n(title: [\s\S]*?)```/.exec(readme)![1]!;
+  const said = /```\n(\S+: 1\/200 s [\s\S]*?)\n {2}fix: (.*)\n```/.exec(readme)!;
+  const findings = (text: string) => checker.check('readme.shoot.yaml', text)!.findings;
+  expect(findings(plan)).toEqual([]);
+  const [first] = findings(plan.replace('shutter: 1/50 s', 'shutter: 1/200 s'));
+  expect([first!.message, first!.fixes[0]!.title]).toEqual(said.slice(1));
 });

@@ -34,8 +34,7 @@ describe('the manifest', () => {
     const registered = [...read('client/extension.ts').matchAll(/registerCommand\('([^']+)'/g)].map(
       (match) => match[1]!,
     );
-    // The client registers what the server says that it can run; this one has a title.
-    registered.push('shootSpec.checkRepo');
+    // The server's, registered here so that it is there before the server is.
     expect(repoCommands).toContain('shootSpec.checkRepo');
     const declared = contributes.commands.map((command: { command: string }) => command.command);
     expect(registered.sort()).toEqual(declared.sort());
@@ -43,8 +42,8 @@ describe('the manifest', () => {
 
   it('declares the languages that the code checks, starts with them, and sets how they are written', () => {
     expect(contributes.languages.map(({ id }: { id: string }) => id)).toEqual(languageIds);
-    const panel = 'onWebviewPanel:shootSpec.pictures';
-    expect(manifest.activationEvents).toEqual([...languageIds.map((id) => `onLanguage:${id}`), panel]);
+    const pages = ['onWebviewPanel:shootSpec.pictures', `onWalkthrough:${contributes.walkthroughs[0].id}`];
+    expect(manifest.activationEvents).toEqual([...languageIds.map((id) => `onLanguage:${id}`), ...pages]);
     for (const id of languageIds) {
       expect(contributes.configurationDefaults[`[${id}]`]).toMatchObject({
         'editor.insertSpaces': true,
@@ -54,7 +53,7 @@ describe('the manifest', () => {
   });
 
   it('points at files that are there and are packaged', () => {
-    const files: string[] = [...contributes.grammars, ...contributes.snippets].map(({ path: file }) => file);
+    const files: string[] = contributes.grammars.map(({ path: file }: { path: string }) => file);
     const [walkthrough] = contributes.walkthroughs;
     files.push(
       ...walkthrough.steps.map(({ media }: { media: { markdown: string } }) => media.markdown),
@@ -95,7 +94,7 @@ describe('the manifest', () => {
       { when: 'workspaceFolderCount != 0', completionEvents: ['onStepSelected'] },
     ]);
     expect(steps.at(-1).completionEvents).toEqual(['onContext:shootSpec.finishedSpec']);
-    expect(read('client/finished.ts')).toContain("'shootSpec.finishedSpec'");
+    expect(read('client/finished-spec.ts')).toContain("'shootSpec.finishedSpec'");
   });
 
   it('matches every line of the command line that tells a finding, and no other', () => {

@@ -1,20 +1,15 @@
 /** The page of the panel in a real browser: keys, mouse, zoom, themes, what axe says of it, and text that stays text. */
-import { readFileSync } from 'node:fs';
 import axe from 'axe-core';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
-import type { FromPanel, Kept, Picture } from '../../client/panel/messages.ts';
-import { pageHtml } from '../../client/panel/page.ts';
-import { wordsOf } from '../../client/panel/words.ts';
-import { Carry } from '../../server/features/carry.ts';
+import type { Kept, Picture } from '../../client/panel/messages.ts';
+import { PositionMap } from '../../server/features/position-map.ts';
 import { shownOf } from '../../server/features/pictures.ts';
-import { hasBrowser, openBrowser, openPage } from '../helpers/browser.ts';
+import { hasBrowser, openBrowser } from '../helpers/browser.ts';
 import { actingTexts } from '../helpers/hostile.ts';
+import { built, PanelPage, type Theme } from '../helpers/panel.ts';
 import { themes } from '../helpers/themes.ts';
 import { checkSpec, spec } from '../helpers/workspace.ts';
-
-const built = (name: string) => readFileSync(new URL(`../../dist/${name}`, import.meta.url), 'utf8');
-const place = 'https://panel.invalid';
 
 const text = spec(`deliver:
   film: { raster: 1920x1080, rate: 25, length: 10 s, codec: h264, bitrate: 16 Mb/s, sound: none }
@@ -30,23 +25,18 @@ cut:
   - { shot: box, length: 6 s }
 `);
 
-function pictureOf(source: string, wanted: { view?: string; shot?: string; here?: number } = {}): Picture {
-  const shown = shownOf(checkSpec(source), wanted, new Carry(source, source))!;
+function pictureOf(
+  source: string,
+  wanted: { view?: string; shot?: string; here?: number; isLit?: boolean } = {},
+): Picture {
+  const shown = shownOf(checkSpec(source), wanted, new PositionMap(source, source))!;
   return { ...shown, version: 1, old: false, here: wanted.here, root: 'file:///films' };
 }
 
-type Theme = keyof typeof themes;
-const themeClasses: Record<Theme, string> = {
-  light: 'vscode-light',
-  dark: 'vscode-dark',
-  'high contrast dark': 'vscode-high-contrast',
-  'high contrast light': 'vscode-high-contrast vscode-high-contrast-light',
-};
-
 describe.skipIf(!hasBrowser)('the panel', () => {
   let browser: Browser;
+  let panel: PanelPage;
   let page: Page;
-  /** What the browser complained about: scripts and styles that the page's policy keeps out would be among it. */
   let complaints: string[];
 
   beforeAll(async () => {
@@ -55,67 +45,16 @@ describe.skipIf(!hasBrowser)('the panel', () => {
   afterAll(() => browser.close());
   afterEach(() => page.context().close());
 
-  /** The page as the editor opens it: its script finds the editor's door, and the colours of a theme. */
-  async function open(theme: Theme = 'light', translated = (words: string) => words): Promise<void> {
-    page = await openPage(browser, { viewport: { width: 700, height: 900 } });
-    complaints = [];
-    page.on('console', (message) => void complaints.push(message.text()));
-    page.on('pageerror', (error) => void complaints.push(error.message));
-    const html = pageHtml({
-      nonce: 'abc',
-      script: `${place}/panel.js`,
-      style: `${place}/panel.css`,
-      source: place,
-      words: wordsOf({ t: translated }),
-      language: 'en',
-    });
-    const answers: Record<string, [string, string]> = {
-      '/': ['text/html', html],
-      '/panel.js': ['text/javascript', built('panel.js')],
-      '/panel.css': ['text/css', built('panel.css')],
-    };
-    await page.route('**/*', async (route) => {
-      const answer = answers[new URL(route.request().url()).pathname];
-      if (!answer) return route.fulfill({ status: 404 });
-      await route.fulfill({ contentType: answer[0], body: answer[1] });
-    });
-    await page.addInitScript(
-      ([colours, themeClass]) => {
-        const said: unknown[] = [];
-        Object.assign(globalThis, {
-          said,
-          acquireVsCodeApi: () => ({
-            postMessage: (message: unknown) => said.push(message),
-            setState: (kept: unknown) => Object.assign(globalThis, { kept }),
-          }),
-        });
-        addEventListener('DOMContentLoaded', () => {
-          for (const [name, colour] of colours) document.documentElement.style.setProperty(`--vscode-${name}`, colour);
-          document.body.className = themeClass;
-        });
-      },
-      [themeColours(theme), themeClasses[theme]] as const,
-    );
-    await page.goto(`${place}/`);
-  }
-
-  function themeColours(theme: Theme): [string, string][] {
-    const { background, foreground, soft, link, alarm } = themes[theme];
-    return [
-      ['editor-background', background],
-      ['editor-foreground', foreground],
-      ['descriptionForeground', soft],
-      ['textLink-foreground', link],
-      ['errorForeground', alarm],
-    ];
+  async function open(theme?: Theme, translated?: (words: string) => string): Promise<void> {
+    panel = await PanelPage.open(browser, theme, translated);
+    ({ page, complaints } = panel);
   }
 
   async function show(picture: Picture, kept: Kept = { zoom: 1, uri: 'file:///films/box.shoot.yaml' }): Promise<void> {
-    const message = { kind: 'show', picture, kept, file: 'box.shoot.yaml' };
-    await page.evaluate((data) => dispatchEvent(new MessageEvent('message', { data })), message);
+    await panel.send({ kind: 'show', picture, kept, file: 'box.shoot.yaml' });
   }
 
-  const said = () => page.evaluate(() => (globalThis as unknown as { said: unknown[] }).said) as Promise<FromPanel[]>;
+  const said = () => panel.said();
   const lastSaid = async () => (await said()).at(-1);
 
   async function faults(): Promise<string[]> {
@@ -149,6 +88,28 @@ describe.skipIf(!hasBrowser)('the panel', () => {
       const [red, green, blue] = [1, 3, 5].map((at) => parseInt(themes[theme].background.slice(at, at + 2), 16));
       expect(paper).toBe(`rgb(${red}, ${green}, ${blue})`);
     });
+  });
+
+  test('says how large a picture may be, and again when that changes; findings stand beside it where it is wide', async () => {
+    await open();
+    await show(pictureOf(text));
+    const rooms = async () => (await said()).flatMap((one) => (one.kind === 'room' ? [one.room.width] : []));
+    await expect.poll(rooms).not.toHaveLength(0);
+    const first = (await rooms()).length;
+    const beside = () =>
+      page.evaluate(() => {
+        const [picture, findings] = ['picture', 'findings-head'].map((id) =>
+          document.getElementById(id)!.getBoundingClientRect(),
+        );
+        return findings!.left >= picture!.right;
+      });
+    expect(await beside()).toBe(false);
+    await page.setViewportSize({ width: 1100, height: 700 });
+    await expect.poll(async () => (await rooms()).length).toBeGreaterThan(first);
+    expect(await beside()).toBe(true);
+    await page.setViewportSize({ width: 320, height: 700 });
+    await expect.poll(async () => (await rooms()).at(-1)).toBeLessThan(320);
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(320);
   });
 
   test('takes the colours of another theme at once', async () => {
@@ -254,6 +215,36 @@ describe.skipIf(!hasBrowser)('the panel', () => {
     expect(await page.locator('#shot').isVisible()).toBe(false);
   });
 
+  test('frames are shown as lit, or as lines, by a button and by a key, and that is kept', async () => {
+    await open();
+    const button = page.getByRole('button', { name: 'As lit' });
+    await show(pictureOf(text));
+    expect(await button.isVisible()).toBe(false);
+    await show(pictureOf(text, { view: 'frame' }));
+    expect(await button.getAttribute('aria-pressed')).toBe('false');
+    await button.click();
+    expect(await lastSaid()).toMatchObject({ kind: 'kept', kept: { isLit: true } });
+    await show(pictureOf(text, { view: 'frame', isLit: true }));
+    expect(await page.locator('#picture image').count()).toBeGreaterThan(1);
+    // Its pixels are there: the page's policy lets them in.
+    const isThere = await page.evaluate(
+      () =>
+        new Promise((done) => {
+          const one = new Image();
+          one.onload = () => done(one.naturalWidth > 100);
+          one.onerror = () => done(false);
+          one.src = document.querySelector('#picture image')!.getAttribute('href')!;
+        }),
+    );
+    expect(isThere).toBe(true);
+    expect(await button.getAttribute('aria-pressed')).toBe('true');
+    expect(await page.locator('#picture').textContent()).toContain('no photograph');
+    expect(await faults()).toEqual([]);
+    await page.keyboard.press('l');
+    expect(await lastSaid()).toMatchObject({ kind: 'kept', kept: { isLit: false } });
+    expect(complaints).toEqual([]);
+  });
+
   describe('zoom', () => {
     const width = () => page.locator('#picture svg').evaluate((svg) => svg.getBoundingClientRect().width);
 
@@ -332,7 +323,7 @@ describe.skipIf(!hasBrowser)('the panel', () => {
     await show({ ...pictureOf(text), old: true });
     expect(await page.locator('[role=status]').textContent()).toContain("box.shoot.yaml can't be read just now");
     const empty = { kind: 'empty', words: 'Nothing of box.shoot.yaml can be drawn yet.' };
-    await page.evaluate((data) => dispatchEvent(new MessageEvent('message', { data })), empty);
+    await panel.send(empty);
     expect(await page.locator('h1:visible').textContent()).toBe(empty.words);
   });
 

@@ -1,11 +1,11 @@
 /** The parts of the panel that need no browser. */
 import Color from 'colorjs.io';
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
-import { Latest } from '../../client/latest.ts';
+import { Latest } from '../../client/ask-latest.ts';
 import { inksFor } from '../../client/panel/inks.ts';
 import { nextZoom, readKept, readMessage } from '../../client/panel/messages.ts';
 import { pageHtml } from '../../client/panel/page.ts';
-import { wordsOf } from '../../client/panel/words.ts';
+import { panelTextOf } from '../../client/panel/panel-text.ts';
 import { themes } from '../helpers/themes.ts';
 
 describe('asking for the newest picture', () => {
@@ -105,7 +105,8 @@ describe('messages', () => {
   test('what was kept is read, and what is no such thing counts as not said', () => {
     const kept = { uri: 'file:///a.shoot.yaml', view: 'frame', shot: 'box', deliverable: 'film', zoom: 2 };
     expect(readKept(JSON.parse(JSON.stringify(kept)))).toEqual(kept);
-    expect(readKept({ view: 7, zoom: '2', shot: null })).toEqual({ zoom: 1 });
+    expect(readKept({ ...kept, isLit: true }).isLit).toBe(true);
+    expect(readKept({ view: 7, zoom: '2', shot: null, isLit: 'yes' })).toEqual({ zoom: 1 });
     for (const none of [undefined, null, 'x', 3, []]) expect(readKept(none)).toEqual({ zoom: 1 });
     for (const zoom of [Number.NaN, -1, 0, Infinity])
       expect(readKept({ zoom }).zoom).toSatisfy((one) => one >= 0.5 && one <= 8);
@@ -130,6 +131,13 @@ describe('messages', () => {
       expect(go(spot)).toBeUndefined();
   });
 
+  test('the room for pictures is two whole numbers', () => {
+    const room = (of: unknown) => readMessage({ kind: 'room', room: of });
+    expect(room({ width: 330, height: 700 })).toEqual({ kind: 'room', room: { width: 330, height: 700 } });
+    for (const none of [{ width: 330 }, { width: -1, height: 2 }, { width: NaN, height: 2 }, '330', undefined])
+      expect(room(none)).toBeUndefined();
+  });
+
   test('anything else is no message', () => {
     for (const none of [undefined, 'ready', { kind: 'run' }, { kind: 'go' }, []])
       expect(readMessage(none)).toBeUndefined();
@@ -142,7 +150,7 @@ test('the page lets in its own script and style, and nothing else', () => {
     script: 'https://here/panel.js',
     style: 'https://here/panel.css',
     source: 'https://here',
-    words: wordsOf({ t: (words) => words }),
+    words: panelTextOf({ t: (words) => words }),
     language: 'en',
   });
   const policy = /Content-Security-Policy" content="([^"]+)"/.exec(html)![1]!;
@@ -150,6 +158,8 @@ test('the page lets in its own script and style, and nothing else', () => {
     "default-src 'none'",
     'style-src https://here',
     "script-src 'nonce-n0nce'",
+    // Pixels that stand in a drawing; an address is never among them.
+    'img-src data:',
     "base-uri 'none'",
     "form-action 'none'",
   ]);

@@ -1,6 +1,7 @@
 /**
  * Drives the packaged extension in a real workbench as a person would, with mouse and keys, and keeps pictures of it.
- * usage: node tests/editor/drive.mjs [--keep-pictures]   (writes tests/editor/shots/ only when asked to)
+ * usage: node tests/editor/drive.mjs [--keep-pictures] [film] [panel] [takes] [beginning] [typing]
+ * Pictures go to tests/editor/shots/ only when asked for. Without a name all parts are gone through, one after the other.
  */
 import fs from 'node:fs';
 import os from 'node:os';
@@ -9,6 +10,9 @@ import assert from 'node:assert/strict';
 import { openBrowser, packageExtension, root, startEditor } from '../../scripts/editor.mjs';
 import { installEditor } from '../../scripts/setup-editor.mjs';
 import { panelSteps } from './drive-panel.mjs';
+import { takesSteps } from './drive-takes.mjs';
+import { typingSteps } from './drive-typing.mjs';
+import { find, questionListens } from './keys.mjs';
 
 const limitMs = 60_000;
 const spec = 'music-box.shoot.yaml';
@@ -31,21 +35,29 @@ const browser = await openBrowser();
 const { page } = browser;
 page.setDefaultTimeout(limitMs);
 
-const steps = [
-  ['opens a spec and marks the unknown key', marksUnknownKey],
-  ['colours keys, words, numbers and comments apart', colours],
-  ['counts the findings beside the language', countsFindings],
-  ['says why in a hover', hovers],
-  ['offers the fix in a menu and applies it', fixes],
-  ['undo brings the finding back', undoes],
-  ['says why a shutter is wrong, in numbers, and sets it right', fixesShutter],
-  ['saves the fixed file', saves],
-  ['finds settings that work, and takes them over', findsSettings],
-  ['marks the spec when its kit is edited', followsKit],
-  ['asks for a name, a kit and a region, and writes a new spec', asksForNewSpec],
-  ['leads through a first film', leadsThrough],
-  ...panelSteps({ page, editor, parent, openFile, picture, runCommand, lineWith, until }),
-];
+/** Each step of a part stands on the one before; the parts stand each on its own. */
+const parts = {
+  film: [
+    ['opens a spec and marks the unknown key', marksUnknownKey],
+    ['colours keys, words, numbers and comments apart', colours],
+    ['counts the findings beside the language', countsFindings],
+    ['says why in a hover', hovers],
+    ['offers the fix in a menu and applies it', fixes],
+    ['undo brings the finding back', undoes],
+    ['says why a shutter is wrong, in numbers, and sets it right', fixesShutter],
+    ['saves the fixed file', saves],
+    ['finds settings that work, and takes them over', findsSettings],
+    ['marks the spec when its kit is edited', followsKit],
+    ['asks for a name and a region, and writes a new spec for the only kit', asksForNewSpec],
+    ['leads through a first film', leadsThrough],
+  ],
+  panel: panelSteps({ page, editor, parent, openFile, picture, runCommand, lineWith, until }),
+  takes: takesSteps({ page, editor, parent, openFile, picture, wordBox, until }),
+  beginning: [['begins in an empty folder, from the walkthrough', beginsInEmptyFolder]],
+  typing: typingSteps({ page, editor, parent }),
+};
+const wanted = process.argv.slice(2).filter((word) => !word.startsWith('--'));
+const steps = Object.entries(parts).flatMap(([name, own]) => (wanted.length === 0 || wanted.includes(name) ? own : []));
 let passed = 0;
 let failed = 0;
 for (const [name, step] of steps) {
@@ -192,10 +204,7 @@ async function findsSettings() {
 }
 
 async function leadsThrough() {
-  await runCommand('Welcome: Open Walkthrough...');
-  await page.keyboard.type('A first finished film plan');
-  await chosen('A first finished film plan').waitFor();
-  await page.keyboard.press('Enter');
+  await openWalkthrough();
   const step = (title, done) => page.locator(`.getting-started-step[aria-checked=${done}]`, { hasText: title });
   await step('Open a folder for your films', true).waitFor();
   await step('Check the whole folder', false).waitFor();
@@ -203,11 +212,21 @@ async function leadsThrough() {
   await picture('walkthrough');
 }
 
-async function runCommand(title) {
-  await page.keyboard.press('F1');
-  await page.locator('.quick-input-widget input').first().waitFor();
+async function openWalkthrough() {
+  const title = 'A first finished film plan';
+  await runCommand('Welcome: Open Walkthrough...');
+  await page.locator('.quick-input-list .monaco-list-row', { hasText: title }).waitFor();
+  await questionListens(page, '');
   await page.keyboard.type(title);
   await chosen(title).waitFor();
+  await page.keyboard.press('Enter');
+}
+
+async function runCommand(title, timeout = limitMs) {
+  await page.keyboard.press('F1');
+  await questionListens(page, '>');
+  await page.keyboard.insertText(title);
+  await chosen(title).waitFor({ timeout });
   await page.keyboard.press('Enter');
 }
 
@@ -228,9 +247,7 @@ async function until(isSo) {
 async function followsKit() {
   await page.keyboard.press('Control+\\');
   await openFile('table.kit.yaml', 'kits');
-  await page.keyboard.press('Control+h');
-  await page.locator('.find-widget.visible').waitFor();
-  await page.keyboard.type('[25, 50]');
+  await find(page, 'Control+h', '[25, 50]');
   await page.locator('.find-widget.visible .matchesCount', { hasText: /of 1$/ }).waitFor();
   await page.keyboard.press('Tab');
   await page.keyboard.type('[24, 50]');
@@ -245,23 +262,103 @@ async function followsKit() {
 /** Through the command palette, with the keys, as anybody would the first time. */
 async function asksForNewSpec() {
   await runCommand('Shoot Spec: New Shoot Spec');
-  await asked('What is the film called?');
-  await page.keyboard.type('Clay whistle: first film');
-  await page.keyboard.press('Enter');
-  await chosen('kits/table.kit.yaml').waitFor();
-  await page.keyboard.press('Enter');
+  await answer('What is the film called?', 'Clay whistle: first film');
   await asked('Where do you film?');
-  await page.keyboard.type('JP');
-  await asked('both: JP 60 Hz');
-  await page.keyboard.type(' 50 Hz');
+  await page.keyboard.type('jp');
+  await page.locator('.quick-input-widget', { hasText: 'both: JP 60 Hz' }).waitFor();
+  await page.keyboard.type(' 50');
   await page.keyboard.press('Enter');
   await page.locator('.tab.active', { hasText: 'clay-whistle-first-film.shoot.yaml' }).first().waitFor();
   const text = fs.readFileSync(path.join(folder, 'clay-whistle-first-film.shoot.yaml'), 'utf8');
-  assert.match(text, /^title: "Clay whistle: first film"\nkit: kits\/table.kit.yaml\nregion: JP 50 Hz$/m);
+  assert.match(text, /^title: "Clay whistle: first film"\nkit: kits\/table.kit.yaml\n\nproduct:/m);
+  assert.match(fs.readFileSync(path.join(folder, 'shootspec.yaml'), 'utf8'), /^region: JP 50 Hz /m);
 }
 
-function asked(text) {
-  return page.locator('.quick-input-widget', { hasText: text }).waitFor();
+/**
+ * The page of the walkthrough takes the focus when a step is done, so the questions must wait, and no step is done
+ * before its file is there. Also that an empty folder says how to begin, and that nothing needs the editor's own search.
+ */
+async function beginsInEmptyFolder() {
+  const empty = path.join(parent, 'empty');
+  fs.mkdirSync(empty);
+  await page.goto(editor.url(empty));
+  await page.locator('.monaco-workbench').waitFor();
+  await until(async () => {
+    await page.keyboard.press('Escape');
+    return runCommand('Shoot Spec: Check All Specs', 4000).then(
+      () => true,
+      () => false, // The extensions are not known yet.
+    );
+  });
+  await page.locator('.notifications-toasts .monaco-button', { hasText: 'New Shoot Spec' }).click();
+  await asked('What is the film called?');
+  await page.keyboard.press('Escape');
+
+  await openWalkthrough();
+  await pressIn('Say what you film with', 'New Kit');
+  await chosen('A phone').waitFor();
+  // As the page does by itself: the question stays.
+  await focusStep(page.locator('.getting-started-step.expanded'));
+  await page.locator('.quick-input-list .monaco-list-row', { hasText: 'with a zoom lens' }).click();
+  await answer('How large is its sensor', '36x24');
+  await chosen('A light panel').waitFor();
+  await isTicked('Say what you film with', false);
+  await questionListens(page);
+  await page.keyboard.press('Enter');
+  await page.locator('.tab.active', { hasText: 'camera.kit.yaml' }).first().waitFor();
+  await page.locator('.monaco-editor.focused .snippet-placeholder').first().waitFor();
+  await page.keyboard.type('50 mm');
+  await page.keyboard.press('Tab');
+  await page.keyboard.type('f/2.8 to f/22');
+  await page.keyboard.press('Tab');
+  await page.keyboard.type('40 cm');
+  await page.keyboard.press('Control+s');
+  const kitFile = path.join(empty, 'kits/camera.kit.yaml');
+  await until(() =>
+    fs.readFileSync(kitFile, 'utf8').includes('{ focal: 50 mm, aperture: f/2.8 to f/22, nearest-focus: 40 cm }'),
+  );
+
+  await page.locator('.tab', { hasText: 'Walkthrough' }).first().click();
+  await isTicked('Say what you film with', true);
+  await pressIn('Write a first spec', 'New Shoot Spec');
+  await asked('What is the film called?');
+  await isTicked('Write a first spec', false);
+  await answer('What is the film called?', 'Whistle');
+  await answer('Where do you film?', 'de');
+  await page.locator('.tab.active', { hasText: 'whistle.shoot.yaml' }).first().waitFor();
+  await lineWith('sharp .* wide').waitFor(); // The hints: it has been checked.
+  assert.equal(await page.locator('.squiggly-error, .squiggly-warning, .squiggly-info').count(), 0);
+  await page.locator('.tab', { hasText: 'Walkthrough' }).first().click();
+  await isTicked('Write a first spec', true);
+  assert.deepEqual(fs.readdirSync(empty).sort(), ['kits', 'shootspec.yaml', 'whistle.shoot.yaml']);
+}
+
+async function pressIn(title, button) {
+  const step = page.locator('.getting-started-step', { hasText: title });
+  await focusStep(step);
+  await step.locator('.monaco-button', { hasText: button }).click();
+}
+
+function isTicked(title, done) {
+  return page.locator(`.getting-started-step[aria-checked=${done}]`, { hasText: title }).waitFor();
+}
+
+/** A step takes the focus a quarter of a second after it was clicked, also from what came up since then. */
+async function focusStep(step) {
+  await step.click();
+  await page.waitForTimeout(300);
+  await step.and(page.locator(':focus')).waitFor();
+}
+
+async function asked(text) {
+  await page.locator('.quick-input-widget', { hasText: text }).waitFor();
+  await questionListens(page);
+}
+
+async function answer(question, text) {
+  await asked(question);
+  await page.keyboard.type(text);
+  await page.keyboard.press('Enter');
 }
 
 async function openFile(name, parent) {

@@ -26,7 +26,7 @@ export async function openPage(browser: Browser, options: BrowserContextOptions)
 
 /** Elements that run, load, lead away or ask; our own outputs have none of them. */
 const actingElements =
-  'script, iframe, frame, object, embed, base, link, form, input, img, image, video, audio, foreignObject, animate, set, meta[http-equiv=refresh i], body[onload]';
+  'script, iframe, frame, object, embed, base, link, form, input, img, image:not([href^="data:image/png;base64,"]), video, audio, foreignObject, animate, set, meta[http-equiv=refresh i], body[onload]';
 
 /** A page that notices what is in it as anything but text: what runs, loads, asks, leads away or could. */
 export class WatchedPage {
@@ -54,7 +54,8 @@ export class WatchedPage {
     this.#deeds = [];
     await this.page.setContent(html);
     const there = await this.page.evaluate((acting) => {
-      const isLeading = ({ name, value }: Attr) => /^(?:xlink:)?href$|^src$|^action$/.test(name) && !/^#/.test(value);
+      const isLeading = ({ name, value }: Attr) =>
+        /^(?:xlink:)?href$|^src$|^action$/.test(name) && !/^(?:#|data:image\/png;base64,)/.test(value);
       const isActing = (one: Element) =>
         one.matches(acting) || [...one.attributes].some((each) => /^on/i.test(each.name) || isLeading(each));
       return [...document.querySelectorAll('*')]

@@ -3,8 +3,6 @@ import { execFileSync } from 'node:child_process';
 import { join } from 'node:path';
 
 export default function setup(): void {
-  // For tests of one module while another is being worked on.
-  if (process.env['SKIP_BUILD']) return;
   execFileSync(process.execPath, [join(import.meta.dirname, '../../scripts/build.mjs')], {
     stdio: ['ignore', 'ignore', 'inherit'],
   });

@@ -2,10 +2,10 @@
 import { applyEdits } from '../../server/core/document/edits.ts';
 import { parseDocument } from '../../server/core/document/parse.ts';
 import { kindOf } from '../../server/core/paths.ts';
-import type { Here, Place } from '../../server/features/navigation.ts';
+import type { FileContext, FilePlace } from '../../server/features/navigation.ts';
 import { placesOf } from '../../server/features/places.ts';
 import type { FileEdits, Refusal } from '../../server/features/rename.ts';
-import { RepoFiles } from '../../server/features/repoFiles.ts';
+import { RepoFiles } from '../../server/features/repo-files.ts';
 import { mark } from './marks.ts';
 import { checkerFor, kits } from './workspace.ts';
 
@@ -22,7 +22,7 @@ export class Repo {
   readonly files: Readonly<Record<string, string>>;
   readonly path: string;
   readonly offset: number;
-  readonly here: Here;
+  readonly here: FileContext;
 
   constructor(marked: Readonly<Record<string, string>>) {
     const asked = Object.keys(marked).find((path) => marked[path]!.includes(cursor));
@@ -39,7 +39,7 @@ export class Repo {
   }
 
   /** Each place as its line with the characters marked, after the path where it is in another file. */
-  shown(places: readonly Place[]): string[] {
+  shown(places: readonly FilePlace[]): string[] {
     return places.map(({ path, start, end }) => {
       const text = this.files[path ?? this.path]!;
       const from = text.lastIndexOf('\n', start - 1) + 1;

@@ -22,29 +22,32 @@ export const hostileTexts: readonly string[] = [
 const escape = '\u001b';
 const scripts = ['alert(1)', "fetch('https://example.org')", 'document.title=1'];
 
+/** A script in all the places from which one may run; of three scripts each is tried in a third of them. */
+const scripted = (script: string) => [
+  `<script>${script}</script>`,
+  `</script><script>${script}</script>`,
+  `<img src=x onerror="${script}">`,
+  `<svg onload=${script}>`,
+  `<svg><script>${script}</script></svg>`,
+  `" onmouseover="${script}" x="`,
+  `' onfocus='${script}' autofocus='`,
+  `<a href="javascript:${script}">x</a>`,
+  `[x](javascript:${script})`,
+  `<details open ontoggle=${script}>`,
+  `]]><script>${script}</script><![CDATA[`,
+  `--><script>${script}</script><!--`,
+  `<style>@import 'https://example.org';</style>`,
+  `</title><script>${script}</script>`,
+  `</text><foreignObject><body onload="${script}"/></foreignObject>`,
+  `&lt;script&gt;${script}&lt;/script&gt;`,
+  `&#60;script&#62;${script}`,
+];
+
 /** More than a hundred: these too, and whatever else acts on a page, a terminal, a log or a reader of Markdown. */
 export const actingTexts: readonly string[] = distinct([
   ...hostileTexts,
   // Markup that runs or loads something.
-  ...scripts.flatMap((script) => [
-    `<script>${script}</script>`,
-    `</script><script>${script}</script>`,
-    `<img src=x onerror="${script}">`,
-    `<svg onload=${script}>`,
-    `<svg><script>${script}</script></svg>`,
-    `" onmouseover="${script}" x="`,
-    `' onfocus='${script}' autofocus='`,
-    `<a href="javascript:${script}">x</a>`,
-    `[x](javascript:${script})`,
-    `<details open ontoggle=${script}>`,
-    `]]><script>${script}</script><![CDATA[`,
-    `--><script>${script}</script><!--`,
-    `<style>@import 'https://example.org';</style>`,
-    `</title><script>${script}</script>`,
-    `</text><foreignObject><body onload="${script}"/></foreignObject>`,
-    `&lt;script&gt;${script}&lt;/script&gt;`,
-    `&#60;script&#62;${script}`,
-  ]),
+  ...scripts.flatMap((script, index) => scripted(script).filter((_, at) => at % scripts.length === index)),
   '<iframe src="https://example.org"></iframe>',
   '<object data="https://example.org"></object>',
   '<meta http-equiv="refresh" content="0;url=https://example.org">',
@@ -61,6 +64,8 @@ export const actingTexts: readonly string[] = distinct([
   '<somebody@example.org>',
   'https://example.org/a_b_c',
   'www.example.org',
+  'x_www.example.org',
+  'a_mailto:somebody@example.org',
   'somebody@example.org',
   'mailto:somebody@example.org',
   'xmpp:somebody@example.org',
@@ -96,9 +101,20 @@ export const actingTexts: readonly string[] = distinct([
   '\u007f',
   '\u0085next',
   // Writing direction, and what cannot be seen.
-  ...['\u202a', '\u202b', '\u202c', '\u202d', '\u202e', '\u2066', '\u2067', '\u2068', '\u2069', '\u200e', '\u200f'].map(
-    (one) => `a${one}b`,
-  ),
+  ...[
+    '\u202a',
+    '\u202b',
+    '\u202c',
+    '\u202d',
+    '\u202e',
+    '\u2066',
+    '\u2067',
+    '\u2068',
+    '\u2069',
+    '\u200e',
+    '\u200f',
+    '\u061c',
+  ].map((one) => `a${one}b`),
   'a\u2028b\u2029c',
   '\ufeffa',
   '\ud800',
@@ -130,7 +146,7 @@ function distinct(texts: readonly string[]): readonly string[] {
 /** A character that a terminal or a reader of text acts on. */
 export const acting =
   // eslint-disable-next-line no-control-regex -- these are what must not be there
-  /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f\u200e\u200f\u2028\u2029\u202a-\u202e\u2066-\u2069]|\p{Cs}/u;
+  /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f\u061c\u200e\u200f\u2028\u2029\u202a-\u202e\u2066-\u2069]|\p{Cs}/u;
 
 /** A line that a build server would take for a command. */
 export const logCommand = /^\s*::|##\[|##vso\[|##teamcity\[/m;

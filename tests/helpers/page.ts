@@ -1,5 +1,8 @@
 /** Reads a rule's page: its sections, the specs in them, and the caret lines that say which finding must stand where. */
-import { spec } from './workspace.ts';
+import type { CheckResult } from '../../server/core/checker.ts';
+import { dateDays } from '../../server/core/units.ts';
+import { footageOf, type SaidClips } from './footage.ts';
+import { checkerFor, sheet, sheetPath, spec, specPath } from './workspace.ts';
 
 export interface Page {
   readonly title: string;
@@ -18,20 +21,49 @@ export function readPage(markdown: string): Page {
 }
 
 export interface Example {
-  /** The spec, whole: blocks that the page leaves out are those of a spec without findings. */
+  readonly kind: 'shoot' | 'takes';
+  /** What is checked, whole: blocks that the page leaves out are those of a spec without findings. */
   readonly text: string;
   /** Other files of the repo, by path. */
   readonly files: Readonly<Record<string, string>>;
+  /** The clips that were found; undefined where nobody looks. */
+  readonly clips?: SaidClips;
+  /** `2026-12-02`. */
+  readonly today?: string;
 }
 
-/** The specs of a section, one for each yaml block; a block with a path after `yaml` is another file beside them all. */
+/**
+ * The specs of a section, one for each yaml block; a block with a path after `yaml` is another file beside them all.
+ *
+ * Where a block is `yaml takes` (or `yaml takes 2026-12-02`, which is then today), the sheets are the examples, and the
+ * block without a name is what the spec beside them says otherwise. A block `json clips` holds what is known of clips.
+ */
 export function examples(section: string): Example[] {
-  const blocks = [...section.matchAll(/^```yaml *(\S*)\n([\s\S]*?)^```/gm)].map((match) => ({
-    path: match[1]!,
+  const blocks = [...section.matchAll(/^```yaml *([^\n]*)\n([\s\S]*?)^```/gm)].map((match) => ({
+    name: match[1]!.trim(),
     text: match[2]!,
   }));
-  const files = Object.fromEntries(blocks.filter((block) => block.path).map((block) => [block.path, block.text]));
-  return blocks.filter((block) => !block.path).map((block) => ({ text: spec(block.text), files }));
+  const isSheet = ({ name }: { name: string }) => /^takes\b/.test(name) && !name.includes('.');
+  const named = blocks.filter((block) => block.name && !isSheet(block));
+  const files = Object.fromEntries(named.map(({ name, text }) => [name, text]));
+  const unnamed = blocks.filter(({ name }) => !name);
+  const sheets = blocks.filter(isSheet);
+  if (sheets.length === 0) return unnamed.map(({ text }) => ({ kind: 'shoot', text: spec(text), files }));
+  const plan = { [specPath]: spec(unnamed.map(({ text }) => text).join('')), ...files };
+  const said = /^```json clips\n([\s\S]*?)^```/m.exec(section)?.[1];
+  const clips = said === undefined ? undefined : (JSON.parse(said) as SaidClips);
+  return sheets.map(({ name, text }) => {
+    const today = name.split(' ')[1];
+    return { kind: 'takes', text: sheet(text), files: plan, ...(clips && { clips }), ...(today && { today }) };
+  });
+}
+
+/** What is found in an example, or in another text in its place. */
+export function checkExample({ kind, text, files, clips, today }: Example, instead = text): CheckResult {
+  if (kind === 'shoot') return checkerFor(files).checkAs('shoot', instead);
+  const footage = clips && footageOf(clips);
+  const outside = { footage: () => footage, today: () => (today === undefined ? undefined : dateDays(today)) };
+  return checkerFor({ ...files, [sheetPath]: instead }, outside).check(sheetPath, instead)!;
 }
 
 export interface Mark {

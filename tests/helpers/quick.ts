@@ -38,3 +38,26 @@ function plainWork(): unknown {
   const lengths = new Map(words.map((word) => [word, word.length]));
   return JSON.parse(JSON.stringify([...lengths].sort(([a], [b]) => (a < b ? -1 : 1))));
 }
+
+/**
+ * How many times longer some work takes on twice as much: 2 where it is linear, 4 where it is quadratic. The best of
+ * several runs, in the processor's own time, as other work may be done beside.
+ * @param size large enough for some milliseconds
+ */
+export function growth(size: number, work: (size: number) => unknown): number {
+  let [once, twice] = [Infinity, Infinity];
+  work(size);
+  for (let round = 0; round < 4; round++) {
+    once = Math.min(
+      once,
+      cpuMs(() => work(size)),
+    );
+    twice = Math.min(
+      twice,
+      cpuMs(() => work(2 * size)),
+    );
+    if (twice / once < 2.5) break;
+  }
+  // Below that nobody can tell.
+  return twice < 5 ? 1 : twice / once;
+}

@@ -13,7 +13,7 @@ export function finding(over: Partial<Reported> = {}): Reported {
     endLine: 3,
     endColumn: 12,
     fingerprint: fingerprint('a.shoot.yaml', rule, message),
-    source: '    shutter: 1/200 s',
+    source: { text: '    shutter: 1/200 s', column: 1 },
     related: [],
     fixes: [],
     ...over,
@@ -21,7 +21,7 @@ export function finding(over: Partial<Reported> = {}): Reported {
 }
 
 export function report(findings: readonly Reported[], over: Partial<FileReport> = {}): FileReport {
-  return { file: 'films/a.shoot.yaml', failAt: 'error', findings, silenced: [], ...over };
+  return { file: 'films/a.shoot.yaml', failAt: 'error', findings, silenced: [], dependsOn: [], ...over };
 }
 
 export const withFix = finding({

@@ -73,7 +73,12 @@ export class Client {
     this.connection.listen();
   }
 
-  async initialize(root: string, capabilities: ClientCapabilities = {}, locale?: string): Promise<InitializeResult> {
+  async initialize(
+    root: string,
+    capabilities: ClientCapabilities = {},
+    locale?: string,
+    initializationOptions?: object,
+  ): Promise<InitializeResult> {
     const uri = URI.file(root).toString();
     const result = await this.connection.sendRequest('initialize', {
       processId: process.pid,
@@ -81,6 +86,7 @@ export class Client {
       workspaceFolders: [{ uri, name: 'repo' }],
       capabilities,
       locale,
+      initializationOptions,
     });
     await this.connection.sendNotification('initialized', {});
     return result as InitializeResult;

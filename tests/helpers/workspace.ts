@@ -1,6 +1,6 @@
 /** A repo in memory: paths and texts in, the checker's answers out. */
 import { readFileSync } from 'node:fs';
-import { Checker, type CheckResult } from '../../server/core/checker.ts';
+import { Checker, type CheckResult, type Outside } from '../../server/core/checker.ts';
 import type { Entry, Host } from '../../server/core/host.ts';
 import { rules } from '../../server/rules/index.ts';
 
@@ -31,8 +31,8 @@ function entries(paths: readonly string[], folder: string): Entry[] {
   return [...found.values()].sort((a, b) => (a.name < b.name ? -1 : 1));
 }
 
-export function checkerFor(files: Readonly<Record<string, string>> = {}): Checker {
-  return new Checker(memoryHost(files), rules);
+export function checkerFor(files: Readonly<Record<string, string>> = {}, outside: Outside = {}): Checker {
+  return new Checker(memoryHost(files), rules, outside);
 }
 
 /** Checks one spec beside some other files. */
@@ -79,4 +79,26 @@ export function spec(blocks: string): string {
   const said = new Set([...blocks.matchAll(/^([a-z][a-z0-9-]*):/gm)].map((match) => match[1]!));
   const rest = Object.entries(base).filter(([key]) => !said.has(key));
   return rest.map(([, text]) => text).join('') + blocks;
+}
+
+/** Where the base spec and a sheet of it lie. */
+export const [specPath, sheetPath] = ['film.shoot.yaml', 'film.takes.yaml'];
+
+/** A sheet of the base spec from its other blocks. */
+export function sheet(blocks: string): string {
+  return /^spec:/m.test(blocks) ? blocks : `spec: ${specPath}\n${blocks}`;
+}
+
+/** Checks a sheet beside a spec that has the given blocks, and beside some other files. */
+export function checkSheet(
+  blocks: string,
+  {
+    plan = '',
+    files = {},
+    outside,
+  }: { plan?: string; files?: Readonly<Record<string, string>>; outside?: Outside } = {},
+): CheckResult {
+  const text = sheet(blocks);
+  const all = { [specPath]: spec(plan), [sheetPath]: text, ...files };
+  return checkerFor(all, outside).check(sheetPath, text)!;
 }

@@ -35,9 +35,9 @@ export const samples: readonly Text[] = [
 export const pageSpecs: readonly Text[] = rules.flatMap(({ id, family }) => {
   const page = readPage(readFileSync(new URL(`../../server/rules/${family}/${id}.md`, import.meta.url), 'utf8'));
   return ['Wrong', 'Right'].flatMap((section) =>
-    examples(page.sections.get(section) ?? '').map(({ text, files }, index): Text => ({
+    examples(page.sections.get(section) ?? '').map(({ kind, text, files }, index): Text => ({
       name: `${id} ${section} ${index + 1}`,
-      kind: 'shoot',
+      kind,
       text,
       files,
     })),

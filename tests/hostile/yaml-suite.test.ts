@@ -20,7 +20,8 @@ test.each(cases)('$id', ({ yaml }) => {
     `\ufeff${yaml}`,
     `product: ${yaml}`,
   ])
-    for (const kind of ['shoot', 'kit', 'config'] as const) expectSound({ name: 'suite', kind, text, files: {} });
+    for (const kind of ['shoot', 'takes', 'kit', 'config'] as const)
+      expectSound({ name: 'suite', kind, text, files: {} });
 });
 
 test('what YAML forbids is not read as if it were whole', () => {

@@ -1,48 +1,37 @@
 /** Refactorings and settings that work, through the bundled server. */
-import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import {
   type CodeAction,
   CodeActionTriggerKind,
   type ClientCapabilities,
+  type ShowDocumentParams,
+  ShowDocumentRequest,
   ShowMessageNotification,
   type ShowMessageParams,
   ShowMessageRequest,
   type TextDocumentEdit,
 } from 'vscode-languageserver-protocol';
 import { split } from '../helpers/cursor.ts';
-import { Client, DiskRepo } from '../helpers/server.ts';
+import { client, repo, startsServer, uri } from '../helpers/open-server.ts';
 import { spec } from '../helpers/workspace.ts';
 
-let repo: DiskRepo;
-let client: Client;
-let uri: string;
-
-beforeEach(() => {
-  repo = new DiskRepo();
-  client = new Client();
-  uri = repo.uri('box.shoot.yaml');
-});
-
-afterEach(async () => {
-  await client.stop();
-  repo.remove();
-});
+startsServer();
 
 const resolving: ClientCapabilities = {
   textDocument: { codeAction: { disabledSupport: true, dataSupport: true, resolveSupport: { properties: ['edit'] } } },
 };
 
-async function asked(marked: string, context: object = {}): Promise<CodeAction[]> {
-  await client.open(uri, split(marked).text);
-  return askedAgain(marked, context);
+async function asked(marked: string, context: object = {}, of = uri): Promise<CodeAction[]> {
+  await client.open(of, split(marked).text);
+  return askedAgain(marked, context, of);
 }
 
-async function askedAgain(marked: string, context: object = {}): Promise<CodeAction[]> {
+async function askedAgain(marked: string, context: object = {}, of = uri): Promise<CodeAction[]> {
   const { text, offset } = split(marked);
   const before = text.slice(0, offset).split('\n');
   const position = { line: before.length - 1, character: before.at(-1)!.length };
   return client.request<CodeAction[]>('textDocument/codeAction', {
-    textDocument: { uri },
+    textDocument: { uri: of },
     range: { start: position, end: position },
     context: { diagnostics: [], ...context },
   });
@@ -98,7 +87,7 @@ describe('settings that work', () => {
   test('what cannot be had is a disabled action with its reason', async () => {
     await client.initialize(repo.root, resolving);
     await client.open(uri, split(impossible).text);
-    const action = await found(impossible, 'No settings work', { only: ['refactor.rewrite'] });
+    const action = await found(impossible, 'No settings make all of', { only: ['refactor.rewrite'] });
     expect(action.disabled!.reason).toMatch(
       /^One demand cannot be met with this kit\. .*Marked as fixed: `aperture` and `distance`\./,
     );
@@ -114,14 +103,70 @@ describe('settings that work', () => {
     client.connection.onNotification(ShowMessageNotification.type, (params) => void shown.push(params));
     await client.initialize(repo.root);
     const actions = await asked(impossible);
-    const action = actions.find((one) => one.title.startsWith('No settings work for `box`'))!;
+    const action = actions.find((one) => one.title.startsWith('No settings make all of `box` work'))!;
     await client.request('workspace/executeCommand', action.command!);
     expect(shown.map((one) => one.message).join()).toContain('One demand cannot be met with this kit.');
+  });
+
+  test('where the client shows pages, it is a page', async () => {
+    const pages: { title: string; markdown: string }[] = [];
+    client.connection.onNotification('shootSpec/showPage', (page: (typeof pages)[number]) => void pages.push(page));
+    await client.initialize(repo.root, { experimental: { shootSpecPages: true } });
+    const actions = await asked(impossible);
+    await client.request('workspace/executeCommand', actions.find((one) => one.command)!.command!);
+    await vi.waitUntil(() => pages.length > 0);
+    expect(pages[0]!.title).toBe('No settings make all of `box` work');
+    expect(pages[0]!.markdown).toMatch(
+      /^# No settings make all of `box` work\n\nOne demand[^]*\n- With f\/2.8[^]*\n\nTried were /,
+    );
+  });
+
+  test('on a finding they stand among the fixes, before them where they mend several', async () => {
+    await client.initialize(repo.root);
+    const several = spec('shots:\n  box: { record: 12 s, camera: { aperture: f/2, iso: 32‸00 } }\n');
+    const kinds = await asked(several, { only: ['quickfix'] });
+    expect(kinds[0]).toMatchObject({ kind: 'quickfix', isPreferred: true });
+    expect(kinds[0]!.title).toMatch(/^Make `box` work: /);
+    expect(kinds[0]!.diagnostics!.map((one) => one.code)).toContain('exposure-off');
+    const titles = (await asked(noisy)).map((one) => one.title);
+    const [own, settings] = [
+      titles.findIndex((one) => /^Set /.test(one)),
+      titles.findIndex((one) => /^Make `box` work/.test(one)),
+    ];
+    const accept = titles.findIndex((one) => /^Accept/.test(one));
+    expect([own >= 0, own < settings, settings < accept]).toEqual([true, true, true]);
   });
 
   test('nothing where nothing fails', async () => {
     await client.initialize(repo.root);
     expect(await asked(spec('shots:\n  bo‸x: { record: 12 s }\n'), { only: ['refactor'] })).toEqual([]);
+  });
+});
+
+describe('accepting', () => {
+  const snippets = { workspace: { workspaceEdit: { documentChanges: true, snippetEditSupport: true } } };
+  const accepting = (all: CodeAction[]) => all.find((one) => one.title.startsWith('Accept `exposure-off`'))!;
+
+  test('selects the words to overwrite where an edit can', async () => {
+    await client.initialize(repo.root, snippets);
+    const [edit] = edits(accepting(await asked(noisy)));
+    expect(edit!.edits).toMatchObject([
+      { snippet: { kind: 'snippet', value: expect.stringMatching(/# accept exposure-off: \$\{1:say why here\}\n$/) } },
+    ]);
+  });
+
+  test('selects them by a command where the client shows places', async () => {
+    const shown: ShowDocumentParams[] = [];
+    client.connection.onRequest(ShowDocumentRequest.type, (params) => (shown.push(params), { success: true }));
+    await client.initialize(repo.root, { window: { showDocument: { support: true } } });
+    const action = accepting(await asked(noisy));
+    const accepted = split(noisy).text.replace(/^ {2}box:/m, '  # accept exposure-off: say why here\n$&');
+    await client.change(uri, 2, accepted);
+    await client.request('workspace/executeCommand', action.command!);
+    await vi.waitUntil(() => shown.length > 0);
+    const { start, end } = shown[0]!.selection!;
+    const line = accepted.split('\n')[start.line]!;
+    expect(line.slice(start.character, end.character)).toBe('say why here');
   });
 });
 
@@ -149,8 +194,40 @@ describe('refactorings', () => {
 
   test('in a kit, units are offered too', async () => {
     await client.initialize(repo.root);
-    uri = repo.uri('kits/camera.kit.yaml');
-    const actions = await asked('title: Lenses\nlenses:\n  normal: { focal: 2‸5 mm }\n', { only: ['refactor'] });
+    const kit = 'title: Lenses\nlenses:\n  normal: { focal: 2‸5 mm }\n';
+    const actions = await asked(kit, { only: ['refactor'] }, repo.uri('kits/camera.kit.yaml'));
     expect(actions.map((one) => one.title)).toContain('Write as `2.5 cm`');
+  });
+});
+
+describe('papers', () => {
+  const makesFiles: ClientCapabilities = {
+    workspace: { workspaceEdit: { documentChanges: true, resourceOperations: ['create'] } },
+    window: { showDocument: { support: true } },
+  };
+  const hand = spec('shots:\n  box: { record: 12 s, people: han‸d }\n');
+  const title = 'Write a draft of the paper for `hand`, to be filled in and signed: `rights/hand.draft.md`';
+
+  test('a draft to be signed is written as a file of its own, shown, and proves nothing', async () => {
+    await client.initialize(repo.root, makesFiles);
+    const action = (await asked(hand, { only: ['quickfix'] })).find((one) => one.title === title)!;
+    const [made, written] = action.edit!.documentChanges as [{ uri: string }, TextDocumentEdit];
+    expect(made).toEqual({ kind: 'create', uri: repo.uri('rights/hand.draft.md') });
+    const [edit] = written.edits as { newText: string }[];
+    expect(edit!.newText).toContain('# Permission for `hand`: a draft, not signed');
+    expect(edit!.newText).toContain('Who is seen, or for a child whoever has custody: ____');
+    expect(edit!.newText).toContain('- Shown: on the web\n- Countries: worldwide\n');
+    expect(edit!.newText).toContain('not legal advice');
+    expect(action.command?.arguments).toEqual([repo.uri('rights/hand.draft.md')]);
+
+    repo.write('rights/hand.draft.md', edit!.newText);
+    const after = await askedAgain(hand, { only: ['quickfix'] });
+    expect(after.map((one) => one.title)).not.toContain(title);
+    expect(after.map((one) => one.title)).toContain('It is me: add `hand` under `rights`, with `owner: own`');
+  });
+
+  test('an editor that makes no files is offered none', async () => {
+    await client.initialize(repo.root);
+    expect((await asked(hand)).map((one) => one.title)).not.toContain(title);
   });
 });

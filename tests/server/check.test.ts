@@ -14,6 +14,7 @@ import {
   rmSync,
   statSync,
   symlinkSync,
+  truncateSync,
   writeFileSync,
 } from 'node:fs';
 import { join } from 'node:path';
@@ -62,6 +63,15 @@ const manyFast = spec(
 /** An odd height has a safe fix: one line fewer (rule \`odd-dimensions\`). */
 const odd = spec('').replace('raster: 1920x1080', 'raster: 1920x1081');
 
+/** As somebody to whom permissions apply, where that is not who runs the tests; the repo is theirs. */
+function asNobody(): SpawnSyncOptions {
+  if (process.getuid?.() !== 0) return {};
+  const nobody = 65_534;
+  chmodSync(repo.root, 0o755);
+  spawnSync('chown', ['-R', `${nobody}:${nobody}`, repo.root]);
+  return { uid: nobody, gid: nobody };
+}
+
 const names = (stdout: string) => [
   ...new Set((JSON.parse(stdout) as { findings: { file: string }[] }).findings.map((one) => one.file)),
 ];
@@ -83,6 +93,41 @@ describe('--fix', () => {
     expect(readFileSync(file, 'utf8')).toBe(text.replace('1920x1081', '1920x1080'));
     expect(statSync(file).mode & 0o777).toBe(0o640);
     expect(lstatSync(join(repo.root, 'link.shoot.yaml')).isSymbolicLink()).toBe(true);
+  });
+
+  test('a file that can not be fixed is said, and the others are fixed and checked', () => {
+    const latin = Buffer.concat([Buffer.from(odd), Buffer.from('# caf\xe9\n', 'latin1')]);
+    writeFileSync(join(repo.root, 'a.shoot.yaml'), latin);
+    repo.write('kits/b.kit.yaml', `# ${'x'.repeat(1 << 20)}\n`);
+    const file = repo.write('c.shoot.yaml', odd);
+    const { status, stdout, stderr } = check('--fix', '.');
+    expect(readFileSync(file, 'utf8')).toBe(odd.replace('1920x1081', '1920x1080'));
+    expect(stderr).toBe('shootspec: `a.shoot.yaml` is not in UTF-8, so it was left as it is.\n');
+    expect([status, stdout]).toEqual([2, expect.stringMatching(/larger than 1 MiB[\s\S]*5 files: /)]);
+  });
+
+  test('what breaks a file is no safe fix: words behind a colour stay a comment', () => {
+    const cut = odd
+      .replace('colour: "#d9d4c8", size', 'size')
+      .replace('backdrop: {', 'backdrop:\n  colour: #2b1712 dark brown\n  kind: {');
+    const file = repo.write('a.shoot.yaml', cut);
+    expect(check('--fix', '.').stderr).toBe('');
+    expect(readFileSync(file, 'utf8')).toContain('  colour: "#2b1712" # dark brown\n');
+    expect(readFileSync(file, 'utf8')).toContain('1920x1080');
+  });
+
+  test('an interrupt leaves the file whole, old or new, and nothing beside it', async () => {
+    for (let round = 0; round < 3; round++) {
+      for (let index = 0; index < 40; index++) repo.write(`f-${index}.shoot.yaml`, odd);
+      const child = spawn(process.execPath, [bundle, 'check', '--fix', '.'], { cwd: repo.root });
+      const ended = once(child, 'close');
+      // As soon as the first has been written.
+      for (let index = 0; readFileSync(join(repo.root, 'f-0.shoot.yaml'), 'utf8') === odd && index < 3000; index++)
+        await new Promise((wake) => setTimeout(wake, 2));
+      child.kill('SIGINT');
+      await ended;
+      expect(readdirSync(repo.root).filter((name) => name.endsWith('.part'))).toEqual([]);
+    }
   });
 
   test('does not touch a file that has no safe fix', () => {
@@ -108,6 +153,35 @@ describe('--fix', () => {
     expect(readFileSync(file, 'utf8')).toBe(odd);
     spawnSync('git', ['apply', '-'], { cwd: repo.root, input: stdout });
     expect(readFileSync(file, 'utf8')).toBe(odd.replace('1920x1081', '1920x1080'));
+  });
+});
+
+describe('--dry-run with nothing to do', () => {
+  test('says so beside the empty diff, and names no wrong exit code', () => {
+    repo.write('a.shoot.yaml', fast);
+    const said = 'shootspec: --fix would change nothing.\n';
+    expect(check('--fix', '--dry-run', '.')).toEqual({ status: 0, stdout: '', stderr: said });
+    expect(check('--dry-run', '--quiet', '.')).toEqual({ status: 0, stdout: '', stderr: '' });
+  });
+});
+
+describe('--quiet', () => {
+  test('says only what makes the exit code 1, and nothing where nothing does', () => {
+    repo.write('a.shoot.yaml', fast);
+    repo.write('b.shoot.yaml', fast.replace('shutter:', 'shuter:'));
+    const { status, stdout } = check('-q', '.');
+    expect(status).toBe(1);
+    expect(stdout.match(/^\S+\.yaml:.*/gm)).toEqual([
+      expect.stringMatching(/^b\.shoot\.yaml:\d+:\d+ error .*`shuter`/),
+    ]);
+    expect(check('--quiet', 'a.shoot.yaml')).toEqual({ status: 0, stdout: '', stderr: '' });
+  });
+
+  test('counts a threshold and the most warnings as without it', () => {
+    repo.write('a.shoot.yaml', fast);
+    expect(check('-q', '--fail-on', 'warning', '.').stdout).toContain('1/200 s');
+    const tooMany = check('-q', '--max-warnings', '0', '.');
+    expect([tooMany.status, tooMany.stdout]).toEqual([1, expect.stringContaining('1/200 s') as string]);
   });
 });
 
@@ -167,6 +241,38 @@ describe('which files', () => {
   });
 });
 
+describe('what is named', () => {
+  const outside = () => new DiskRepo({ 'secret.shoot.yaml': odd });
+
+  test('a link out of the repo is neither read nor fixed', () => {
+    const other = outside();
+    symlinkSync(join(other.root, 'secret.shoot.yaml'), join(repo.root, 'link.shoot.yaml'));
+    symlinkSync(other.root, join(repo.root, 'folder'));
+    mkdirSync(join(repo.root, '.git'));
+    for (const path of ['link.shoot.yaml', 'folder', 'folder/secret.shoot.yaml']) {
+      const { status, stdout, stderr } = check('--fix', path);
+      expect([status, stdout]).toEqual([2, '']);
+      expect(stderr).toContain(`\`${path}\` is a link that leads out of its repo`);
+    }
+    expect(readFileSync(join(other.root, 'secret.shoot.yaml'), 'utf8')).toBe(odd);
+    other.remove();
+  });
+
+  test('an empty path is none', () => {
+    expect(check('')).toMatchObject({ status: 2, stderr: expect.stringContaining('A path is empty') });
+  });
+
+  test('what can not be looked at is said, and the rest is checked', () => {
+    repo.write('a.shoot.yaml', spec(''));
+    mkdirSync(Buffer.concat([Buffer.from(`${repo.root}/caf`), Buffer.from([0xe9])]));
+    mkdirSync(join(repo.root, 'locked'), { mode: 0 });
+    const { status, stdout, stderr } = run(['check', '.'], asNobody());
+    expect([status, stdout]).toEqual([2, '3 files: no findings.\n']);
+    expect(stderr).toContain("locked` can't be read: EACCES.");
+    expect(stderr).toMatch(/the name `caf\ufffd` is not in UTF-8/);
+  });
+});
+
 describe('standard input', () => {
   const piped = (...args: string[]) => run(['check', ...args], { input: fast });
 
@@ -180,11 +286,54 @@ describe('standard input', () => {
     });
   });
 
+  test('is read no further than a file of ours goes', () => {
+    const endless = spawn('sh', ['-c', `yes | "${process.execPath}" "${bundle}" check - --stdin-name a.shoot.yaml`], {
+      cwd: repo.root,
+    });
+    let seen = '';
+    endless.stdout.on('data', (data: Buffer) => (seen += data.toString()));
+    return once(endless, 'close').then(([status]) => {
+      expect([status, seen]).toEqual([1, expect.stringContaining('larger than 1 MiB')]);
+    });
+  });
+
   test('can be shown fixed, not written', () => {
     expect(run(['check', '-', '--stdin-name', 'a.shoot.yaml', '--dry-run'], { input: odd }).stdout).toContain(
       '+++ b/a.shoot.yaml',
     );
     expect(existsSync(join(repo.root, 'a.shoot.yaml'))).toBe(false);
+  });
+});
+
+/** More than a text of the runtime can hold (2²⁹ − 24 characters); it takes no room on the disk. */
+describe('a file of 600 MiB', () => {
+  const sparse = (path: string) => truncateSync(repo.write(path, ''), 600 * 1024 * 1024);
+
+  test('is a finding, fixed or shown fixed or named as what stands on standard input, and the others are fixed', () => {
+    sparse('a.shoot.yaml');
+    const file = repo.write('b.shoot.yaml', odd);
+    const dry = check('--dry-run', '.');
+    expect([dry.status, dry.stdout, dry.stderr]).toEqual([1, expect.stringContaining('+++ b/b.shoot.yaml'), '']);
+    const { status, stdout, stderr } = check('--fix', '.');
+    expect([status, stdout, stderr]).toEqual([1, expect.stringMatching(/^a\.shoot\.yaml:.*larger than 1 MiB/), '']);
+    expect(readFileSync(file, 'utf8')).toBe(odd.replace('1920x1081', '1920x1080'));
+    const input = openSync(join(repo.root, 'a.shoot.yaml'), 'r');
+    expect(run(['check', '-', '--stdin-name', 'a.shoot.yaml'], { stdio: [input, 'pipe', 'pipe'] })).toMatchObject({
+      status: 1,
+      stdout: expect.stringContaining('larger than 1 MiB'),
+      stderr: '',
+    });
+    closeSync(input);
+  });
+
+  test('is no baseline', () => {
+    sparse('known.json');
+    repo.write('a.shoot.yaml', fast);
+    const { status, stderr } = check('--baseline', 'known.json', 'a.shoot.yaml');
+    expect([status, stderr]).toEqual([
+      2,
+      'shootspec: `known.json` is larger than any baseline; --write-baseline writes it anew.\n',
+    ]);
   });
 });
 
@@ -283,6 +432,23 @@ describe('what is printed', () => {
     });
   });
 
+  test('of a long line only what is around the finding is printed, and of a long value only its start', () => {
+    const long = 'x'.repeat(500_000);
+    repo.write(
+      'a.shoot.yaml',
+      odd.replace('lens: normal', `lens: ${long}`).replace('{ material: paper', `{ ${long}: 1, material: paper`),
+    );
+    repo.write('b.shoot.yaml', fast);
+    for (const format of ['text', 'json', 'github', 'sarif', 'junit', 'gitlab']) {
+      const { status, stdout } = check('--format', format, '.');
+      expect(status).toBe(1);
+      expect(stdout.length, format).toBeLessThan(100_000);
+      expect(/x{250}/.exec(stdout), format).toBeNull();
+      expect(stdout).toContain('shutter-off-half-frame');
+    }
+    expect(check('.').stdout).toMatch(/^ {2}\d+ \| .{80,400}x…$/m);
+  });
+
   test('the summary of a step holds what is more than GitHub shows', () => {
     repo.write('a.shoot.yaml', manyFast);
     const file = repo.write('summary.md', 'before\n');
@@ -343,7 +509,8 @@ describe('the same bytes', () => {
     const one = ['--threads', '1'];
     const several = ['--threads', '3'];
     const other = { ...process.env, TZ: 'Pacific/Kiritimati', LANG: 'tr_TR.UTF-8', LC_ALL: 'tr_TR.UTF-8' };
-    for (const format of ['text', 'github', 'sarif', 'junit', 'gitlab', 'json']) {
+    // The others are made of what these two say.
+    for (const format of ['text', 'json']) {
       const args = ['check', '--format', format, '.'];
       const first = run([...args, ...several]);
       expect(first.stdout.length).toBeGreaterThan(1000);
@@ -389,6 +556,19 @@ describe('--watch', () => {
     child.kill();
   });
 
+  test('checks again when a paper comes, and when files are ignored', async () => {
+    const rights = 'rights:\n  song: { kind: music, covers: [film], proof: rights/song.pdf }\n';
+    repo.write('rights/notes.txt', 'x');
+    repo.write('films/a.shoot.yaml', spec(rights));
+    const { child, until } = watching('films');
+    await until('rights/song.pdf');
+    repo.write('rights/song.pdf', 'x');
+    await until('1 file');
+    repo.write('films/.shootspecignore', '*.shoot.yaml\n');
+    await until('0 files');
+    child.kill();
+  });
+
   test('checks again when a spec, a kit or a new folder changes', async () => {
     repo.write('films/a.shoot.yaml', spec(''));
     const { child, until } = watching('films');
@@ -429,22 +609,16 @@ describe('a reader that is gone before the end', () => {
 });
 
 describe('what the system refuses', () => {
-  /** A file that is there and that not even the administrator can read. */
-  function unreadable(path: string): void {
-    if (existsSync('/proc/self/mem')) symlinkSync('/proc/self/mem', join(repo.root, path));
-    else chmodSync(repo.write(path, fast), 0);
-  }
-
   test('a file that can not be read is a finding, and the others are checked and fixed', () => {
-    unreadable('a.shoot.yaml');
+    chmodSync(repo.write('a.shoot.yaml', fast), 0);
     repo.write('b.shoot.yaml', fast.replace('raster: 1920x1080', 'raster: 1920x1081'));
     const files = ['a.shoot.yaml', 'b.shoot.yaml'];
-    const { status, stdout, stderr } = check('--fix', ...files);
+    const { status, stdout, stderr } = run(['check', '--fix', ...files], asNobody());
     expect([status, stderr]).toEqual([1, '']);
     expect(stdout).toMatch(/^a\.shoot\.yaml:1:1 error This file can't be read \(E\w+\)/);
     expect(stdout).toContain('[shutter-off-half-frame]');
     expect(stdout).not.toContain('odd-dimensions');
-    const dry = check('--dry-run', ...files);
+    const dry = run(['check', '--dry-run', ...files], asNobody());
     expect(dry).toMatchObject({ status: 1, stderr: expect.stringMatching(/a\.shoot\.yaml` can't be read: E\w+\.\n$/) });
   });
 

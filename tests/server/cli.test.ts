@@ -1,7 +1,7 @@
 /** The bundled `shootspec` command, run as a shell would run it. */
 import { spawnSync } from 'node:child_process';
 import { mkfifoSync } from '../helpers/fifo.ts';
-import { symlinkSync } from 'node:fs';
+import { mkdirSync, symlinkSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { DiskRepo } from '../helpers/server.ts';
@@ -79,6 +79,29 @@ describe('check', () => {
     });
   });
 
+  test('alone it is the folder where it is run', () => {
+    repo.write('films/box.shoot.yaml', fast);
+    expect(run('check')).toEqual(run('check', '.'));
+  });
+
+  test('a folder without any file of ours is named', () => {
+    mkdirSync(join(repo.root, 'empty'));
+    const said = 'shootspec: There is no spec, kit or settings file in `empty`.\n';
+    expect(run('check', 'empty')).toEqual({ status: 0, stdout: '0 files: no findings.\n', stderr: said });
+  });
+
+  test('a kit that is not there: the folder that was looked in is named', () => {
+    repo.write('films/box.shoot.yaml', spec(''));
+    const from = (cwd: string) =>
+      spawnSync(process.execPath, [bundle, 'check'], { cwd: join(repo.root, cwd), encoding: 'utf8' }).stdout;
+    expect(from('films')).toContain(
+      'The kit `kits/camera.kit.yaml` is not there: its path starts at the folder `films`, as no `shootspec.yaml` marks ' +
+        'the top folder.',
+    );
+    repo.write('films/shootspec.yaml', 'format: 1\n');
+    expect(from('films')).toContain('starts at the folder `films`, where `shootspec.yaml` is.');
+  });
+
   test('folders are searched, without those of packages, and links out are not followed', () => {
     repo.write('films/a.shoot.yaml', fast);
     repo.write('node_modules/x/b.shoot.yaml', fast);
@@ -136,7 +159,7 @@ describe('check', () => {
       findings: { file: string; rule: string }[];
     };
     expect(findings.map(({ file, rule }) => `${file} ${rule}`)).toEqual([
-      'big.shoot.yaml file-too-big',
+      'big.shoot.yaml spec-too-big',
       'binary.shoot.yaml not-text',
       'empty.shoot.yaml empty-file',
     ]);
@@ -145,20 +168,48 @@ describe('check', () => {
 
 describe('wrong usage is exit code 2, and says what to do', () => {
   test.each([
-    [['check'], 'Say which files or folders'],
     [['check', 'nowhere.shoot.yaml'], 'There is no file or folder `nowhere.shoot.yaml`'],
     [['check', 'kits/../notes.txt'], 'There is no file'],
     [['check', '--format', 'xml', '.'], '--format takes text, json'],
     [['check', '--fail-on', 'bad', '.'], '--fail-on takes error, warning, info, hint'],
     [['check', '--nonsense', '.'], 'nonsense'],
-    [['chek'], 'There is no command `chek`'],
+    [['chek'], 'There is no command `chek`. Did you mean `check`?'],
+    [['help', 'drwa'], 'There is no command `drwa`. Did you mean `draw`?'],
+    [['check', '--fomat', 'json'], "Unknown option '--fomat'. Did you mean `--format`?"],
     [['__proto__'], 'There is no command `__proto__`'],
     [['explain'], 'Say which rule'],
     [['explain', 'toString'], 'There is no rule `toString`'],
+    [['explain', 'shuter-off-half-frame'], 'Did you mean `shutter-off-half-frame`?'],
+    [['rules', 'color'], 'There is no family `color`. Did you mean `colour`?'],
+    [['rules', 'nonsense'], 'There are time, exposure, colour'],
+    [['rules', 'mixed-light'], '`shootspec explain mixed-light`'],
+    [['serve'], '`shootspec serve --stdio`'],
+    [['draw', 'a.shoot.yaml', '--view', 'frame', '-o', 'pictures/a.png'], 'write `-o pictures/a.svg`'],
   ])('%j', (args, said) => {
     const { status, stderr } = run(...args);
     expect(status).toBe(2);
     expect(stderr).toContain(said);
+  });
+});
+
+describe('help', () => {
+  const commands = ['check', 'compare', 'rules', 'explain', 'compute', 'sheet', 'draw', 'assemble', 'serve'];
+
+  test.each(commands)('%s says what it takes', (name) => {
+    for (const words of [
+      [name, '--help'],
+      [name, '-h'],
+      ['help', name],
+    ]) {
+      const { status, stdout, stderr } = run(...words);
+      expect([status, stderr]).toEqual([0, '']);
+      expect(stdout).toMatch(new RegExp(`^Usage:\\n {2}shootspec ${name}\\b`));
+      expect(run('help').stdout).toContain(`\n  ${name} `);
+    }
+  });
+
+  test('after `--` it is a name', () => {
+    expect(run('check', '--', '--help')).toMatchObject({ status: 2, stdout: '' });
   });
 });
 
@@ -168,6 +219,14 @@ describe('rules and pages', () => {
     expect(status).toBe(0);
     expect(stdout).toMatch(/^time\n {2}shutter-off-half-frame \(warning\)\n/);
     expect(stdout).toContain('Source: ');
+  });
+
+  test('one family of them', () => {
+    const { stdout } = run('rules', 'time');
+    expect(stdout).toMatch(/^time\n {2}shutter-off-half-frame /);
+    expect(stdout).not.toMatch(/^exposure$/m);
+    const { rules } = JSON.parse(run('rules', 'time', '--format', 'json').stdout) as { rules: { family: string }[] };
+    expect(new Set(rules.map(({ family }) => family))).toEqual(new Set(['time']));
   });
 
   test('explain prints the page', () => {

@@ -1,17 +1,23 @@
 /** `shootspec compare` on files and on a git repo, and what docs/ci.md offers: the hook and the problem matcher. */
 import { spawnSync } from 'node:child_process';
 import {
+  appendFileSync,
   chmodSync,
   mkdirSync,
+  mkdtempSync,
   readdirSync,
   readFileSync,
   renameSync,
+  rmSync,
   symlinkSync,
   utimesSync,
   writeFileSync,
 } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { Checkout, usualLimitMs } from '../../server/git.ts';
+import { mkfifoSync } from '../helpers/fifo.ts';
 import { commitAll, git as run, gitEnv as env } from '../helpers/git.ts';
 import { DiskRepo } from '../helpers/server.ts';
 import { spec } from '../helpers/workspace.ts';
@@ -35,6 +41,7 @@ function compare(args: readonly string[], cwd = repo.root) {
     cwd,
     env,
     encoding: 'utf8',
+    timeout: 60_000,
   });
   return { status, stdout, stderr };
 }
@@ -42,7 +49,13 @@ function compare(args: readonly string[], cwd = repo.root) {
 const git = (...args: string[]) => run(repo.root, ...args);
 const commit = () => commitAll(repo.root);
 
-const line = /^ {2}reveal: shutter 1\/50 s → 1\/100 s, 180° → 90°, 1 stop darker; depth of field (\S+ \S+) → \1$/m;
+/** A plan with a title of its own. */
+function writePlan(file: string, title: string): string {
+  writeFileSync(file, box.replace(/^title: .*$/m, `title: ${title}`));
+  return file;
+}
+
+const line = /^ {2}reveal: shutter 1\/50 s → 1\/100 s, 180° → 90°, 1 stop darker$/m;
 
 test('two files', () => {
   repo.write('films/new.shoot.yaml', fast);
@@ -131,6 +144,80 @@ describe('a git repo', () => {
     expect(stdout).not.toContain('`kits/in.kit.yaml`');
   });
 
+  test('a link that leads out of the repo is not followed, and nothing but a file is opened', () => {
+    const around = mkdtempSync(join(tmpdir(), 'around-'));
+    const outside = writePlan(join(around, 'box.shoot.yaml'), 'somewhere else');
+    repo.write('more/box.shoot.yaml', box);
+    repo.write('films/pipe.shoot.yaml', box);
+    commit();
+    for (const path of ['films/box.shoot.yaml', 'films/pipe.shoot.yaml', 'more'])
+      rmSync(join(repo.root, path), { recursive: true });
+    symlinkSync(outside, join(repo.root, 'films/box.shoot.yaml'));
+    symlinkSync(around, join(repo.root, 'more'));
+    mkfifoSync(join(repo.root, 'films/pipe.shoot.yaml'));
+    const all = compare(['HEAD']);
+    expect(all.stdout + all.stderr).not.toContain('somewhere else');
+    expect(all.stderr).toContain('`films/box.shoot.yaml` is a link that leads out of its repo, so it is left alone.');
+    expect(all.stdout).toContain('films/pipe.shoot.yaml: taken out');
+    const one = compare(['HEAD:films/box.shoot.yaml', 'films/box.shoot.yaml']);
+    expect([one.status, one.stderr]).toEqual([2, expect.stringContaining('a link that leads out of its repo')]);
+    expect(compare(['films/pipe.shoot.yaml', 'films/box.shoot.yaml']).status).toBe(2);
+    rmSync(around, { recursive: true });
+  });
+
+  test.each([[['..']], [['..', 'films']], [['../around.shoot.yaml']]])(
+    'a commit that no git would make, with %j in its tree, names no file outside',
+    (steps) => {
+      const object = (type: string, content: string | Buffer) => {
+        const args = ['hash-object', '-t', type, '-w', '--stdin', '--literally'];
+        return spawnSync('git', args, { cwd: repo.root, env, input: content, encoding: 'utf8' }).stdout.trim();
+      };
+      const tree = (mode: string, name: string, id: string) =>
+        object('tree', Buffer.concat([Buffer.from(`${mode} ${name}\0`), Buffer.from(id, 'hex')]));
+      const outside = writePlan(join(repo.root, '..', 'around.shoot.yaml'), 'somewhere else');
+      const blob = object('blob', box);
+      const names = steps.includes('../around.shoot.yaml') ? steps : [...steps, 'around.shoot.yaml'];
+      const [made] = names
+        .reverse()
+        .reduce(
+          ([id, mode]: [string, string], name): [string, string] => [tree(mode, name, id), '40000'],
+          [blob, '100644'],
+        );
+      const id = spawnSync('git', ['commit-tree', made, '-m', 'x'], {
+        cwd: repo.root,
+        env,
+        encoding: 'utf8',
+      }).stdout.trim();
+      const { stdout, stderr } = compare([id]);
+      expect(stdout + stderr).not.toMatch(/somewhere else|around\.shoot/);
+      rmSync(outside);
+    },
+  );
+
+  test('files of another folder that the settings of the repo name for its own are not read', () => {
+    const around = mkdtempSync(join(tmpdir(), 'around-'));
+    writePlan(join(around, 'box.shoot.yaml'), 'somewhere else');
+    commitAll(around);
+    writePlan(join(around, 'box.shoot.yaml'), 'somewhere else again');
+    git('config', 'core.worktree', around);
+    const { status, stdout, stderr } = compare(['HEAD']);
+    expect([status, stdout]).toEqual([2, '']);
+    expect(stderr).toContain(`The settings of this repo say that its files lie in \`${around}\``);
+    rmSync(around, { recursive: true });
+  });
+
+  test('a folder of plain files that look like a repo is none', () => {
+    for (const [name, text] of Object.entries({
+      HEAD: 'ref: refs/heads/main\n',
+      'objects/x': '',
+      'refs/x': '',
+      config: '[core]\n\trepositoryformatversion = 0\n\tbare = false\n\tworktree = .\n',
+    }))
+      repo.write(`films/${name}`, text);
+    const { status, stderr } = compare(['HEAD~0'], join(repo.root, 'films'));
+    expect([status, stderr]).toEqual([2, expect.stringContaining('in no git repo')]);
+  });
+
   test('no program is run that the repo names: filter, hook, watcher, or those of a repo in it', () => {
     const touch = (what: string) => `touch '${join(repo.root, what)}'; cat`;
     const folders = [
@@ -159,6 +246,36 @@ describe('a git repo', () => {
     expect(readdirSync(repo.root).filter((name) => name.startsWith('ran'))).toEqual([]);
   });
 
+  test('nothing is fetched that the repo has not got, whoever is named for it', () => {
+    const blob = spawnSync('git', ['rev-parse', 'HEAD:films/box.shoot.yaml'], {
+      cwd: repo.root,
+      env,
+      encoding: 'utf8',
+    });
+    const id = blob.stdout.trim();
+    rmSync(join(repo.root, '.git/objects', id.slice(0, 2), id.slice(2)));
+    git('config', 'core.repositoryFormatVersion', '1');
+    git('config', 'extensions.partialClone', 'origin');
+    git('config', 'remote.origin.url', `ext::sh -c touch% '${join(repo.root, 'ran-transport')}'`);
+    git('config', 'remote.origin.promisor', 'true');
+    git('config', 'protocol.ext.allow', 'always');
+    git('config', 'core.sshCommand', `touch '${join(repo.root, 'ran-ssh')}'`);
+    repo.write('films/box.shoot.yaml', fast);
+    const { status, stderr } = compare(['HEAD']);
+    expect([status, stderr]).toEqual([2, expect.stringMatching(/^shootspec: Git could not read the repo: .*\n$/)]);
+    git('config', 'remote.origin.url', 'ssh://example.invalid/x');
+    expect(compare(['HEAD']).status).toBe(2);
+    expect(readdirSync(repo.root).filter((name) => name.startsWith('ran'))).toEqual([]);
+  });
+
+  test('a pipe that the settings of the repo name is not waited for without end', async () => {
+    mkfifoSync(join(repo.root, 'pipe'));
+    appendFileSync(join(repo.root, '.git/config'), `[include]\n\tpath = ${join(repo.root, 'pipe')}\n`);
+    await expect(Checkout.around(repo.root, { limitMs: 300 })).rejects.toThrow('Git did not answer in time');
+    // What no one says otherwise has a limit too.
+    expect(usualLimitMs).toBeLessThanOrEqual(30_000);
+  });
+
   test('nothing of a name reaches a shell or git as an option', () => {
     for (const name of ['--output=pwned', '$(touch pwned)', 'HEAD; touch pwned', '-x'])
       expect(compare(['--', name]).status).toBe(2);
@@ -180,10 +297,10 @@ test.each([
 });
 
 describe('the pre-commit hook', () => {
-  const tryCommit = () =>
+  const tryCommit = (more: NodeJS.ProcessEnv = {}) =>
     spawnSync('git', ['commit', '-qm', 'x'], {
       cwd: repo.root,
-      env: { ...env, SHOOTSPEC: `"${process.execPath}" "${bundle}"`.replaceAll('"', '') },
+      env: { ...env, SHOOTSPEC: `${process.execPath} ${bundle}`, ...more },
       encoding: 'utf8',
     });
 
@@ -217,6 +334,45 @@ describe('the pre-commit hook', () => {
   test('a kit that is taken out breaks the specs that name it', () => {
     git('rm', '-q', 'kits/camera.kit.yaml');
     expect(tryCommit().status).not.toBe(0);
+  });
+
+  test('settings that somebody put beside its temporary folder do not count', () => {
+    const above = mkdtempSync(join(tmpdir(), 'above-'));
+    writeFileSync(join(above, 'shootspec.yaml'), 'rules:\n  name-not-defined: { severity: off }\n');
+    repo.write('films/box.shoot.yaml', box.replace('lens: normal', 'lens: nowhere'));
+    git('add', '-A');
+    git('rm', '-q', '--cached', 'shootspec.yaml');
+    const { stdout, stderr } = tryCommit({ TMPDIR: above });
+    expect(stdout + stderr).toContain('`nowhere`');
+    rmSync(above, { recursive: true });
+  });
+
+  test('what the last commit had already does not stop this one', () => {
+    repo.write('films/old.shoot.yaml', box.replace('lens: normal', 'lens: nowhere'));
+    git('add', '-A');
+    git('commit', '-qm', 'an old fault', '--no-verify');
+    repo.write('films/box.shoot.yaml', fast);
+    git('add', '-A');
+    expect(tryCommit()).toMatchObject({ status: 0, stderr: expect.not.stringContaining('nowhere') });
+  });
+
+  test('finds the command among the packages of the repo', () => {
+    repo.write('node_modules/.bin/shootspec', `#!/bin/sh\nexec "${process.execPath}" "${bundle}" "$@"\n`);
+    chmodSync(join(repo.root, 'node_modules/.bin/shootspec'), 0o755);
+    repo.write('films/box.shoot.yaml', box.replace('lens: normal', 'lens: nowhere'));
+    git('add', 'films');
+    const { status, stdout, stderr } = tryCommit({ SHOOTSPEC: '' });
+    expect(status).not.toBe(0);
+    expect(stdout + stderr).toContain('`nowhere`');
+  });
+
+  test('says so where the command is not installed', () => {
+    repo.write('films/box.shoot.yaml', fast);
+    git('add', '-A');
+    const { status, stderr } = tryCommit({ SHOOTSPEC: '', PATH: '/usr/bin:/bin' });
+    expect(status).not.toBe(0);
+    expect(stderr).toContain('npm install --save-dev');
+    expect(stderr).not.toContain('Mend the plan');
   });
 
   test('is quiet about commits without specs', () => {

@@ -55,6 +55,13 @@ describe('compute', () => {
     expect(JSON.parse(compute('--json').stdout)).toHaveProperty('topics');
   });
 
+  test('a topic has a help of its own, and a misspelt one a suggestion', () => {
+    const { status, stdout } = compute('mired', '--help');
+    expect([status, stdout]).toEqual([0, expect.stringMatching(/^mired: [^]*\n {2}from=3200K [^]*\n {2}example: /)]);
+    expect(compute('mirred', '-h')).toMatchObject({ status: 2, stderr: expect.stringContaining('`mired`') as string });
+    expect(compute('-h').stdout).toContain('shootspec compute [TOPIC KEY=VALUE…]');
+  });
+
   test('escapes in a text are printed as text', () => {
     const { status, stdout } = compute('reading', 'text=Wound \u001b[31m by hand');
     expect(status).toBe(0);

@@ -1,9 +1,9 @@
 /** Names and values of a file that would do something to whoever shows them arrive as words that do nothing. */
-import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import type { ClientCapabilities, CodeAction } from 'vscode-languageserver-protocol';
 import { split } from '../helpers/cursor.ts';
 import { acting } from '../helpers/hostile.ts';
-import { Client, DiskRepo } from '../helpers/server.ts';
+import { client, repo, startsServer, uri } from '../helpers/open-server.ts';
 import { kits, spec } from '../helpers/workspace.ts';
 
 /** Turned round, then as it would be with the colours of a terminal and on two lines: in YAML's own escapes. */
@@ -12,20 +12,7 @@ const escaped = '"a\\e[31mb\\nc\\u2028d"';
 const harmlessTurned = 'a\\u{202e}cba';
 const harmlessEscaped = 'a\\u{1b}[31mb c\\u{2028}d';
 
-let repo: DiskRepo;
-let client: Client;
-let uri: string;
-
-beforeEach(() => {
-  repo = new DiskRepo();
-  client = new Client();
-  uri = repo.uri('box.shoot.yaml');
-});
-
-afterEach(async () => {
-  await client.stop();
-  repo.remove();
-});
+startsServer();
 
 interface Place {
   readonly textDocument: { readonly uri: string };
@@ -181,7 +168,7 @@ describe('code actions', () => {
   const hopeless = named(turned)
     .replace('role: key }', '$& # fixed: level')
     .replace('record: 12 s }', `record: ‸12 s, camera: { ${camera} } } # fixed: distance, aperture`);
-  const noSettings = `No settings work for \`${harmlessTurned}\``;
+  const noSettings = `No settings make all of \`${harmlessTurned}\` work`;
   const why = `Marked as fixed: \`aperture\`, \`distance\` and \`${harmlessTurned} level\``;
 
   test('why no settings work, as a message', async () => {

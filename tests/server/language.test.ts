@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest';
 import type { Diagnostic } from 'vscode-languageserver-protocol';
-import { textsOf } from '../../scripts/docs/texts.ts';
+import { textsOf } from '../../scripts/generate/texts.ts';
 import { rules } from '../../server/rules/index.ts';
 import { commitAll } from '../helpers/git.ts';
 import { Client, DiskRepo } from '../helpers/server.ts';

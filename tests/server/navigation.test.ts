@@ -1,5 +1,5 @@
 /** Names, hints and links through the bundled server, as an editor asks for them. */
-import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import type {
   DocumentSymbol,
   FoldingRange,
@@ -9,7 +9,7 @@ import type {
   TextDocumentEdit,
   WorkspaceEdit,
 } from 'vscode-languageserver-protocol';
-import { Client, DiskRepo } from '../helpers/server.ts';
+import { client, repo, startsServer, uri } from '../helpers/open-server.ts';
 import { spec } from '../helpers/workspace.ts';
 
 const film = spec(`shots:
@@ -20,20 +20,7 @@ cut:
   - { shot: turn, length: 10 s }
 `);
 
-let repo: DiskRepo;
-let client: Client;
-let uri: string;
-
-beforeEach(async () => {
-  repo = new DiskRepo({ 'box.shoot.yaml': film });
-  client = new Client();
-  uri = repo.uri('box.shoot.yaml');
-});
-
-afterEach(async () => {
-  await client.stop();
-  repo.remove();
-});
+startsServer({ 'box.shoot.yaml': film });
 
 /** Where a piece of the text starts, moved on by some characters. */
 function position(text: string, piece: string, more = 0) {

@@ -1,7 +1,7 @@
 /** Asking the bundled server for pictures and the sheet, as the panel does and as it should not. */
-import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import type { Kept, Picture } from '../../client/panel/messages.ts';
-import { Client, DiskRepo } from '../helpers/server.ts';
+import { client, repo, startsServer, uri } from '../helpers/open-server.ts';
 import { spec } from '../helpers/workspace.ts';
 
 const text = spec(`shots:
@@ -14,20 +14,7 @@ cut:
   - { shot: lid, length: 6 s }
 `);
 
-let repo: DiskRepo;
-let client: Client;
-let uri: string;
-
-beforeEach(() => {
-  repo = new DiskRepo();
-  client = new Client();
-  uri = repo.uri('box.shoot.yaml');
-});
-
-afterEach(async () => {
-  await client.stop();
-  repo.remove();
-});
+startsServer();
 
 type Asked = Partial<Omit<Kept, 'uri'>> & { position?: { line: number; character: number } };
 

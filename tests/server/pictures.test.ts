@@ -59,6 +59,22 @@ describe('draw', () => {
     expect(run('draw', spec('music-box'), '--view', 'frame', '--shot', 'teeth').stdout).toBe(svg);
   });
 
+  test('a shot as lit, as a PNG file or in a drawing', () => {
+    const lit = ['draw', spec('music-box'), '--as', 'lit', '--shot', 'opening'];
+    expect(run(...lit, '-o', 'lit.png', '--width', '480')).toMatchObject({ status: 0, stderr: '' });
+    // ISO/IEC 15948: the signature, then the header with width and height.
+    const png = readFileSync(join(folder, 'lit.png'));
+    expect(png.subarray(1, 4).toString('latin1')).toBe('PNG');
+    expect([png.readUInt32BE(16), png.readUInt32BE(20)]).toEqual([480, 270]);
+    expect(run(...lit, '-o', 'lit.svg').status).toBe(0);
+    const svg = readFileSync(join(folder, 'lit.svg'), 'utf8');
+    expect(svg).toContain('data:image/png;base64,');
+    expect(svg).toContain('no photograph');
+    expect(run(...lit, '--view', 'colour').stderr).toContain('Only `frame` is drawn as lit');
+    expect(run(...lit, '-o', 'lit.jpg').stderr).toContain('`-o lit.png`');
+    expect(run('draw', spec('music-box'), '--view', 'frame', '--width', '9').stderr).toContain('is that of a PNG file');
+  });
+
   test('names that are not there are said with those that are', () => {
     expect(run('draw', spec('music-box'), '--view', 'plan').stderr).toContain(
       '--view takes set-above, set-side, frame',

@@ -1,6 +1,6 @@
 /** Sessions against the bundled server over stdio, the well-mannered and the others. */
 import { join } from 'node:path';
-import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import {
   type CodeAction,
   type Diagnostic,
@@ -12,7 +12,8 @@ import {
   type WorkspaceEdit,
 } from 'vscode-languageserver-protocol';
 import { kits, spec } from '../helpers/workspace.ts';
-import { Client, DiskRepo } from '../helpers/server.ts';
+import { DiskRepo } from '../helpers/server.ts';
+import { client, repo, startsServer, uri } from '../helpers/open-server.ts';
 
 const spinning = (shutter: string, more = '') =>
   spec(`${more}shots:
@@ -26,20 +27,7 @@ cut:
 
 const rule = (id: string) => (diagnostics: Diagnostic[]) => diagnostics.some((one) => one.code === id);
 
-let repo: DiskRepo;
-let client: Client;
-let uri: string;
-
-beforeEach(() => {
-  repo = new DiskRepo();
-  client = new Client();
-  uri = repo.uri('box.shoot.yaml');
-});
-
-afterEach(async () => {
-  await client.stop();
-  repo.remove();
-});
+startsServer();
 
 describe('a usual session', () => {
   test('pushes findings with the version that they are about, at the right characters', async () => {
@@ -74,7 +62,7 @@ describe('a usual session', () => {
     await client.findings(uri, (all, version) => version === 2 && !rule('shutter-off-half-frame')(all));
   });
 
-  test('a hover tells the meaning, the numbers and why', async () => {
+  test('a hover tells the numbers, the meaning and where to read why', async () => {
     await client.initialize(repo.root);
     const text = spinning('1/200 s');
     await client.open(uri, text);
@@ -85,9 +73,10 @@ describe('a usual session', () => {
       position: { line, character },
     });
     const { value } = hover.contents as { value: string };
-    expect(value).toMatch(/how long each frame is exposed/i);
-    expect(value).toContain('1/200 s is 45° at 25');
-    expect(value).toContain('angle = 360°');
+    const parts = [/1\/200 s is 45° at 25/, /how long each frame is exposed/i, /\[shutter-off-half-frame\]\(file:/];
+    const places = parts.map((part) => value.search(part));
+    expect(places.every((place) => place >= 0)).toBe(true);
+    expect(places).toEqual([...places].sort((a, b) => a - b));
   });
 
   test('the outline has blocks, names and lines', async () => {
@@ -214,6 +203,7 @@ describe('other files', () => {
     expect(watchers.filter(({ kind }) => kind === 5).map(({ globPattern }) => globPattern)).toEqual(['**/*']);
     expect(watchers.filter(({ kind }) => kind === undefined).map(({ globPattern }) => globPattern)).toEqual([
       '**/*.shoot.yaml',
+      '**/*.takes.yaml',
       '**/*.kit.yaml',
       '**/shootspec.yaml',
     ]);

@@ -1,9 +1,9 @@
 /** A client that asks for findings, as the newest editors do, in short texts and in long ones. */
-import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { beforeEach, describe, expect, test } from 'vitest';
 import type { CompletionList, Diagnostic } from 'vscode-languageserver-protocol';
 import { CancellationTokenSource } from 'vscode-languageserver-protocol/node';
 import { specOf } from '../bench/specs.ts';
-import { Client, DiskRepo } from '../helpers/server.ts';
+import { client, repo, startsServer, uri } from '../helpers/open-server.ts';
 import { spec } from '../helpers/workspace.ts';
 
 const short = spec('');
@@ -11,24 +11,13 @@ const long = specOf(5000);
 /** With a key that there is not. */
 const wrong = (text: string) => `${text}nonsense: 1\n`;
 
-let repo: DiskRepo;
-let client: Client;
-let uri: string;
-
+startsServer();
 beforeEach(async () => {
-  repo = new DiskRepo();
-  client = new Client();
-  uri = repo.uri('box.shoot.yaml');
   await client.initialize(repo.root, {
     textDocument: { diagnostic: {} },
     workspace: { diagnostics: { refreshSupport: true } },
   });
   client.connection.onRequest('workspace/diagnostic/refresh', () => null);
-});
-
-afterEach(async () => {
-  await client.stop();
-  repo.remove();
 });
 
 /** What is answered to a pull. */

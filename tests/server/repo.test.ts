@@ -1,6 +1,6 @@
 /** Findings of files that are not open, through the bundled server: pulled, pushed, with progress, and cancelled. */
-import { rmSync } from 'node:fs';
-import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { mkdirSync, rmSync } from 'node:fs';
+import { beforeEach, describe, expect, test } from 'vitest';
 import {
   type ClientCapabilities,
   CancellationTokenSource,
@@ -12,7 +12,7 @@ import {
   WorkDoneProgressCreateRequest,
   type WorkspaceDiagnosticReport,
 } from 'vscode-languageserver-protocol';
-import { Client, DiskRepo } from '../helpers/server.ts';
+import { client, repo, startsServer } from '../helpers/open-server.ts';
 import { kits, spec } from '../helpers/workspace.ts';
 
 const noisy = spec('shots:\n  box: { record: 12 s, camera: { iso: 6400 } }\n');
@@ -23,26 +23,19 @@ const pulling: ClientCapabilities = {
   window: { workDoneProgress: true },
 };
 
-let repo: DiskRepo;
-let client: Client;
 let messages: string[];
 
+startsServer({ 'a.shoot.yaml': noisy, 'films/b.shoot.yaml': good, 'c.shoot.yaml': noisy });
 beforeEach(() => {
-  repo = new DiskRepo({ 'a.shoot.yaml': noisy, 'films/b.shoot.yaml': good, 'c.shoot.yaml': noisy });
-  client = new Client();
   messages = [];
   client.connection.onRequest(ShowMessageRequest.type, ({ message }) => {
     messages.push(message);
     return null;
   });
+
   client.connection.onNotification(ShowMessageNotification.type, ({ message }) => void messages.push(message));
   client.connection.onRequest('workspace/diagnostic/refresh', () => null);
   client.connection.onRequest(WorkDoneProgressCreateRequest.type, () => undefined);
-});
-
-afterEach(async () => {
-  await client.stop();
-  repo.remove();
 });
 
 type Known = Map<string, string>;
@@ -194,7 +187,22 @@ describe('the command', () => {
     expect(steps.some(({ kind, message }) => kind === 'report' && message === '4 of 5')).toBe(true);
     expect(steps.at(-1)!.kind).toBe('end');
     expect(messages).toEqual([
-      expect.stringMatching(/^5 files checked: \d+ errors?, [1-9]\d* warnings?, \d+ notes? in 2 files\.$/),
+      expect.stringMatching(/^5 files checked: \d+ errors?, [1-9]\d* warnings?(?:, [1-9]\d* notes?)? in 2 files\.$/),
+    ]);
+  });
+
+  test('calls a hint a hint', async () => {
+    const deliver = 'deliver:\n  film: { raster: 1920x1080, rate: 25, length: 10 s, codec: h264, bitrate: 16 Mb/s }\n';
+    repo.write(
+      'hinted.shoot.yaml',
+      spec(`${deliver}music: { track: waltz, tempo: 96 bpm }\nrights:\n  waltz: { kind: music, owner: own }\n`),
+    );
+    await client.initialize(repo.root, pulling);
+    await client.request('workspace/executeCommand', { command: 'shootSpec.checkRepo', arguments: [] });
+    expect(messages).toEqual([
+      expect.stringMatching(
+        /^6 files checked: \d+ errors?, [1-9]\d* warnings?(?:, [1-9]\d* notes?)?, 1 hint in 3 files\.$/,
+      ),
     ]);
   });
 
@@ -240,5 +248,34 @@ describe('the command', () => {
     expect(allChecked).toBe(false);
     enough.cancel();
     await all.catch(() => undefined);
+  });
+});
+
+describe('an empty folder', () => {
+  const empty = 'There is no shoot spec, kit or settings file in this folder yet.';
+  const checkAll = () => client.request('workspace/executeCommand', { command: 'shootSpec.checkRepo' });
+
+  beforeEach(() => {
+    rmSync(repo.root, { recursive: true });
+    mkdirSync(repo.root);
+  });
+
+  test('is said to be empty', async () => {
+    await client.initialize(repo.root, pulling);
+    await checkAll();
+    await expect.poll(() => messages).toEqual([empty]);
+  });
+
+  test('is offered to begin in, by a client that can', async () => {
+    await client.initialize(repo.root, pulling, undefined, { ownCommands: true });
+    const asked: unknown[] = [];
+    client.connection.onRequest(ShowMessageRequest.type, ({ message, actions }) => {
+      asked.push(message, actions);
+      return actions![0]!;
+    });
+    const begun = new Promise((tell) => client.connection.onNotification('shootSpec/begin', () => tell(true)));
+    await checkAll();
+    expect(await begun).toBe(true);
+    expect(asked).toEqual([empty, [{ title: 'New Shoot Spec' }]]);
   });
 });

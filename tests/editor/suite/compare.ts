@@ -45,7 +45,7 @@ function page(): vscode.Tab | undefined {
 }
 
 async function says(words: RegExp): Promise<void> {
-  const now = () => vscode.workspace.textDocuments.find(({ uri }) => uri.scheme === 'shoot-spec-changes')?.getText();
+  const now = () => vscode.workspace.textDocuments.find(({ uri }) => uri.scheme === 'shoot-spec-page')?.getText();
   await until(`the page says ${String(words)}`, () => words.test(now() ?? '')).catch((error: Error) => {
     throw new Error(`${error.message}; it says ${now() ?? 'nothing'}`);
   });

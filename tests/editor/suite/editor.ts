@@ -1,6 +1,7 @@
 /** What the extension does in a real editor, from colours to fixes. The folder is a copy of tests/editor/workspace. */
 import * as assert from 'node:assert';
 import { execFileSync } from 'node:child_process';
+import { existsSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import * as vscode from 'vscode';
 import { afterEach, describe, it } from 'mocha';
 import type { Context } from 'mocha';
@@ -30,6 +31,9 @@ export function defineEditorTests(): void {
     it('has a walkthrough whose every button works', walksThrough);
     it('writes a new spec in which nothing is wrong', writesNewSpec);
     it('does not write over a spec of the same name', keepsOldSpec);
+    it('writes nothing through a link that leads nowhere', writesThroughNoLink);
+    it('writes a new kit in which nothing is wrong', writesNewKit);
+    it('gives up on a checker that does not answer', givesUp);
     it('has a snippet for a whole spec in which nothing is wrong', hasSpecSnippet);
     it('checks again after the checker was restarted', restarts);
     it('checks again after the checker has died', survivesDeath);
@@ -38,16 +42,19 @@ export function defineEditorTests(): void {
 
 async function givesLanguages(): Promise<void> {
   await vscode.workspace.fs.writeFile(uriOf('shootspec.yaml'), new TextEncoder().encode('format: 1\n'));
+  const takes = uriOf('day.takes.yaml');
+  await vscode.workspace.fs.writeFile(takes, new TextEncoder().encode('format: 1\n'));
   const languages = await Promise.all(
-    [spec, kit, 'shootspec.yaml'].map(
+    [spec, 'day.takes.yaml', kit, 'shootspec.yaml'].map(
       async (path) => (await vscode.workspace.openTextDocument(uriOf(path))).languageId,
     ),
   );
-  assert.deepStrictEqual(languages, ['shoot-spec', 'shoot-kit', 'shoot-settings']);
+  await vscode.workspace.fs.delete(takes);
+  assert.deepStrictEqual(languages, ['shoot-spec', 'shoot-takes', 'shoot-kit', 'shoot-settings']);
 }
 
 async function starts(): Promise<void> {
-  const extension = vscode.extensions.getExtension('shoot-spec.shoot-spec');
+  const extension = vscode.extensions.getExtension('shoot-spec.shootspec');
   assert.ok(extension, 'the extension is installed');
   await show(spec);
   await until('the extension is active', () => extension.isActive);
@@ -239,7 +246,7 @@ async function refactors(): Promise<void> {
 }
 
 async function walksThrough(): Promise<void> {
-  const extension = vscode.extensions.getExtension('shoot-spec.shoot-spec');
+  const extension = vscode.extensions.getExtension('shoot-spec.shootspec');
   const { walkthroughs } = extension!.packageJSON.contributes as {
     walkthroughs: { id: string; steps: { description: string; media: { markdown: string } }[] }[];
   };
@@ -269,7 +276,11 @@ async function writesNewSpec(): Promise<void> {
     assert.strictEqual(editor?.document.uri.path, uriOf(`${name}.shoot.yaml`).path);
     const found = await checked(editor);
     noErrors(found);
-    assert.ok(found.length < 6, 'a new spec does not start with a long list');
+    assert.deepStrictEqual(
+      found.map(({ message }) => message),
+      [],
+      'there is nothing to put right in a new spec',
+    );
   }
 }
 
@@ -280,14 +291,67 @@ async function keepsOldSpec(): Promise<void> {
   assert.strictEqual(vscode.window.activeTextEditor?.document.uri.path, uriOf('twice-2.shoot.yaml').path);
 }
 
+async function writesThroughNoLink(): Promise<void> {
+  const settings = uriOf('shootspec.yaml').fsPath;
+  const before = existsSync(settings) ? readFileSync(settings) : undefined;
+  const target = uriOf('target.yaml').fsPath;
+  const links = [uriOf('linked.shoot.yaml').fsPath, settings];
+  for (const link of links) {
+    rmSync(link, { force: true });
+    symlinkSync(target, link);
+  }
+  await vscode.commands.executeCommand('shootSpec.newSpec', { title: 'Linked', kit, region: 'DE' });
+  assert.strictEqual(vscode.window.activeTextEditor?.document.uri.path, uriOf('linked-2.shoot.yaml').path);
+  assert.ok(!existsSync(target), 'nothing is written where the links lead');
+  for (const link of links) rmSync(link);
+  if (before) writeFileSync(settings, before);
+}
+
+async function writesNewKit(): Promise<void> {
+  await vscode.commands.executeCommand('shootSpec.newKit', { camera: 'prime', sensor: '36 x 24 mm', light: 'bulb' });
+  const editor = vscode.window.activeTextEditor!;
+  assert.strictEqual(editor.document.uri.path, uriOf('kits/camera.kit.yaml').path);
+  assert.strictEqual(editor.document.getText(editor.selection), '50 mm', 'the first number to replace is selected');
+  assert.deepStrictEqual(await checked(editor), []);
+  await vscode.workspace.fs.delete(editor.document.uri);
+}
+
+async function givesUp(this: Context): Promise<void> {
+  if (process.platform === 'win32') return this.skip(); // There is no way to hold a process up.
+  await unknownKey(await show(spec));
+  const server = serverProcess();
+  process.kill(server, 'SIGSTOP');
+  try {
+    await vscode.commands.executeCommand('shootSpec.newSpec', { title: 'Held up', kit: 'none', region: 'DE' });
+  } finally {
+    process.kill(server, 'SIGCONT');
+  }
+  await assert.rejects(async () => vscode.workspace.fs.stat(uriOf('held-up.shoot.yaml')));
+}
+
+function serverProcess(): number {
+  const children = execFileSync('ps', ['-A', '-o', 'pid=,ppid=,args=']).toString().split('\n');
+  const ours = children.map((line) => line.trim().split(/\s+/)).filter(([, parent]) => parent === String(process.pid));
+  const server = ours.find((words) => words.some((word) => word.endsWith('server.cjs')));
+  assert.ok(server, 'the checker is a process of its own');
+  return Number(server[0]);
+}
+
 async function hasSpecSnippet(): Promise<void> {
   const uri = uriOf('from-snippet.shoot.yaml');
   await vscode.workspace.fs.writeFile(uri, new Uint8Array());
   const editor = await show('from-snippet.shoot.yaml');
-  const name = 'A whole new shoot spec';
-  await vscode.commands.executeCommand('editor.action.insertSnippet', { langId: 'shoot-spec', name });
-  assert.match(editor.document.getText(), /^title: Name of the film$/m);
-  await replace(editor, 'kits/phone.kit.yaml', kit);
+  const start = new vscode.Position(0, 0);
+  await vscode.extensions.getExtension('shoot-spec.shootspec')!.activate();
+  const { items } = await vscode.commands.executeCommand<vscode.CompletionList>(
+    'vscode.executeCompletionItemProvider',
+    uri,
+    start,
+  );
+  const found = items.find(({ label }) => label === 'new spec');
+  assert.ok(found, 'a whole spec is offered');
+  await editor.insertSnippet(found.insertText as vscode.SnippetString, start);
+  assert.match(editor.document.getText(), /^title: Name of the film\nkit: kits\//m);
   noErrors(await checked(editor));
 }
 
@@ -303,11 +367,7 @@ async function survivesDeath(this: Context): Promise<void> {
   if (process.platform === 'win32') return this.skip(); // There is no `ps` to find the process with.
   const editor = await show(spec);
   await unknownKey(editor);
-  const children = execFileSync('ps', ['-A', '-o', 'pid=,ppid=,args=']).toString().split('\n');
-  const ours = children.map((line) => line.trim().split(/\s+/)).filter(([, parent]) => parent === String(process.pid));
-  const server = ours.find((words) => words.some((word) => word.endsWith('server.cjs')));
-  assert.ok(server, 'the checker is a process of its own');
-  process.kill(Number(server[0]), 'SIGKILL');
+  process.kill(serverProcess(), 'SIGKILL');
   await until('the findings are gone with the checker', () => findings(editor.document.uri).length === 0);
   await unknownKey(editor, ' after the checker died');
 }

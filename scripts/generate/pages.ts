@@ -3,11 +3,12 @@ import { childrenOf, type Field, type FileKind } from '../../server/core/schema/
 import type { Limit } from '../../server/core/rule.ts';
 import { rules } from '../../server/rules/index.ts';
 
-const made = '<!-- Made by `npm run docs`: change the schemas or the rules instead. -->\n';
+const made = '<!-- Made by `npm run generate`: change the schemas or the rules instead. -->\n';
 
 export function fieldsPage(): string {
   const parts = [
     section('Shoot spec (`*.shoot.yaml`)', 'shoot'),
+    section('Take sheet (`*.takes.yaml`)', 'takes'),
     section('Kit (`*.kit.yaml`)', 'kit'),
     section('Settings (`shootspec.yaml`)', 'config'),
   ];

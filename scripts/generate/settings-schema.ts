@@ -1,21 +1,7 @@
 /** The schema of the settings file with every rule in it, so that any editor that reads schemas completes and checks them. */
 import type { Limit, Rule } from '../../server/core/rule.ts';
 import { rules } from '../../server/rules/index.ts';
-
-const number = String.raw`^[+-]?\d+(?:\.\d+)?`;
-
-/** How each kind of limit is written; the reader of the settings (server/core/limits.ts) has the last word. */
-const forms: Readonly<Record<Limit['quantity'], object>> = {
-  number: { type: 'number' },
-  angle: { type: 'string', pattern: `${number}°$` },
-  share: { type: 'string', pattern: `${number} %$` },
-  stops: { type: 'string', pattern: `${number} stops?$` },
-  mired: { type: 'string', pattern: `${number} mired$` },
-  length: { type: 'string', pattern: `${number} (?:mm|cm|m|in|ft)$` },
-  'real-time': { type: 'string', pattern: `${number} (?:ms|s|min|h)$` },
-  pace: { type: 'string', pattern: `${number} wpm$` },
-  power: { type: 'string', pattern: `${number} k?W$` },
-};
+import { limitForm } from './quantity-fields.ts';
 
 const reasonWithNone = {
   if: { required: ['severity'], properties: { severity: { const: 'none' } } },
@@ -30,7 +16,7 @@ interface ConfigSchema {
 export function withRules(schema: ConfigSchema): object {
   const all = [...rules].sort((a, b) => (a.id < b.id ? -1 : 1));
   const made = [
-    { $comment: 'Made by `npm run docs` from the rules.', additionalProperties: reasonWithNone },
+    { $comment: 'Made by `npm run generate` from the rules.', additionalProperties: reasonWithNone },
     { properties: Object.fromEntries(all.map((rule) => [rule.id, forRule(rule)])) },
   ];
   return { ...schema, properties: { ...schema.properties, rules: { ...schema.properties['rules'], allOf: made } } };
@@ -54,5 +40,5 @@ function forRule({ id, family, summary, severity, limits }: Rule): object {
 }
 
 function forLimit({ quantity, default: usual, meaning }: Limit): object {
-  return { description: meaning, ...forms[quantity], default: quantity === 'number' ? Number(usual) : usual };
+  return { description: meaning, ...limitForm(quantity), default: quantity === 'number' ? Number(usual) : usual };
 }

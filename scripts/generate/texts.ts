@@ -1,4 +1,4 @@
-/** What `npm run l10n` writes for translators of the rules' messages. */
+/** What `npm run generate` writes for translators of the rules' messages. */
 import type { Rule } from '../../server/core/rule.ts';
 
 /** The templates as the rules have them, by rule and message key. */

@@ -1,0 +1,48 @@
+/** The step of drive.mjs on a take sheet: a clip is copied in while the sheet is open. It works on a copy of the samples. */
+import assert from 'node:assert/strict';
+import { spawnSync } from 'node:child_process';
+import fs from 'node:fs';
+import path from 'node:path';
+import { root } from '../../scripts/editor.mjs';
+
+const sheet = 'music-box.takes.yaml';
+
+/** `tools`: what drive.mjs does itself: { page, editor, parent, openFile, picture, wordBox, until }. */
+export function takesSteps({ page, editor, parent, openFile, picture, wordBox, until }) {
+  const films = path.join(parent, 'shot');
+  const day = path.join(films, 'footage/music-box/day-1');
+
+  return [['says what is wrong with a clip that is copied in beside the sheet', seesClip]];
+
+  async function seesClip() {
+    fs.cpSync(path.join(root, 'sample-workspace'), films, { recursive: true });
+    fs.rmSync(path.join(films, 'footage'), { recursive: true, force: true });
+    fs.mkdirSync(day, { recursive: true });
+    const clip = path.join(parent, 'C0017.MP4');
+    record(clip);
+    await page.setViewportSize({ width: 1280, height: 720 });
+    await page.goto(editor.url(films));
+    await page.locator('.monaco-workbench').waitFor();
+    await openFile(sheet);
+    await page.locator('.statusbar-item', { hasText: 'Shoot Takes' }).first().waitFor();
+    await page.locator('.squiggly-warning').first().waitFor(); // No clip is there yet.
+    fs.copyFileSync(clip, path.join(day, 'C0017.MP4'));
+    const word = await wordBox('C0017');
+    const isUnder = ({ x, y }) => Math.abs(x - word.x) < 3 && Math.abs(y - word.y) < 20;
+    await until(async () => (await page.locator('.squiggly-warning').all()).length > 1);
+    const boxes = await Promise.all((await page.locator('.squiggly-warning').all()).map((one) => one.boundingBox()));
+    assert.ok(boxes.some(isUnder), 'the mark is under the clip that came');
+    await page.mouse.move(word.x + word.width / 2, word.y + word.height / 2);
+    await page.locator('.monaco-hover', { hasText: '29.97' }).first().waitFor();
+    await picture('takes');
+    await page.mouse.move(900, 700);
+  }
+}
+
+/** As long as planned, of the planned size, but at 29.97 frames a second. */
+function record(file) {
+  const source = 'color=c=0x7a3b2e:size=3840x2160:rate=30000/1001:duration=11';
+  const codec = ['-c:v', 'libx264', '-preset', 'ultrafast', '-g', '300'];
+  const { status, stderr } = spawnSync('ffmpeg', ['-v', 'error', '-f', 'lavfi', '-i', source, ...codec, file]);
+  if (status !== 0) throw new Error(`ffmpeg: ${stderr}`);
+}

@@ -1,0 +1,157 @@
+/** What is typed stands: a sample, a kit and every whole block, key by key, with completion open at each Enter. */
+import assert from 'node:assert/strict';
+import fs from 'node:fs';
+import path from 'node:path';
+import { root } from '../../scripts/editor.mjs';
+import { Desk } from './desk.mjs';
+import { Typist } from './typist.mjs';
+
+/** Every whole block that completion offers where something is written again and again: the text before it, and its name. */
+const blocks = [
+  ['shoot', '', 'new spec'],
+  ['shoot', 'shots:\n  ', 'new shot'],
+  ['shoot', 'shots:\n  ', 'new shot that turns'],
+  ['shoot', 'set-ups:\n  ', 'new set-up'],
+  ['shoot', 'lamps:\n  ', 'new lamp'],
+  ['shoot', 'lamps:\n  ', 'lamp moved'],
+  ['shoot', 'deliver:\n  ', 'new deliverable'],
+  ['shoot', 'cut:\n  - ', 'new piece'],
+  ['shoot', 'cut:\n  - ', 'new piece with a push-in'],
+  ['shoot', 'titles:\n  - ', 'new title'],
+  ['kit', '', 'new kit'],
+  ['kit', 'lamps:\n  ', 'new lamp'],
+  ['kit', 'lenses:\n  ', 'new lens'],
+  ['kit', 'cameras:\n  cam:\n    modes:\n      - ', 'new mode'],
+];
+
+export function typingSteps({ page, editor, parent }) {
+  const folder = path.join(parent, 'typed');
+  const desk = new Desk(page, folder);
+  const sample = 'clay-whistle.shoot.yaml';
+  /** Texts of the blocks by kind, for typing them by hand. */
+  const written = { shoot: new Set(), kit: new Set() };
+  return [
+    [`${sample} stands as it is typed, with completion open at each Enter`, typesSample],
+    ['a new line inside a block shows its keys by itself, and Tab and Enter stay what they are', offersOnNewLine],
+    ['whole blocks are taken from the list, and Tab goes from place to place', takesBlocks],
+    ['the same blocks stand as they are typed', typesBlocks],
+    ['what is pasted stands', pastes],
+  ];
+
+  async function typesSample() {
+    fs.cpSync(path.join(root, 'sample-workspace'), folder, { recursive: true });
+    await page.setViewportSize({ width: 900, height: 500 }); // Drawing a large one takes longer than typing.
+    await desk.show(editor.url(folder));
+    const text = fs.readFileSync(path.join(root, 'sample-workspace', sample), 'utf8');
+    await types('typed.shoot.yaml', text, { insists: true });
+  }
+
+  async function types(name, text, manner) {
+    await desk.open(name);
+    await new Typist(page, manner).type(text);
+    await page.keyboard.press('Escape');
+    assert.equal(await desk.saved(name), text);
+  }
+
+  async function offersOnNewLine() {
+    const name = 'new-line.shoot.yaml';
+    const list = page.locator('.suggest-widget.visible');
+    const row = (label) => list.locator(`.monaco-list-row[aria-label^="${label},"]`).first();
+    const chosen = list.locator('.monaco-list-row.focused');
+    await desk.open(name, 'titles:\n  - text: Hello\n    at: 1 s');
+    await page.keyboard.press('Enter');
+    await row('hold').waitFor();
+    assert.equal(await chosen.count(), 0);
+    await page.keyboard.press('Tab');
+    await page.locator('[id="status.editor.selection"]', { hasText: 'Ln 4, Col 7' }).waitFor();
+    await page.keyboard.press('Backspace');
+    await page.keyboard.press('Escape');
+    await page.keyboard.type('ho');
+    await row('hold').waitFor();
+    await page.keyboard.press('Tab');
+    await page.locator('[id="status.editor.selection"]', { hasText: 'Ln 4, Col 11' }).waitFor();
+    await page.keyboard.type('2 s');
+    await page.keyboard.press('Enter');
+    await row('letters').waitFor();
+    await page.keyboard.press('Enter');
+    await page.locator('[id="status.editor.selection"]', { hasText: 'Ln 6' }).waitFor();
+    assert.equal((await desk.saved(name)).trimEnd(), 'titles:\n  - text: Hello\n    at: 1 s\n    hold: 2 s');
+  }
+
+  /** What is typed over each place is what stands there, so that the whole must stay as it was put in. */
+  async function takesBlocks() {
+    for (const [kind, before, label] of blocks) {
+      const name = `${label.replaceAll(' ', '-')}.${kind}.yaml`;
+      await desk.open(name, before);
+      await takes(label);
+      const whole = await desk.saved(name);
+      await fills(whole.split('\n'));
+      assert.equal(await desk.saved(name), whole, label);
+      // A whole file is much like the sample, which is typed already.
+      if (before !== '') written[kind].add(whole.replace(/\n*$/, '\n'));
+    }
+  }
+
+  async function fills(lines) {
+    let place = await new Typist(page).place();
+    while (place.selected > 0) {
+      const { line, column, selected } = place;
+      await page.keyboard.type(lines[line - 1].slice(column - 1 - selected, column - 1));
+      const isEnd = line === lines.length && column > lines[line - 1].length;
+      place = isEnd ? { selected: 0 } : await nextPlace(place);
+    }
+  }
+
+  async function nextPlace({ line, column }) {
+    const typist = new Typist(page);
+    await page.keyboard.press('Tab');
+    for (let tries = 0; tries < 200; tries++) {
+      const now = await typist.place();
+      if (now.line !== line || now.column !== column) return now;
+      await page.waitForTimeout(10);
+    }
+    throw new Error(`Tab stays at line ${line}`);
+  }
+
+  /** Asks for the list, goes down to a whole block, and takes it with Enter. */
+  async function takes(label) {
+    const row = page.locator('.suggest-widget.visible .monaco-list-row.focused');
+    await page.keyboard.press('Control+Space');
+    await row.waitFor();
+    for (let rows = 0; rows < 60; rows++) {
+      if ((await row.getAttribute('aria-label'))?.startsWith(`${label},`)) break;
+      await page.keyboard.press('ArrowDown');
+    }
+    await page.keyboard.press('Enter');
+    await row.waitFor({ state: 'detached' });
+    await page.locator('[id="status.editor.selection"]', { hasText: 'selected' }).waitFor();
+  }
+
+  async function typesBlocks() {
+    for (const [kind, texts] of Object.entries(written)) {
+      const all = [...texts]
+        .join('')
+        .replaceAll(/^(\w[\w-]*:)$/gm, '\n$1')
+        .replace(/^\n+/, '');
+      await types(`blocks.${kind}.yaml`, all);
+    }
+  }
+
+  /** Cut and pasted again: one line, then all of them, which come with their indentation. */
+  async function pastes() {
+    const name = 'pasted.shoot.yaml';
+    const lines = ['title: Tin frog', 'camera:', '  iso: 100', '  shutter: 1/50 s'];
+    await desk.open(name, lines.join('\n'));
+    for (const from of ['Shift+Home', 'Control+Shift+Home']) {
+      const typist = new Typist(page);
+      const { line, column } = await typist.place();
+      await page.keyboard.press(from);
+      await typist.comes(({ selected }) => selected > 0);
+      await page.keyboard.press('Control+x');
+      await typist.comes((now) => now.selected === 0);
+      await page.keyboard.press('Control+v');
+      await typist.comes((now) => now.line === line && now.column === column);
+    }
+    assert.equal(await desk.saved(name), lines.join('\n'));
+  }
+}

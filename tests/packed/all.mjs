@@ -1,0 +1,188 @@
+/**
+ * `npm test -- packed`: what is shipped, installed in empty folders as its users install it, and never the clone itself.
+ * The package for npm, the hook and the action that it brings, and the packed extension.
+ */
+import assert from 'node:assert/strict';
+import { spawn, spawnSync } from 'node:child_process';
+import fs from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
+import { parse } from 'yaml';
+import { packageExtension, root } from '../../scripts/editor.mjs';
+
+const work = fs.mkdtempSync(path.join(os.tmpdir(), 'shootspec-packed-'));
+const repo = path.join(work, 'films');
+const inPackage = (name) => path.join(repo, 'node_modules/shootspec', name);
+const manifest = JSON.parse(fs.readFileSync(path.join(root, 'package.json'), 'utf8'));
+
+const steps = [
+  ['the package holds what it needs, and installs without anything else', installs],
+  ['the installed command checks, explains, draws and writes a sheet', commandWorks],
+  ['its language server starts', serverStarts],
+  ['its schemas name every kind of file', schemasAreThere],
+  ['its hook finds the command among the packages of the repo', hookWorks],
+  ['the steps of its action check a repo', actionWorks],
+  ['the line for hook managers runs the command', hookLineWorks],
+  ['it carries the licence of each library', (folder = inPackage('.')) => carriesLicences(folder)],
+  ['the packed extension has whole links, pictures and notices', extensionIsWhole],
+];
+let [passed, failed] = [0, 0];
+for (const [name, step] of steps) {
+  try {
+    await step();
+    passed++;
+    console.log(`ok    ${name}`);
+  } catch (error) {
+    failed++;
+    console.log(`FAIL  ${name}: ${error.stack}`);
+    if (step === installs) break; // All others stand on it.
+  }
+}
+fs.rmSync(work, { recursive: true, force: true });
+console.log(`${passed} passed, ${failed} failed`);
+process.exitCode = failed > 0 ? 1 : 0;
+
+function run(command, args, options = {}) {
+  const { status, stdout, stderr, error } = spawnSync(command, args, { cwd: repo, encoding: 'utf8', ...options });
+  if (error) throw error;
+  return { status, stdout, stderr, all: stdout + stderr };
+}
+
+function installs() {
+  const packed = run('npm', ['pack', '--json', '--pack-destination', work], { cwd: root });
+  assert.equal(packed.status, 0, packed.all);
+  const [{ filename }] = JSON.parse(packed.stdout.slice(packed.stdout.indexOf('[\n')));
+  fs.cpSync(path.join(root, 'sample-workspace'), repo, { recursive: true });
+  fs.writeFileSync(path.join(repo, 'package.json'), '{ "private": true }\n');
+  const installed = run('npm', ['install', '--offline', '--no-audit', '--no-fund', path.join(work, filename)]);
+  assert.equal(installed.status, 0, installed.all);
+  assert.deepEqual(
+    fs.readdirSync(path.join(repo, 'node_modules')).filter((name) => !name.startsWith('.')),
+    ['shootspec'],
+  );
+}
+
+function commandWorks() {
+  const shootspec = (...args) => run('npx', ['--no-install', 'shootspec', ...args]);
+  assert.equal(shootspec('version').stdout.trim(), manifest.version);
+  assert.match(shootspec('check', 'first-draft.shoot.yaml').stdout, /^first-draft\.shoot\.yaml:\d+:\d+ error /m);
+  assert.equal(shootspec('check', 'clay-whistle.shoot.yaml').status, 0);
+  assert.match(shootspec('explain', 'depth-of-field-short').stdout, /Why/);
+  for (const file of ['sheet.html', 'sheet.pdf']) {
+    const { status, all } = shootspec('sheet', 'clay-whistle.shoot.yaml', '-o', file);
+    assert.equal(status, 0, all);
+    assert.ok(fs.statSync(path.join(repo, file)).size > 2000);
+  }
+  assert.match(shootspec('draw', 'clay-whistle.shoot.yaml', '--view', 'set-above').stdout, /^<svg/);
+}
+
+async function serverStarts() {
+  const asked = { capabilities: {}, processId: null, rootUri: null };
+  const ask = JSON.stringify({ jsonrpc: '2.0', id: 1, method: 'initialize', params: asked });
+  const server = spawn('npx', ['--no-install', 'shootspec', 'serve', '--stdio'], { cwd: repo });
+  server.stdin.write(`Content-Length: ${Buffer.byteLength(ask)}\r\n\r\n${ask}`);
+  let said = '';
+  for await (const data of server.stdout) {
+    said += data;
+    if (said.endsWith('}')) break;
+  }
+  server.kill();
+  const { serverInfo } = JSON.parse(said.slice(said.indexOf('{'))).result;
+  assert.deepEqual(serverInfo, { name: 'shootspec', version: manifest.version });
+}
+
+function schemasAreThere() {
+  const kinds = manifest.contributes.languages.flatMap(({ extensions = [] }) => extensions);
+  assert.ok(kinds.length >= 2);
+  for (const name of ['config', ...kinds.map((ending) => ending.split('.')[1])])
+    assert.ok(fs.existsSync(inPackage(`schemas/${name}.schema.json`)), `no schema for ${name}`);
+}
+
+/** A commit of a spec with a lens that no kit has, through a hook. */
+function hookWorks() {
+  const git = (...args) => run('git', ['-c', 'user.name=Maker', '-c', 'user.email=maker@example.org', ...args]);
+  fs.writeFileSync(path.join(repo, '.gitignore'), 'node_modules\n');
+  git('init', '-q');
+  git('add', '-A');
+  git('commit', '-qm', 'Films', '--no-verify');
+  fs.copyFileSync(inPackage('hooks/pre-commit'), path.join(repo, '.git/hooks/pre-commit'));
+  fs.chmodSync(path.join(repo, '.git/hooks/pre-commit'), 0o755);
+  withNoSuchLens(() => {
+    git('add', '-A');
+    const { status, all } = git('commit', '-qm', 'A lens that is nowhere');
+    assert.notEqual(status, 0);
+    assert.match(all, /clay-whistle\.shoot\.yaml:\d+:\d+ error .*`nowhere`/);
+    assert.doesNotMatch(all, /first-draft/, 'what was there before does not count');
+  });
+}
+
+function actionWorks() {
+  const action = parse(fs.readFileSync(path.join(root, 'action.yml'), 'utf8'));
+  const defaults = Object.entries(action.inputs).map(([name, { default: value = '' }]) => [`INPUT_${name}`, value]);
+  const environment = (values = {}) =>
+    Object.fromEntries(
+      Object.entries(values).map(([name, value]) => [
+        name,
+        value.replace(/\$\{\{ inputs\.([\w-]+) \}\}/g, (_, input) => Object.fromEntries(defaults)[`INPUT_${input}`]),
+      ]),
+    );
+  const scripts = action.runs.steps.filter((step) => step.run);
+  assert.ok(scripts.length > 0);
+  withNoSuchLens(() => {
+    const all = scripts.map((step) =>
+      run('bash', ['-c', step.run], { env: { ...process.env, ...environment(step.env) } }),
+    );
+    assert.match(all.map((one) => one.stdout).join(''), /^::error file=clay-whistle\.shoot\.yaml,line=/m);
+    assert.ok(all.some(({ status }) => status === 1));
+  });
+}
+
+function hookLineWorks() {
+  const [hook] = parse(fs.readFileSync(path.join(root, '.pre-commit-hooks.yaml'), 'utf8'));
+  const files = new RegExp(hook.files);
+  assert.ok(
+    ['a.shoot.yaml', 'kits/a.kit.yaml', 'shootspec.yaml', 'films/shootspec.yaml'].every((name) => files.test(name)),
+  );
+  assert.ok(!files.test('notshootspec.yaml') && !files.test('a.yaml'));
+  const [command, ...args] = hook.entry.split(' ');
+  assert.equal(run('npx', ['--no-install', command, ...args, 'clay-whistle.shoot.yaml']).status, 0);
+}
+
+function withNoSuchLens(act) {
+  const file = path.join(repo, 'clay-whistle.shoot.yaml');
+  const text = fs.readFileSync(file, 'utf8');
+  fs.writeFileSync(file, text.replace(/lens: \w+/, 'lens: nowhere'));
+  try {
+    act();
+  } finally {
+    fs.writeFileSync(file, text);
+  }
+}
+
+function carriesLicences(folder) {
+  const notices = fs.readFileSync(path.join(folder, 'dist/notices.txt'), 'utf8');
+  for (const library of ['yaml', 'pdfkit', 'vscode-languageserver', 'diff'])
+    assert.match(notices, new RegExp(`^${library} \\d`, 'm'));
+  assert.match(notices, /Permission is hereby granted/);
+  assert.match(fs.readFileSync(path.join(folder, 'LICENSE'), 'utf8'), /MIT/);
+}
+
+function extensionIsWhole() {
+  packageExtension();
+  const folder = path.join(work, 'extension');
+  const unpacked = run('unzip', ['-q', path.join(root, 'shoot-spec.vsix'), '-d', folder], { cwd: work });
+  assert.equal(unpacked.status, 0, unpacked.all);
+  const own = path.join(folder, 'extension');
+  fs.renameSync(path.join(own, 'LICENSE.txt'), path.join(own, 'LICENSE'));
+  carriesLicences(own);
+  const page = fs.readFileSync(path.join(own, 'readme.md'), 'utf8');
+  const targets = [...page.matchAll(/\]\(([^)#]+)\)/g)].map(([, target]) => target);
+  assert.ok(targets.length > 5);
+  assert.deepEqual(
+    targets.filter((target) => !target.startsWith('https://')),
+    [],
+  );
+  const packed = JSON.parse(fs.readFileSync(path.join(own, 'package.json'), 'utf8'));
+  for (const file of [packed.main, packed.icon, ...packed.contributes.grammars.map((one) => one.path)])
+    assert.ok(fs.existsSync(path.join(own, file)), `${file} is missing`);
+}
