@@ -2,6 +2,7 @@
 import * as vscode from 'vscode';
 import type { LanguageClient } from 'vscode-languageclient/node';
 import type { KitAnswers } from '../server/features/new-kit.ts';
+import { assembleFilm, type FilmAnswers } from './assemble.ts';
 import { noticeExisting } from './what-exists.ts';
 import { Comparisons } from './compare.ts';
 import type { Answers } from './files.ts';
@@ -23,6 +24,7 @@ let client: LanguageClient | undefined;
 export function activate(context: vscode.ExtensionContext): void {
   const started = createClient(context);
   client = started;
+  const cli = context.asAbsolutePath('dist/cli.cjs');
   const pictures = new Pictures(context, started);
   const pages = new Pages(started);
   const comparisons = new Comparisons(started, pages);
@@ -34,7 +36,7 @@ export function activate(context: vscode.ExtensionContext): void {
     noticeFinished(),
     noticeExisting(started),
     suggestOnNewLine(),
-    provideTasks(context.asAbsolutePath('dist/cli.cjs')),
+    provideTasks(cli),
     vscode.commands.registerCommand('shootSpec.newSpec', (answers?: NewSpecAnswers) => newSpec(started, answers)),
     started.onNotification('shootSpec/begin', () => newSpec(started)),
     vscode.workspace.onDidGrantWorkspaceTrust(() => started.sendNotification('shootSpec/trusted')),
@@ -45,6 +47,9 @@ export function activate(context: vscode.ExtensionContext): void {
     vscode.commands.registerCommand('shootSpec.savePicture', (answers?: Answers) => pictures.save(answers)),
     vscode.commands.registerCommand('shootSpec.saveSheet', (answers?: Answers) => pictures.saveSheet(answers)),
     vscode.commands.registerCommand('shootSpec.compare', () => comparisons.show()),
+    vscode.commands.registerCommand('shootSpec.assemble', (answers?: FilmAnswers) =>
+      assembleFilm(started, cli, answers),
+    ),
     vscode.commands.registerCommand('shootSpec.decode', () => decodeSheet(started)),
     vscode.commands.registerCommand('shootSpec.checkRepo', () => checkRepo(started)),
     vscode.commands.registerCommand('shootSpec.showLog', () => started.outputChannel.show()),

@@ -86,11 +86,11 @@ export function nameOf(uri: vscode.Uri): string {
   return uri.path.split('/').at(-1) ?? '';
 }
 
-function baseName(uri: string): string {
+export function baseName(uri: string): string {
   return nameOf(vscode.Uri.parse(uri)).replace(/\.shoot\.yaml$/, '');
 }
 
 /** A name that every file system takes. */
-function plainName(name: string): string {
+export function plainName(name: string): string {
   return name.replace(/[^\p{L}\p{N}._-]+/gu, '-');
 }

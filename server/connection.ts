@@ -24,6 +24,7 @@ import type { Units } from './core/document/lines.ts';
 import { kindOf, settingsPath } from './core/paths.ts';
 import { type OpenFile, OpenFiles } from './open-files.ts';
 import { actionCapabilities, actionCommands, registerActions, runActionCommand } from './handlers/actions.ts';
+import { registerAssemble } from './handlers/assemble.ts';
 import { registerCompare } from './handlers/compare.ts';
 import { completionCapabilities, registerCompletion } from './handlers/completion.ts';
 import { registerHints } from './handlers/hints.ts';
@@ -283,6 +284,7 @@ export function serve(connection: Connection): void {
   registerCompare(session);
   registerNewSpec(session);
   registerDecode(session, footage);
+  registerAssemble(session);
   connection.listen();
 }
 

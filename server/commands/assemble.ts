@@ -12,6 +12,7 @@ import { type Ffmpeg, ffmpeg, howToGetFfmpeg } from '../footage/decode/ffmpeg.ts
 import { FootageFolder } from '../footage/footage-folder.ts';
 import { FootageStore } from '../footage/footage-store.ts';
 import { Footages } from '../footage/footages.ts';
+import { tellParent } from './parent.ts';
 import { timeLeftOn } from './progress.ts';
 import { type CheckedSpec, checkedSpec } from './spec-file.ts';
 import { beside, folderNamed, load, oneOf, parse, print, sayWhy, UsageError, wholeNumber } from './usage.ts';
@@ -75,7 +76,7 @@ async function one(
   }
   const file = fileOf(asked, what.deliverable);
   const stop = stopOnInterrupt();
-  const progress = timeLeftOn(process.stderr, assembly.frames);
+  const progress = tellParent(assembly.frames) ?? timeLeftOn(process.stderr, assembly.frames);
   const ended = await assembleFilm(what, planned, {
     file,
     program: program!,
@@ -187,16 +188,16 @@ function assertWritable(file: string, { name, container }: Deliverable): void {
     throw new UsageError(`\`${file}\` is no ordinary file.`);
 }
 
-/** The first interrupt ends what is being made and leaves nothing of it. */
+/** The first interrupt, or the end of the program that started this one, ends what is being made and leaves nothing of it. */
 function stopOnInterrupt(): { readonly signal: AbortSignal; end(): void } {
   const stop = new AbortController();
   const cancel = () => stop.abort();
-  const signals = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const;
-  for (const signal of signals) process.on(signal, cancel);
+  const ends = ['SIGINT', 'SIGTERM', 'SIGHUP', 'disconnect'];
+  for (const one of ends) process.on(one, cancel);
   return {
     signal: stop.signal,
     end: () => {
-      for (const signal of signals) process.off(signal, cancel);
+      for (const one of ends) process.off(one, cancel);
     },
   };
 }

@@ -3,6 +3,7 @@
  * thrown at the end when any failed or none ran.
  */
 import Mocha from 'mocha';
+import { defineAssembleTests } from './assemble.ts';
 import { defineCompareTests } from './compare.ts';
 import { defineEditorTests } from './editor.ts';
 import { definePictureTests } from './pictures.ts';
@@ -13,6 +14,7 @@ export async function run(): Promise<void> {
   defineEditorTests();
   definePictureTests();
   defineCompareTests();
+  defineAssembleTests();
   let passed = 0;
   const say = (line: string): void => console.log(`suite: ${line}`);
   const failed = await new Promise<number>((resolve) => {
