@@ -2,7 +2,8 @@
  * `npm test`: every check that there is, with one count at the end.
  *
  * `npm test -- NAME…` runs only the stages named. Each stage prints its own report; what it counts is read from its
- * closing line, and a stage that counts nothing is one test.
+ * closing line, and a stage that counts nothing is one test. What fails beside other work is run a second time by itself,
+ * and the report says so: two browsers and an editor at once can make any wait too short, a fault fails alone as well.
  */
 import { spawn } from 'node:child_process';
 import { availableParallelism } from 'node:os';
@@ -48,6 +49,20 @@ const running = [
 ];
 const stages = [...ofSources, setup, ...building, ...running.flat()];
 
+/** What of a stage that failed is run a second time, as its arguments, from what it printed. */
+const secondRuns = {
+  unit: (output) => {
+    const files = found(/^\s*FAIL\s+(\S+\.test\.ts)/gm, output);
+    // Without a file that failed the runner itself did.
+    return files.length > 0 ? ['vitest', 'run', ...files] : undefined;
+  },
+  'extension-host': () => ['tests/editor/run-extension-host.mjs'],
+  workbench: (output) => ['tests/editor/drive.mjs', ...found(/^FAIL {2}([a-z]+) > /gm, output)],
+  'other-editors': () => ['tests/clients/all.mjs'],
+};
+/** More failures than this are no matter of time. */
+const mostFailures = 5;
+
 const wanted = process.argv.slice(2);
 const unknown = wanted.filter((name) => !stages.some(([known]) => known === name));
 if (unknown.length > 0) {
@@ -57,7 +72,9 @@ if (unknown.length > 0) {
 
 let passed = 0;
 let failed = 0;
-const failures = [];
+const failedStages = [];
+/** Runs what has failed once more; each puts itself here. */
+const again = [];
 const asked = (all) => all.filter(([name]) => wanted.length === 0 || wanted.includes(name));
 
 /** @param queue its stages are taken out one by one, so that several lanes can share it */
@@ -70,25 +87,48 @@ await Promise.all([...Array.from({ length: availableParallelism() }, () => lane(
 await lane(asked(building));
 if (wanted.length === 0) process.env.SKIP_BUILD = '1';
 await Promise.all(running.map((stages) => lane(asked(stages))));
+for (const runAgain of again) await runAgain();
 
-if (failures.length > 0) console.log(`\nfailed: ${failures.join(', ')}`);
+if (failedStages.length > 0) console.log(`\nfailed: ${failedStages.join(', ')}`);
 console.log(`\n${passed} passed, ${failed} failed`);
 process.exitCode = failed > 0 ? 1 : 0;
 
 async function runStage([name, command, args]) {
+  const { code, output, counted } = await report(name, command, args);
+  if (code === 0) {
+    passed += counted?.passed ?? 1;
+    return;
+  }
+  passed += counted?.passed ?? 0;
+  // A stage that ends badly has failed, whatever it counted.
+  const failures = Math.max(counted?.failed ?? 0, 1);
+  const more = failures <= mostFailures ? secondRuns[name]?.(output) : undefined;
+  if (more) again.push(() => runAgain(name, command, more, failures));
+  else fail(name, failures);
+}
+
+/** @param failuresBefore how many tests failed when it ran beside others */
+async function runAgain(name, command, args, failuresBefore) {
+  const { code, counted } = await report(`${name}, a second time: ${args.join(' ')}`, command, args);
+  if (code === 0) passed += failuresBefore;
+  else fail(name, Math.max(counted?.failed ?? 0, 1));
+}
+
+function fail(name, count) {
+  failed += count;
+  failedStages.push(name);
+}
+
+async function report(name, command, args) {
   const started = Date.now();
   // Those of two lanes would be mixed up: they are shown when each is done.
   const isLive = wanted.length === 1;
   const { code, output } = await run(command, args, isLive);
   if (!isLive) console.log(`\n== ${name}\n${output.trimEnd()}`);
-  const counted = count(output);
-  passed += counted ? counted.passed : Number(code === 0);
-  // A stage that ends badly has failed, whatever it counted.
-  failed += Math.max(counted?.failed ?? 0, Number(code !== 0));
-  if (code !== 0) failures.push(name);
   console.log(
     `-- ${name}: ${code === 0 ? 'passed' : `failed (${code})`}, ${Math.round((Date.now() - started) / 1000)} s`,
   );
+  return { code, output, counted: count(output) };
 }
 
 function run(command, args, isLive) {
@@ -109,12 +149,21 @@ function run(command, args, isLive) {
   });
 }
 
+/** What each match of a pattern holds, once. */
+function found(pattern, output) {
+  return [...new Set([...withoutColours(output).matchAll(pattern)].map(([, one]) => one))];
+}
+
 /** The last closing line: our own runners' `N passed, N failed`, or the unit runner's `Tests  1 failed | 2 passed`. */
 function count(output) {
-  // eslint-disable-next-line no-control-regex -- colours of the unit runner
-  const plain = output.replace(/\u001b\[[0-9;]*m/g, '');
+  const plain = withoutColours(output);
   const own = [...plain.matchAll(/^(?:\w+: )?(\d+) passed, (\d+) failed/gm)].at(-1);
   if (own) return { passed: Number(own[1]), failed: Number(own[2]) };
   const unit = [...plain.matchAll(/^\s*Tests\s+(?:(\d+) failed \| )?(?:(\d+) passed)?/gm)].at(-1);
   return unit ? { passed: Number(unit[2] ?? 0), failed: Number(unit[1] ?? 0) } : undefined;
+}
+
+function withoutColours(output) {
+  // eslint-disable-next-line no-control-regex -- colours of the unit runner
+  return output.replace(/\u001b\[[0-9;]*m/g, '');
 }

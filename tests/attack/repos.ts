@@ -429,7 +429,7 @@ class HostileRepo {
     // What is to be attacked is set up without what it names: no program may run before the attack.
     const own = ['-c', 'core.fsmonitor=false', '-c', 'core.hooksPath=/dev/null', '-c', 'gc.auto=0'];
     const env = { ...gitEnv, GIT_ALLOW_PROTOCOL: 'none', GIT_PAGER: 'cat', ...always };
-    const said = spawnSync('git', [...own, ...args], { cwd: this.root, env, input, timeout: 5000 });
+    const said = spawnSync('git', [...own, ...args], { cwd: this.root, env, input, timeout: 60_000 });
     for (const name of readdirSync(this.ran)) rmSync(join(this.ran, name));
     return said;
   }
