@@ -14,7 +14,7 @@ import {
   units,
 } from '../core/derived/measures.ts';
 import { actionSpan, lensAt, subjectSeen } from '../core/derived/optics.ts';
-import { sharpInCut } from '../core/derived/sharp.ts';
+import { focusText, frontMarkMm, sharpInCut } from '../core/derived/sharp.ts';
 import { streamOf } from '../core/derived/stream.ts';
 import { turningRpm } from '../core/derived/time.ts';
 import { capitalPx } from '../core/derived/titles.ts';
@@ -109,7 +109,9 @@ function sharpText(shot: Shot, film: Film): string | undefined {
   const far = Number.isFinite(zone.farMm) ? `to ${say.lengthText(zone.farMm)} (${deep} deep)` : deep;
   const subject = shot.subject.name === 'product' ? 'the product' : say.quoted(shot.subject.name);
   const needs = depth === undefined ? '' : `; ${subject} is ${say.lengthText(depth)} deep from here`;
-  return `Sharp from ${say.lengthText(zone.nearMm)} ${far} at ${say.apertureText(fNumber)}${where}${needs}`;
+  const markMm = frontMarkMm(shot, film);
+  const mark = markMm === undefined ? '' : `; its front lies at ${focusText(markMm)}`;
+  return `Sharp from ${say.lengthText(zone.nearMm)} ${far} at ${say.apertureText(fNumber)}${where}${needs}${mark}`;
 }
 
 function takeLines(shot: Shot): HoverLine[] {

@@ -2,10 +2,11 @@
 import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import { parse } from 'yaml';
-import { Checker } from '../../server/core/checker.ts';
+import { Checker, type CheckResult } from '../../server/core/checker.ts';
 import type { Finding } from '../../server/core/finding.ts';
 import { NodeHost } from '../../server/node-host.ts';
 import { rules } from '../../server/rules/index.ts';
+import { sheetText } from '../../server/views/sheet.ts';
 
 /** As `verdicts.yaml` has it; README.md says what each key is for. */
 interface Verdict {
@@ -13,6 +14,8 @@ interface Verdict {
   readonly line: string;
   readonly shots?: readonly string[];
   readonly says?: string;
+  /** It is no finding any more: `says` stands on the sheet for the set, where one looks for it. */
+  readonly told?: 'sheet';
   readonly verdict: 'useful' | 'noise' | 'wrong';
   readonly why: string;
 }
@@ -40,7 +43,8 @@ export function judgedPlan(name: string): JudgedPlan {
   const lines = text.split('\n').map((line) => line.trim());
   const lineOf = (offset: number) => lines[text.slice(0, offset).split('\n').length - 1]!;
   const verdicts = (parse(readFileSync(path.join(root, 'verdicts.yaml'), 'utf8')) as { findings: Verdict[] }).findings;
-  const { findings } = new Checker(new NodeHost(root), rules).check(file, text)!;
+  const result = new Checker(new NodeHost(root), rules).check(file, text)!;
+  const { findings } = result;
 
   const said = findings.map((finding) => ({ finding, lines: linesOf(finding, lineOf) }));
   const standsFor = ({ finding, lines }: (typeof said)[0], verdict: Verdict): boolean => {
@@ -51,8 +55,13 @@ export function judgedPlan(name: string): JudgedPlan {
   const judged = said.map((one): Judged => {
     return { finding: one.finding, line: lineOf(one.finding.start), verdict: best(verdicts.filter((it) => standsFor(one, it))) };
   });
-  const lost = verdicts.filter((it) => it.verdict === 'useful' && !said.some((one) => standsFor(one, it)));
+  const isTold = (it: Verdict) => said.some((one) => standsFor(one, it)) || isOnSheet(it, result);
+  const lost = verdicts.filter((it) => it.verdict === 'useful' && !isTold(it));
   return { name, findings: judged, lost };
+}
+
+function isOnSheet({ told, says }: Verdict, result: CheckResult): boolean {
+  return told === 'sheet' && says !== undefined && (sheetText(result) ?? '').replaceAll('\u00a0', ' ').includes(says);
 }
 
 /** The lines of a finding and of the places in the spec that it names. */

@@ -47,6 +47,14 @@ const names: readonly string[] = [
   'letterpress',
   'radio-dial',
   'shoe-turn',
+  'comb-solder',
+  'enamel-pin',
+  'lacquer-tray',
+  'paperweight',
+  'thumb-harp',
+  'wardrobe',
+  'whirl-top',
+  'wool-slippers',
 ];
 
 const count = (plans: readonly JudgedPlan[], verdict: string) =>

@@ -226,6 +226,7 @@ ${wide('shutter: 1/50 s')}`);
 
 describe('region-has-two-mains', () => {
   const rule = 'region-has-two-mains';
+  const mains = 'room: { light: 40 lx, source: mains-lamps, temperature: 5000 K }\n';
 
   test.each([
     ['JP', ['JP']],
@@ -235,11 +236,11 @@ describe('region-has-two-mains', () => {
     ['DE', []],
     ['60 Hz', []],
   ])('%s', (region, expected) => {
-    expect(marked(spec(`region: ${region}\n`), rule)).toEqual(expected);
+    expect(marked(spec(`region: ${region}\n${mains}`), rule)).toEqual(expected);
   });
 
   test('both halves are offered, volts kept', () => {
-    const fixes = fixed(spec('region: JP 100 V\n'), rule);
+    const fixes = fixed(spec(`region: JP 100 V\n${mains}`), rule);
     expect(Object.keys(fixes)).toEqual([
       'Set region to JP 100 V 50 Hz (the east)',
       'Set region to JP 100 V 60 Hz (the west)',
@@ -249,7 +250,7 @@ describe('region-has-two-mains', () => {
 
   test('the settings file can say it too, and is not rewritten from here', () => {
     const files = { 'shootspec.yaml': 'region: JP\n' };
-    const text = spec('').replace('region: DE\n', '');
+    const text = spec(mains).replace('region: DE\n', '');
     expect(messages(text, rule, files)).toHaveLength(1);
     expect(fixed(text, rule, files)).toEqual({});
   });

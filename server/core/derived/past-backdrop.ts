@@ -93,17 +93,27 @@ export function pastEdge(
   if (!past || isFloor(shot)) return undefined;
   if (past.edge === 'front') return hangsOver(shot) ? undefined : past;
   if (back === Infinity) return (hung && !isWall(shot.backdrop)) || steep ? past : undefined;
-  return behind && overSurface(past, behind, shot, pose.at.y + ray.y * back);
+  return behind && overSurface(past, behind, shot, { ray, heightMm: pose.at.y + ray.y * back });
 }
 
 /**
  * Of a ray that passes a surface's side or back and then the backdrop too. What a backdrop would catch that reaches down to
  * the floor is the gap under it; below that the floor is seen, which before a wall is what one expects there.
+ *
+ * @param at the ray, and how high above the surface it meets the plane of the backdrop
  */
-function overSurface(past: Past, behind: Past, shot: Shot, heightMm: Mm): Past | undefined {
+function overSurface(
+  past: Extract<Past, { of: 'surface' }>,
+  behind: Past,
+  shot: Shot,
+  { ray, heightMm }: { ray: Vec3; heightMm: Mm },
+): Past | undefined {
   const isGap = behind.edge === 'bottom' ? heightMm >= floorMm(shot) : past.edge === 'back';
   if (isGap) return behind;
-  return isWall(shot.backdrop) ? undefined : past;
+  if (isWall(shot.backdrop)) return undefined;
+  // From where the ray meets the floor to the backdrop: so much of it is seen behind the back edge.
+  const floor = past.edge === 'back' ? ((floorMm(shot) - heightMm) * ray.z) / -ray.y : 0;
+  return { ...past, byMm: Math.max(past.byMm, floor) };
 }
 
 /** The floor seen from the surface; a table is taken for one of the usual height where nothing is said. */
@@ -113,7 +123,7 @@ export function floorMm({ surface }: Shot): Mm {
 
 /** It stands where it is, goes on past what was measured of it, and meets the floor. */
 export function isWall(backdrop: Backdrop | undefined): boolean {
-  return /wall|plaster|concrete|brick|tile|panel|hedge|fence|shel[fv]|bookcase|wardrobe/i.test(
+  return /wall|plaster|concrete|brick|tile|panel|hedge|fence|shel[fv]|bookcase|wardrobe|\bboards\b|planks/i.test(
     backdrop?.material?.value ?? '',
   );
 }

@@ -82,24 +82,10 @@ export interface Sharpness {
 
 /** Undefined where lens, aperture, distance or size is not known. */
 export function sharpnessAt(shot: Shot, film: Film, moment: number, zoom: number): Sharpness | undefined {
-  return sharpnessFor(shot, film, { moment, zoom, focusMm: focusByEyeMm(shot, film, moment) });
-}
-
-/** The same with the tape laid to the middle of the subject, though its front is to be sharp. */
-export function sharpnessByTape(shot: Shot, film: Film, moment: number, zoom: number): Sharpness | undefined {
-  return sharpnessFor(shot, film, { moment, zoom, focusMm: undefined });
-}
-
-/** @param at `focusMm` where it is not as the lens stands */
-function sharpnessFor(
-  shot: Shot,
-  film: Film,
-  { moment, zoom, focusMm }: { moment: number; zoom: number; focusMm: Mm | undefined },
-): Sharpness | undefined {
   const planned = lensAt(shot, moment);
   const wanted = mustBeSharp(shot, film, moment);
   if (!planned || planned.fNumber === undefined || !wanted || wanted.nearMm <= planned.focalMm) return undefined;
-  const lens = { ...planned, focusMm: focusMm ?? planned.focusMm };
+  const lens = { ...planned, focusMm: focusByEyeMm(shot, film, moment) ?? planned.focusMm };
   const set = { focalMm: lens.focalMm, fNumber: planned.fNumber, distanceMm: lens.focusMm };
   return {
     lens: { ...lens, fNumber: planned.fNumber },
@@ -108,6 +94,12 @@ function sharpnessFor(
     nearBlurMm: wanted.nearMm < lens.focusMm || wanted.farMm < lens.focusMm ? blurDiscMm(set, wanted.nearMm) : 0,
     farBlurMm: wanted.farMm > lens.focusMm || wanted.nearMm > lens.focusMm ? blurDiscMm(set, wanted.farMm) : 0,
   };
+}
+
+/** Where the front lies that a locked focus is set on by eye: a mark to lay. Undefined where focus is none of that kind. */
+export function frontMarkMm(shot: Shot, film: Film): Mm | undefined {
+  if (shot.sharp !== 'front' || shot.camera.focus?.value !== 'locked') return undefined;
+  return focusByEyeMm(shot, film, 0);
 }
 
 /**

@@ -52,7 +52,8 @@ export default defineRule({
   },
   shot(shot, { film, limits, report }) {
     const told = worstOfEachPiece(shot, film, limits.spare).filter(
-      ({ where, over }) => !isHair(shot, film, over, limits) && !isTraverse(shot, film, where, over),
+      ({ where, over }) =>
+        shot.sharp !== 'none' && !isHair(shot, film, over, limits) && !isTraverse(shot, film, where, over),
     );
     for (const { where, over } of told) {
       // What several pieces show of the shot in one deliverable is one fault: what mends it mends them all.

@@ -2,7 +2,7 @@ import { zoomHeadroom } from '../../calc/framing.ts';
 import { pictureRaster } from '../../core/derived/optics.ts';
 import { type Showing, showingsOfPiece } from '../../core/derived/showings.ts';
 import type { View } from '../../core/derived/framing.ts';
-import type { Film, Piece, Shot } from '../../core/film.ts';
+import type { Deliverable, Film, Piece, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { num, quoted, rasterText } from '../../core/say.ts';
 import { sameRate } from '../../calc/rate.ts';
@@ -13,14 +13,22 @@ export default defineRule({
   family: 'framing',
   summary: 'Zoom and crop leave fewer recorded pixels than the deliverable has, so the picture is enlarged.',
   severity: 'warning',
-  sources: ['geometry of the crop', 'common practice, no source (10 % passes unseen)'],
+  sources: [
+    'geometry of the crop',
+    'common practice, no source (10 % passes unseen, and twice as much where pixels are that fine)',
+  ],
   limits: {
-    unseen: {
+    told: {
       quantity: 'share',
       default: '10 %',
-      meaning: 'How far a picture may be enlarged before this is a warning rather than a hint.',
+      meaning:
+        'How far a picture may be enlarged before this is told; twice as far where it has more than 2560 pixels.',
     },
-    told: { quantity: 'share', default: '3 %', meaning: 'Less enlargement than this is not told.' },
+    soft: {
+      quantity: 'share',
+      default: '20 %',
+      meaning: 'The same before it is a warning rather than a hint.',
+    },
   },
   messages: {
     zoomed:
@@ -33,8 +41,9 @@ export default defineRule({
     if (!shot) return;
     for (const showing of showingsOfPiece(piece, film)) {
       const worst = showing.views.reduce((least, view) => (view.scale < least.scale ? view : least));
-      if (1 / worst.scale <= 1 + limits.told + 1e-6) continue;
       const [first] = showing.deliverables;
+      const least = isFine(first) ? 2 : 1;
+      if (1 / worst.scale <= 1 + least * limits.told + 1e-6) continue;
       const by = piece.zoomBy.get(first.name);
       const data = {
         shot: shot.name,
@@ -44,7 +53,7 @@ export default defineRule({
         by: num(1 / worst.scale, 2),
       };
       const common = {
-        severity: 1 / worst.scale <= 1 + limits.unseen + 1e-6 ? ('hint' as const) : undefined,
+        severity: 1 / worst.scale <= 1 + least * limits.soft + 1e-6 ? ('hint' as const) : undefined,
         excess: 1 / worst.scale,
         explainedBy: ['soft-picture'] as const,
         fixes: () => fixes(showing, piece, film),
@@ -70,6 +79,11 @@ export default defineRule({
     }
   },
 });
+
+/** Of more pixels than one sees apart at the usual distance: a UHD picture from 3200 recorded ones looks the same. */
+function isFine({ raster }: Deliverable): boolean {
+  return raster !== undefined && Math.max(raster.value.width, raster.value.height) > 2560;
+}
 
 function fixes(showing: Showing, piece: Piece, film: Film): FixIdea[] {
   return [

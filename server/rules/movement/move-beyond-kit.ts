@@ -244,7 +244,13 @@ function checkHeight(shot: Shot, { report, film }: Ctx): void {
     },
     at: height ?? shot.camera.supportName ?? shot,
     related,
-    cause: height && { start: height.start, end: height.end, as: support.name },
+    // What it stands on, or another support, mends all shots that it holds too high or too low.
+    cause: {
+      start: support.start,
+      end: support.end,
+      file: support.file,
+      as: outside < range.from ? 'too low' : 'too high',
+    },
     excess: Math.max(range.from - outside, outside - range.to),
     // A camera that moves needs more of a support than its height.
     fixes: () => [

@@ -1,9 +1,11 @@
+import { fromCamera } from '../../calc/geometry.ts';
 import { airyDiscMm, effectiveFNumber, magnification } from '../../calc/optics.ts';
 import { pxPerMmAt } from '../../core/derived/framing.ts';
-import { sharpZone, tiltDeg } from '../../core/derived/optics.ts';
+import { cameraPose, sharpZone, tiltDeg } from '../../core/derived/optics.ts';
+import { frontCorners } from '../../core/derived/outline.ts';
 import { type Showing, showingsOf, still, trial, tryShot } from '../../core/derived/showings.ts';
 import type { Film, Shot } from '../../core/film.ts';
-import { type Cause, type Context, defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { type Cause, defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { apertureText, brighterText, lengthText, listText, num, pixelsText } from '../../core/say.ts';
 import { exposureTrade } from '../exposure/exposure-fixes.ts';
 import { deliverablesText, floor2, subjectText, zoomText } from '../framing/framing-text.ts';
@@ -20,7 +22,6 @@ import {
   pixelsOnSensor,
   type Sharpness,
   sharpnessAt,
-  sharpnessByTape,
   strictest,
   worstBlurMm,
 } from '../../core/derived/sharp.ts';
@@ -41,6 +42,11 @@ const allowed = {
     default: '1.6',
     meaning: 'The same of the whole product, and of a part that reaches far from the focus, where no focus mends it.',
   },
+  single: {
+    quantity: 'number',
+    default: '2',
+    meaning: 'The same of a lens with one aperture, which only a place farther back mends.',
+  },
   strokes: {
     quantity: 'share',
     default: '10 %',
@@ -51,12 +57,9 @@ const allowed = {
 const messages = {
   short:
     '{shot}: {aperture} focused at {focus} holds {near} to {far} sharp, and what is seen of {subject} {lies}: {ends} {blur} soft in {deliverables}{estimated}. {advice}, or ask for less to be sharp.',
-  mark: '{shot}: the front of {subject} lies at {best} from the lens; at {focus}, its middle, it would be {blur} soft in {deliverables}. Lay the mark there, or write it as `focus`.',
   focus:
     '{shot}: {aperture} focused at {focus} leaves the {end} of {subject} {blur} soft in {deliverables}; focused at {best} it holds all that is seen of it{span}{estimated}.',
 } as const;
-
-type Ctx = Context<typeof messages, typeof allowed>;
 
 export default defineRule({
   id: 'depth-of-field-short',
@@ -70,8 +73,7 @@ export default defineRule({
   limits: allowed,
   messages,
   yieldsTo: ['nearer-than-lens-focuses'],
-  shot(shot, context) {
-    const { film, limits, report } = context;
+  shot(shot, { film, limits, report }) {
     const { aperture, focus } = shot.camera;
     const closest = strictest(shot, film);
     const found = closest && judged(shot, film, closest.zoom);
@@ -80,20 +82,16 @@ export default defineRule({
     const pixels = pixelsOnSensor(shot, lens, closest.scale);
     const best = bestFocus(found);
     const zone = sharpZone(lens, closest.zoom)!;
-    const bySight = lens.fNumber >= best.fNumber * (1 - 1e-6);
     const circles = worstBlurMm(found) / circleMm;
-    const least = bySight || isSmallPart(shot, found) ? limits.told : limits.whole;
+    const least = leastTold(shot, found, limits);
     const read = { circles, legiblePx: (worstBlurMm(found) * pixels) / limits.strokes };
-    if (isSharp(found) || (circles <= least * (1 + 1e-6) && !harmsLetters(shot, film, closest.showing, read))) {
-      markFront(shot, context, closest);
-      return;
-    }
+    if (isSharp(found) || (circles <= least * (1 + 1e-6) && !harmsLetters(shot, film, closest.showing, read))) return;
     const data = {
       shot: shot.name,
       subject: subjectText(shot),
       aperture: apertureText(lens.fNumber),
       focus: focusText(lens.focusMm),
-      end: endText(found, shot),
+      end: endText(found, shot, closest.showing.turns[0] ?? 0),
       blur: pixelsText(worstBlurMm(found) * pixels),
       deliverables: deliverablesText(closest.showing),
       lies: liesText(wanted),
@@ -108,7 +106,7 @@ export default defineRule({
       severity: circles <= limits.soft * (1 + 1e-6) ? ('info' as const) : undefined,
       fixes: () => fixes(shot, film, found, pixels),
     };
-    if (bySight) {
+    if (isBySight(found)) {
       const at = focus ?? shot.camera.distance ?? shot;
       report({ message: 'focus', data: { ...data, best: focusText(best.focusMm) }, at, ...common });
     } else {
@@ -121,33 +119,15 @@ export default defineRule({
   },
 });
 
-/** Who sets the front by eye is glad of its distance where the tape to the middle would miss it plainly. */
-function markFront(
-  shot: Shot,
-  { film, limits, report }: Ctx,
-  closest: NonNullable<ReturnType<typeof strictest>>,
-): void {
-  const { focus } = shot.camera;
-  if (shot.sharp !== 'front' || focus?.value !== 'locked') return;
-  const found = sharpnessByTape(shot, film, 0, closest.zoom);
-  if (!found || worstBlurMm(found) <= limits.told * found.circleMm * (1 + 1e-6)) return;
-  report({
-    message: 'mark',
-    data: {
-      shot: shot.name,
-      subject: subjectText(shot),
-      best: focusText(bestFocus(found).focusMm),
-      focus: focusText(found.lens.focusMm),
-      blur: pixelsText(worstBlurMm(found) * pixelsOnSensor(shot, found.lens, closest.scale)),
-      deliverables: deliverablesText(closest.showing),
-    },
-    at: focus,
-    severity: 'info',
-    explainedBy: ['shallow-focus'],
-    excess: worstBlurMm(found) / found.circleMm,
-    cause: { start: focus.start, end: focus.end, as: 'mark' },
-    fixes: () => [refocus(shot, found)].filter((fix) => fix !== undefined),
-  });
+/** Circles of blur from which it is told. */
+function leastTold(shot: Shot, found: Sharpness, limits: Record<'told' | 'single' | 'whole', number>): number {
+  if (isBySight(found) || isSmallPart(shot, found)) return limits.told;
+  return hasOneAperture(shot) ? limits.single : limits.whole;
+}
+
+/** Would the aperture hold it all from another focus? That is seen on the screen, and set there. */
+function isBySight(found: Sharpness): boolean {
+  return found.lens.fNumber >= bestFocus(found).fNumber * (1 - 1e-6);
 }
 
 /** One sees on the screen where a part that is not deep is sharp. */
@@ -195,20 +175,32 @@ function harmsLetters(
   return parts.some((name) => (film.product.parts.get(name)?.letters?.value ?? Infinity) * pxPerMm <= legiblePx);
 }
 
-/** From high above, the near side of a subject is its top; a front that is seen from above or below has a top and a foot. */
-function endText({ nearBlurMm, farBlurMm, circleMm }: Sharpness, shot: Shot): string {
-  const tilt = tiltDeg(shot, 0);
-  const [near, far] =
-    tilt > 60
-      ? ['top', 'foot']
-      : shot.sharp === 'all'
-        ? ['front', 'back']
-        : tilt >= 0
-          ? ['upper end of the front', 'lower end of the front']
-          : ['lower end of the front', 'upper end of the front'];
-  if (nearBlurMm > circleMm && farBlurMm > circleMm) return `${near} and ${far}`;
-  return nearBlurMm > farBlurMm ? near : far;
+function endText({ nearBlurMm, farBlurMm, circleMm }: Sharpness, shot: Shot, turnDeg: number): string {
+  const [near, far, of] = endsOf(shot, turnDeg);
+  if (nearBlurMm > circleMm && farBlurMm > circleMm) return `${near} and ${far}${of}`;
+  return `${nearBlurMm > farBlurMm ? near : far}${of}`;
 }
+
+/** The near and the far end in words, and of what. From high above, the near side of a subject is its top. */
+function endsOf(shot: Shot, turnDeg: number): readonly [near: string, far: string, of: string] {
+  if (tiltDeg(shot, 0) > 60) return ['top', 'foot', ''];
+  return shot.sharp === 'all' ? ['front', 'back', ''] : [...frontEnds(shot, turnDeg), ' end of the front'];
+}
+
+/** A front that stands askew has a nearer side; one that is seen from above or below a nearer edge. */
+function frontEnds(shot: Shot, turnDeg: number): readonly [near: string, far: string] {
+  const pose = cameraPose(shot, 0);
+  const corners = frontCorners(shot, turnDeg);
+  if (!pose || !corners) return ['near', 'far'];
+  const [low, high, across] = corners.map((corner) => fromCamera(pose, corner)) as [Seen, Seen, Seen];
+  if (Math.abs(across.along - low.along) > Math.abs(high.along - low.along)) {
+    const isLeftNear = across.along > low.along === across.right > low.right;
+    return isLeftNear ? ['left', 'right'] : ['right', 'left'];
+  }
+  return high.along <= low.along ? ['upper', 'lower'] : ['lower', 'upper'];
+}
+
+type Seen = ReturnType<typeof fromCamera>;
 
 function fixes(shot: Shot, film: Film, found: Sharpness, pixels: number): FixIdea[] {
   const { distance } = shot.camera;

@@ -1,6 +1,7 @@
 import { markedFNumbers } from '../../calc/exposure.ts';
 import { airyDiscMm, effectiveFNumber, fNumberForAiryMm, magnification } from '../../calc/optics.ts';
 import { lensAt } from '../../core/derived/optics.ts';
+import type { Showing } from '../../core/derived/showings.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { apertureText, brighterText, listText, num } from '../../core/say.ts';
@@ -18,7 +19,7 @@ export default defineRule({
     spread: {
       quantity: 'number',
       default: '2.5',
-      meaning: 'How many delivered pixels the disc of a point may cover.',
+      meaning: 'How many pixels of a picture of 1920 the disc of a point may cover; of a larger one, so many more.',
     },
   },
   messages: {
@@ -32,8 +33,9 @@ export default defineRule({
     const perMm = pixelsOnSensor(shot, lens, finest.scale);
     const m = magnification(lens.focalMm, lens.focusMm);
     const spread = (n: number) => airyDiscMm(effectiveFNumber(n, m)) * perMm;
-    if (spread(lens.fNumber) <= limits.spread * (1 + 1e-6)) return;
-    const most = fNumberForAiryMm(limits.spread / perMm) / (1 + m);
+    const allowed = limits.spread * finer(finest.showing);
+    if (spread(lens.fNumber) <= allowed * (1 + 1e-6)) return;
+    const most = fNumberForAiryMm(allowed / perMm) / (1 + m);
     const n = wider(shot, film, { now: lens.fNumber, most });
     // Where the depth needs every stop there is nothing better to offer.
     if (n === undefined) return;
@@ -54,6 +56,12 @@ export default defineRule({
     });
   },
 });
+
+/** A picture of more pixels is looked at in the same size: its long side over 1920, at least 1. */
+function finer({ deliverables: [one] }: Showing): number {
+  const { width, height } = one.raster!.value;
+  return Math.max(1, Math.max(width, height) / 1920);
+}
 
 /** Near, a lens acts as if stopped down more: said where it makes a difference. */
 function effectiveText(fNumber: number, m: number): string {

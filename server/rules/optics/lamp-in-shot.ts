@@ -10,7 +10,7 @@ import {
 import type { EdgeTangents } from '../../calc/framing.ts';
 import { hungBackdrop } from '../../core/derived/past-backdrop.ts';
 import type { View } from '../../core/derived/framing.ts';
-import { lampPosition, lampSize } from '../../core/derived/light.ts';
+import { isKeptOff, lampPosition, lampSize } from '../../core/derived/light.ts';
 import { once } from '../../core/memo.ts';
 import { cameraPose, productPlace, subjectPlace } from '../../core/derived/optics.ts';
 import { outlineOf, subjectCorners } from '../../core/derived/outline.ts';
@@ -45,7 +45,7 @@ export default defineRule({
   messages: {
     seen: '{shot}: {lamp} is in the picture of {deliverables}, by {by}. Move it aside, or zoom in.',
     flare:
-      '{shot}: {lamp} shines towards the lens from {by} outside the picture of {deliverables}: expect flare and a veil over the blacks unless a flag shades the lens.',
+      '{shot}: {lamp} shines towards the lens from {by} outside the picture of {deliverables}: expect flare and a veil over the blacks. Put a flag between them, and say `kept-off: lens`.',
   },
   shot(shot, { film, limits, report }) {
     for (const lamp of shot.lit) {
@@ -54,8 +54,7 @@ export default defineRule({
       const flareDeg = shot.backdrop?.tone?.value === 'black' ? Math.max(limits.dark, limits.flare) : limits.flare;
       if (!found || found.clearDeg >= flareDeg) continue;
       const inside = found.clearDeg < -1e-6;
-      // A card gives back what the product gets too: no source that flares.
-      if (!inside && (lamp.bounces || !facesLens(lamp, found) || isHidden(shot, film, found.place))) continue;
+      if (!inside && (isShaded(lamp) || !facesLens(lamp, found) || isHidden(shot, film, found.place))) continue;
       // One that is in the picture of another shot is moved anyway, by as much as a fix leaves at least.
       if (found.clearDeg > spareDeg && lampsSeen(film).has(lamp.origin)) continue;
       const data = {
@@ -68,7 +67,7 @@ export default defineRule({
       const excess = -found.clearDeg + flareDeg;
       const cause = { start: lamp.start, end: lamp.end, as: inside ? 'seen' : 'flare' };
       if (inside) report({ message: 'seen', data, at, excess, cause, fixes: () => turned(shot, film, lamp) });
-      else report({ message: 'flare', data, at, excess, cause, severity: 'hint' });
+      else report({ message: 'flare', data, at, excess, cause, severity: 'hint', fixes: () => [flagged(lamp)] });
     }
   },
 });
@@ -87,6 +86,17 @@ const lampsSeen = once((film: Film): ReadonlySet<string> => {
 /** One that is not meant to be seen. */
 function isSource(lamp: LampPlace): boolean {
   return lamp.role?.value !== 'practical' && lamp.aim !== 'backdrop';
+}
+
+/** A flag keeps it off the lens; or it is a card, which gives back what the product gets too: no source that flares. */
+function isShaded(lamp: LampPlace): boolean {
+  return lamp.bounces !== undefined || isKeptOff(lamp, 'lens');
+}
+
+function flagged(lamp: LampPlace): FixIdea {
+  const from = [...lamp.keptOff.map(({ value }) => value), 'lens'];
+  const text = from.length > 1 ? `[${from.join(', ')}]` : 'lens';
+  return set(`Say that a flag keeps ${quoted(lamp.name)} off the lens`, [lamp, 'kept-off', text]);
 }
 
 /** What stands behind the backdrop has to be moved anyway, and has a finding of its own. */

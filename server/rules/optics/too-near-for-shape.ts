@@ -1,5 +1,6 @@
 import { lensAt, sensorUsed } from '../../core/derived/optics.ts';
-import { depthSeen } from '../../core/derived/outline.ts';
+import type { CameraPose } from '../../calc/geometry.ts';
+import { depthOf, depthSeen, frontCorners } from '../../core/derived/outline.ts';
 import { looksOf, showingsOf, still, tryShot } from '../../core/derived/showings.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
@@ -54,11 +55,21 @@ function liesFlat({ subject: { box } }: Shot): boolean {
 
 const flat = 0.25;
 
+/** Of a part whose front alone must be sharp, such as a drawer or a door, the front is the shape. */
+function isFace({ subject, sharp }: Shot): boolean {
+  return subject.name !== 'product' && sharp === 'front';
+}
+
+function frontDepth(shot: Shot, turn: number, pose: CameraPose): ReturnType<typeof depthSeen> {
+  const corners = frontCorners(shot, turn);
+  return corners && depthOf(pose, corners);
+}
+
 /** Farthest over nearest of what is seen, the most of all moments and turns. */
 function ratioOf(shot: Shot, film: Film): number | undefined {
   let most: number | undefined;
   for (const { pose, turn } of looksOf(showingsOf(shot, film))) {
-    const seen = depthSeen(shot, film, turn, pose);
+    const seen = isFace(shot) ? frontDepth(shot, turn, pose) : depthSeen(shot, film, turn, pose);
     if (seen) most = Math.max(most ?? 0, seen.nearMm > 0 ? seen.farMm / seen.nearMm : Infinity);
   }
   return most;

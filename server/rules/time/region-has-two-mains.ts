@@ -1,4 +1,6 @@
 import { mainsOfCountry } from '../../calc/mains.ts';
+import { mainsRipple } from '../../core/derived/pulses.ts';
+import type { Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea } from '../../core/rule.ts';
 import { quoted } from '../../core/say.ts';
 
@@ -16,7 +18,7 @@ export default defineRule({
     const country = region?.value.country;
     if (!region || country === undefined || region.value.mainsHz !== undefined) return;
     const hz = mainsOfCountry(country)?.hz ?? [];
-    if (hz.length < 2) return;
+    if (hz.length < 2 || ![...film.shots.values()].some(followsMains)) return;
     report({
       message: 'two',
       data: {
@@ -29,6 +31,12 @@ export default defineRule({
     });
   },
 });
+
+/** Is there anything that pulses with the mains, or a screen, whose refresh is chosen by it? */
+function followsMains({ lit, room, backdrop }: Shot): boolean {
+  const isRoomLit = room?.source === 'mains-lamps' && room.light?.value !== 0;
+  return isRoomLit || backdrop?.screenName !== undefined || lit.some((lamp) => mainsRipple(lamp) !== undefined);
+}
 
 function sayHz(region: { text: string; start: number; end: number }, country: string, hz: number): FixIdea {
   const part = country === 'JP' ? (hz === 50 ? ' (the east)' : ' (the west)') : '';

@@ -1,5 +1,6 @@
 /** A shot on the sheet: its settings, its movement and its takes. */
 import { exposureError, faceLight } from '../../core/derived/light.ts';
+import { focusText, frontMarkMm } from '../../core/derived/sharp.ts';
 import { shutterAngle, shutterSeconds } from '../../core/derived/time.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import * as say from '../../core/say.ts';
@@ -15,7 +16,7 @@ export function shotBlocks(shot: Shot, first: Shot, film: Film, source: Source):
   const what = [shot.action?.what?.value, shot.fields.text('notes')?.value.trim()].filter(Boolean).join(' ');
   const facts: SheetBlock = {
     kind: 'facts',
-    rows: filled([...settings(shot), ...movement(shot), ...seen(shot)]),
+    rows: filled([...settings(shot, film), ...movement(shot), ...seen(shot)]),
   };
   const frame = drawFrame(source, film, shot, { isRecorded: true }, third);
   const again = standsAs(shot) === standsAs(first) ? [] : [drawAbove(source, film, shot, third)];
@@ -51,7 +52,7 @@ function standsAs({ camera, lit, backdrop }: Shot): string {
   return JSON.stringify([places, lit.map((lamp) => lamp.name)]);
 }
 
-function settings(shot: Shot): [string, string][] {
+function settings(shot: Shot, film: Film): [string, string][] {
   const { camera } = shot;
   const wayUp = camera.wayUp !== 'upright' && camera.wayUp;
   const onMains = camera.runsOn === 'mains' && 'on mains';
@@ -61,7 +62,7 @@ function settings(shot: Shot): [string, string][] {
     ['Recording', recordingWords(shot)],
     ['Exposure', exposureWords(shot)],
     ['White balance', camera.whiteBalance?.text ?? 'not said'],
-    ['Focus', camera.focus?.text ?? 'not said'],
+    ['Focus', focusWords(shot, film)],
     ['Filters', names(camera.filterNames)],
     ['Stabiliser', camera.stabiliser?.value ?? ''],
     ['Light', lightWords(shot)],
@@ -93,6 +94,12 @@ function cameraPlace({ camera, subject }: Shot): string {
     height && `lens ${height.text} high`,
     angle && `at ${angle.text}`,
   );
+}
+
+/** The tape goes to the middle of the subject: who focuses on its front is told where that is. */
+function focusWords(shot: Shot, film: Film): string {
+  const markMm = frontMarkMm(shot, film);
+  return joined(shot.camera.focus?.text ?? 'not said', markMm && `the front lies at ${focusText(markMm)}`);
 }
 
 function shutterWords(shot: Shot): string {
