@@ -59,6 +59,14 @@ const sections: Readonly<Record<string, string>> = {
       --footage DIR         where the clips of the take sheets lie on this machine (footage/ beside the spec)
       --threads N           for the encoder; the same number gives the same bytes (one for each core)
 `,
+  'hand-over': `  hand-over SPEC --as KIND -o FILE
+                  the film for another program: otio or edl (an editing program), webvtt (captions),
+                  calendar, csv (a spreadsheet), json (a script)
+      --deliverable NAME    which one (the first), for otio, edl and webvtt
+      --what TABLE          shots, packing or takes, for csv (shots)
+      --zone NAME           the time zone of the schedule's hours, such as Europe/Lisbon, for calendar (this machine's)
+      --footage DIR         where the clips of the take sheets lie on this machine (footage/ beside the spec)
+`,
   serve: `  serve --stdio   run the language server, which an editor starts and talks to (or --socket=PORT, --pipe=NAME)
 `,
 };

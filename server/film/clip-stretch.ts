@@ -10,9 +10,18 @@ import type { Ends, Seconds } from '../core/units.ts';
 import { clockS } from './assembly.ts';
 import { pieceName, type PieceOn } from './grid.ts';
 
+/** A file of a recording, as far as its place in it goes. */
+export interface FileSpan {
+  /** As the user wrote it. */
+  readonly text: string;
+  /** Where in the recording its picture starts and ends. */
+  readonly startS: Seconds;
+  readonly endS: Seconds;
+}
+
 /** One recording: its files, joined without a gap. */
-export interface Recorded {
-  readonly files: readonly RecordedFile[];
+export interface Recorded<File extends FileSpan = RecordedFile> {
+  readonly files: readonly File[];
   /** The moment of the recording at which the take starts. */
   readonly startS: Seconds;
   /** Where in the recording the take lies: what is before and after it was never meant to be seen. */
@@ -21,16 +30,11 @@ export interface Recorded {
   readonly pace: number;
 }
 
-export interface RecordedFile {
+export interface RecordedFile extends FileSpan {
   readonly of: 'footage' | 'repo';
   readonly path: string;
-  /** As the user wrote it. */
-  readonly text: string;
   readonly facts: ClipFacts;
   readonly video: VideoFacts;
-  /** Where in the recording its picture starts and ends. */
-  readonly startS: Seconds;
-  readonly endS: Seconds;
 }
 
 /** A take as it lies there, or why it can't be used, in words. */
@@ -95,8 +99,8 @@ export function takeMoment({ piece, start, end }: PieceOn, frame: number, rate: 
 }
 
 /** A run of frames that one file gives. */
-export interface Run {
-  readonly file: RecordedFile;
+export interface Run<File extends FileSpan = RecordedFile> {
+  readonly file: File;
   readonly start: number;
   readonly end: number;
   /** The moment of the file in its first frame, and how far each frame goes on. */
@@ -105,12 +109,17 @@ export interface Run {
 }
 
 /** All frames of a piece that are seen, within the film, file by file; or which of them the recording does not have. */
-export function runsOf(on: PieceOn, recorded: Recorded, rate: Rate, filmFrames: number): Run[] | string {
+export function runsOf<File extends FileSpan>(
+  on: PieceOn,
+  recorded: Recorded<File>,
+  rate: Rate,
+  filmFrames: number,
+): Run<File>[] | string {
   const first = Math.max(0, on.outerStart);
   const last = Math.min(filmFrames, on.outerEnd);
   const stepS = (recorded.pace * on.piece.speed) / rateFps(rate);
   const moment = (frame: number) => recorded.startS + recorded.pace * takeMoment(on, frame, rate);
-  const runs: Run[] = [];
+  const runs: Run<File>[] = [];
   let lacking = 0;
   for (let frame = first; frame < last; frame++) {
     const atS = moment(frame);
@@ -126,7 +135,7 @@ export function runsOf(on: PieceOn, recorded: Recorded, rate: Rate, filmFrames: 
   return lacking === 0 ? runs : lacks(on.piece, recorded, [moment(first), moment(last - 1)], lacking);
 }
 
-function lacks(piece: Piece, { files, part }: Recorded, ends: readonly number[], lacking: number): string {
+function lacks(piece: Piece, { files, part }: Recorded<FileSpan>, ends: readonly number[], lacking: number): string {
   const [from, to] = [Math.min(...ends), Math.max(...ends)];
   const name = quoted(files.map(({ text }) => text).join(', '));
   const isAll = part.from === 0 && part.to === files.at(-1)!.endS;

@@ -2,18 +2,19 @@
 import { nearestFrame, rateFps } from '../calc/rate.ts';
 import { shownStretch } from '../core/derived/edit.ts';
 import { recordedSpace } from '../core/derived/recorded.ts';
-import type { Deliverable, Film, Title } from '../core/film.ts';
+import type { Deliverable, Film } from '../core/film.ts';
 import type { ClipState, Footage } from '../core/footage.ts';
 import { listText, quoted } from '../core/say.ts';
 import type { Sheets, Take } from '../core/takes.ts';
-import type { Ends, Seconds } from '../core/units.ts';
-import type { Assembly, ClipPicture, CornerOn, Output, Picture, Segment, TitleOn } from './assembly.ts';
+import type { Ends } from '../core/units.ts';
+import type { Assembly, ClipPicture, CornerOn, Output, Picture, Segment } from './assembly.ts';
 import { joined, type Recorded, recordedOf, type Run, runsOf, takeMoment } from './clip-stretch.ts';
 import { leastZoomOf, lookOf, turnOf, uprightRaster } from './framing.ts';
 import { cutFaults, cutStretch, pieceName, type PieceOn, piecesOn, type Stretch, stretchesOf } from './grid.ts';
 import { outputOf } from './output.ts';
 import { takeFor } from './pick.ts';
 import { soundOf } from './sound-plan.ts';
+import { titlesOn } from './titles-on.ts';
 
 export interface ToAssemble {
   readonly film: Film;
@@ -89,7 +90,7 @@ class Planner {
       output,
       frames,
       segments,
-      titles: film.titles.flatMap((title) => titleOn(title, deliverable, stretch, output, frames)),
+      titles: titlesOn(film, deliverable, stretch, output.rate, frames),
       corners: this.#corners(pieces, frames),
       ...(heard.sound && { sound: heard.sound }),
     };
@@ -292,20 +293,3 @@ class Planner {
 
 /** Curves of high dynamic range, as containers mark them. */
 const curves: Readonly<Record<string, string>> = { 'arib-std-b67': 'hlg', hlg: 'hlg', smpte2084: 'pq', pq: 'pq' };
-
-function titleOn(
-  title: Title,
-  { name }: Deliverable,
-  { from }: Ends<Seconds>,
-  { rate }: Output,
-  frames: number,
-): TitleOn[] {
-  if (title.atS === undefined || title.holdS === undefined || !title.text) return [];
-  if (title.onlyIn && !title.onlyIn.some((one) => one.value === name)) return [];
-  const start = nearestFrame(title.atS - from, rate);
-  const end = nearestFrame(title.atS + title.holdS - from, rate);
-  const [first, last] = [Math.max(0, start), Math.min(frames, end)];
-  if (last <= first) return [];
-  const fadeFrames = Math.min(nearestFrame(title.fadeS, rate), Math.floor((end - start) / 2));
-  return [{ title, startFrame: first, frames: last - first, skip: first - start, all: end - start, fadeFrames }];
-}

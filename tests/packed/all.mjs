@@ -73,6 +73,7 @@ function commandWorks() {
     assert.equal(status, 0, all);
     assert.ok(fs.statSync(path.join(repo, file)).size > 2000);
   }
+  assert.match(shootspec('hand-over', 'clay-whistle.shoot.yaml', '--as', 'edl').stdout, /^TITLE: /);
   assert.match(shootspec('draw', 'clay-whistle.shoot.yaml', '--view', 'set-above').stdout, /^<svg/);
 }
 
