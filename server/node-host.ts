@@ -4,10 +4,13 @@ import { basename, dirname, join, relative, sep } from 'node:path';
 import { largestFileBytes } from './core/document/parse.ts';
 import type { Entry, Host, ReadResult } from './core/host.ts';
 import { pathFault } from './core/paths.ts';
+import type { Photograph } from './core/photograph.ts';
+import { type PhotographFile, Photographs } from './photograph/photographs.ts';
 
 export class NodeHost implements Host {
   readonly name: string;
   readonly #realRoot: string;
+  readonly #photographs = new Photographs();
 
   constructor(readonly root: string) {
     this.name = basename(root);
@@ -17,7 +20,7 @@ export class NodeHost implements Host {
   read(path: string): ReadResult {
     const found = this.#locate(path);
     if ('problem' in found) return found;
-    if (found.size > largestFileBytes) return { problem: 'too-big' };
+    if (found.bytes > largestFileBytes) return { problem: 'too-big' };
     try {
       return { text: readFileSync(found.file, 'utf8') };
     } catch {
@@ -27,6 +30,11 @@ export class NodeHost implements Host {
 
   exists(path: string): boolean {
     return !('problem' in this.#locate(path));
+  }
+
+  photograph(path: string): Photograph | string | undefined {
+    const found = this.#locate(path);
+    return 'problem' in found ? undefined : this.#photographs.of(found);
   }
 
   /** Folders that are links are left out, so that no walk goes round in a circle; so are those that git and npm keep. */
@@ -54,13 +62,13 @@ export class NodeHost implements Host {
   }
 
   /** The real file behind a path, once it is known to be an ordinary one inside the root. */
-  #locate(path: string): { file: string; size: number } | { problem: 'missing' | 'outside' | 'not-a-file' } {
+  #locate(path: string): PhotographFile | { problem: 'missing' | 'outside' | 'not-a-file' } {
     if (pathFault(path)) return { problem: 'outside' };
     try {
       const file = realpathSync(join(this.root, path));
       if (!this.#isInside(file)) return { problem: 'outside' };
       const stat = statSync(file);
-      return stat.isFile() ? { file, size: stat.size } : { problem: 'not-a-file' };
+      return stat.isFile() ? { file, bytes: stat.size, changedMs: stat.mtimeMs } : { problem: 'not-a-file' };
     } catch {
       return { problem: 'missing' };
     }
@@ -73,6 +81,7 @@ export function remembering(host: Host): Host {
     name: host.name,
     read: remembered((path) => host.read(path)),
     exists: remembered((path) => host.exists(path)),
+    photograph: (path) => host.photograph?.(path),
     list: remembered((folder) => host.list(folder)),
   };
 }

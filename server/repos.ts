@@ -129,6 +129,7 @@ export class Repos {
         return 'text' in onDisk ? { text: onDisk.text.replace(/^\ufeff/, '') } : onDisk;
       },
       exists: (path) => disk.exists(path),
+      photograph: (path) => disk.photograph(path),
       list: (folder) => {
         const entries = disk.list(folder);
         return this.#isOpen(root) || disk.exists(settingsPath) ? entries : entries.filter((one) => !one.isFolder);

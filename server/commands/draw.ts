@@ -70,7 +70,7 @@ function litPng(film: Film, { shot: name, deliverable, width }: LitChoice): Uint
     throw new UsageError(
       `\`${shot.name}\` can't be drawn as lit: it needs a lens and a sensor, the distance of the camera, its raster and a deliverable's.`,
     );
-  return litFile(scene, width);
+  return litFile(scene, film, width);
 }
 
 /** Other kinds of picture would have to be made from the SVG by a program that this one does not carry. */

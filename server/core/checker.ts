@@ -210,7 +210,8 @@ export class Checker {
       known || path === undefined ? undefined : sheetsOf(path, this.host, (file, text) => this.#readSheet(file, text));
     const measured = resolveMeasured(known ?? found?.sources ?? []);
     const exists = (file: string) => this.host.exists(file);
-    return { world: { kit, region: settings.region, measured, exists }, kits, found };
+    const photograph = (file: string) => this.host.photograph?.(file);
+    return { world: { kit, region: settings.region, measured, exists, photograph }, kits, found };
   }
 
   /** Takes out what comments accept, and puts the rest in order. */

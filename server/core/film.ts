@@ -5,6 +5,7 @@
  * A field is undefined when nothing was said, or when what was said can't be read (the schema check reports that);
  * `fields.said(…)` on a block tells the two apart.
  */
+import type { Photograph } from './photograph.ts';
 import type { Rate } from '../calc/rate.ts';
 import type { Range } from './document/node.ts';
 import type { Fields } from './resolve/fields.ts';
@@ -218,6 +219,8 @@ export interface Part extends Named {
   /** From one thread of its cloth to the next. */
   readonly weave?: Val<Mm>;
   readonly faces?: 'front' | 'back' | 'left' | 'right' | 'up';
+  /** A cut-out photograph of it, by its path from the repo's root. */
+  readonly picture?: Val<string>;
 }
 
 export interface Product extends Block {
@@ -232,6 +235,8 @@ export interface Product extends Block {
   readonly symmetry?: Val<number>;
   readonly flashPoint?: Val<number>;
   readonly weave?: Val<Mm>;
+  /** A cut-out photograph of its front, by its path from the repo's root. */
+  readonly picture?: Val<string>;
   /** How many there are to film. */
   readonly units?: Val<number>;
   readonly parts: ReadonlyMap<string, Part>;
@@ -657,4 +662,6 @@ export interface Film {
   readonly care?: Care;
   /** Does a file exist in the repo, by its path from the root? For papers that are named. */
   exists(path: string): boolean;
+  /** A photograph in the repo; undefined where there is none, else why it can't be read, in words that follow its name. */
+  photograph(path: string): Photograph | string | undefined;
 }

@@ -1,4 +1,5 @@
 /** The outside world, as the core sees it: the repo's files by their path from its root, and nothing else. */
+import type { Photograph } from './photograph.ts';
 export type ReadResult =
   { readonly text: string } | { readonly problem: 'missing' | 'outside' | 'not-a-file' | 'too-big' };
 
@@ -9,6 +10,11 @@ export interface Host {
   read(path: string): ReadResult;
   /** Is there an ordinary file at this path inside the repo? */
   exists(path: string): boolean;
+  /**
+   * A cut-out photograph inside the repo: undefined where there is none, else why it can't be read, in words that follow its
+   * name. Left out where nobody looks at pictures.
+   */
+  photograph?(path: string): Photograph | string | undefined;
   /** What lies in a folder inside the repo, in the order of the names; `''` is the root. Nothing where there is no such folder. */
   list(folder: string): readonly Entry[];
 }

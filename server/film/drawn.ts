@@ -35,7 +35,9 @@ export class Drawer {
     const key = JSON.stringify(scene ?? null);
     const last = this.#last.get(picture.piece);
     if (last?.scene === key) return last.pixels;
-    const pixels = scene ? paintLit(scene, width, height, { transfer: 'bt1886' }) : card(width, height);
+    const pixels = scene
+      ? paintLit(scene, width, height, { transfer: 'bt1886', photograph: (path) => this.film.photograph(path) })
+      : card(width, height);
     this.#last.set(picture.piece, { scene: key, pixels });
     return pixels;
   }

@@ -1,4 +1,5 @@
 /** From the tree of a spec and its kits to the resolved film. */
+import type { Photograph } from '../photograph.ts';
 import { mainsOfCountry } from '../../calc/mains.ts';
 import type { Node } from '../document/node.ts';
 import type { Brief, Care, Day, Deliverable, Film, Kit, Measured, Right, Val } from '../film.ts';
@@ -25,6 +26,7 @@ export interface World {
   /** What meters said on the set, by the names of shots. */
   readonly measured?: ReadonlyMap<string, Measured>;
   exists(path: string): boolean;
+  photograph?(path: string): Photograph | string | undefined;
 }
 
 /** @param file the spec's path, for a film that is looked at from another file */
@@ -78,6 +80,7 @@ export function resolveFilm(root: Node | undefined, world: World, file?: string)
     schedule: top.items('schedule').map(day),
     care: top.said('care') ? care(top.block('care')) : undefined,
     exists: (path) => world.exists(path),
+    photograph: (path) => world.photograph?.(path),
   };
 }
 

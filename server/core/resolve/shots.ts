@@ -57,6 +57,7 @@ export function resolveProduct(top: Fields): Product {
       letters: fields.read('letters', u.lengthMm),
       weave: fields.read('weave', u.lengthMm),
       faces: fields.text('faces')?.value as Part['faces'],
+      picture: fields.text('picture'),
     });
   }
   return {
@@ -73,6 +74,7 @@ export function resolveProduct(top: Fields): Product {
     symmetry: f.read('symmetry', facesAround),
     flashPoint: f.read('flash-point', u.celsius),
     weave: f.read('weave', u.lengthMm),
+    picture: f.text('picture'),
     units: f.read('units', u.number),
     parts,
   };

@@ -1,4 +1,4 @@
-import type { Shot, Val } from '../../core/film.ts';
+import type { Film, Shot, Val } from '../../core/film.ts';
 import { pathFault } from '../../core/paths.ts';
 import { defineRule } from '../../core/rule.ts';
 import { quoted } from '../../core/say.ts';
@@ -6,15 +6,21 @@ import { quoted } from '../../core/say.ts';
 export default defineRule({
   id: 'file-not-there',
   family: 'names',
-  summary: 'A file that the film is to be put together from is not there.',
+  summary: 'A file that the film is to be put together or drawn from is not there.',
   severity: 'warning',
   sources: ['common practice, no source'],
   messages: {
     part: '{name}: {file} {fault}, so the film is put together without it. Put the file there, or name it as it is called.',
+    picture:
+      'The picture {file} of {name} {fault}, so that is drawn plain. Put the picture there, or name it as it is called.',
     table:
       '{shot}: the conversion {file} of its mode {fault}, so what is recorded in {space} stays flat. Put the table there, or name it as it is called.',
   },
   film(film, { report }) {
+    for (const { name, picture } of picturesOf(film)) {
+      const fault = faultOf(picture, film.exists);
+      if (fault) report({ message: 'picture', data: { name, file: quoted(picture.text), fault }, at: picture });
+    }
     for (const { name, media } of film.rights.values()) {
       const fault = media && faultOf(media, film.exists);
       if (fault) report({ message: 'part', data: { name: quoted(name), file: quoted(media.text), fault }, at: media });
@@ -33,6 +39,15 @@ export default defineRule({
     });
   },
 });
+
+/** What is drawn of photographs, as messages name it. */
+function picturesOf({ product }: Film): { name: string; picture: Val<string> }[] {
+  const all = [
+    { name: 'the product', picture: product.picture },
+    ...[...product.parts.values()].map(({ name, picture }) => ({ name: quoted(name), picture })),
+  ];
+  return all.flatMap(({ name, picture }) => (picture ? [{ name, picture }] : []));
+}
 
 /** Where it is recorded in log: elsewhere the table does nothing. */
 function tableOf({ camera: { mode, colourSpace } }: Shot): Val<string> | undefined {

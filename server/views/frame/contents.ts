@@ -53,8 +53,8 @@ export function contents(sight: Sight, detail: boolean): Seen[] {
 }
 
 /** The same as the camera will see it, which leads to the settings of the camera. */
-export function litContents({ shot }: Scene, lit: LitScene, frame: Frame): Seen {
-  return { drawn: [from(shot.camera, [litElement(lit, frame)])], labels: [] };
+export function litContents({ shot, film }: Scene, lit: LitScene, frame: Frame): Seen {
+  return { drawn: [from(shot.camera, [litElement(lit, film, frame)])], labels: [] };
 }
 
 function wallOutline({ halfWidthMm: half, bottomMm, topMm, behindMm: z }: NonNullable<Scene['hung']>): Vec3[] {

@@ -1,5 +1,6 @@
 /** From light to code values: the grade, the recording's shoulder, the display's transfer, and marks on what clips. */
 import { srgbFromLinear } from '../../calc/colour.ts';
+import type { Film } from '../../core/film.ts';
 import type { LitScene } from '../../core/derived/lit/scene.ts';
 
 export interface Development {
@@ -7,6 +8,8 @@ export interface Development {
   readonly transfer?: 'srgb' | 'bt1886';
   /** Marks what is over the recording's top code. */
   readonly marked?: boolean;
+  /** Where photographs are had from; without it, things are seen plain. */
+  readonly photograph?: Film['photograph'];
 }
 
 /** Up to here light and code go together in recordings that hold more than a screen shows: common practice, no source. */

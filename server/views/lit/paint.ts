@@ -1,7 +1,9 @@
 /** A lit scene as pixels. Runs anywhere: typed arrays alone, and nothing is kept from one call to the next. */
 import type { Grain, LitArea, LitScene, Shade } from '../../core/derived/lit/scene.ts';
 import { Coverage, type RowPart } from './coverage.ts';
+import type { Photograph } from '../../core/photograph.ts';
 import { grainRow } from './grain.ts';
+import { PhotographRow } from './photograph.ts';
 import { type Band, Developer, type Development } from './develop.ts';
 
 /** Rows that are painted at a time: so many stay in the processor's own memory. */
@@ -15,7 +17,7 @@ export function paintLit(
   development: Development = {},
 ): Uint8ClampedArray {
   const pixels = new Uint8ClampedArray(width * height * 4);
-  const painters = scene.areas.map((area) => new AreaPainter(area, width));
+  const painters = paintersOf(scene.areas, width, development.photograph ?? (() => undefined));
   const developer = new Developer(scene, width, development);
   const light = new Float32Array(width * bandRows * 3);
   for (let top = 0; top < height; top += bandRows) {
@@ -25,6 +27,23 @@ export function paintLit(
     developer.develop(light, band, pixels);
   }
   return pixels;
+}
+
+/** What is painted, where photographs are at hand and where they are not. */
+function paintersOf(
+  areas: readonly LitArea[],
+  width: number,
+  photograph: NonNullable<Development['photograph']>,
+): AreaPainter[] {
+  const found = (path: string): Photograph | undefined => {
+    const one = photograph(path);
+    return typeof one === 'string' ? undefined : one;
+  };
+  return areas.flatMap((area) => {
+    if (area.unless !== undefined && found(area.unless)) return [];
+    const laid = area.photograph && found(area.photograph.path);
+    return area.photograph && !laid ? [] : [new AreaPainter(area, width, laid)];
+  });
 }
 
 /** Of one colour: a pixel, then twice as many each time. */
@@ -39,6 +58,7 @@ class AreaPainter {
   readonly #inner: Coverage | undefined;
   readonly #shade: RowShade;
   readonly #grain: Grain | undefined;
+  readonly #photograph: PhotographRow | undefined;
   readonly #opacity: number;
   readonly #covers: boolean;
   readonly #part: RowPart = { from: 0, to: 0 };
@@ -46,12 +66,14 @@ class AreaPainter {
   readonly #shares: Float32Array;
   readonly #colours: Float32Array;
 
-  constructor({ outline, within, path, shade, opacity, blend, grain }: LitArea, width: number) {
+  constructor(area: LitArea, width: number, photograph: Photograph | undefined) {
+    const { outline, within, path, shade, opacity, blend, grain, photograph: laid } = area;
     this.#width = width;
     this.#outer = new Coverage(outline, path, width);
     this.#inner = within && new Coverage(within, path, width);
     this.#shade = new RowShade(shade, width);
     this.#grain = grain;
+    this.#photograph = laid && photograph && new PhotographRow(laid, photograph, path, width);
     this.#opacity = opacity;
     this.#covers = blend === 'cover';
     this.#shares = new Float32Array(width);
@@ -76,6 +98,7 @@ class AreaPainter {
     if (part.from >= part.to) return;
     this.#shade.read(row + 0.5, part, colours);
     if (this.#grain) grainRow(this.#grain, row + 0.5, part, this.#width, colours);
+    this.#photograph?.lay(row + 0.5, part, colours, shares);
     if (this.#covers) cover(light, first, part, shares, colours);
     else add(light, first, part, shares, colours);
   }

@@ -214,7 +214,7 @@ function onMantle({ middle, box }: Body, from: Vec3, ray: Vec3): { at: Vec3; nor
 }
 
 /** The way of a place of a body across the picture during the exposure. */
-function pathOf(
+export function pathOf(
   place: Vec3,
   { middle }: Body,
   { before, after, turnsDeg }: Exposure,

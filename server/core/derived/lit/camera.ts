@@ -5,7 +5,7 @@ import { blurDiscMm, imageDistanceMm } from '../../../calc/optics.ts';
 import { hull } from '../../../calc/plane.ts';
 import type { LensMoment } from '../optics.ts';
 import { beforeLens, mapper, type Way } from '../sight.ts';
-import type { Grain, Outline } from './scene.ts';
+import type { Grain, Lie, Outline } from './scene.ts';
 
 export interface View {
   readonly pose: CameraPose;
@@ -60,7 +60,13 @@ export class LitCamera {
   }
 
   /** Grain on a panel: how the places of the picture lie on it, and how blurred they are. */
-  grainOn({ middle, across, up, normal }: Plane, { strength, widthMm, heightMm }: Spots): Grain {
+  grainOn(plane: Plane, { strength, widthMm, heightMm }: Spots): Grain {
+    const toward = subtract(plane.middle, this.at);
+    const slant = Math.abs(dot(toward, plane.normal)) / lengthOf(toward);
+    return { strength, widthMm, heightMm, slant, ...this.lieOn(plane) };
+  }
+
+  lieOn({ middle, across, up, normal }: Plane): Lie {
     const from = subtract(this.at, middle);
     const out = -dot(from, normal);
     const zero = this.ray(0, 0);
@@ -72,10 +78,8 @@ export class LitCamera {
     const [far, focused] = [this.blur(1e9), this.view.lens.focusMm];
     const blur = near.map((one, index) => (index === 0 ? far : 0) - (far * focused * one) / out);
     const share = 1 / out / this.field;
-    const toward = subtract(middle, this.at);
-    const slant = Math.abs(dot(toward, normal)) / lengthOf(toward);
-    const sums = { across: place(across), up: place(up), near, blur } as unknown as Pick<Grain, Sums>;
-    return { strength, widthMm, heightMm, ...sums, share, slant };
+    const sums = { across: place(across), up: place(up), near, blur } as unknown as Pick<Lie, Sums>;
+    return { ...sums, share };
   }
 
   /** Half of the blur disc of a depth along the axis, as a share of the picture's width; minus before the focus. */

@@ -4,6 +4,7 @@ import type { Rgb } from '../../../calc/colour.ts';
 import { fromCamera, type Vec3 } from '../../../calc/geometry.ts';
 import { mired } from '../../../calc/temperature.ts';
 import type { Deliverable, Film, Piece, Shot } from '../../film.ts';
+import { quoted } from '../../say.ts';
 import type { Seconds } from '../../units.ts';
 import { viewAt } from '../framing.ts';
 import { exposureSettings, faceLight, wantedLux } from '../light.ts';
@@ -14,12 +15,13 @@ import type { Showing } from '../showings.ts';
 import { recordedEdges, wayOf } from '../sight.ts';
 import { shutterSeconds, takenS, turnedDeg, turningRpm } from '../time.ts';
 import { neutralMired } from '../white-points.ts';
-import { type Body, bodyAreas, contact, cornersOfBody, type Exposure, pathOfStill } from './body.ts';
+import { type Body, bodyAreas, contact, cornersOfBody, type Exposure, facesOfBody, pathOfStill } from './body.ts';
 import { LitCamera, type View } from './camera.ts';
 import { lampInPicture, shadows } from './highlights.ts';
 import { setLight, whiteTint } from './lamps.ts';
 import { backdropMaterial, productMaterial, surfaceMaterial, surfaceSpots, textureSpots } from './materials.ts';
 import { mirrorAreas } from './mirror.ts';
+import { cutOutOr, pathIn } from './cut-out.ts';
 import { partAreas } from './parts.ts';
 import { grey, plus, scaled } from './rgb.ts';
 import type { LitArea, LitScene } from './scene.ts';
@@ -86,8 +88,18 @@ function litAt(film: Film, shot: Shot, takeS: Seconds, cut: Cut): LitScene | und
     assumed: [
       ...(wantedLux(shot) ? [] : ['The exposure counts as metered, as a setting is not known']),
       ...light.assumed,
+      ...unread(film),
     ],
   };
+}
+
+function unread(film: Film): string[] {
+  const { picture, parts } = film.product;
+  const named = [picture, ...[...parts.values()].map((part) => part.picture)].filter((one) => one !== undefined);
+  return named.flatMap((one) => {
+    const found = film.photograph(one.value);
+    return typeof found === 'string' ? [`The picture ${quoted(one.text)} is not seen, as it ${found}`] : [];
+  });
 }
 
 /** Light where nothing is known of it. */
@@ -200,9 +212,16 @@ function areasOf(set: LitSet, film: Film, shot: Shot, takeS: Seconds, exposure: 
     ...wallAreas(set, shot, body, exposure),
     ...boardAreas(set, shot, body, exposure),
     ...lampAreas(false),
-    ...(body ? [...bodyAreas(set, body, exposure), ...partAreas(set, film, shot, body, exposure)] : []),
+    ...(body ? productAreas(set, film, shot, body, exposure) : []),
     ...lampAreas(true),
   ];
+}
+
+function productAreas(set: LitSet, film: Film, shot: Shot, body: Body, exposure: Exposure): readonly LitArea[] {
+  const face = facesOfBody(body).get('front')!;
+  const on = { kind: 'product', picture: film.product.picture?.value, face, body, stands: true } as const;
+  const whole = cutOutOr(set, film, on, exposure, bodyAreas(set, body, exposure));
+  return [...whole, ...partAreas(set, film, shot, { product: body, picture: pathIn(whole) }, exposure)];
 }
 
 function productBody(film: Film, shot: Shot, takeS: Seconds): Body | undefined {

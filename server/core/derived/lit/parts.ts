@@ -3,13 +3,26 @@ import { luminance } from '../../../calc/colour.ts';
 import { addScaled } from '../../../calc/geometry.ts';
 import type { Film, Part, Shot } from '../../film.ts';
 import type { Box } from '../../units.ts';
+import { cutOutOr } from './cut-out.ts';
 import { type Body, bodyAreas, type Exposure, type FaceName, facesOfBody, patchArea } from './body.ts';
 import { partMaterial } from './materials.ts';
 import { grey, scaled } from './rgb.ts';
 import type { LitArea } from './scene.ts';
 import { cornersOf, type LitSet, type Panel } from './set.ts';
 
-export function partAreas(set: LitSet, film: Film, shot: Shot, product: Body, exposure: Exposure): LitArea[] {
+export interface Whole {
+  readonly product: Body;
+  /** The photograph that is seen of it. */
+  readonly picture: string | undefined;
+}
+
+export function partAreas(
+  set: LitSet,
+  film: Film,
+  shot: Shot,
+  { product, picture }: Whole,
+  exposure: Exposure,
+): LitArea[] {
   const material = partMaterial(film);
   const parts = [...film.product.parts.values()].filter((part) => part.size);
   // What is filmed comes last: nothing stands before it.
@@ -18,9 +31,14 @@ export function partAreas(set: LitSet, film: Film, shot: Shot, product: Body, ex
     .sort((a, b) => isSubject(a) - isSubject(b))
     .flatMap((part) => {
       const { body, side } = bodyOf(part, { ...product, material });
-      return body && (isSubject(part) || !liesWithin(body.box, product.box) || body.middle.y > product.box.heightMm)
-        ? standing(set, part, body, side, exposure)
-        : onFace(set, part, { ...product, material }, exposure);
+      const stands = isSubject(part) || !liesWithin(part.size!.value, product.box) || isAbove(body, product);
+      const areas =
+        body && stands
+          ? standing(set, film, part, { body, side }, exposure)
+          : onFace(set, film, part, { ...product, material }, exposure);
+      // A photograph of the whole shows its parts.
+      const isShown = picture !== undefined && !part.picture && liesWithin(part.size!.value, product.box);
+      return isShown ? areas.map((area) => ({ ...area, unless: picture })) : areas;
     });
 }
 
@@ -38,17 +56,34 @@ function bodyOf(part: Part, product: Body): { body?: Body; side: FaceName } {
   return { body: { ...body, box: out, middle }, side: 'up' };
 }
 
+function isAbove(body: Body | undefined, { box }: Body): boolean {
+  return body !== undefined && body.middle.y > box.heightMm;
+}
+
 function liesWithin(box: Box, whole: Box): boolean {
   return box.widthMm <= whole.widthMm && (box.depthMm ?? 0) <= (whole.depthMm ?? Infinity);
 }
 
-function standing(set: LitSet, part: Part, body: Body, side: FaceName, exposure: Exposure): LitArea[] {
+interface Standing {
+  readonly body: Body;
+  readonly side: FaceName;
+}
+
+function standing(
+  set: LitSet,
+  film: Film,
+  part: Part,
+  { body, side }: Standing,
+  exposure: Exposure,
+): readonly LitArea[] {
   const face = facesOfBody(body).get(side)!;
-  return [...bodyAreas(set, body, exposure), ...lettersOn(set, part, lifted(face), body, exposure)];
+  const plain = [...bodyAreas(set, body, exposure), ...lettersOn(set, part, lifted(face), body, exposure)];
+  const on = { kind: 'part', picture: part.picture?.value, face, body, stands: true } as const;
+  return cutOutOr(set, film, on, exposure, plain);
 }
 
 /** A part that lies in or on its product shows on the face that it belongs to. */
-function onFace(set: LitSet, part: Part, product: Body, exposure: Exposure): LitArea[] {
+function onFace(set: LitSet, film: Film, part: Part, product: Body, exposure: Exposure): readonly LitArea[] {
   const box = part.size!.value;
   const face = facesOfBody(product).get(part.faces ?? 'front')!;
   const isTop = part.faces === 'up';
@@ -61,10 +96,12 @@ function onFace(set: LitSet, part: Part, product: Body, exposure: Exposure): Lit
     halfUpMm: Math.min(face.halfUpMm, (isTop ? (box.depthMm ?? box.heightMm) : box.heightMm) / 2),
   };
   const within = set.camera.outline(cornersOf(face));
-  return [
+  const plain = [
     ...patchArea(set, 'part', { patch, within, body: product }, exposure),
     ...lettersOn(set, part, patch, product, exposure),
   ];
+  const on = { kind: 'part', picture: part.picture?.value, face: patch, body: product, stands: false } as const;
+  return cutOutOr(set, film, on, exposure, plain);
 }
 
 /** A hair before its face. */

@@ -42,27 +42,44 @@ export interface LitArea {
   readonly opacity: number;
   readonly shade: Shade;
   readonly grain?: Grain;
+  /** What lies on it: the shade is then the light on that. */
+  readonly photograph?: Laid;
+  /** The photograph that is seen in place of it, where whoever paints has that. */
+  readonly unless?: string;
 }
 
 /** Three numbers that give a sum at a place of the picture: a + b·x + c·y. */
 export type Sum = readonly [a: number, b: number, c: number];
 
-/** Uneven tone over a flat thing, as it lies in space: where it is sharp one sees it. */
-export interface Grain {
+/** How a flat thing lies in space. */
+export interface Lie {
+  /** A place on the thing is `across` ÷ `near` and `up` ÷ `near` from its middle, in mm. */
+  readonly across: Sum;
+  readonly up: Sum;
+  readonly near: Sum;
+  /** A mm there, as a share of the picture's width, is `share` × `near`. */
+  readonly share: number;
+  /** Half width of the blur, minus before the focus. */
+  readonly blur: Sum;
+}
+
+/** A cut-out photograph over the middle of a flat thing. */
+export interface Laid extends Lie {
+  /** From the repo's root. */
+  readonly path: string;
+  readonly widthMm: number;
+  readonly heightMm: number;
+}
+
+/** Uneven tone over a flat thing: where it is sharp one sees it. */
+export interface Grain extends Lie {
   /** Share of the light, to each side. */
   readonly strength: number;
   /** Size of its spots, level and upright. */
   readonly widthMm: number;
   readonly heightMm: number;
-  /** A place on the thing is `across` ÷ `near` and `up` ÷ `near`, in mm. */
-  readonly across: Sum;
-  readonly up: Sum;
-  readonly near: Sum;
-  /** A mm there, as a share of the picture's width, is `share` × `near`; seen at a slant it is `slant` of that upright. */
-  readonly share: number;
+  /** Seen at a slant a mm is this share of what it is level. */
   readonly slant: number;
-  /** Half width of the blur, minus before the focus. */
-  readonly blur: Sum;
 }
 
 /** Light over a rectangle of the picture: rows of corners from its top left, three numbers each, evenly between them. */
