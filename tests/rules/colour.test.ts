@@ -273,12 +273,15 @@ describe('colour-chain-broken', () => {
   });
 
   test('a grade comes out in one colour space', () => {
-    const graded = messages(spec(`${log}${two}grade: { to: hlg }\n`), rule);
+    // The version for ordinary screens beside the one that was graded is as it should be.
+    expect(messages(spec(`${log}${two}grade: { to: hlg }\n`), rule)).toEqual([]);
+    const alone = `deliver:\n  shop: { raster: 1920x1080, rate: 25 }\n`;
+    const graded = messages(spec(`${log}${alone}grade: { to: hlg }\n`), rule);
     expect(graded).toEqual([
       'shop: the grade comes out in hlg, this is delivered in bt709: it is converted when it is rendered, ' +
         'and nobody has graded it so. Look at it on a screen for bt709.',
     ]);
-    expect(findings(spec(`${log}${two}grade: { to: hlg }\n`), rule)[0]?.severity).toBe('info');
+    expect(findings(spec(`${log}${alone}grade: { to: hlg }\n`), rule)[0]?.severity).toBe('info');
     const open = messages(spec(`${log}${two}grade: { brighten: 0 stops }\n`), rule);
     expect(open).toHaveLength(2);
     expect(open[0]).toContain('nothing says which of them the grade comes out in');

@@ -27,7 +27,7 @@ const words: Readonly<Record<string, string>> = {
   'non-slip-mat': 'a mat keeps it from slipping',
   'load-centred': 'the load is centred',
   'flame-kept-away': 'flames and sparks are kept away',
-  'flame-watched': 'somebody watches the flame and does nothing else',
+  'flame-watched': 'somebody watches the flame and does nothing else, lid and extinguisher in reach',
   'air-moving': 'air is kept moving',
   'charging-watched': 'charging is watched',
   'flash-warned': 'people are warned of the flashes',

@@ -1,7 +1,7 @@
 import type { Shot } from '../../core/film.ts';
 import { defineRule } from '../../core/rule.ts';
 import { listText, quoted } from '../../core/say.ts';
-import { careful } from './caution-text.ts';
+import { allSaid, careful } from './caution-text.ts';
 
 export default defineRule({
   id: 'open-flame',
@@ -16,13 +16,15 @@ export default defineRule({
   shot(shot, { film, report }) {
     const burning = flames(shot);
     const [first] = burning;
-    if (!first) return;
-    const { severity, data } = careful(film, 'fire', ['flame-watched', 'air-moving']);
+    if (!first || allSaid(film, precautions)) return;
+    const { severity, data } = careful(film, 'fire', precautions);
     const lamps = listText(burning.map(({ name }) => quoted(name)));
     const burn = burning.length > 1 ? 'burn' : 'burns';
     report({ message: 'burns', severity, data: { shot: shot.name, lamps, burn, ...data }, at: first });
   },
 });
+
+const precautions = ['flame-watched', 'flame-kept-away', 'air-moving'];
 
 function flames({ lit }: Shot): Shot['lit'] {
   return lit.filter(({ lamp }) => lamp?.kind?.value === 'flame');

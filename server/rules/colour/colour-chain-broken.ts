@@ -61,7 +61,8 @@ export default defineRule({
     if (!film.grade || one.colourSpace === gradedSpace(film)) return;
     const from = gradedSpace(film);
     if (from === 'log') report({ message: 'ungraded', data, at, fixes: () => gradeTo(film, to) });
-    else if (from) report({ message: 'converted', severity: 'info', data: { ...data, from }, at });
+    else if (from && !isTrim(one, film, from))
+      report({ message: 'converted', severity: 'info', data: { ...data, from }, at });
     else if (isOpen(film)) report({ message: 'unsaid', data, at, fixes: () => gradeTo(film, to) });
   },
 });
@@ -80,6 +81,11 @@ function shows(deliverable: Deliverable, shot: Shot): boolean {
 function gradedSpace({ grade, timeline }: Film): string | undefined {
   if (!grade?.to && !grade?.fields.said('to')) return timeline.colourSpace;
   return grade.to && isSpace(grade.to.value) ? grade.to.value : undefined;
+}
+
+/** The version for ordinary screens beside the one that was graded: it is asked for, and made from that. */
+function isTrim(one: Deliverable, { deliverables }: Film, from: string): boolean {
+  return one.colourSpace === 'bt709' && [...deliverables.values()].some(({ colourSpace }) => colourSpace === from);
 }
 
 /** Nothing is said, rather than said and unreadable. */

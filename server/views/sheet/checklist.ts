@@ -71,6 +71,7 @@ export const precautionWords: Readonly<Record<string, string>> = {
   'non-slip-mat': 'Non-slip mat under the product',
   'load-centred': 'Product in the middle of its turntable',
   'flame-kept-away': 'No flame near what burns',
+  'flame-watched': 'Somebody at the flame and at nothing else, lid and extinguisher in reach',
   'air-moving': 'Air moving',
   'charging-watched': 'Batteries charged in sight',
   'flash-warned': 'Everybody warned of flashing light',
