@@ -73,8 +73,18 @@ module.exports = {
       comment:
         'What asks for a new kit and a region are pure features that the client bundles; checks are the server’s.',
       severity: 'error',
-      from: { path: '^client/' },
+      from: { path: '^client/', pathNot: '^client/panel/' },
       to: { path: '^server/', pathNot: '^server/(features/(new-kit|region)|core/document/[^/]+)\\.ts$' },
+    },
+    {
+      name: 'panel-paints-what-it-is-sent',
+      comment: 'The page paints lit scenes itself; all else of the server that it knows are shapes of what it is sent.',
+      severity: 'error',
+      from: { path: '^client/panel/' },
+      to: {
+        path: '^server/',
+        pathNot: '^server/(views/lit/paint|views/picture|film/reel|core/units|core/derived/lit/scene)\\.ts$',
+      },
     },
   ],
   options: {

@@ -4,6 +4,7 @@ import * as vscode from 'vscode';
 import { State } from 'vscode-languageclient/node';
 import type { LanguageClient } from 'vscode-languageclient/node';
 import { type Answers, askFor, nameOf, savePicture, saveSheet } from './files.ts';
+import { FilmToPlay } from './film-to-play.ts';
 import { specEditor, specLanguage } from './spec-editor.ts';
 import { Latest } from './ask-latest.ts';
 import {
@@ -102,6 +103,7 @@ class Panel {
   readonly #context: vscode.ExtensionContext;
   readonly #client: LanguageClient;
   readonly #latest: Latest;
+  readonly #film: FilmToPlay;
   #kept: Kept;
   #picture: Picture | undefined;
   #room: Room | undefined;
@@ -113,6 +115,7 @@ class Panel {
     this.#kept = kept;
     this.#context = context;
     this.#client = client;
+    this.#film = new FilmToPlay(client, (message) => this.#post(message));
     this.#latest = new Latest(
       () => this.#ready && this.panel.visible,
       () => this.#ask(),
@@ -170,10 +173,14 @@ class Panel {
     const message = readMessage(from);
     if (message?.kind === 'ready') {
       this.#ready = true;
+      this.#film.begin();
       this.#latest.changed();
     } else if (message?.kind === 'kept') this.#choose({ ...message.kept, uri: this.#kept.uri });
     else if (message?.kind === 'go') void this.#go(message.spot);
     else if (message?.kind === 'room') this.#resized(message.room);
+    else if (message?.kind === 'scene') void this.#film.scene(message.scene);
+    else if (message?.kind === 'sound') void this.#film.sound(message.file);
+    else if (message?.kind === 'follow') this.#follow(message.spot);
     else if (message?.kind === 'save') void savePicture(this.#client, this.kept);
   }
 
@@ -220,10 +227,23 @@ class Panel {
             words: vscode.l10n.t('Nothing of {0} can be drawn yet: it needs a shot that can be read.', file),
           },
     );
+    if (picture?.view === 'timeline')
+      await this.#film.show({ uri, deliverable: this.#kept.deliverable }, picture.stamp);
   }
 
   #post(message: ToPanel): void {
     void this.panel.webview.postMessage(message);
+  }
+
+  /** The cursor goes there where the text is seen, and the panel keeps the keys. */
+  #follow({ start, end }: TextPlace): void {
+    const { uri } = this.#kept;
+    const editor = vscode.window.visibleTextEditors.find(({ document }) => document.uri.toString() === uri);
+    if (!editor) return;
+    const at = editor.document.positionAt(start);
+    editor.selection = new vscode.Selection(at, at);
+    const all = new vscode.Range(at, editor.document.positionAt(end));
+    editor.revealRange(all, vscode.TextEditorRevealType.InCenterIfOutsideViewport);
   }
 
   async #go({ start, end, file }: TextPlace): Promise<void> {

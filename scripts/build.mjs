@@ -45,6 +45,26 @@ const withoutRules = {
   },
 };
 
+/** `./name.ts?text` is that script, bundled for a page, as text: workers of a page are made from text. */
+const scriptsAsText = {
+  name: 'scripts-as-text',
+  setup({ onResolve, onLoad }) {
+    onResolve({ filter: /\?text$/ }, ({ path: file, resolveDir }) => ({
+      path: path.resolve(resolveDir, file.replace(/\?text$/, '')),
+      namespace: 'as-text',
+    }));
+    onLoad({ filter: /.*/, namespace: 'as-text' }, async ({ path: file }) => {
+      const { outputFiles, metafile } = await build({
+        ...forPages,
+        entryPoints: [file],
+        write: false,
+        sourcemap: false,
+      });
+      return { contents: outputFiles[0].text, loader: 'text', watchFiles: Object.keys(metafile.inputs).map(inRoot) };
+    });
+  },
+};
+
 const common = {
   absWorkingDir: root,
   bundle: true,
@@ -64,6 +84,17 @@ const common = {
   // The same library without its questions to the process at each token: a fifth of its time.
   alias: { yaml: './node_modules/yaml/browser/index.js' },
 };
+
+const forPages = {
+  ...common,
+  platform: 'browser',
+  target: 'chrome120',
+  format: 'iife',
+  define: {},
+  banner: {},
+};
+
+const inRoot = (file) => path.join(root, file);
 
 const programs = [
   { ...common, entryPoints: ['client/extension.ts'], outfile: 'dist/client.cjs', external: ['vscode'] },
@@ -99,12 +130,8 @@ const programs = [
     },
   },
   {
-    ...common,
-    platform: 'browser',
-    target: 'chrome120',
-    format: 'iife',
-    define: {},
-    banner: {},
+    ...forPages,
+    plugins: [scriptsAsText],
     entryPoints: ['client/panel/panel.ts'],
     outfile: 'dist/panel.js',
   },

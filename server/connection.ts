@@ -31,6 +31,7 @@ import { registerHints } from './handlers/hints.ts';
 import { fileOperations, navigationCapabilities, registerNavigation } from './handlers/navigation.ts';
 import { registerNewSpec } from './handlers/new-spec.ts';
 import { registerPictures } from './handlers/pictures.ts';
+import { registerPlay } from './handlers/play.ts';
 import { registerReading } from './handlers/hover-and-outline.ts';
 import { registerDecode } from './handlers/decode.ts';
 import { RepoChecks, repoCommands } from './handlers/repo.ts';
@@ -281,6 +282,7 @@ export function serve(connection: Connection): void {
   registerNavigation(session);
   registerHints(session);
   registerPictures(session);
+  registerPlay(session);
   registerCompare(session);
   registerNewSpec(session);
   registerDecode(session, footage);

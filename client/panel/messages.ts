@@ -1,4 +1,7 @@
 /** What the panel and the extension say to each other, and what the server answers. Plain data only. */
+import type { Reel } from '../../server/film/reel.ts';
+import type { TimeAxis } from '../../server/views/picture.ts';
+import type { AskedScene, SceneAnswer } from './play/drawings.ts';
 
 /** A place of a text: of the spec, or of the kit that `file` names by its path from the repo's root. */
 export interface TextPlace {
@@ -38,6 +41,8 @@ export interface Room {
 /** What the server draws of a plan. Every place is one of the newest text. */
 export interface Picture {
   readonly version: number;
+  /** Changes whenever what is drawn may. */
+  readonly stamp: string;
   /** The text can't be read just now, and this is drawn from the last one that could. */
   readonly old: boolean;
   readonly view: string;
@@ -50,6 +55,8 @@ export interface Picture {
   readonly deliverables: readonly string[];
   readonly findings: readonly Found[];
   readonly parts: readonly Part[];
+  /** Where the seconds lie in a picture of the film in time. */
+  readonly axis?: TimeAxis;
   /** The cursor in the text. */
   readonly here?: number;
   readonly root: string;
@@ -70,7 +77,17 @@ export interface Kept {
 export type ToPanel =
   | { readonly kind: 'show'; readonly picture: Picture; readonly kept: Kept; readonly file: string }
   /** There is nothing to draw; `words` say why. */
-  | { readonly kind: 'empty'; readonly words: string };
+  | { readonly kind: 'empty'; readonly words: string }
+  /** The film to play, or why there is none. */
+  | { readonly kind: 'reel'; readonly reel?: Reel | undefined; readonly why?: string | undefined }
+  | { readonly kind: 'scene'; readonly answer: SceneAnswer }
+  | { readonly kind: 'sound'; readonly sound: SoundFile };
+
+/** A file that is heard; without its bytes where it can't be read. */
+export interface SoundFile {
+  readonly file: string;
+  readonly bytes?: ArrayBuffer | undefined;
+}
 
 export type FromPanel =
   | { readonly kind: 'ready' }
@@ -78,7 +95,13 @@ export type FromPanel =
   | { readonly kind: 'go'; readonly spot: TextPlace }
   | { readonly kind: 'save' }
   /** How large a picture may be, in CSS pixels. */
-  | { readonly kind: 'room'; readonly room: Room };
+  | { readonly kind: 'room'; readonly room: Room }
+  /** A moment of a piece to be drawn. */
+  | { readonly kind: 'scene'; readonly scene: AskedScene }
+  /** One of the files that the reel names. */
+  | { readonly kind: 'sound'; readonly file: string }
+  /** Shows a place of the spec in the text without leaving the panel. */
+  | { readonly kind: 'follow'; readonly spot: TextPlace };
 
 /** What was kept, from wherever it was kept: what is not as it should be counts as not said. */
 export function readKept(from: unknown): Kept {
@@ -104,8 +127,30 @@ export function readMessage(from: unknown): FromPanel | undefined {
     const room = readRoom(from['room']);
     return room && { kind, room };
   }
-  const spot = kind === 'go' ? readSpot(from['spot']) : undefined;
-  return spot && { kind: 'go', spot };
+  if (kind === 'scene') {
+    const scene = readScene(from['scene']);
+    return scene && { kind, scene };
+  }
+  if (kind === 'sound') {
+    const { file } = from;
+    return typeof file === 'string' ? { kind, file } : undefined;
+  }
+  if (kind !== 'go' && kind !== 'follow') return undefined;
+  const spot = readSpot(from['spot']);
+  return spot && { kind, spot };
+}
+
+function readScene(from: unknown): AskedScene | undefined {
+  if (!isObject(from)) return undefined;
+  const { id, piece, atS, without, tellsMoves } = from;
+  if (!isOffset(id) || !isOffset(piece) || typeof atS !== 'number' || !Number.isFinite(atS)) return undefined;
+  return {
+    id,
+    piece,
+    atS,
+    ...(isOffset(without) && { without }),
+    ...(tellsMoves === true && { tellsMoves }),
+  };
 }
 
 function readRoom(from: unknown): Room | undefined {

@@ -15,7 +15,7 @@ export interface PageNeeds {
 
 export function pageHtml({ nonce, script, style, source, words, language }: PageNeeds): string {
   const say = (word: keyof PanelText) => escape(words[word]);
-  const policy = `default-src 'none'; style-src ${source}; script-src 'nonce-${nonce}'; img-src data:; base-uri 'none'; form-action 'none'`;
+  const policy = `default-src 'none'; style-src ${source}; script-src 'nonce-${nonce}'; img-src data:; worker-src blob:; base-uri 'none'; form-action 'none'`;
   return `<!doctype html>
 <html lang="${escape(language)}">
 <head>
@@ -43,7 +43,32 @@ export function pageHtml({ nonce, script, style, source, words, language }: Page
 </div>
 <h1 id="title"></h1>
 <p id="note" role="status"></p>
+<div id="seen">
+<section id="player" aria-label="${say('film')}" hidden>
+<p id="no-film"></p>
+<div id="film" hidden>
+<canvas id="screen" role="img" aria-label="${say('screen')}" width="2" height="2"></canvas>
+<input type="range" id="moment" min="0" max="0" step="1" value="0" aria-label="${say('momentOf')}">
+<div class="choices">
+<button type="button" id="play" title="${say('playOrHold')}">${say('play')}</button>
+<button type="button" id="repeat" aria-pressed="false" title="${say('repeatThis')}">${say('repeat')}</button>
+<button type="button" id="hush" aria-pressed="false" title="${say('hushThis')}" hidden>${say('hush')}</button>
+<button type="button" id="flash" aria-pressed="false" title="${say('flashThis')}" hidden>${say('flash')}</button>
+<span id="beat" aria-hidden="true" hidden></span>
+<span id="now"></span>
+</div>
+<p id="spoken" role="status"></p>
+<p id="caution" hidden></p>
+<p id="pace"></p>
+<details>
+<summary>${say('playKeys')}</summary>
+<p>${say('playKeysAre')}</p>
+</details>
+<p id="film-notes"></p>
+</div>
+</section>
 <div role="tabpanel" id="picture" tabindex="0" aria-labelledby="title" aria-describedby="description"></div>
+</div>
 <div class="beside">
 <h2 id="findings-head"></h2>
 <ul id="findings" aria-labelledby="findings-head"></ul>

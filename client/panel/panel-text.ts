@@ -33,9 +33,35 @@ export function panelTextOf(l10n: { t(text: string): string }) {
     hint: l10n.t('Hint'),
     parts: l10n.t('What is drawn, and where it is written'),
     inWords: l10n.t('The picture in words'),
+    film: l10n.t('The film as planned'),
+    screen: l10n.t('The film, drawn as lit from the plan'),
+    momentOf: l10n.t('Moment of the film'),
+    moment: l10n.t('{0} s · frame {1} of {2}'),
+    beat: l10n.t('beat {0}'),
+    piece: l10n.t('piece {0} {1}'),
+    play: l10n.t('Play'),
+    hold: l10n.t('Hold'),
+    playOrHold: l10n.t('Play the film from here, or hold it (Space)'),
+    repeat: l10n.t('Repeat the piece'),
+    repeatThis: l10n.t('Go round and round in the piece that is shown (R)'),
+    hush: l10n.t('Without sound'),
+    hushThis: l10n.t('Play without sound (H)'),
+    flash: l10n.t('Let it flash'),
+    flashThis: l10n.t('Show what flashes as it will flash (F)'),
+    flashCaution: l10n.t(
+      'This film flashes, up to {0} times in a second. Flashing pictures can bring on seizures in some people, so they are held still until you let them flash.',
+    ),
+    pace: l10n.t('Shown in a second: {0} of {1} frames, {2} new drawings.'),
+    drawing: l10n.t('Drawn so far: {0} of {1}.'),
+    calm: l10n.t('Movement is shown as stills, as your system asks for less of it.'),
+    cannotPlay: l10n.t("{0} can't be played here, so it is not heard."),
+    playKeys: l10n.t('Keys of the film'),
+    playKeysAre: l10n.t(
+      'Space plays and holds. Left and Right go by a frame, with Shift by a beat. Page Up and Page Down go by a piece, Home and End to the ends. R repeats the piece, H takes the sound away, F lets flash what flashes.',
+    ),
   };
 }
 
-export function put(into: string, value: string | number): string {
-  return into.replaceAll('{0}', () => String(value));
+export function put(into: string, ...values: readonly (string | number)[]): string {
+  return into.replace(/\{(\d)\}/g, (all, at: string) => String(values[Number(at)] ?? all));
 }

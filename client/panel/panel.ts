@@ -12,6 +12,7 @@ import {
   type ToPanel,
 } from './messages.ts';
 import { put, type PanelText } from './panel-text.ts';
+import { Player } from './play/player.ts';
 
 declare function acquireVsCodeApi(): {
   postMessage(message: FromPanel): void;
@@ -45,6 +46,7 @@ const page = {
   fit: byId('fit'),
   title: byId('title'),
   note: byId('note'),
+  seen: byId('seen'),
   picture: byId('picture'),
   description: byId('description'),
   findingsHead: byId('findings-head'),
@@ -52,14 +54,19 @@ const page = {
   parts: byId('parts'),
 };
 
+const player = new Player(words, (message) => host.postMessage(message));
+
 // -- what comes in ---------------------------------------------------------------------------------------------------
 
 window.addEventListener('message', ({ data }: MessageEvent<ToPanel | null | undefined>) => {
+  if (data && player.told(data)) return;
   if (data?.kind !== 'show' && data?.kind !== 'empty') return;
   page.all.hidden = data.kind !== 'show';
   page.nothing.hidden = data.kind === 'show';
-  if (data.kind === 'empty') say(page.why, data.words);
-  else show(data.picture, data.kept, data.file);
+  if (data.kind === 'empty') {
+    player.open(false, undefined, undefined);
+    say(page.why, data.words);
+  } else show(data.picture, data.kept, data.file);
 });
 
 function show(next: Picture, choices: Kept, file: string): void {
@@ -72,6 +79,8 @@ function show(next: Picture, choices: Kept, file: string): void {
   showViews(next);
   showChoices(next, kept);
   showPicture(next);
+  player.open(next.view === 'timeline', svg, next.axis);
+  player.textAt(next.here);
   showFindings(next.findings);
   showParts(next);
   sayRoom();
@@ -117,12 +126,17 @@ function showChoices({ views, view, shots, shot, deliverables }: Picture, choice
   options(page.shot, [['', followed], ...shots.map((name) => [`=${name}`, name] as const)], pinned(choices.shot));
   page.lit.hidden = view !== 'frame';
   page.lit.setAttribute('aria-pressed', String(choices.isLit === true));
-  page.deliverableLabel.hidden = view !== 'frame' || deliverables.length < 2;
+  // Frames of all can be shown, and the film of one be played.
+  const isFilm = view === 'timeline';
+  page.deliverableLabel.hidden = (view !== 'frame' && !isFilm) || deliverables.length < 2;
+  const each = deliverables.map((name) => [`=${name}`, name] as const);
+  const first = isFilm ? deliverables[0] : undefined;
   options(
     page.deliverable,
-    [['', words.allDeliverables], ...deliverables.map((name) => [`=${name}`, name] as const)],
-    pinned(choices.deliverable),
+    isFilm ? each : [['', words.allDeliverables], ...each],
+    pinned(choices.deliverable ?? first),
   );
+  if (page.deliverable.selectedIndex < 0) page.deliverable.selectedIndex = 0;
 }
 
 /** A name as a choice, so that no name can be taken for the choice of none. */
@@ -215,7 +229,9 @@ function markPart(index: number, outline: boolean): void {
 
 /** How large a picture may be: as wide as its box, as high as what is seen of the page below the bar. */
 function sayRoom(): void {
-  const { left, top, width } = page.picture.getBoundingClientRect();
+  const { left, width } = page.picture.getBoundingClientRect();
+  // As though no film were above it, so that all pictures have the same room.
+  const { top } = page.seen.getBoundingClientRect();
   if (page.all.hidden || width < 100) return;
   const height = Math.max(0, Math.floor(window.innerHeight - (top + window.scrollY) - left));
   const next = { width: Math.floor(width), height };

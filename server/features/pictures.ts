@@ -8,7 +8,7 @@ import { oneLine } from '../formats/escape.ts';
 import { draw, type ViewKind, views, viewsFor } from '../views/index.ts';
 import { mark } from '../views/marks.ts';
 import type { Room } from '../views/page.ts';
-import { blockRange, type Picture, pictureElement, pictureText } from '../views/picture.ts';
+import { blockRange, type Picture, pictureElement, pictureText, type TimeAxis } from '../views/picture.ts';
 import { el, type El, toText } from '../views/svg.ts';
 import type { PositionMap } from './position-map.ts';
 import { nodeAt } from './node-at.ts';
@@ -49,6 +49,7 @@ export interface ShownPicture {
   readonly svg: string;
   readonly findings: readonly (DrawnPlace &
     Pick<Finding, 'rule' | 'severity' | 'message'> & { number: number; mark: string })[];
+  readonly axis?: TimeAxis;
   /** Everything of the plan that is drawn, in the order of the text, kits last. */
   readonly parts: readonly DrawnPart[];
 }
@@ -65,6 +66,7 @@ export function shownOf(result: CheckResult, wanted: PictureRequest, positions: 
     ...(shot && { shot: shot.name }),
     title: oneLine(picture.title),
     description: oneLine(picture.description),
+    ...(picture.axis && { axis: picture.axis }),
     views: viewsFor(result).map(({ name, title, about, summary }) => ({ name, title, about, summary })),
     shots: [...film.shots.keys()],
     deliverables: [...film.deliverables.keys()],

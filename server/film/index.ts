@@ -14,6 +14,7 @@ import { type Words, wordsOver } from './words.ts';
 import { excerpt, type Only, stretchesOnly } from './excerpt.ts';
 import { makeFilm } from './run.ts';
 
+export { reelOf, sceneOf } from './reel-of.ts';
 export { assemblyText } from './say.ts';
 
 /** Clips that are known and that can be found. */

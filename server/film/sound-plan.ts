@@ -19,7 +19,7 @@ export interface KeptPiece {
 interface Asked {
   readonly film: Film;
   readonly deliverable: Deliverable;
-  readonly output: Output;
+  readonly output: Pick<Output, 'rate'>;
   readonly frames: number;
   readonly stretch: Ends<Seconds>;
   /** The pieces that are made of takes. */

@@ -3,7 +3,7 @@ import { linePitch, capitalPx, titleRoom } from '../core/derived/titles.ts';
 import type { Deliverable, Film, Title } from '../core/film.ts';
 import { listText, quoted } from '../core/say.ts';
 import type { Raster } from '../core/units.ts';
-import type { Assembly, CornerOn, TitleOn } from './assembly.ts';
+import type { Assembly, CornerOn, Output, TitleOn } from './assembly.ts';
 import type { Overlay } from './encode.ts';
 import { Ink } from './ink.ts';
 import { type Face, faceOf, inkLine, type Line, lineOf, missingIn, shippedFace, shippedFont } from './letters.ts';
@@ -23,7 +23,11 @@ interface Asked {
   read(path: string): Uint8Array | string;
 }
 
-export function wordsOver(assembly: Assembly, asked: Asked): Words {
+interface Worded extends Pick<Assembly, 'titles' | 'corners'> {
+  readonly output: Pick<Output, 'raster'>;
+}
+
+export function wordsOver(assembly: Worded, asked: Asked): Words {
   const fonts = new Fonts(asked);
   const { raster } = assembly.output;
   const made = new Map<string, Uint8Array>();

@@ -8,7 +8,7 @@ import { type ShownPicture, shownOf, standaloneOf } from '../features/pictures.t
 import { usualPaper } from '../pdf/paper.ts';
 import { sheetOf } from '../views/sheet/content.ts';
 import { sheetText } from '../views/sheet.ts';
-import { type DocumentParams, offsetOf, type ReadableFile, readingOf, type Session } from './session.ts';
+import { type DocumentParams, offsetOf, type ReadableFile, type Session, specAt } from './session.ts';
 
 export const pictureRequest = 'shootSpec/picture';
 export const pictureFileRequest = 'shootSpec/pictureFile';
@@ -33,6 +33,8 @@ interface AskedSheet extends DocumentParams {
 /** `old`: the text can't be read just now, and this is drawn from the last one that could. */
 type Answer = ShownPicture & {
   readonly version: number;
+  /** Changes whenever what is drawn may. */
+  readonly stamp: string;
   readonly old: boolean;
   readonly here?: number;
   readonly root: string;
@@ -51,6 +53,7 @@ export function registerPictures(session: Session): void {
       return {
         ...shown,
         version: file.version,
+        stamp: `${file.version}/${session.epoch}`,
         old: current.result.doc.broken,
         ...(asked.position && { here: target.lines.offset(asked.position, target.units) }),
         root: URI.file(target.root).toString(),
@@ -85,11 +88,6 @@ async function pdfOf(result: CheckResult): Promise<Uint8Array> {
   const program = pathToFileURL(join(import.meta.dirname, 'pdf.cjs')).href;
   const loaded = (await import(/* @vite-ignore */ program)) as { default: typeof import('../pdf/index.ts') };
   return loaded.default.sheetPdf(sheetOf(result, film), usualPaper(film.region?.value.country));
-}
-
-function specAt(session: Session, { textDocument }: DocumentParams): ReadableFile | undefined {
-  const open = session.at(textDocument.uri);
-  return open && open.current.place.kind === 'shoot' ? readingOf(open) : undefined;
 }
 
 function wantedOf(reading: ReadableFile, { position, width, height, ...asked }: AskedPicture) {

@@ -108,6 +108,12 @@ export function readingOf(open: OpenChecked): ReadableFile {
   return { open, result, here, positions: new PositionMap(result.doc.text, file.text) };
 }
 
+/** A spec that is open; undefined for a file of another kind. */
+export function specAt(session: Session, { textDocument }: DocumentParams): ReadableFile | undefined {
+  const open = session.at(textDocument.uri);
+  return open && open.current.place.kind === 'shoot' ? readingOf(open) : undefined;
+}
+
 /** Where a position lies in the text that could be read; undefined where that text had something else. */
 export function offsetOf({ open, positions }: ReadableFile, position: Position): number | undefined {
   return positions.back(open.target.lines.offset(position, open.target.units));

@@ -2,6 +2,7 @@
 import type { Block, Named } from '../core/film.ts';
 import type { Range } from '../core/document/node.ts';
 import type { Finding } from '../core/finding.ts';
+import type { Seconds } from '../core/units.ts';
 import { mark, marksIn, markPitch, marksRow, type Noted } from './marks.ts';
 import { textWidth, wrapped } from './measure.ts';
 import { fontFamily, letters, type Page, pageFor } from './page.ts';
@@ -27,6 +28,18 @@ export interface Picture {
   readonly height: number;
   readonly body: readonly El[];
   readonly noted: readonly Noted[];
+  /** Where the seconds of the cut lie, in a picture of the film in time. */
+  readonly axis?: TimeAxis;
+}
+
+/** In units of the drawing. */
+export interface TimeAxis {
+  readonly left: number;
+  readonly right: number;
+  readonly top: number;
+  readonly bottom: number;
+  /** From left to right. */
+  readonly lengthS: Seconds;
 }
 
 /** A place of the drawing and what of the spec is seen there. */

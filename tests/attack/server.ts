@@ -123,6 +123,11 @@ export class ServerAttack {
       ],
       ['shootSpec/picture', (uri) => ({ textDocument: { uri }, position: start, ...this.#room() })],
       ['shootSpec/pictureFile', (uri) => ({ textDocument: { uri }, shot: this.random.of(oddities), ...this.#room() })],
+      ['shootSpec/reel', (uri) => ({ textDocument: { uri }, deliverable: this.random.of(oddities) })],
+      [
+        'shootSpec/scene',
+        (uri) => ({ textDocument: { uri }, piece: at().line, atS: this.random.of([0, -1e9, 1e308]), tellsMoves: true }),
+      ],
       ['shootSpec/sheetFile', (uri) => ({ textDocument: { uri }, as: 'pdf' })],
       ['textDocument/documentColor', (uri) => ({ textDocument: { uri } })],
       ['textDocument/selectionRange', (uri) => ({ textDocument: { uri }, positions: [start] })],

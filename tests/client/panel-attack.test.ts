@@ -13,6 +13,7 @@ const text = spec('');
 const good: Picture = {
   ...shownOf(checkSpec(text), {}, new PositionMap(text, text))!,
   version: 1,
+  stamp: '1/0',
   old: false,
   root: 'file:///films',
 };

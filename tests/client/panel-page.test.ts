@@ -7,6 +7,7 @@ import { PositionMap } from '../../server/features/position-map.ts';
 import { shownOf } from '../../server/features/pictures.ts';
 import { hasBrowser, openBrowser } from '../helpers/browser.ts';
 import { actingTexts } from '../helpers/hostile.ts';
+import { reelFor } from '../helpers/film-panel.ts';
 import { built, PanelPage, type Theme } from '../helpers/panel.ts';
 import { themes } from '../helpers/themes.ts';
 import { checkSpec, spec } from '../helpers/workspace.ts';
@@ -25,12 +26,16 @@ cut:
   - { shot: box, length: 6 s }
 `);
 
+const flashing = text
+  .replace('shutter: 1/200 s', 'shutter: 1/50 s')
+  .replace('role: key }', 'role: key, flashes: 5 Hz }');
+
 function pictureOf(
   source: string,
   wanted: { view?: string; shot?: string; here?: number; isLit?: boolean } = {},
 ): Picture {
   const shown = shownOf(checkSpec(source), wanted, new PositionMap(source, source))!;
-  return { ...shown, version: 1, old: false, here: wanted.here, root: 'file:///films' };
+  return { ...shown, version: 1, stamp: '1/0', old: false, here: wanted.here, root: 'file:///films' };
 }
 
 describe.skipIf(!hasBrowser)('the panel', () => {
@@ -76,6 +81,7 @@ describe.skipIf(!hasBrowser)('the panel', () => {
       expect(await faults()).toEqual([]);
       for (const { name } of pictureOf(text).views) {
         await show(pictureOf(text, { view: name, shot: 'lid' }));
+        if (name === 'timeline') await panel.send({ kind: 'reel', reel: reelFor(checkSpec(flashing)) });
         expect(await faults(), name).toEqual([]);
       }
       expect(complaints).toEqual([]);
@@ -321,7 +327,7 @@ describe.skipIf(!hasBrowser)('the panel', () => {
     await open();
     expect(await page.locator('h1:visible').textContent()).toBe('Waiting for the plan');
     await show({ ...pictureOf(text), old: true });
-    expect(await page.locator('[role=status]').textContent()).toContain("box.shoot.yaml can't be read just now");
+    expect(await page.locator('#note').textContent()).toContain("box.shoot.yaml can't be read just now");
     const empty = { kind: 'empty', words: 'Nothing of box.shoot.yaml can be drawn yet.' };
     await panel.send(empty);
     expect(await page.locator('h1:visible').textContent()).toBe(empty.words);
@@ -332,14 +338,14 @@ describe.skipIf(!hasBrowser)('the panel', () => {
     await open('light', odd);
     expect(await page.locator('h1:visible').textContent()).toBe(odd('Waiting for the plan'));
     await show({ ...pictureOf(text), old: true });
-    const own = await page.locator('[role=status], h2, summary, label, #save, #findings strong').allTextContents();
+    const own = await page.locator('#note, #player button, h2, summary, label, #save, #findings strong').allTextContents();
     expect(own.length).toBeGreaterThan(6);
     expect(own.filter((words) => !words.includes('«'))).toEqual([]);
     const named = page.locator('button[title], [role=group], [role=tablist]');
     const names = await named.evaluateAll((all) => all.map((one) => one.ariaLabel ?? one.getAttribute('title')!));
     // The views are named by the server.
     expect(names.filter((name) => name.startsWith('«')).length).toBeGreaterThanOrEqual(6);
-    expect(await page.locator('[role=status]').textContent()).toContain('box.shoot.yaml');
+    expect(await page.locator('#note').textContent()).toContain('box.shoot.yaml');
     expect(await page.locator('i').count()).toBe(0);
     expect(complaints).toEqual([]);
   });

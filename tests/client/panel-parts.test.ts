@@ -160,6 +160,8 @@ test('the page lets in its own script and style, and nothing else', () => {
     "script-src 'nonce-n0nce'",
     // Pixels that stand in a drawing; an address is never among them.
     'img-src data:',
+    // The painter of the film, made of a script of ours.
+    'worker-src blob:',
     "base-uri 'none'",
     "form-action 'none'",
   ]);

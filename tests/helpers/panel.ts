@@ -88,6 +88,34 @@ export class PanelPage {
     await this.page.evaluate((data) => dispatchEvent(new MessageEvent('message', { data })), message);
   }
 
+  /** Answers what the page says from now on, where there is an answer. */
+  async answer(how: (message: FromPanel) => unknown): Promise<void> {
+    await this.page.exposeFunction('answerTo', how);
+    await this.page.evaluate(() => {
+      interface Answer {
+        readonly kind: string;
+        readonly file?: string;
+        readonly base64?: string;
+      }
+      const { said, answerTo } = globalThis as unknown as {
+        said: unknown[];
+        answerTo(message: unknown): Promise<Answer | undefined>;
+      };
+      const push = said.push.bind(said);
+      said.push = (message) => {
+        void answerTo(message).then((answer) => {
+          if (!answer) return;
+          // Bytes do not come through this door.
+          const { file, base64 } = answer;
+          const bytes = base64 && Uint8Array.from(atob(base64), (sign) => sign.charCodeAt(0)).buffer;
+          const data = answer.kind === 'sound' ? { kind: 'sound', sound: { file, bytes } } : answer;
+          dispatchEvent(new MessageEvent('message', { data }));
+        });
+        return push(message);
+      };
+    });
+  }
+
   said(): Promise<FromPanel[]> {
     return this.page.evaluate(() => (globalThis as unknown as { said: FromPanel[] }).said);
   }

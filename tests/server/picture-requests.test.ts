@@ -1,6 +1,9 @@
 /** Asking the bundled server for pictures and the sheet, as the panel does and as it should not. */
+import { rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import type { Kept, Picture } from '../../client/panel/messages.ts';
+import type { Reel } from '../../server/film/reel.ts';
 import { client, repo, startsServer, uri } from '../helpers/open-server.ts';
 import { spec } from '../helpers/workspace.ts';
 
@@ -133,5 +136,56 @@ describe('a file', () => {
     await client.initialize(repo.root);
     for (const request of ['pictureFile', 'sheetFile'])
       expect(await client.request(`shootSpec/${request}`, { textDocument: { uri } })).toBeNull();
+  });
+});
+
+describe('the film to play', () => {
+  type ReelAnswer = { reel?: Reel; why?: string } | null;
+  const reel = (asked: { deliverable?: string } = {}, of = uri) =>
+    client.request<ReelAnswer>('shootSpec/reel', { textDocument: { uri: of }, ...asked });
+
+  test('is a reel with the places of the newest text, and scenes one by one', async () => {
+    await client.initialize(repo.root);
+    await client.open(uri, text);
+    const first = (await reel())!.reel!;
+    expect(first).toMatchObject({ deliverable: 'film', frames: 250, fromS: 0 });
+    const scene = await client.request<{ scene?: object; moves?: boolean }>('shootSpec/scene', {
+      textDocument: { uri },
+      piece: 1,
+      atS: 1,
+      tellsMoves: true,
+    });
+    expect(scene).toMatchObject({ moves: false, scene: { aspect: expect.closeTo(16 / 9, 3) } });
+    const broken = `# A line more.\n${text}shots: {{\n`;
+    await client.change(uri, 2, broken);
+    const { written } = (await reel())!.reel!.pieces[1]!;
+    expect(broken.slice(written!.start, written!.end)).toContain('shot: lid');
+  });
+
+  test('hears files of the repo alone', async () => {
+    const outside = `outside-${process.pid}.wav`;
+    const heard = (file: string) => `${text}music: { track: tune }\nrights:\n  tune: { kind: music, file: ${file} }\n`;
+    await client.initialize(repo.root);
+    writeFileSync(join(repo.root, 'tune.wav'), '');
+    writeFileSync(join(repo.root, '..', outside), '');
+    symlinkSync(join(repo.root, '..', outside), join(repo.root, 'link.wav'));
+    const sounds = async (file: string, version: number) => {
+      await client.change(uri, version, heard(file).replace('sound: none', 'sound: stereo'));
+      return (await reel())!.reel!.sounds.map((one) => one.file);
+    };
+    await client.open(uri, text);
+    expect(await sounds('tune.wav', 2)).toEqual([expect.stringMatching(/tune\.wav$/)]);
+    for (const [at, file] of [`../${outside}`, 'link.wav', '/etc/passwd', 'gone.wav'].entries())
+      expect(await sounds(file, at + 3), file).toEqual([]);
+    rmSync(join(repo.root, '..', outside));
+  });
+
+  test('is none for other files, and says why where it is not known', async () => {
+    await client.initialize(repo.root);
+    await client.open(uri, text.replace('length: 6 s }', '}'));
+    expect((await reel())!.why).toMatch(/length/);
+    const kit = repo.uri('kits/camera.kit.yaml');
+    expect(await reel({}, kit)).toBeNull();
+    expect(await client.request('shootSpec/scene', { textDocument: { uri: kit }, piece: 0, atS: 0 })).toBeNull();
   });
 });

@@ -43,6 +43,9 @@ export function drawTimeline(source: Source, film: Film, room: Room = usualRoom)
     height: drawn.bottom,
     body: [...top.body, ...drawn.body],
     noted,
+    ...(axis.lengthS > 0 && {
+      axis: { left: axis.left, right: axis.right, top: top.bottom + 4, bottom: drawn.bottom, lengthS: axis.lengthS },
+    }),
   };
 }
 
