@@ -1,8 +1,10 @@
 /** `shootspec compare`: two files, or two versions of a repo's files, and what changed in the plan. */
-import { existsSync, statSync } from 'node:fs';
-import { join, resolve } from 'node:path';
+import { existsSync, mkdirSync, statSync } from 'node:fs';
+import { dirname, join, relative, resolve, sep } from 'node:path';
 import { compare as compareResults } from '../compare/compare.ts';
-import { comparedJson, comparedMarkdown, type ComparedFile, comparedText } from '../compare/output.ts';
+import { type AddressOf, comparedJson, comparedMarkdown, type ComparedFile, comparedText } from '../compare/output.ts';
+import { comparedPage } from '../compare/page.ts';
+import { changedPictures } from '../compare/pictures.ts';
 import { Checker, type CheckResult } from '../core/checker.ts';
 import { severities } from '../core/finding.ts';
 import { onceAt } from '../core/memo.ts';
@@ -14,40 +16,80 @@ import { placeOf, readText } from './check-file.ts';
 import { assertAtHome, assertOurs, expand, leadsOut, leftAlone } from './files.ts';
 import { paintFor } from './paint.ts';
 import { oneOf, parse, print, sayWhy, UsageError } from './usage.ts';
+import { writeOutput } from './write.ts';
 
-const formats = ['text', 'markdown', 'json'] as const;
+const formats = ['text', 'markdown', 'html', 'json'] as const;
+type Format = (typeof formats)[number];
 
 export async function compare(args: string[]): Promise<number> {
   const { values, positionals } = parse(args, {
     format: { type: 'string' },
     'fail-on': { type: 'string' },
+    pictures: { type: 'string' },
     output: { type: 'string', short: 'o' },
   });
   const format = oneOf('--format', values.format ?? 'text', formats);
   const failOn = values['fail-on'] === undefined ? undefined : oneOf('--fail-on', values['fail-on'], severities);
-  const files = await comparedOrSaid(positionals);
-  const text =
-    format === 'json'
-      ? comparedJson(files)
-      : format === 'markdown'
-        ? comparedMarkdown(files)
-        : comparedText(files, await paintFor(process.stdout, values.output === undefined, process.env));
+  if (values.pictures !== undefined && format !== 'markdown')
+    throw new UsageError(
+      '`--pictures` is for `--format markdown`, whose pictures lie beside it; `--format html` has them inside.',
+    );
+  const hasPictures = values.pictures !== undefined || format === 'html';
+  const files = await comparedOrSaid(positionals, hasPictures);
+  const text = await textOf(files, format, values);
   if (values.output === undefined) print(text);
-  else (await import('./write.ts')).writeOutput(values.output, text);
+  else writeOutput(values.output, text);
   const fresh = files.flatMap(({ comparison }) => comparison.new);
   return failOn !== undefined && fresh.some((finding) => atLeast(finding.severity, failOn)) ? 1 : 0;
 }
 
+async function textOf(
+  files: readonly ComparedFile[],
+  format: Format,
+  { output, pictures }: { readonly output?: string; readonly pictures?: string },
+): Promise<string> {
+  if (format === 'json') return comparedJson(files);
+  if (format === 'html') return comparedPage(files);
+  if (format === 'markdown')
+    return comparedMarkdown(files, pictures === undefined ? undefined : kept(files, pictures, output));
+  return comparedText(files, await paintFor(process.stdout, output === undefined, process.env));
+}
+
+/** Writes the pictures to a folder; they are named as they are seen from where the text lies. */
+function kept(files: readonly ComparedFile[], folder: string, output: string | undefined): AddressOf {
+  mkdirSync(folder, { recursive: true });
+  const nameOf: AddressOf = ({ file }, { shot }, side) =>
+    `${[file.replace(/\.shoot\.yaml$/, ''), shot, side].join('-').replace(/[^\p{L}\p{N}-]+/gu, '-')}.png`;
+  for (const one of files)
+    for (const picture of one.pictures ?? [])
+      for (const side of ['before', 'after'] as const)
+        if (picture[side]) writeOutput(join(folder, nameOf(one, picture, side)), picture[side]);
+  const from = relative(output === undefined ? '.' : dirname(output), folder)
+    .split(sep)
+    .join('/');
+  return (...what) => encodeURI(`${from === '' ? '' : `${from}/`}${nameOf(...what)}`);
+}
+
+/** A file as it was checked on both sides. */
+interface Versions extends Omit<ComparedFile, 'comparison' | 'pictures'> {
+  readonly before: CheckResult | undefined;
+  readonly after: CheckResult | undefined;
+}
+
 /** What stands in git's way is the user's to put right. */
-async function comparedOrSaid(paths: readonly string[]): Promise<ComparedFile[]> {
+async function comparedOrSaid(paths: readonly string[], hasPictures: boolean): Promise<ComparedFile[]> {
   try {
-    return await compared(paths);
+    return (await compared(paths)).map(({ before, after, ...one }) => ({
+      ...one,
+      comparison: compareResults(before, after),
+      ...(hasPictures && { pictures: changedPictures(before, after) }),
+    }));
   } catch (error) {
     throw error instanceof GitFault ? new UsageError(error.message) : error;
   }
 }
 
-async function compared(paths: readonly string[]): Promise<ComparedFile[]> {
+async function compared(paths: readonly string[]): Promise<Versions[]> {
   const [first, second] = paths;
   if (first === undefined)
     throw new UsageError('Say what to compare: two files, or a revision such as `shootspec compare HEAD`.');
@@ -55,7 +97,7 @@ async function compared(paths: readonly string[]): Promise<ComparedFile[]> {
     if (second === undefined || paths.length > 2)
       throw new UsageError('Two files are compared: `shootspec compare OLD NEW`.');
     const [before, after] = [await versionOf(first), await versionOf(second)];
-    return [{ file: after.name, what: 'changed', comparison: compareResults(before.result, after.result) }];
+    return [{ file: after.name, what: 'changed', before: before.result, after: after.result }];
   }
   return compareRevisions(first, paths.slice(1));
 }
@@ -117,7 +159,7 @@ function inRevision(revision: Revision, file: string): CheckResult | undefined {
 // -- a repo ----------------------------------------------------------------------------------------------------------
 
 /** A revision against the files as they are, or against another revision; all files, or those in some paths. */
-async function compareRevisions(name: string, rest: readonly string[]): Promise<ComparedFile[]> {
+async function compareRevisions(name: string, rest: readonly string[]): Promise<Versions[]> {
   const checkout = await Checkout.around(process.cwd());
   const { top } = checkout;
   const before = await revisionOf(checkout, name);
@@ -141,12 +183,7 @@ function isOurs(file: string): boolean {
   return kindOf(file) !== undefined && !file.split('/').includes('node_modules');
 }
 
-function compareOne(
-  file: string,
-  was: string | undefined,
-  before: Revision,
-  after: Revision | undefined,
-): ComparedFile[] {
+function compareOne(file: string, was: string | undefined, before: Revision, after: Revision | undefined): Versions[] {
   const full = join(before.top, file);
   const isOnDisk = !after && isThere(full);
   if (isOnDisk && leadsOut(before.top, full)) {
@@ -157,7 +194,7 @@ function compareOne(
   const fresh = after ? inRevision(after, file) : isOnDisk ? onDisk(full) : undefined;
   if (!old && !fresh) return [];
   const what = !old ? 'added' : !fresh ? 'removed' : 'changed';
-  return [{ file, was, what, comparison: compareResults(old, fresh) }];
+  return [{ file, was, what, before: old, after: fresh }];
 }
 
 /** Is a file among those that are asked for? Every path must have been there on one side. */

@@ -26,7 +26,8 @@ const sections: Readonly<Record<string, string>> = {
   compare: `  compare OLD NEW what changed in the plan: files, or REVISION:PATH of a git repo
   compare REVISION [REVISION] [PATH…]
                   the same for a git revision and the files as they are now (or another revision)
-      --format text|markdown|json
+      --format text|markdown|html|json   html shows each shot that looks otherwise, as lit, before and after
+      --pictures DIR        with markdown: puts these pictures there and shows them
       --fail-on SEVERITY    new findings that make the exit code 1 (none)
       --output FILE, -o
 `,

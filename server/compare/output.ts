@@ -2,6 +2,7 @@
 import { type Paint, plain } from '../formats/text.ts';
 import { json, logLines, markdown, oneLine } from '../formats/escape.ts';
 import { type ComparedFinding, type Comparison, isQuiet } from './comparison.ts';
+import type { ChangedPicture } from './pictures.ts';
 import { aboutText, changeText, findingText } from './change-text.ts';
 
 /** One file in two versions. */
@@ -12,18 +13,20 @@ export interface ComparedFile {
   readonly was?: string;
   readonly what: 'changed' | 'added' | 'removed';
   readonly comparison: Comparison;
+  /** Where they are asked for. */
+  readonly pictures?: readonly ChangedPicture[];
 }
 
-const nothing = 'Nothing in the plan changed.';
-const brokenText = { before: 'could not be read before', after: 'can not be read now' };
+export const nothing = 'Nothing in the plan changed.';
+export const brokenText = { before: 'could not be read before', after: 'can not be read now' };
 
-function headOf({ file, was, what }: ComparedFile): string {
+export function headOf({ file, was, what }: ComparedFile): string {
   const named = was === undefined ? file : `${file}, was ${was}`;
   return what === 'changed' ? named : `${named}: ${what === 'added' ? 'new' : 'taken out'}`;
 }
 
 /** The files of which there is something to say. */
-function loud(files: readonly ComparedFile[]): ComparedFile[] {
+export function loud(files: readonly ComparedFile[]): ComparedFile[] {
   return files.filter((one) => one.what !== 'changed' || one.was !== undefined || !isQuiet(one.comparison));
 }
 
@@ -57,19 +60,36 @@ function textOf(one: ComparedFile, paint: Paint): string {
   ].join('\n');
 }
 
-function countsOf({ new: fresh, gone, changed, kept }: Comparison): string {
+export function countsOf({ new: fresh, gone, changed, kept }: Comparison): string {
   const counts = [`${fresh.length} new`, `${gone.length} gone`, `${kept.length + changed.length} kept`];
   return `Findings: ${counts.join(', ')}.`;
 }
 
 // -- Markdown --------------------------------------------------------------------------------------------------------
 
-export function comparedMarkdown(files: readonly ComparedFile[]): string {
-  const blocks = loud(files).map(markdownOf);
+/** @param addressOf where the picture of a shot is, to be shown from the text */
+export function comparedMarkdown(files: readonly ComparedFile[], addressOf: AddressOf = () => ''): string {
+  const blocks = loud(files).map((one) => markdownOf(one, addressOf));
   return blocks.length === 0 ? `${nothing}\n` : blocks.join('\n');
 }
 
-function markdownOf(one: ComparedFile): string {
+export type AddressOf = (file: Pick<ComparedFile, 'file'>, picture: ChangedPicture, side: 'before' | 'after') => string;
+
+/** A table of two columns for each shot. */
+function picturesMarkdown(one: ComparedFile, addressOf: AddressOf): string[] {
+  return (one.pictures ?? []).flatMap((picture) => {
+    const cell = (side: 'before' | 'after') =>
+      picture[side] ? `![${markdown(picture.shot)}, ${side}](${addressOf(one, picture, side)})` : 'no picture';
+    return [
+      '',
+      `| ${markdown(picture.shot)} before | after |`,
+      '| --- | --- |',
+      `| ${cell('before')} | ${cell('after')} |`,
+    ];
+  });
+}
+
+function markdownOf(one: ComparedFile, addressOf: AddressOf): string {
   const { comparison } = one;
   const plan = comparison.plan.map((change) => `- **${markdown(aboutText(change))}**: ${markdown(changeText(change))}`);
   const finding = (found: ComparedFinding, note = '') =>
@@ -83,6 +103,7 @@ function markdownOf(one: ComparedFile): string {
       comparison.broken.map((side) => `- The file ${brokenText[side]}.`),
     ),
     ...(plan.length > 0 ? ['', ...plan] : []),
+    ...picturesMarkdown(one, addressOf),
     ...section(
       'New findings',
       comparison.new.map((found) => finding(found)),
@@ -109,8 +130,10 @@ function markdownOf(one: ComparedFile): string {
 
 export function comparedJson(files: readonly ComparedFile[]): string {
   return json({
-    files: files.map(({ comparison, ...rest }) => ({
-      ...rest,
+    files: files.map(({ comparison, file, was, what }) => ({
+      file,
+      was,
+      what,
       ...comparison,
       plan: comparison.plan.map((change) => ({ ...change, text: `${aboutText(change)}: ${changeText(change)}` })),
     })),

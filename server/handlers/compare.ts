@@ -2,7 +2,9 @@
 import { basename, dirname, posix } from 'node:path';
 import { compare } from '../compare/compare.ts';
 import { isQuiet } from '../compare/comparison.ts';
-import { comparedMarkdown } from '../compare/output.ts';
+import { type AddressOf, comparedMarkdown } from '../compare/output.ts';
+import { changedPictures } from '../compare/pictures.ts';
+import { base64 } from '../views/lit/index.ts';
 import { Checker, type CheckResult } from '../core/checker.ts';
 import { Checkout, GitFault, type Manner, pathInRepo, type Revision } from '../git.ts';
 import { filePath } from '../address.ts';
@@ -59,8 +61,13 @@ async function sinceLastCommit(session: Session, uri: string, file: string): Pro
   const comparison = compare(before, open.current.result);
   if (was === undefined && isQuiet(comparison)) return { message: 'Nothing in the plan differs from the last commit.' };
   const lead = `What differs in the editor, saved or not, from the last commit (\`${commit.slice(0, 8)}\`).`;
-  return { markdown: `${lead}\n\n${comparedMarkdown([{ file: name, was, what: 'changed', comparison }])}` };
+  const pictures = changedPictures(before, open.current.result);
+  const files = [{ file: name, was, what: 'changed', comparison, pictures } as const];
+  return { markdown: `${lead}\n\n${comparedMarkdown(files, inside)}` };
 }
+
+/** The page is not saved, so its pictures are in it. */
+const inside: AddressOf = (_file, picture, side) => `data:image/png;base64,${base64(picture[side]!)}`;
 
 /** A version of an open file, with the kits and settings that were beside it. */
 function checkedIn(

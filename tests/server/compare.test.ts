@@ -49,6 +49,19 @@ function compare(args: readonly string[], cwd = repo.root) {
 const git = (...args: string[]) => run(repo.root, ...args);
 const commit = () => commitAll(repo.root);
 
+test('pictures of a shot that looks otherwise lie where they are asked for, and the text shows them from where it lies', () => {
+  repo.write('old.shoot.yaml', box);
+  repo.write('new.shoot.yaml', box.replace('{ shutter: 1/50 s }', '{ shutter: 1/50 s, angle: 40° }'));
+  mkdirSync(join(repo.root, 'out'));
+  const to = ['--format', 'markdown', '--pictures', 'out/pictures', '-o', 'out/changes.md'];
+  expect(compare(['old.shoot.yaml', 'new.shoot.yaml', ...to])).toEqual({ status: 0, stdout: '', stderr: '' });
+  const names = ['new-reveal-after.png', 'new-reveal-before.png'];
+  expect(readdirSync(join(repo.root, 'out/pictures'))).toEqual(names);
+  const text = readFileSync(join(repo.root, 'out/changes.md'), 'utf8');
+  for (const name of names) expect(text).toContain(`](pictures/${name})`);
+  expect(compare(['old.shoot.yaml', 'new.shoot.yaml', '--pictures', 'out']).stderr).toMatch(/`--format markdown`/);
+});
+
 /** A plan with a title of its own. */
 function writePlan(file: string, title: string): string {
   writeFileSync(file, box.replace(/^title: .*$/m, `title: ${title}`));
@@ -288,7 +301,7 @@ test.each([
   [['films/box.shoot.yaml'], 'Two files are compared'],
   [['films/box.shoot.yaml', 'nowhere.shoot.yaml'], 'There is no file `nowhere.shoot.yaml`'],
   [['HEAD'], 'in no git repo'],
-  [['--format', 'xml', 'HEAD'], '--format takes text, markdown, json'],
+  [['--format', 'xml', 'HEAD'], '--format takes text, markdown, html, json'],
   [['--nonsense'], 'nonsense'],
 ])('wrong usage is exit code 2: %j', (args, said) => {
   const { status, stderr } = compare(args);

@@ -29,7 +29,7 @@ export function litElement(scene: LitScene, film: Film, { x, y, width, height }:
   });
 }
 
-function base64(bytes: Uint8Array): string {
+export function base64(bytes: Uint8Array): string {
   const parts: string[] = [];
   for (let at = 0; at < bytes.length; at += 8192) parts.push(String.fromCharCode(...bytes.subarray(at, at + 8192)));
   return btoa(parts.join(''));
