@@ -1,10 +1,11 @@
 /** The command "New Shoot Spec...": asks what is not known yet of name, kit and region, writes the files and opens the spec. */
 import * as vscode from 'vscode';
 import type { LanguageClient } from 'vscode-languageclient/node';
+import { countryHere } from '../server/features/country-here.ts';
+import { fileName } from '../server/features/file-name.ts';
 import { firstKit } from '../server/features/new-kit.ts';
 import { mainsHzOf, regionTyped } from '../server/features/region.ts';
 import { type Existing, existingIn } from './what-exists.ts';
-import { countryHere } from './country-here.ts';
 import { exists, freePath, readText, write } from './new-files.ts';
 import { describeKit, type KitFile, kitFile } from './new-kit.ts';
 import { answered, ask, type Choice, choose, chooseFolder, untilPageSettles } from './questions.ts';
@@ -151,10 +152,4 @@ async function show(document: vscode.TextDocument): Promise<void> {
   const end = size ? size.index + size[0].length : 0;
   const selection = new vscode.Range(document.positionAt(end - (size?.[1]?.length ?? 0)), document.positionAt(end));
   await vscode.window.showTextDocument(document, { preview: false, selection });
-}
-
-/** `Clay bird, no. 2` as `clay-bird-no-2`. */
-function fileName(title: string): string {
-  const plain = title.normalize('NFKD').replace(/\p{M}/gu, '').toLowerCase();
-  return plain.replace(/[^a-z0-9]+/g, '-').replace(/^-|-$/g, '') || 'film';
 }

@@ -6,6 +6,7 @@ type Command = (args: string[]) => Promise<number> | number;
 
 /** Each is loaded only when it is asked for, so that checking one file starts as fast without the rest. */
 const commands: Readonly<Record<string, Command>> = {
+  begin: async (args) => (await import('./commands/begin.ts')).begin(args),
   check: async (args) => (await import('./commands/check.ts')).check(args),
   compare: async (args) => (await import('./commands/compare.ts')).compare(args),
   rules: async (args) => (await import('./commands/rules.ts')).listRules(args),

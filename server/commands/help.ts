@@ -3,6 +3,15 @@ import { print, UsageError } from './usage.ts';
 import { didYouMean } from './suggest.ts';
 
 const sections: Readonly<Record<string, string>> = {
+  begin: `  begin [FOLDER]  ask what a new film needs, and write its kit and its first spec (this folder where none is given);
+                  nothing that is there is written over
+      --title NAME          each option answers its question beforehand
+      --kit PATH            of those that are there, or first, own or none
+      --camera phone|zoom|prime, --sensor SIZE, --light panel|bulb|none
+                            of a kit of your own
+      --region REGION       DE, 50 Hz, JP 60 Hz
+      --yes, -y             what is usual for all that no option says
+`,
   check: `  check [PATH…]   check specs, kits and settings; folders are searched (this one where no PATH is given), patterns such
                   as 'films/**' looked up
       --format FORMAT       text, json, github, sarif, junit or gitlab (text)

@@ -1,6 +1,6 @@
 /** The country that a computer's clock tells. Zones and countries: the time zone database, file zone.tab. */
 import { expect, it } from 'vitest';
-import { countryHere } from '../../client/country-here.ts';
+import { countryHere } from '../../server/features/country-here.ts';
 
 it.each([
   ['Europe/Berlin', 'DE'],

@@ -193,7 +193,19 @@ describe('wrong usage is exit code 2, and says what to do', () => {
 });
 
 describe('help', () => {
-  const commands = ['check', 'compare', 'rules', 'explain', 'compute', 'sheet', 'draw', 'assemble', 'hand-over', 'serve'];
+  const commands = [
+    'begin',
+    'check',
+    'compare',
+    'rules',
+    'explain',
+    'compute',
+    'sheet',
+    'draw',
+    'assemble',
+    'hand-over',
+    'serve',
+  ];
 
   test.each(commands)('%s says what it takes', (name) => {
     for (const words of [

@@ -1,5 +1,5 @@
 /** The country of this computer's clock: what most likely stands where somebody films, to be confirmed by them. */
-import { mainsHzOf } from '../server/features/region.ts';
+import { mainsHzOf } from './region.ts';
 
 interface Zones {
   readonly timeZones?: readonly string[];

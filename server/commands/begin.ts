@@ -1,0 +1,223 @@
+/** `shootspec begin`: the questions of the editor's "New Shoot Spec", and the files that the answers make. */
+import { lstatSync, mkdirSync, statSync, writeFileSync } from 'node:fs';
+import { dirname, join, resolve } from 'node:path';
+import { kindOf, settingsPath } from '../core/paths.ts';
+import { listText, quoted } from '../core/say.ts';
+import { countryHere } from '../features/country-here.ts';
+import { fileName } from '../features/file-name.ts';
+import {
+  cameraKinds,
+  firstKit,
+  type KitAnswers,
+  kitName,
+  lightKinds,
+  newKitText,
+  sensorTyped,
+  usualSensor,
+} from '../features/new-kit.ts';
+import { mainsHzOf, regionTyped } from '../features/region.ts';
+import { firstFiles, type KitText } from '../first-files.ts';
+import { pathFrom } from '../node-host.ts';
+import { placeOf, readText } from './check-file.ts';
+import { expand, leadsOut, leftAlone } from './files.ts';
+import { type Choice, type Question, Questions } from './questions.ts';
+import { parse, print, Refused, UsageError } from './usage.ts';
+
+export async function begin(args: string[]): Promise<number> {
+  const { values, positionals } = parse(args, {
+    title: { type: 'string' },
+    kit: { type: 'string' },
+    camera: { type: 'string' },
+    sensor: { type: 'string' },
+    light: { type: 'string' },
+    region: { type: 'string' },
+    yes: { type: 'boolean', short: 'y' },
+  });
+  const place = placeFor(positionals);
+  // To describe gear is to choose none that there is.
+  const describes = values.camera !== undefined || values.sensor !== undefined || values.light !== undefined;
+  const questions = new Questions({ ...values, ...(describes && values.kit === undefined && { kit: 'own' }) });
+  try {
+    return print(write(await filesFor(questions, place), place));
+  } finally {
+    questions.end();
+  }
+}
+
+/** Where the spec goes, and the root of its repo, from which paths of kits count. */
+interface Place {
+  readonly folder: string;
+  readonly root: string;
+}
+
+function placeFor([folder = '.', ...more]: readonly string[]): Place {
+  if (more.length > 0) throw new UsageError('Say one folder: `shootspec begin films`.');
+  const full = resolve(folder);
+  if (!statSync(full, { throwIfNoEntry: false })?.isDirectory())
+    throw new UsageError(`There is no folder \`${folder}\`.`);
+  return { folder: full, root: placeOf(join(full, 'new.shoot.yaml')).root };
+}
+
+/** Texts by their path from the root, in the order in which they are written. */
+type Files = ReadonlyMap<string, string>;
+
+async function filesFor(questions: Questions, place: Place): Promise<Files> {
+  const { folder, root } = place;
+  const title = await questions.ask(titleQuestion(place));
+  const { kits, isNew } = await kitsFor(questions, place);
+  const settingsFile = join(root, settingsPath);
+  const settings = isThere(settingsFile) ? readText(settingsFile) : undefined;
+  const asked = { title, kits, ...(settings === undefined ? { withSettings: true } : { settings }) };
+  let made = questions.has('region') ? undefined : firstFiles(asked);
+  if (made?.text === undefined) made = firstFiles({ ...asked, region: await questions.ask(regionQuestion()) });
+  return new Map([
+    ...(isNew ? kits.map(({ path, text }) => [path, text] as const) : []),
+    ...(made.settings === undefined ? [] : [[settingsPath, made.settings] as const]),
+    [pathFrom(root, specFile(folder, title)), made.text!],
+  ]);
+}
+
+function specFile(folder: string, title: string): string {
+  return join(folder, `${fileName(title)}.shoot.yaml`);
+}
+
+function titleQuestion({ folder }: Place): Question<string> {
+  return {
+    option: 'title',
+    text: 'What is the film called?',
+    read(typed) {
+      const title = typed.trim();
+      if (title === '') return { why: 'A film needs a name.' };
+      const file = specFile(folder, title);
+      return isThere(file) ? { why: `There is \`${file}\` already, and it stays. Choose another name.` } : title;
+    },
+  };
+}
+
+function regionQuestion(): Question<string> {
+  return {
+    option: 'region',
+    text: 'Where do you film? A country code such as DE, or the mains: 50 Hz or 60 Hz.',
+    usual: countryHere() ?? '50 Hz',
+    read(typed) {
+      const region = regionTyped(typed);
+      if (mainsHzOf(region) !== undefined) return region;
+      return { why: 'Two letters for the country, or 50 Hz or 60 Hz. With two kinds of mains, both: JP 60 Hz.' };
+    },
+  };
+}
+
+// -- the kit -----------------------------------------------------------------------------------------------------------
+
+interface ChosenKits {
+  readonly kits: readonly KitText[];
+  readonly isNew: boolean;
+}
+
+/** What the settings name, or the only kit that there is, needs no question. */
+async function kitsFor(questions: Questions, { root }: Place): Promise<ChosenKits> {
+  const there = (await expand([root], () => undefined))
+    .map((file) => pathFrom(root, file))
+    .filter((path) => kindOf(path) === 'kit');
+  const usual = placeOf(join(root, settingsPath))
+    .checker.settings(settingsPath)
+    .kits.filter((path) => there.includes(path));
+  const known = usual.length > 0 ? usual : there;
+  const read = (paths: readonly string[]) => paths.map((path) => ({ path, text: readText(join(root, path)) }));
+  if (!questions.has('kit') && (usual.length > 0 || known.length === 1)) return { kits: read(known), isNew: false };
+  const chosen = await questions.ask(kitQuestion(there));
+  if (chosen === 'none') return { kits: [], isNew: false };
+  if (chosen !== 'first' && chosen !== 'own') return { kits: read([chosen]), isNew: false };
+  const answers = chosen === 'first' ? firstKit : await describedKit(questions);
+  return { kits: [{ path: freeKitPath(root, answers), text: newKitText(answers) }], isNew: true };
+}
+
+function kitQuestion(there: readonly string[]): Question<string> {
+  const isFirst = there.length === 0;
+  const choices: Choice[] = [
+    ...there.map((path) => ({ word: path, label: path })),
+    ...(isFirst
+      ? [{ word: 'first', label: 'A phone and one light panel, with ordinary numbers to write over later' }]
+      : []),
+    { word: 'own', label: `${isFirst ? 'My own' : 'Other'} gear: three questions` },
+    { word: 'none', label: 'No kit for now' },
+  ];
+  return {
+    option: 'kit',
+    text: 'Which gear is it filmed with?',
+    choices,
+    usual: choices[0]!.word,
+    read: (typed) =>
+      oneOfWords(
+        typed,
+        choices.map(({ word }) => word),
+      ),
+  };
+}
+
+async function describedKit(questions: Questions): Promise<KitAnswers> {
+  const camera = await questions.ask({
+    option: 'camera',
+    text: 'What do you film with?',
+    choices: [
+      { word: 'phone', label: 'A phone' },
+      { word: 'zoom', label: 'A camera with a zoom lens' },
+      { word: 'prime', label: 'A camera with a lens that does not zoom' },
+    ],
+    usual: 'phone',
+    read: (typed) => oneOfWords(typed, cameraKinds),
+  });
+  const sensor = await questions.ask<string>({
+    option: 'sensor',
+    text: 'How large is its sensor, wide x high? The data sheet says it.',
+    usual: usualSensor[camera],
+    read: (typed) => sensorTyped(typed) ?? { why: 'Width x height in millimetres: 23.5 x 15.6 mm.' },
+  });
+  const light = await questions.ask({
+    option: 'light',
+    text: 'What lights the product?',
+    choices: [
+      { word: 'panel', label: 'A light panel' },
+      { word: 'bulb', label: 'A lamp with an ordinary bulb' },
+      { word: 'none', label: 'Daylight, no lamp' },
+    ],
+    usual: 'panel',
+    read: (typed) => oneOfWords(typed, lightKinds),
+  });
+  return { camera, sensor, light };
+}
+
+function oneOfWords<T extends string>(typed: string, words: readonly T[]): T | { readonly why: string } {
+  return words.find((word) => word === typed) ?? { why: `It is one of ${listText(words.map(quoted), 'or')}.` };
+}
+
+function freeKitPath(root: string, answers: KitAnswers): string {
+  for (let count = 1; ; count++) {
+    const path = `kits/${kitName(answers)}${count > 1 ? `-${count}` : ''}.kit.yaml`;
+    if (!isThere(join(root, path))) return path;
+  }
+}
+
+// -- the files ---------------------------------------------------------------------------------------------------------
+
+/** A link that leads nowhere is there: it would be written through. */
+function isThere(file: string): boolean {
+  return lstatSync(file, { throwIfNoEntry: false }) !== undefined;
+}
+
+/** What to say of it. Nothing that is there is written over. */
+function write(files: Files, { root }: Place): string {
+  const named = (path: string) => pathFrom(process.cwd(), join(root, path));
+  for (const [path, text] of files) {
+    const file = join(root, path);
+    try {
+      mkdirSync(dirname(file), { recursive: true });
+      if (leadsOut(root, dirname(file))) throw leftAlone(named(dirname(path)));
+      writeFileSync(file, text, { flag: 'wx' });
+    } catch (error) {
+      throw error instanceof UsageError ? error : new Refused(named(path), 'written', error);
+    }
+  }
+  const paths = [...files.keys()].map(named);
+  return `Wrote ${listText(paths)}.\n\`shootspec check ${paths.at(-1)!}\` checks it; every number in it is there to be written over.\n`;
+}
