@@ -10,7 +10,6 @@ import {
   wantedLux,
 } from '../../core/derived/light.ts';
 import { productPlace, subjectPlace, tiltDeg } from '../../core/derived/optics.ts';
-import { halfFrameS, stepping } from '../../core/derived/shutters.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
 import type { Related } from '../../core/finding.ts';
 import { type Context, defineRule, type PurposeWord } from '../../core/rule.ts';
@@ -28,6 +27,7 @@ import {
 import { shutterSeconds } from '../../core/derived/time.ts';
 import type { Lux, Stops } from '../../core/units.ts';
 import { exposureFixes } from './exposure-fixes.ts';
+import { isOfShutter } from './of-shutter.ts';
 
 const allowed = {
   allow: { quantity: 'stops', default: '1 stop', meaning: 'How far the exposure may be from what is meant.' },
@@ -142,15 +142,6 @@ function checkBackdrop(shot: Shot, { film, limits, report }: Ctx): void {
 function overText(stops: Stops): string {
   if (Math.abs(stops) < asPlannedStops) return 'as';
   return `${stopsText(stops)} ${stops > 0 ? 'over' : 'under'}`;
-}
-
-/** Would half a frame make it right? Then the shutter is to blame, where a rule says so. */
-function isOfShutter(shot: Shot, film: Film, error: number, allow: number): boolean {
-  const step = stepping(shot, film);
-  const timeS = shutterSeconds(shot);
-  if (!step || timeS === undefined) return false;
-  const half = Math.min(halfFrameS(step), 1 / step.fps);
-  return Math.abs(error + Math.log2(half / timeS)) <= allow + 1e-6;
 }
 
 /** What is off through the whole take: light that changes on purpose may pass through the right amount. */

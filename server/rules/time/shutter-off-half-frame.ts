@@ -7,12 +7,19 @@ import {
   steadyShuttersS,
   stepping,
 } from '../../core/derived/shutters.ts';
+import { exposureError } from '../../core/derived/light.ts';
 import { moves, shutterSeconds } from '../../core/derived/time.ts';
 import type { Film, Shot } from '../../core/film.ts';
+import { once } from '../../core/memo.ts';
 import { defineRule, type FixIdea } from '../../core/rule.ts';
 import { angleText, percentText, shutterText } from '../../core/say.ts';
+import type { Degrees, Stops } from '../../core/units.ts';
+import { isOfShutter } from '../exposure/of-shutter.ts';
 import { canRecord, stepsEvenly } from './rates.ts';
 import { shutterFix } from './shutter-fix.ts';
+
+const shortWords = ['staccato-motion', 'frozen-motion', 'flowing-motion'] as const;
+const longWords = ['smeared-motion', 'flowing-motion'] as const;
 
 export default defineRule({
   id: 'shutter-off-half-frame',
@@ -37,7 +44,8 @@ export default defineRule({
     const timeS = shutterSeconds(shot);
     const { rate, shutter } = shot.camera;
     const step = stepping(shot, film);
-    if (timeS === undefined || !rate || !shutter || !step || !moves(shot)) return;
+    if (timeS === undefined || !rate || !shutter || !step) return;
+    if (!moves(shot) && !goesWithMoving(shot, film, limits.allow)) return;
     // A shutter longer than the frame is a setting that no camera has: another rule's business.
     if (timeS * step.fps > 1 + 1e-9) return;
     const angle = angleInFilm(timeS, step);
@@ -48,9 +56,7 @@ export default defineRule({
       at: shutter,
       excess: Math.abs(angle - 180),
       fixes: () => fixes(shot, film, step, limits.allow),
-      explainedBy: short
-        ? (['staccato-motion', 'frozen-motion', 'flowing-motion'] as const)
-        : (['smeared-motion', 'flowing-motion'] as const),
+      explainedBy: short ? shortWords : longWords,
     };
     const half = shutterText(halfFrameS(step));
     if (step.k > 1 + 1e-9) {
@@ -62,6 +68,36 @@ export default defineRule({
     }
   },
 });
+
+/** A still shot whose exposure is off by the shutter that it shares with one that moves: one cause, said there. */
+function goesWithMoving(shot: Shot, film: Film, allow: Degrees): boolean {
+  const error = exposureError(shot, 0);
+  if (error === undefined || Math.abs(error) <= offStops || !isOfShutter(shot, film, error, offStops)) return false;
+  return (offByMoving(film).get(placeOf(shot)) ?? 0) > allow + 1e-6;
+}
+
+/** As far as `exposure-off` lets it be. */
+const offStops: Stops = 1;
+
+/** By place of the shutter, how far moving shots that say nothing else on purpose are from half a frame at most. */
+const offByMoving = once((film: Film): ReadonlyMap<string, Degrees> => {
+  const found = new Map<string, Degrees>();
+  for (const shot of film.shots.values()) {
+    const [timeS, step] = [shutterSeconds(shot), stepping(shot, film)];
+    if (timeS === undefined || !step || !moves(shot) || isMeant(shot)) continue;
+    const off = Math.abs(angleInFilm(timeS, step) - 180);
+    found.set(placeOf(shot), Math.max(off, found.get(placeOf(shot)) ?? 0));
+  }
+  return found;
+});
+
+function placeOf({ camera: { shutter } }: Shot): string {
+  return `${shutter?.file ?? ''} ${shutter?.start}`;
+}
+
+function isMeant({ onPurpose }: Shot): boolean {
+  return onPurpose.some(({ value }) => [...shortWords, ...longWords].some((word) => word === value));
+}
 
 /** What 180° takes where frames are stepped over: from a step of two on, no shutter fits into the frame. */
 function way(step: Stepping): string {
