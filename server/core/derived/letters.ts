@@ -59,12 +59,12 @@ function lettersPx({ shot, views, turns }: Showing, part: Part, deliverable: Del
 
 /** How much of their height the camera sees of letters that look where the part is said to: 1 face on, 0 from behind. */
 function facingAs(faces: NonNullable<Part['faces']>, turn: Degrees, toCamera: Vec3): Share {
-  const outward = faces === 'up' ? { x: 0, y: 1, z: 0 } : directionOf(turn + around[faces]);
+  const outward = faces === 'up' ? { x: 0, y: 1, z: 0 } : directionOf(turn + faceDeg[faces]);
   return Math.max(0, cosine(toCamera, outward));
 }
 
-/** From the front clockwise, seen from above: left of the front is the camera's left. */
-const around = { front: 0, left: 90, back: 180, right: 270 } as const;
+/** Where a face of the product looks, from the front clockwise, seen from above: its left is the camera's left. */
+export const faceDeg = { front: 0, left: 90, back: 180, right: 270 } as const;
 
 function facingAtBest(shot: Shot, part: Part, turn: Degrees, toCamera: Vec3): Share {
   // A part that has a shot of its own is shown as it reads best, lying flat or not.

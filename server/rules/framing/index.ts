@@ -2,6 +2,7 @@ import type { Rule } from '../../core/rule.ts';
 import edgesEmpty from './edges-empty.ts';
 import heightBeyondDistance from './height-beyond-distance.ts';
 import labelTooSmallToRead from './label-too-small-to-read.ts';
+import labelUnderButtons from './label-under-buttons.ts';
 import lettersMirrored from './letters-mirrored.ts';
 import mountedUpsideDown from './mounted-upside-down.ts';
 import productOutsideCrop from './product-outside-crop.ts';
@@ -15,6 +16,7 @@ export const framingRules: readonly Rule[] = [
   productOutsideCrop,
   productSmallInFrame,
   labelTooSmallToRead,
+  labelUnderButtons,
   mountedUpsideDown,
   lettersMirrored,
   productOverhangsSurface,
