@@ -16,6 +16,7 @@ const commands: Readonly<Record<string, Command>> = {
   draw: async (args) => (await import('./commands/draw.ts')).draw(args),
   assemble: async (args) => (await import('./commands/assemble.ts')).assemble(args),
   'hand-over': async (args) => (await import('./commands/hand-over.ts')).handOver(args),
+  kit: async (args) => (await import('./commands/kit.ts')).kit(args),
   serve: async (args) => (await import('./commands/serve.ts')).serve(args),
   worker: async () => (await import('./commands/threads.ts')).worker(),
   help: ([name]) => help(name),

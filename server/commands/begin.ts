@@ -1,5 +1,5 @@
 /** `shootspec begin`: the questions of the editor's "New Shoot Spec", and the files that the answers make. */
-import { lstatSync, mkdirSync, statSync, writeFileSync } from 'node:fs';
+import { lstatSync, mkdirSync, statSync } from 'node:fs';
 import { dirname, join, resolve } from 'node:path';
 import { kindOf, settingsPath } from '../core/paths.ts';
 import { listText, quoted } from '../core/say.ts';
@@ -22,6 +22,7 @@ import { placeOf, readText } from './check-file.ts';
 import { expand, leadsOut, leftAlone } from './files.ts';
 import { type Choice, type Question, Questions } from './questions.ts';
 import { parse, print, Refused, UsageError } from './usage.ts';
+import { writeNew } from './write.ts';
 
 export async function begin(args: string[]): Promise<number> {
   const { values, positionals } = parse(args, {
@@ -210,14 +211,18 @@ function write(files: Files, { root }: Place): string {
   const named = (path: string) => pathFrom(process.cwd(), join(root, path));
   for (const [path, text] of files) {
     const file = join(root, path);
-    try {
-      mkdirSync(dirname(file), { recursive: true });
-      if (leadsOut(root, dirname(file))) throw leftAlone(named(dirname(path)));
-      writeFileSync(file, text, { flag: 'wx' });
-    } catch (error) {
-      throw error instanceof UsageError ? error : new Refused(named(path), 'written', error);
-    }
+    makeFolder(dirname(file), named(path));
+    if (leadsOut(root, dirname(file))) throw leftAlone(named(dirname(path)));
+    writeNew(named(path), text);
   }
   const paths = [...files.keys()].map(named);
   return `Wrote ${listText(paths)}.\n\`shootspec check ${paths.at(-1)!}\` checks it; every number in it is there to be written over.\n`;
+}
+
+function makeFolder(folder: string, path: string): void {
+  try {
+    mkdirSync(folder, { recursive: true });
+  } catch (error) {
+    throw new Refused(path, 'written', error);
+  }
 }

@@ -77,6 +77,10 @@ const sections: Readonly<Record<string, string>> = {
       --zone NAME           the time zone of the schedule's hours, such as Europe/Lisbon, for calendar (this machine's)
       --footage DIR         where the clips of the take sheets lie on this machine (footage/ beside the spec)
 `,
+  kit: `  kit CLIP…       draft a kit's camera from clips that it recorded, or from a folder of them
+      --camera NAME         what the kit calls it (cam)
+      --output FILE, -o     a new file, .kit.yaml, instead of printing it
+`,
   serve: `  serve --stdio   run the language server, which an editor starts and talks to (or --socket=PORT, --pipe=NAME)
 `,
 };

@@ -41,6 +41,16 @@ export function writeOutput(path: string, text: string | Uint8Array): void {
   });
 }
 
+/** Writes a file that is not there yet. */
+export function writeNew(path: string, text: string): void {
+  try {
+    writeFileSync(resolve(path), text, { flag: 'wx' });
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw new Refused(path, 'written', error);
+    throw new UsageError(`There is \`${path}\` already, and it stays. Choose another name.`);
+  }
+}
+
 function orRefused(path: string, write: () => void): void {
   try {
     write();
