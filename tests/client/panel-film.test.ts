@@ -46,7 +46,7 @@ function tone(seconds = 12, rate = 8000): Uint8Array {
   return bytes;
 }
 
-/** Notes for each frame that is shown when that was, by the page's clock and by that of the sound. */
+/** Notes for each frame that is shown when that was, by the page's clock, and what was heard when it was chosen. */
 interface Note {
   readonly frame: number;
   readonly atMs: number;
@@ -87,13 +87,13 @@ describe.skipIf(!hasBrowser)('the film in the panel', () => {
     await film.panel.send({ ...rest, picture: { ...picture, view: 'budgets', axis: undefined } });
     await film.panel.send(show(result));
     await film.panel.send({ kind: 'reel', reel: reelFor(result) });
+    await page.evaluate(() => (document.activeElement as HTMLElement | null)?.blur());
+    await page.keyboard.press('Home');
     await page.evaluate(() => {
-      (document.activeElement as HTMLElement | null)?.blur();
       const repeat = document.getElementById('repeat')!;
       if (repeat.getAttribute('aria-pressed') === 'true') repeat.click();
       (globalThis as unknown as { said: unknown[] }).said.length = 0;
     });
-    await page.keyboard.press('Home');
   }
 
   const now = () => page.locator('#now').textContent();
@@ -105,11 +105,10 @@ describe.skipIf(!hasBrowser)('the film in the panel', () => {
   const watch = () =>
     page.evaluate(() => {
       const notes: Note[] = [];
-      const { heard } = globalThis as unknown as { heard?: AudioContext };
       const screen = document.getElementById('screen')!;
       new MutationObserver(() => {
-        const soundS = heard && heard.currentTime - (heard.outputLatency || heard.baseLatency || 0);
-        notes.push({ frame: Number(screen.dataset['frame']), atMs: performance.now(), soundS });
+        const { heardS } = globalThis as unknown as { heardS?: number };
+        notes.push({ frame: Number(screen.dataset['frame']), atMs: performance.now(), soundS: heardS });
       }).observe(screen, { attributeFilter: ['data-frame'] });
       Object.assign(globalThis, { notes });
     });
@@ -317,9 +316,11 @@ describe.skipIf(!hasBrowser)('the film in the panel', () => {
         Object.assign(globalThis, {
           starts,
           AudioContext: class extends Real {
-            constructor() {
-              super();
-              Object.assign(globalThis, { heard: this });
+            /** What is heard at the moment at which the page looks at this clock. */
+            override get currentTime() {
+              const now = super.currentTime;
+              Object.assign(globalThis, { heardS: now - (this.outputLatency || this.baseLatency || 0) });
+              return now;
             }
           },
         });

@@ -338,7 +338,9 @@ describe.skipIf(!hasBrowser)('the panel', () => {
     await open('light', odd);
     expect(await page.locator('h1:visible').textContent()).toBe(odd('Waiting for the plan'));
     await show({ ...pictureOf(text), old: true });
-    const own = await page.locator('#note, #player button, h2, summary, label, #save, #findings strong').allTextContents();
+    const own = await page
+      .locator('#note, #player button, h2, summary, label, #save, #findings strong')
+      .allTextContents();
     expect(own.length).toBeGreaterThan(6);
     expect(own.filter((words) => !words.includes('«'))).toEqual([]);
     const named = page.locator('button[title], [role=group], [role=tablist]');

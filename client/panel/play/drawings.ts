@@ -61,8 +61,10 @@ interface Job {
 
 /** One scene is reckoned while another is painted. */
 const mostJobs = 2;
-/** 4 bytes each. */
-const mostPixels = 64e6;
+/** Of all drawings of what moves, 4 bytes each. */
+const mostPixels = 110e6;
+/** Sides of what moves may be so much shorter, to have more drawings of it: what moves is soft. */
+const coarsest = 0.5;
 
 export class Drawings {
   readonly #shelves = new Map<string, Shelf>();
@@ -71,8 +73,9 @@ export class Drawings {
   #size = { width: 0, height: 0 };
   #round = 0;
   #id = 0;
-  /** Of what moves, one frame of so many is drawn. */
+  /** Of what moves, one frame of so many is drawn, with sides so much shorter. */
   #every = 1;
+  #coarser = 1;
   /** All is drawn that there is to draw. */
   #isFull = false;
 
@@ -83,7 +86,8 @@ export class Drawings {
     const pixels = moving.reduce((sum, { start, end, finer }) => {
       return sum + (end - start) * this.#size.width * this.#size.height * finer ** 2;
     }, 0);
-    this.#every = Math.max(1, Math.ceil(pixels / mostPixels));
+    this.#coarser = Math.max(coarsest, Math.min(1, Math.sqrt(mostPixels / pixels)));
+    this.#every = Math.max(1, Math.ceil((pixels * this.#coarser ** 2) / mostPixels - 1e-6));
   }
 
   /** How much is drawn of what is to be drawn. */
@@ -128,8 +132,13 @@ export class Drawings {
     return best === undefined ? undefined : shelf.byFrame.get(best);
   }
 
-  /** Has drawn what is seen now, then what comes first, then the rest. @param now what is seen, and what is seen soon */
-  fill(now: readonly Wanted[], soon: Iterable<Wanted>): void {
+  /**
+   * Has drawn what is seen now, then what is seen soon.
+   *
+   * @param soon in the order in which it is wanted
+   * @param isAll whether that is all there is to draw
+   */
+  fill(now: readonly Wanted[], soon: Iterable<Wanted>, isAll: boolean): void {
     if (!this.#reel || this.#size.height < 2) return;
     for (const wanted of now) this.#start(wanted);
     if (this.#isFull) return;
@@ -137,7 +146,7 @@ export class Drawings {
       if (this.#jobs.size >= mostJobs) return;
       this.#start(wanted);
     }
-    this.#isFull = this.#jobs.size === 0;
+    this.#isFull = isAll && this.#jobs.size === 0;
     if (this.#isFull) this.#tidy();
   }
 
@@ -151,7 +160,8 @@ export class Drawings {
     }
     if (moves !== undefined) job.shelf.toldOf = job.round;
     if (!scene) return this.#put(id, job, { bitmap: undefined, scene: '', width: 0, isOld: false });
-    const width = Math.max(2, Math.round(this.#size.width * job.wanted.piece.finer));
+    const finer = job.wanted.piece.finer * (job.shelf.moves ? this.#coarser : 1);
+    const width = Math.max(2, Math.round(this.#size.width * finer));
     const text = JSON.stringify(scene);
     const before = [...job.shelf.byFrame.values()].find((one) => one.scene === text && one.width === width);
     if (before) return this.#put(id, job, { ...before, isOld: false });

@@ -49,6 +49,9 @@ export class Player {
   #flashes = false;
   /** The place of the text that was seen last, and the piece that the text was shown last. */
   #here: number | undefined;
+  /** The text has changed just now, and may change again. */
+  #isTyping = false;
+  #quiet: ReturnType<typeof setTimeout> | undefined;
   #followed: number | undefined;
   #sounds = new Map<string, Promise<AudioBuffer | undefined>>();
   readonly #awaited = new Map<string, (bytes: ArrayBuffer | undefined) => void>();
@@ -108,6 +111,7 @@ export class Player {
     }
     const before = this.#reel;
     this.#reel = reel;
+    if (before) this.#waitForQuiet();
     this.#openPainter();
     this.#stage.setReel(reel);
     this.#fit();
@@ -124,6 +128,16 @@ export class Player {
       this.#frame = Math.min(reel.frames - 1, Math.max(0, frame));
       this.#start();
     } else this.#seek(frame, false);
+  }
+
+  /** What moves takes many drawings: they wait until nobody types. */
+  #waitForQuiet(): void {
+    this.#isTyping = true;
+    clearTimeout(this.#quiet);
+    this.#quiet = setTimeout(() => {
+      this.#isTyping = false;
+      this.#draw();
+    }, quietMs);
   }
 
   #answered(answer: SceneAnswer | undefined): void {
@@ -315,7 +329,8 @@ export class Player {
     page.screen.dataset['frame'] = String(frame);
     const isMissing = (one: Wanted) => !this.#drawings.nearest(one);
     // While it runs what is late is not drawn any more, but for what there is nothing of.
-    this.#drawings.fill(this.#clock.runs ? now.filter(isMissing) : now, this.#soon(reel));
+    const isAll = this.#clock.runs || !this.#isTyping;
+    this.#drawings.fill(this.#clock.runs ? now.filter(isMissing) : now, this.#soon(reel, isAll), isAll);
     if (this.#clock.runs)
       this.#pace.shown(
         frame,
@@ -329,7 +344,7 @@ export class Player {
   }
 
   /** First one drawing of each piece, then all frames, from this one on and round. */
-  *#soon(reel: Reel): Generator<Wanted> {
+  *#soon(reel: Reel, isAll: boolean): Generator<Wanted> {
     const at = this.#clock.runs ? Math.min(reel.frames - 1, this.#frame + 2) : this.#frame;
     const wantedAt = (frame: number) =>
       shownAt(reel, frame, this.#how).layers.flatMap((layer) => (layer.kind === 'drawing' ? [layer.wanted] : []));
@@ -338,7 +353,7 @@ export class Player {
       const piece = reel.pieces[(Math.max(0, first) + step) % reel.pieces.length]!;
       if (piece.end > piece.start) yield* wantedAt(Math.floor((piece.start + piece.end) / 2));
     }
-    for (let step = 0; step < reel.frames; step++) yield* wantedAt((at + step) % reel.frames);
+    for (let step = 0; isAll && step < reel.frames; step++) yield* wantedAt((at + step) % reel.frames);
   }
 
   #tell(): void {
@@ -431,6 +446,8 @@ export class Player {
   }
 }
 
+/** So long after the last change of the text nobody types. */
+const quietMs = 1000;
 /** How much of the window's height the film may take. */
 const screenShare = 0.45;
 
