@@ -6,6 +6,7 @@ import { threadReader } from '../footage/clip-reader.ts';
 import { FootageFolder } from '../footage/footage-folder.ts';
 import { FootageStore } from '../footage/footage-store.ts';
 import { Footages } from '../footage/footages.ts';
+import { logLines } from '../formats/escape.ts';
 import { endings, type KindName, kindNames } from '../hand-over/kind-names.ts';
 import type { HandedOver, HandOverOptions, ToHandOver } from '../hand-over/kind.ts';
 import { type CheckedSpec, checkedSpec } from './spec-file.ts';
@@ -46,7 +47,8 @@ export async function handOver(args: string[]): Promise<number> {
   const options = { table, zone, changedMs: statSync(spec.file).mtimeMs };
   const { text, notes } = await made({ spec, kind, deliverable, options, footage });
   for (const note of notes) sayWhy(new UsageError(note));
-  if (output === undefined) return print(text);
+  // A file is written as it is; a log may take lines for commands.
+  if (output === undefined) return print(logLines(text));
   writeOutput(output, text);
   return 0;
 }

@@ -20,22 +20,24 @@ const usual: HandOverOptions = { table: 'shots', zone: 'UTC', changedMs: Date.UT
 
 /** @param text a whole spec; `spec(…)` makes one of some blocks */
 export function handed(as: KindName, more: Handing = {}, text: string = spec('')): HandedOver {
+  return handing(more, text)(as);
+}
+
+/** One film, checked once, as any of the kinds. */
+export function handing(more: Handing, text: string): (as: KindName) => HandedOver {
   const { takes } = more;
-  const checker = checkerFor({
-    [specPath]: text,
-    ...(takes !== undefined && { [sheetPath]: `format: 1\n${sheet(takes)}` }),
-  });
-  return read(as, checker, specPath, text, more);
+  const sheets = takes === undefined ? {} : { [sheetPath]: `format: 1\n${sheet(takes)}` };
+  return read(checkerFor({ [specPath]: text, ...sheets }), specPath, text, more);
 }
 
 /** One of the samples. */
 export function sampleHanded(name: string, as: KindName, more: Handing = {}): HandedOver {
   const folder = new URL('../../sample-workspace/', import.meta.url);
   const text = readFileSync(new URL(name, folder), 'utf8');
-  return read(as, new Checker(new NodeHost(folder.pathname), rules), name, text, more);
+  return read(new Checker(new NodeHost(folder.pathname), rules), name, text, more)(as);
 }
 
-function read(as: KindName, checker: Checker, path: string, text: string, more: Handing): HandedOver {
+function read(checker: Checker, path: string, text: string, more: Handing): (as: KindName) => HandedOver {
   const result = checker.check(path, text)!;
   const film = result.film!;
   const { deliverable, clips } = more;
@@ -50,9 +52,11 @@ function read(as: KindName, checker: Checker, path: string, text: string, more: 
     address: (of, one) => `${of}/${one}`,
     options: { ...usual, ...more },
   };
-  const made = handedOver(as, asked);
-  if (typeof made === 'string') throw new Error(made);
-  return made;
+  return (as) => {
+    const made = handedOver(as, asked);
+    if (typeof made === 'string') throw new Error(made);
+    return made;
+  };
 }
 
 function footageOf(clips: Readonly<Record<string, ClipState>>): Footage {
