@@ -60,10 +60,10 @@ function kept(files: readonly ComparedFile[], folder: string, output: string | u
   mkdirSync(folder, { recursive: true });
   const nameOf: AddressOf = ({ file }, { shot }, side) =>
     `${[file.replace(/\.shoot\.yaml$/, ''), shot, side].join('-').replace(/[^\p{L}\p{N}-]+/gu, '-')}.png`;
-  for (const one of files)
-    for (const picture of one.pictures ?? [])
-      for (const side of ['before', 'after'] as const)
-        if (picture[side]) writeOutput(join(folder, nameOf(one, picture, side)), picture[side]);
+  const all = files.flatMap((one) => (one.pictures ?? []).map((picture) => ({ one, picture })));
+  for (const { one, picture } of all)
+    for (const side of ['before', 'after'] as const)
+      if (picture[side]) writeOutput(join(folder, nameOf(one, picture, side)), picture[side]);
   const from = relative(output === undefined ? '.' : dirname(output), folder)
     .split(sep)
     .join('/');

@@ -45,6 +45,8 @@ export interface ClipFile {
   /** In the words of the container; BT.709 where it says nothing. */
   readonly matrix: string;
   readonly fullRange: boolean;
+  /** Its curve of high dynamic range, as it is marked; absent for all others. */
+  readonly curve?: 'hlg' | 'pq';
 }
 
 /** What the camera would see, by the plan. */
@@ -108,7 +110,7 @@ export interface Output {
   readonly tier: 'main' | 'high';
   readonly bits: 8 | 10;
   readonly chroma: '4:2:0' | '4:2:2' | '4:4:4';
-  readonly colourSpace: string;
+  readonly colourSpace: 'bt709' | 'hlg' | 'pq';
   readonly bitrateBps?: number;
   readonly isDraft: boolean;
 }

@@ -1,7 +1,7 @@
 /** The last run: raw frames of the film in, words laid over, sound beside, the file of the deliverable out. */
 import { levelName } from '../core/derived/stream.ts';
 import type { Output } from './assembly.ts';
-import { pixelsOf, quiet, rateText, sizeText } from './graph.ts';
+import { matrixOf, pixelsOf, quiet, rateText, sizeText, widened } from './graph.ts';
 import { num } from './graph-number.ts';
 
 /** A picture with its transparency that stands over some frames. */
@@ -45,16 +45,17 @@ export function encodeArgs({ output, overlays, sound, file, threads }: ToEncode)
     ...['-f', 'rawvideo', '-pix_fmt', 'rgba', '-video_size', `${width}x${height}`],
     ...['-framerate', rateText(output.rate), '-i', `file:${name}`],
   ]);
+  const { primaries, curve, matrix } = marks[output.colourSpace];
   const heard = sound ? soundInput(sound) : [];
   const graph = [
-    `[0:v]setparams=color_primaries=bt709:color_trc=bt709:colorspace=bt709:range=tv[v0]`,
+    `[0:v]setparams=color_primaries=${primaries}:color_trc=${curve}:colorspace=${matrix}:range=tv[v0]`,
     ...overlays.map((overlay, index) => overlayGraph(overlay, index, output)),
   ].join(';');
   const maps = ['-map', `[v${overlays.length}]`, ...(sound ? ['-map', `${overlays.length + 1}:a`] : [])];
   return [
     ...[...quiet, '-y', ...film, ...words, ...heard, '-filter_complex', graph, ...maps],
     ...pictureCodec(output, threads),
-    ...['-pix_fmt', pixelsOf(output), '-color_primaries', 'bt709', '-color_trc', 'bt709', '-colorspace', 'bt709'],
+    ...['-pix_fmt', pixelsOf(output), '-color_primaries', primaries, '-color_trc', curve, '-colorspace', matrix],
     ...['-color_range', 'tv', '-g', String(Math.round((2 * output.rate.num) / output.rate.den))],
     ...(sound ? soundCodec(sound, output) : []),
     // Nothing that differs from one time to the next, and the index where players on the web begin to read.
@@ -64,6 +65,13 @@ export function encodeArgs({ output, overlays, sound, file, threads }: ToEncode)
   ];
 }
 
+/** What players read of its colour (Rec. ITU-T H.273). */
+const marks = {
+  bt709: { primaries: 'bt709', curve: 'bt709', matrix: 'bt709' },
+  hlg: { primaries: 'bt2020', curve: 'arib-std-b67', matrix: 'bt2020nc' },
+  pq: { primaries: 'bt2020', curve: 'smpte2084', matrix: 'bt2020nc' },
+} as const;
+
 function overlayGraph(overlay: Overlay, index: number, output: Output): string {
   const { x, y, startFrame, frames, skip, all, fadeFrames } = overlay;
   const alpha = `yuva${output.chroma.replaceAll(':', '')}p${output.bits === 10 ? '10le' : ''}`;
@@ -71,7 +79,8 @@ function overlayGraph(overlay: Overlay, index: number, output: Output): string {
   const fade = (way: 'in' | 'out', start: number) =>
     `fade=t=${way}:st=${num(start * frameS)}:d=${num(fadeFrames * frameS)}:alpha=1`;
   const words = [
-    'scale=flags=accurate_rnd+full_chroma_inp:out_color_matrix=bt709:out_range=tv',
+    ...widened(output).map((one) => one.replace('gbrp12le', 'gbrap12le')),
+    `scale=flags=accurate_rnd+full_chroma_inp:out_color_matrix=${matrixOf(output)}:out_range=tv`,
     `format=${alpha}`,
     'loop=loop=-1:size=1:start=0',
     `trim=end_frame=${all}`,

@@ -11,6 +11,7 @@ declare module 'fontkit' {
   }
 
   export interface Glyph {
+    readonly codePoints: readonly number[];
     readonly id: number;
     readonly path: { readonly commands: readonly PathCommand[] };
   }

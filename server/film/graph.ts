@@ -7,6 +7,7 @@ import { inputOf } from '../footage/decode/ffmpeg.ts';
 import { clockS, type ClipFile, type ClipPicture, type DrawnPicture, type Output, type Segment } from './assembly.ts';
 import { cropGraph } from './crop-graph.ts';
 import { num } from './graph-number.ts';
+import { wideName } from './wide-table.ts';
 
 /** What lies where while a film is made. */
 export interface Places {
@@ -62,7 +63,7 @@ function last({ into }: Segment, output: Output): string {
 function plain(colour: string, output: Output): string {
   if (!/^#[0-9a-f]{6}$/i.test(colour)) throw new Error(`no colour: ${colour}`);
   const source = `color=c=0x${colour.slice(1)}:s=${sizeText(output)}:r=${rateText(output.rate)},format=gbrp`;
-  return `${source},${toFilm(output)}`;
+  return [source, ...widened(output), toFilm(output)].join(',');
 }
 
 // -- drawings --------------------------------------------------------------------------------------------------------
@@ -77,7 +78,7 @@ function drawnChain(index: number, count: number, output: Output): string[] {
   const { width, height } = output.raster;
   const own = count > 1 ? [`crop=${width}:${height}:0:${index * height}`] : [];
   // What is drawn is graded already.
-  return [...own, 'format=gbrp', toFilm(output)];
+  return [...own, 'format=gbrp', ...widened(output), toFilm(output)];
 }
 
 // -- clips -----------------------------------------------------------------------------------------------------------
@@ -95,10 +96,11 @@ function clipInput(picture: ClipPicture, frames: number, { fileOf }: Places): st
 
 function clipChain(picture: ClipPicture, frames: number, output: Output, places: Places): string[] {
   const { clip, framing, converts, stepS } = picture;
-  const isGraded = converts !== undefined || grade(places).length > 0;
+  const wide = clip.curve === undefined ? widened(output) : [];
+  const isGraded = converts !== undefined || grade(places).length > 0 || wide.length > 0;
   const work = isGraded ? 'gbrp12le' : pixelsOf(output);
   const range = clip.fullRange ? 'full' : 'tv';
-  const to = isGraded ? '' : ':out_color_matrix=bt709:out_range=tv';
+  const to = isGraded ? '' : `:out_color_matrix=${matrixOf(output)}:out_range=tv`;
   const { before, after } = cropGraph(framing, {
     output,
     frames,
@@ -106,7 +108,7 @@ function clipChain(picture: ClipPicture, frames: number, output: Output, places:
     pixelAspect: clip.pixelAspect,
   });
   const table = converts === undefined ? [] : [`lut3d=file=${safeName(places.tableOf(converts))}:interp=tetrahedral`];
-  const colour = isGraded ? [...table, ...grade(places), toFilm(output)] : [];
+  const colour = isGraded ? [...table, ...grade(places), ...wide, toFilm(output)] : [];
   return [
     ...(clip.interlaced ? ['bwdif=mode=send_frame'] : []),
     ...chosen(picture, frames, output.rate),
@@ -157,9 +159,19 @@ function grade({ brighten, saturation: s }: Places): string[] {
   ];
 }
 
+/** From BT.709 to the light of a film of high dynamic range. */
+export function widened({ colourSpace }: Pick<Output, 'colourSpace'>): string[] {
+  return colourSpace === 'bt709' ? [] : ['format=gbrp12le', `lut3d=file=${wideName}:interp=tetrahedral`];
+}
+
+/** As the scaler calls it. */
+export function matrixOf({ colourSpace }: Pick<Output, 'colourSpace'>): 'bt709' | 'bt2020' {
+  return colourSpace === 'bt709' ? 'bt709' : 'bt2020';
+}
+
 /** From red, green and blue to what is coded. */
 export function toFilm(output: Output): string {
-  return `scale=flags=bicubic+accurate_rnd+full_chroma_inp:out_color_matrix=bt709:out_range=tv,format=${pixelsOf(output)}`;
+  return `scale=flags=bicubic+accurate_rnd+full_chroma_inp:out_color_matrix=${matrixOf(output)}:out_range=tv,format=${pixelsOf(output)}`;
 }
 
 /** As ffmpeg names them: `yuv420p`, `yuv422p10le`. */

@@ -8,6 +8,7 @@ import type { Located } from '../footage/footage-folder.ts';
 import type { Assembly, ClipFile } from './assembly.ts';
 import { Drawer } from './drawn.ts';
 import { brightenTable } from './grade.ts';
+import { wideName, wideTable } from './wide-table.ts';
 import { planFilm } from './plan.ts';
 import { type Tables, tablesOf } from './tables.ts';
 import { type Words, wordsOver } from './words.ts';
@@ -102,6 +103,8 @@ export async function assembleFilm(asked: FilmToAssemble, planned: PlannedFilm, 
   const made = new Map([...words.made, ...tables.made]);
   const brighten = film.grade?.brightenStops ? 'brighten.cube' : undefined;
   if (brighten) made.set(brighten, Buffer.from(brightenTable(film.grade!.brightenStops)));
+  const { colourSpace } = assembly.output;
+  if (colourSpace !== 'bt709') made.set(wideName, Buffer.from(wideTable(colourSpace)));
   const fileOf = ({ of, path }: Pick<ClipFile, 'of' | 'path'>) => {
     const at = (of === 'footage' ? footage! : media).located('clip', path);
     if ('problem' in at) throw new Error(`${path} is ${at.problem}`);

@@ -212,7 +212,8 @@ class Planner {
       this.#faults.push(
         `${quoted(file.text)} was filmed on its side and carries no mark of which: turn its mark, or film it so that the camera marks it.`,
       );
-    const converts = take && this.#conversion(take, file, output);
+    const curve = this.#curveOf(file, output);
+    const converts = take && !curve ? this.#conversion(take, file) : undefined;
     return {
       kind: 'clip',
       clip: {
@@ -223,6 +224,7 @@ class Planner {
         interlaced: video.interlaced ?? false,
         matrix: video.colour.matrix ?? 'bt709',
         fullRange: video.colour.range === 'full',
+        ...(curve && { curve }),
       },
       fromS: Math.max(0, run.fromS + (start - run.start) * run.stepS),
       stepS: run.stepS,
@@ -244,17 +246,26 @@ class Planner {
 
   // -- colour --------------------------------------------------------------------------------------------------------
 
-  /** The table that a log take goes through. What has another curve than the film stops it. */
-  #conversion(take: Take, { text, video }: Run['file'], output: Output): string | undefined {
+  /** The curve of high dynamic range that a clip is marked with. Another than the film's stops it, and so does the grade. */
+  #curveOf({ text, video }: Run['file'], { colourSpace }: Output): 'hlg' | 'pq' | undefined {
     const marked = curves[video.colour.transfer ?? ''];
-    if (marked && marked !== output.colourSpace) {
+    if (!marked) return undefined;
+    const { grade } = this.asked.film;
+    if (marked !== colourSpace)
       this.#faults.push(
-        `${quoted(text)} is marked ${marked.toUpperCase()} and the film is ${output.colourSpace}: that conversion is not made yet.`,
+        `${quoted(text)} is marked ${marked.toUpperCase()} and the film is ${colourSpace}: that conversion is not made yet.`,
       );
-      return undefined;
-    }
+    else if ((grade?.brightenStops ?? 0) !== 0 || (grade?.saturation ?? 1) !== 1)
+      this.#faults.push(
+        `${quoted(text)} is ${marked.toUpperCase()}, in which \`grade\` is not reckoned: take \`brighten\` and \`saturation\` out.`,
+      );
+    return marked;
+  }
+
+  /** The table that a log take goes through. */
+  #conversion(take: Take, { text }: Run['file']): string | undefined {
     const shot = take.asSet ?? take.shot;
-    if (marked || !shot || recordedSpace(shot) !== 'log') return undefined;
+    if (!shot || recordedSpace(shot) !== 'log') return undefined;
     const table = shot.camera.mode?.converts?.value;
     if (table !== undefined) return table;
     this.#flat.add(shot.name);
@@ -292,4 +303,4 @@ class Planner {
 }
 
 /** Curves of high dynamic range, as containers mark them. */
-const curves: Readonly<Record<string, string>> = { 'arib-std-b67': 'hlg', hlg: 'hlg', smpte2084: 'pq', pq: 'pq' };
+const curves: Readonly<Record<string, 'hlg' | 'pq'>> = { 'arib-std-b67': 'hlg', hlg: 'hlg', smpte2084: 'pq', pq: 'pq' };

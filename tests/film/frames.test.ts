@@ -1,6 +1,8 @@
 /** Clips whose frames carry their number become films: each frame of the film shows the one that the plan says. */
+import { execFileSync } from 'node:child_process';
 import { describe, expect, it } from 'vitest';
 import { assembled, planned, type Said } from '../helpers/assembled.ts';
+import { madeClip } from '../helpers/clips.ts';
 import { planOf } from '../helpers/filmed.ts';
 import { blocksOf, levelsOf, numberedClip, numbersOf } from '../helpers/numbered.ts';
 
@@ -107,6 +109,27 @@ it('shows of a varying rate what stood at the instant', async () => {
   expect(await numbers({ clips, recorded: '50', cut: '  - { shot: box, length: 12 frames, from: 0.8 s }\n' })).toEqual(
     run(40, 12, 2).map(stands),
   );
+});
+
+it('makes whole pictures of an interlaced recording', async () => {
+  // An upright edge that goes 8 pixels in each field: in woven fields every second line stands elsewhere.
+  const edge = "nullsrc=s=320x180:r=50:d=1,format=gray,geq=lum='if(lt(X,40+8*N),235,16)',tinterlace=interleave_top";
+  const fields = ['-vf', 'setfield=tff', '-c:v', 'mpeg2video', '-q:v', '2', '-flags', '+ildct+ilme', '-top', '1'];
+  const clip = madeClip('mov', ['-f', 'lavfi', '-i', edge, '-pix_fmt', 'yuv420p', ...fields]);
+  const plan = planOf(
+    { rate: '25' },
+    'deliver:\n  film: { raster: 320x180, rate: 25, codec: h264, sound: none }\nshots:\n  box: { record: 1 s, handles: 0 s }\ncut:\n  - { shot: box, length: 10 frames, from: 0.2 s }\n',
+  );
+  const combed = (file: string) => {
+    const args = ['-v', 'error', '-i', file, '-ss', '0.2', '-frames:v', '1', '-pix_fmt', 'gray', '-f', 'rawvideo', '-'];
+    const lines = execFileSync('ffmpeg', args);
+    let differ = 0;
+    for (let y = 40; y < 140; y++)
+      for (let x = 0; x < 320; x++) if (Math.abs(lines[y * 320 + x]! - lines[(y + 1) * 320 + x]!) > 80) differ++;
+    return differ;
+  };
+  expect(combed(clip)).toBeGreaterThan(400);
+  expect(combed(await assembled({ plan, takes: oneTake, clips: { 'C0012.MP4': clip } }))).toBeLessThan(40);
 });
 
 it('makes a plain colour of a piece that is one', async () => {

@@ -1,6 +1,7 @@
 /** Titles and names in the corner: their size, place, time and letters. */
 import { execFileSync } from 'node:child_process';
 import { describe, expect, it } from 'vitest';
+import { lineOf, shippedFace } from '../../server/film/letters.ts';
 import { planned, assembled, type Said } from '../helpers/assembled.ts';
 import { planOf } from '../helpers/filmed.ts';
 
@@ -98,4 +99,15 @@ it('names in a corner what is drawn, as a drawing of the plan', async () => {
   const frame = greysOf(await assembled(said))[1]!;
   const corner = [...frame.keys()].filter((at) => at % width < 60 && at > width * (height - 30) && frame[at]! > 200);
   expect(corner.length).toBeGreaterThan(20);
+});
+
+// Unicode Standard Annex #9: what stands in an override to the right is shown from right to left (X4, L2), numbers in it too.
+it.each([
+  ['one line to the left', 'XYZ', 'XYZ'],
+  ['letters that are turned round', 'A\u202eXYZ', 'AZYX'],
+  ['a turned stretch that ends', 'A\u202eXY\u202cB', 'AYXB'],
+])('sets %s in the order in which they are seen', (_what, text, seen) => {
+  const { glyphs } = lineOf(text, shippedFace());
+  const shown = [...glyphs].sort((a, b) => a.x - b.x).map(({ glyph }) => String.fromCodePoint(...glyph.codePoints));
+  expect(shown.join('').trim().replaceAll(' ', '')).toBe(seen);
 });
