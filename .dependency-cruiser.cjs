@@ -76,7 +76,8 @@ module.exports = {
       from: { path: '^client/', pathNot: '^client/panel/' },
       to: {
         path: '^server/',
-        pathNot: '^server/(features/(new-kit|region|country-here|file-name)|core/document/[^/]+)\\.ts$',
+        pathNot:
+          '^server/(features/(new-kit|region|country-here|file-name)|hand-over/kind-names|core/document/[^/]+)\\.ts$',
       },
     },
     {

@@ -1,13 +1,8 @@
 /** Puts the film of a plan together: the command line that is packed with the extension makes it, in a process of its own. */
-import { type ChildProcess, fork } from 'node:child_process';
-import { once } from 'node:events';
-import { isAbsolute } from 'node:path';
-import { createInterface } from 'node:readline';
-import type { Readable } from 'node:stream';
 import * as vscode from 'vscode';
 import type { LanguageClient } from 'vscode-languageclient/node';
+import { footageArgs, type Ran, runCommandLine, savedAll } from './command-line.ts';
 import { askFor, baseName, nameOf, plainName } from './files.ts';
-import { ourDocuments } from './languages.ts';
 import { specEditor } from './spec-editor.ts';
 
 /** What a keyboard shortcut or another extension may say beforehand; only the rest is asked. */
@@ -18,12 +13,12 @@ export interface FilmAnswers {
 }
 
 /** What the server knows of them. */
-interface Films {
+export interface Films {
   readonly films: readonly Film[];
   readonly howToGet?: string;
 }
 
-interface Film {
+export interface Film {
   readonly name: string;
   readonly container: string;
   readonly raster?: string;
@@ -56,7 +51,6 @@ export async function assembleFilm(client: LanguageClient, cli: string, answers:
   const wanted = await wantedOf(films, answers);
   const target = wanted && (answers.to ?? (await askWhere(spec, wanted, films)));
   if (!target) return;
-  // It is made of what lies on the disk, as a build is.
   if (await savedAll()) await make(client, { cli, spec, target, ...wanted });
 }
 
@@ -81,15 +75,6 @@ async function askWhere(spec: vscode.Uri, { film, isDraft }: Wanted, films: read
     defaultUri: vscode.Uri.joinPath(spec, '..', `${plainName(name)}.${film.container}`),
     filters: { [vscode.l10n.t('Film')]: [film.container] },
   });
-}
-
-/** The spec, and the kits and sheets that it is made of. */
-async function savedAll(): Promise<boolean> {
-  const ours = vscode.workspace.textDocuments.filter(
-    (document) => document.isDirty && !document.isUntitled && vscode.languages.match(ourDocuments, document) > 0,
-  );
-  const saved = await Promise.all(ours.map((document) => document.save()));
-  return saved.every(Boolean);
 }
 
 // -- making it -------------------------------------------------------------------------------------------------------
@@ -130,31 +115,16 @@ async function make(client: LanguageClient, what: ToMake): Promise<void> {
   }
 }
 
-interface Made {
-  readonly isDone: boolean;
-  readonly isCancelled: boolean;
-  /** Line by line. */
-  readonly said: readonly string[];
-}
-
-async function run(
+function run(
   { cli, spec, target, film, isDraft }: ToMake,
   progress: vscode.Progress<{ message?: string; increment?: number }>,
   cancelled: vscode.CancellationToken,
-): Promise<Made> {
-  const footage = vscode.workspace.getConfiguration('shootSpec').get<string>('footage') ?? '';
-  const args = ['assemble', spec.fsPath, '--deliverable', film.name, '--output', target.fsPath];
+): Promise<Ran> {
+  const args = ['assemble', spec.fsPath, '--deliverable', film.name, '--output', target.fsPath, ...footageArgs()];
   if (isDraft) args.push('--draft');
-  if (isAbsolute(footage)) args.push('--footage', footage);
-  // The editor's own program runs scripts when it is told to be Node; a server's is Node already.
-  const env = { ...process.env, ELECTRON_RUN_AS_NODE: '1' };
-  const child = fork(cli, args, { execArgv: [], env, stdio: ['ignore', 'ignore', 'pipe', 'ipc'] });
-  const said: string[] = [];
-  const lines = createInterface(child.stderr as Readable);
-  lines.on('line', (line) => said.push(line.replace(/^shootspec: /, '')));
-  const allSaid = once(lines, 'close');
   let shown = 0;
-  child.on('message', ({ done, all, leftS }: HowFar) => {
+  return runCommandLine(cli, args, cancelled, (sent) => {
+    const { done, all, leftS } = sent as HowFar;
     const percent = (100 * done) / all;
     const message =
       leftS === undefined
@@ -163,22 +133,6 @@ async function run(
     progress.report({ message, increment: percent - shown });
     shown = percent;
   });
-  // It takes away what it has begun, and ends.
-  const stop = cancelled.onCancellationRequested(() => child.connected && child.disconnect());
-  const code = await exitOf(child);
-  if (typeof code === 'number') await allSaid;
-  stop.dispose();
-  return { isDone: code === 0, isCancelled: cancelled.isCancellationRequested, said };
-}
-
-/** Or what kept it from starting. Once the channel is closed, `close` never comes. */
-async function exitOf(child: ChildProcess): Promise<unknown> {
-  try {
-    const [code] = (await once(child, 'exit')) as [unknown];
-    return code;
-  } catch (error) {
-    return error;
-  }
 }
 
 /** In the editor where it plays such files, else where the system shows it. */

@@ -2,6 +2,7 @@
 import * as vscode from 'vscode';
 import type { LanguageClient } from 'vscode-languageclient/node';
 import type { KitAnswers } from '../server/features/new-kit.ts';
+import { handOver, type HandOverAnswers } from './hand-over.ts';
 import { assembleFilm, type FilmAnswers } from './assemble.ts';
 import { noticeExisting } from './what-exists.ts';
 import { Comparisons } from './compare.ts';
@@ -49,6 +50,9 @@ export function activate(context: vscode.ExtensionContext): void {
     vscode.commands.registerCommand('shootSpec.compare', () => comparisons.show()),
     vscode.commands.registerCommand('shootSpec.assemble', (answers?: FilmAnswers) =>
       assembleFilm(started, cli, answers),
+    ),
+    vscode.commands.registerCommand('shootSpec.handOver', (answers?: HandOverAnswers) =>
+      handOver(started, cli, answers),
     ),
     vscode.commands.registerCommand('shootSpec.decode', () => decodeSheet(started)),
     vscode.commands.registerCommand('shootSpec.checkRepo', () => checkRepo(started)),

@@ -6,6 +6,7 @@ import Mocha from 'mocha';
 import { defineAssembleTests } from './assemble.ts';
 import { defineCompareTests } from './compare.ts';
 import { defineEditorTests } from './editor.ts';
+import { defineHandOverTests } from './hand-over.ts';
 import { definePictureTests } from './pictures.ts';
 
 export async function run(): Promise<void> {
@@ -15,6 +16,7 @@ export async function run(): Promise<void> {
   definePictureTests();
   defineCompareTests();
   defineAssembleTests();
+  defineHandOverTests();
   let passed = 0;
   const say = (line: string): void => console.log(`suite: ${line}`);
   const failed = await new Promise<number>((resolve) => {
