@@ -21,6 +21,7 @@ import { panelTextOf } from './panel/panel-text.ts';
 
 const viewType = 'shootSpec.pictures';
 const memory = 'pictures';
+const roomMemory = 'roomOfPictures';
 
 export class Pictures implements vscode.Disposable, vscode.WebviewPanelSerializer {
   readonly #context: vscode.ExtensionContext;
@@ -109,6 +110,8 @@ class Panel {
   #room: Room | undefined;
   /** The page's script runs and listens. */
   #ready = false;
+  /** What it is to be shown first. */
+  #first: ToPanel | undefined;
 
   constructor(panel: vscode.WebviewPanel, kept: Kept, context: vscode.ExtensionContext, client: LanguageClient) {
     this.panel = panel;
@@ -131,6 +134,9 @@ class Panel {
     };
     panel.iconPath = vscode.Uri.joinPath(context.extensionUri, 'client/icon.png');
     panel.webview.html = this.#page();
+    // Drawn while the page opens, for the room that pictures had last.
+    this.#room = context.workspaceState.get<Room>(roomMemory);
+    void this.#ask();
   }
 
   get kept(): Kept {
@@ -174,6 +180,8 @@ class Panel {
     if (message?.kind === 'ready') {
       this.#ready = true;
       this.#film.begin();
+      if (this.#first) this.#post(this.#first);
+      this.#first = undefined;
       this.#latest.changed();
     } else if (message?.kind === 'kept') this.#choose({ ...message.kept, uri: this.#kept.uri });
     else if (message?.kind === 'go') void this.#go(message.spot);
@@ -186,6 +194,7 @@ class Panel {
 
   #resized(room: Room): void {
     this.#room = room;
+    void this.#context.workspaceState.update(roomMemory, room);
     this.#latest.changed();
   }
 
@@ -232,18 +241,21 @@ class Panel {
   }
 
   #post(message: ToPanel): void {
+    if (!this.#ready) {
+      if (message.kind === 'show') this.#first = message;
+      return;
+    }
     void this.panel.webview.postMessage(message);
   }
 
   /** The cursor goes there where the text is seen, and the panel keeps the keys. */
-  #follow({ start, end }: TextPlace): void {
+  #follow({ start }: TextPlace): void {
     const { uri } = this.#kept;
     const editor = vscode.window.visibleTextEditors.find(({ document }) => document.uri.toString() === uri);
     if (!editor) return;
     const at = editor.document.positionAt(start);
     editor.selection = new vscode.Selection(at, at);
-    const all = new vscode.Range(at, editor.document.positionAt(end));
-    editor.revealRange(all, vscode.TextEditorRevealType.InCenterIfOutsideViewport);
+    editor.revealRange(editor.selection, vscode.TextEditorRevealType.InCenterIfOutsideViewport);
   }
 
   async #go({ start, end, file }: TextPlace): Promise<void> {

@@ -51,7 +51,7 @@ export function panelTextOf(l10n: { t(text: string): string }) {
     flashCaution: l10n.t(
       'This film flashes, up to {0} times in a second. Flashing pictures can bring on seizures in some people, so they are held still until you let them flash.',
     ),
-    pace: l10n.t('Shown in a second: {0} of {1} frames, {2} new drawings.'),
+    pace: l10n.t('Shown in a second: {0} of {1} frames, {2} of them newly drawn.'),
     drawing: l10n.t('Drawn so far: {0} of {1}.'),
     calm: l10n.t('Movement is shown as stills, as your system asks for less of it.'),
     cannotPlay: l10n.t("{0} can't be played here, so it is not heard."),

@@ -24,6 +24,7 @@ export function panelSteps(tools) {
     ['shows the frame, and zooms by keys and wheel', zooms],
     ['shows the same after a reload', survivesReload],
     ['is legible in every kind of theme', isLegible],
+    ['plays the film, which the text follows', plays],
   ];
 
   /** The page of the panel lies in a frame in a frame. */
@@ -110,6 +111,35 @@ export function panelSteps(tools) {
     await page.mouse.wheel(0, 100);
     await page.keyboard.up('Control');
     await panel().locator('#fit', { hasText: '125 %' }).waitFor();
+  }
+
+  async function plays() {
+    await panel()
+      .locator('[role=tab]', { hasText: /^Film in time$/ })
+      .click();
+    const shown = async () => Number(await panel().locator('#screen').getAttribute('data-frame'));
+    await panel().locator('#screen[data-frame]').waitFor();
+    await panel().locator('#moment').focus();
+    await page.keyboard.press('Home');
+    await page.keyboard.press('PageDown');
+    await panel().locator('#now', { hasText: 'piece 2 ' }).waitFor();
+    const lines = fs.readFileSync(path.join(films, spec), 'utf8').split('\n');
+    const second = 1 + lines.findIndex((line) => line.includes('shot: winding'));
+    await page.locator('.active-line-number', { hasText: String(second) }).waitFor();
+    await page.keyboard.press('Home');
+    await page.keyboard.press('Space');
+    await until(async () => (await shown()) > 10);
+    await page.keyboard.press('Space');
+    // Painted by a worker that the editor lets in: not the grey of a card alone.
+    await until(() =>
+      panel()
+        .locator('#screen')
+        .evaluate((screen) => {
+          const { data } = screen.getContext('2d').getImageData(0, 0, screen.width, screen.height);
+          return new Set(Array.from({ length: 500 }, (_, at) => data[Math.floor((at / 500) * data.length)])).size > 20;
+        }),
+    );
+    await picture('panel-film');
   }
 
   async function survivesReload() {
