@@ -22,7 +22,7 @@ import {
   runsOf,
   takeMoment,
 } from '../film/clip-stretch.ts';
-import { type PieceOn, piecesOn } from '../film/grid.ts';
+import { cutFaults, pieceName, type PieceOn, piecesOn } from '../film/grid.ts';
 import { takeFor } from '../film/pick.ts';
 import { titlesOn } from '../film/titles-on.ts';
 import { CannotHandOver, type ToHandOver } from './kind.ts';
@@ -90,7 +90,10 @@ export function cutOf(asked: ToHandOver): Cut {
   if (!stretch) throw new CannotHandOver(`How long ${name} runs is not known: each piece of the cut needs a length.`);
   const frames = nearestFrame(stretch.to - stretch.from, rate);
   const notes = new Set<string>();
-  const pieces = piecesOn(film.cut, stretch, rate)
+  const all = piecesOn(film.cut, stretch, rate);
+  const [fault] = cutFaults(all);
+  if (fault !== undefined) throw new CannotHandOver(fault);
+  const pieces = all
     .filter(({ start, end }) => end > 0 && start < frames)
     .map((on) => cutPiece(on, { asked, rate, frames, notes }));
   if (pieces.length === 0) throw new CannotHandOver('There is nothing to hand over: the cut is empty.');
@@ -144,11 +147,16 @@ interface Making {
 function cutPiece(on: PieceOn, making: Making): CutPiece {
   const { piece } = on;
   const place = { on, start: Math.max(0, on.start), end: Math.min(making.frames, on.end) };
+  if (on.outerStart < 0 && on.outerStart + on.dissolve > 0)
+    making.notes.add(`${pieceName(piece)} still dissolves where the film starts: it begins with a plain cut.`);
   if (piece.colour) return { ...place, name: piece.colour.value, colour: piece.colour.value, runs: [] };
   const name = (piece.shotName ?? piece.footage)?.text ?? '';
   if (piece.footage) return { ...place, name, runs: runsIn(on, bought(piece.footage, making), making) };
   const take = takeFor(piece, making.asked.sheets);
   if (!take) making.notes.add(`${quoted(name)} has no take yet: its place is kept.`);
+  const apart = piece.sound === 'keep' ? take?.sound?.path : undefined;
+  if (apart)
+    making.notes.add(`${pieceName(piece)} keeps its sound, which lies apart in ${quoted(apart.text)}: lay it there.`);
   const recorded = take ? taken(take, making) : planned(name, making.rate);
   return { ...place, name, runs: runsIn(on, recorded, making), take };
 }

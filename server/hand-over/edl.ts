@@ -74,7 +74,9 @@ class EventList {
     const end = Math.min(this.cut.frames, next && next.on.dissolve > 0 ? next.on.outerStart : on.end);
     const fadeOut = end === on.end ? Math.min(on.fadeOut, end - start) : 0;
     const comes = on.dissolve > 0 ? { of: previous, frames: on.dissolve } : { of: undefined, frames: on.fadeIn };
-    this.#shown(piece, start, end - fadeOut, start === 0 && on.start < 0 ? undefined : comes);
+    // What has begun before the film is not begun again.
+    const isWhole = on.dissolve > 0 ? on.start > 0 && on.outerStart >= 0 : on.start >= 0;
+    this.#shown(piece, start, end - fadeOut, isWhole ? comes : undefined);
     if (fadeOut > 0) this.#toBlack(piece, end - fadeOut, end);
   }
 

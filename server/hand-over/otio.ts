@@ -75,7 +75,7 @@ function timeline(cut: Cut, address: Address): Otio {
 function shown(piece: CutPiece, cut: Cut, address: Address): Otio[] {
   const { on, start, end } = piece;
   const [isFirst, isLast] = [start === 0, end === cut.frames];
-  const dissolves = on.dissolve > 0 && on.outerStart > 0 && start === on.start;
+  const dissolves = on.dissolve > 0 && on.start > 0 && on.outerStart >= 0;
   return [
     ...(dissolves ? [transition(start - on.outerStart, on.dissolve - (start - on.outerStart), cut.rate)] : []),
     ...(isFirst && on.fadeIn > 0 && start === on.start ? [transition(0, on.fadeIn, cut.rate)] : []),

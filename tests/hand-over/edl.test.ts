@@ -146,6 +146,30 @@ test('speeds stand as M2 in frames a second, backwards with a minus, stills as n
   expect(text).toContain('* FREEZE FRAME');
 });
 
+test('a part of a film begins with a plain cut where a dissolve is under way, and fades go to black', () => {
+  const { text, notes } = handed(
+    'edl',
+    {},
+    plan(`  - { shot: box, length: 2 s }
+  - { shot: lid, length: 2 s, dissolve: 10 frames, fade-out: 5 frames }
+  - { shot: box, length: 2 s, fade-in: 6 frames }
+`).replace('sound: none }', 'sound: none, section: 2 s to 6 s }'),
+  );
+  expect(notes).toContain('Piece 2 (`lid`) still dissolves where the film starts: it begins with a plain cut.');
+  expect(eventsOf(text).map(({ reel, kind, frames, record }) => [reel, kind, frames, ...record])).toEqual([
+    ['AX', 'C', 0, 0, 45],
+    ['AX', 'C', 0, 45, 45],
+    ['BL', 'D', 5, 45, 50],
+    ['BL', 'C', 0, 50, 50],
+    ['AX', 'D', 6, 50, 100],
+  ]);
+});
+
+test('a cut that can’t be made is not handed over', () => {
+  const long = plan('  - { shot: box, length: 10 frames, fade-in: 8 frames, fade-out: 8 frames }\n');
+  expect(() => handed('edl', {}, long)).toThrow('has 10 frames, and its fades and dissolves take 16 frames');
+});
+
 test('what no line has a word for is a note', () => {
   const { text } = sampleHanded('music-box.shoot.yaml', 'edl');
   for (const note of [
