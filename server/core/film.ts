@@ -235,6 +235,8 @@ export interface Product extends Block {
   readonly symmetry?: Val<number>;
   readonly flashPoint?: Val<number>;
   readonly weave?: Val<Mm>;
+  /** How high its lowest point hangs above the surface; it stands on it where nothing is said. */
+  readonly hangs?: Val<Mm>;
   /** A cut-out photograph of its front, by its path from the repo's root. */
   readonly picture?: Val<string>;
   /** How many there are to film. */

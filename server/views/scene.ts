@@ -11,6 +11,7 @@ import { subjectCorners } from '../core/derived/outline.ts';
 import { turnedDeg } from '../core/derived/time.ts';
 import { lampTarget } from '../core/derived/backdrop-light.ts';
 import type { Film, LampPlace, Shot } from '../core/film.ts';
+import { productMiddleMm } from '../core/product-place.ts';
 import type { Degrees, Mm } from '../core/units.ts';
 
 export interface SceneLamp {
@@ -80,7 +81,7 @@ export function productAs(shot: Shot, film: Film): Shot {
   if (shot.subject.name === 'product') return shot;
   const box = film.product.size?.value;
   const at = film.product.size ?? film.product;
-  const subject = { start: at.start, end: at.end, name: 'product', heightMm: (box?.heightMm ?? 0) / 2 };
+  const subject = { start: at.start, end: at.end, name: 'product', heightMm: productMiddleMm(film.product) };
   return { ...shot, subject: box ? { ...subject, box } : subject };
 }
 

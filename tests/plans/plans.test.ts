@@ -61,6 +61,9 @@ const names: readonly string[] = [
   'paper-mobile',
   'robot-screen',
   'rope-ladder',
+  'garden-bell',
+  'jam-spot',
+  'music-box-crank',
 ];
 
 const count = (plans: readonly JudgedPlan[], verdict: string) =>

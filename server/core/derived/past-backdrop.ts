@@ -2,6 +2,7 @@
 import type { EdgeTangents } from '../../calc/framing.ts';
 import { addScaled, type CameraPose, dot, subtract, type Vec3 } from '../../calc/geometry.ts';
 import type { Backdrop, Film, Shot } from '../film.ts';
+import { productMiddleMm } from '../product-place.ts';
 import type { Mm } from '../units.ts';
 
 /** The backdrop as it hangs: a plane `behindMm` from the middle of the product, centred sideways. */
@@ -17,8 +18,7 @@ export function hungBackdrop({ backdrop }: Shot, film: Film): Hung | undefined {
   const size = backdrop?.size?.value;
   const behindMm = backdrop?.behind?.value;
   if (!size || !behindMm) return undefined;
-  const middle = (film.product.size?.value.heightMm ?? 0) / 2;
-  const bottomMm = backdrop.bottom?.value ?? middle - size.heightMm / 2;
+  const bottomMm = backdrop.bottom?.value ?? productMiddleMm(film.product) - size.heightMm / 2;
   return { behindMm, halfWidthMm: size.widthMm / 2, bottomMm, topMm: bottomMm + size.heightMm };
 }
 

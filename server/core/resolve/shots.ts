@@ -23,7 +23,8 @@ import type {
   Val,
 } from '../film.ts';
 import { onceIn } from '../memo.ts';
-import type { Box, Mm } from '../units.ts';
+import { productMiddleMm } from '../product-place.ts';
+import type { Box } from '../units.ts';
 import { ends, type Reader } from '../units.ts';
 import * as u from '../units.ts';
 import { Fields } from './fields.ts';
@@ -74,6 +75,7 @@ export function resolveProduct(top: Fields): Product {
     symmetry: f.read('symmetry', facesAround),
     flashPoint: f.read('flash-point', u.celsius),
     weave: f.read('weave', u.lengthMm),
+    hangs: f.read('hangs', u.lengthMm),
     picture: f.text('picture'),
     units: f.read('units', u.number),
     parts,
@@ -247,7 +249,7 @@ function shot(written: Written, context: SetContext, setUps: ReadonlyMap<string,
     setUpName,
     setUp,
     subject,
-    productMiddleMm: middleOf(product),
+    productMiddleMm: productMiddleMm(product),
     shows: shown(own, subject),
     people: own.names('people'),
     onPurpose: own.list('on-purpose', text) ?? top.names('on-purpose'),
@@ -295,15 +297,11 @@ function withoutDark(lit: LampPlace[]): LampPlace[] {
   return lit.filter(({ bounces }) => !bounces || all.has(bounces));
 }
 
-function middleOf({ size }: Product): Mm {
-  return (size?.value.heightMm ?? 0) / 2;
-}
-
 function subjectOf(own: Fields, at: Range, product: Product): Subject {
   const named = own.text('subject');
   const place = named ?? at;
   const part = named && product.parts.get(named.value);
-  const productMiddle = middleOf(product);
+  const productMiddle = productMiddleMm(product);
   if (part) {
     const box = boxOf(part);
     const range = { start: place.start, end: place.end };

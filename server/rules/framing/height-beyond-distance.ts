@@ -1,5 +1,6 @@
 import { straightUpTo } from '../../calc/geometry.ts';
-import type { Block, Film, Val } from '../../core/film.ts';
+import type { Block, Val } from '../../core/film.ts';
+import { productMiddleMm } from '../../core/product-place.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, num, quoted } from '../../core/say.ts';
 import type { Ends, Mm } from '../../core/units.ts';
@@ -26,7 +27,7 @@ export default defineRule({
   lamp(lamp, { film, report }) {
     // What aims at the backdrop is measured to the backdrop.
     if (lamp.aim === 'backdrop') return;
-    const middle = middleOf(film);
+    const middle = productMiddleMm(film.product);
     const found = impossible(lamp.height, lamp.distance, middle);
     if (!found) return;
     const data = { lamp: quoted(lamp.name), ...words(found) };
@@ -39,10 +40,6 @@ interface Impossible {
   readonly distanceMm: Mm;
   /** Neither height nor distance changes. */
   readonly still: boolean;
-}
-
-function middleOf(film: Film): Mm {
-  return (film.product.size?.value.heightMm ?? 0) / 2;
 }
 
 /** The first end of a change at which the rise is more than the distance. */

@@ -2,6 +2,7 @@ import type { EdgeTangents } from '../../calc/framing.ts';
 import { outlineOf, subjectCorners } from '../../core/derived/outline.ts';
 import { looksOf, type Showing, showingsOf, still, tryShot } from '../../core/derived/showings.ts';
 import type { View } from '../../core/derived/framing.ts';
+import { cameraMoves, turningRpm } from '../../core/derived/time.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { type Cause, defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthPair, lengthText, listText, num, percentText } from '../../core/say.ts';
@@ -138,8 +139,19 @@ function spanOf({ side, edges }: Over): number {
 /** Too little to be told, though a fix leaves more. */
 function isHair(shot: Shot, film: Film, over: Over, { least, part }: { least: number; part: number }): boolean {
   const share = over.beyond / spanOf(over);
+  if (share > 0 && share <= part && stands(shot) && fitsAside(over)) return true;
   const isWanted = film.brief?.mustShow.some(({ value }) => value === shot.subject.name);
   return isPart(shot) && (!isWanted || isSlid(shot)) ? share <= part : share <= -least;
+}
+
+/** It fits, and lies a little to one side: whoever looks through the camera frames it. */
+function fitsAside({ side, outline, edges }: Over): boolean {
+  const [low, high] = side === 'left' || side === 'right' ? (['left', 'right'] as const) : (['bottom', 'top'] as const);
+  return outline[high] - outline[low] < edges[high] - edges[low];
+}
+
+function stands(shot: Shot): boolean {
+  return !cameraMoves(shot) && turningRpm(shot) === 0;
 }
 
 function isSlid({ camera: { slide } }: Shot): boolean {

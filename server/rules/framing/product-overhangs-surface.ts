@@ -19,8 +19,8 @@ export default defineRule({
     const size = shot.surface?.size;
     const product = film.product.size;
     const foot = footprint(shot, film);
-    // As it turns, it is the plate that must be large enough.
-    if (!size || !product || !foot || (shot.turn?.table && turningRpm(shot) !== 0)) return;
+    // As it turns, it is the plate that must be large enough; what hangs stands on nothing.
+    if (film.product.hangs || !size || !product || !foot || (shot.turn?.table && turningRpm(shot) !== 0)) return;
     const across = (foot.widthMm - size.value.widthMm) / 2;
     const along = (foot.depthMm - (size.value.depthMm ?? size.value.heightMm)) / 2;
     const overMm = Math.max(across, along);

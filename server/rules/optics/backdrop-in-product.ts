@@ -2,6 +2,7 @@ import { deepestSeenMm, sweepMm } from '../../calc/box.ts';
 import { roundFrom } from '../../core/derived/outline.ts';
 import { turnedDeg, turningRpm } from '../../core/derived/time.ts';
 import type { Film, Shot } from '../../core/film.ts';
+import { productFootMm } from '../../core/product-place.ts';
 import { defineRule, set } from '../../core/rule.ts';
 import { num } from '../../core/say.ts';
 import type { Mm } from '../../core/units.ts';
@@ -54,5 +55,5 @@ function reachBackMm(shot: Shot, { product }: Film): Mm | undefined {
 /** A backdrop that begins above the product. */
 function isClearOf({ backdrop }: Shot, { product }: Film): boolean {
   const bottomMm = backdrop?.bottom?.value;
-  return bottomMm !== undefined && bottomMm >= (product.size?.value.heightMm ?? 0);
+  return bottomMm !== undefined && bottomMm >= productFootMm(product) + (product.size?.value.heightMm ?? 0);
 }

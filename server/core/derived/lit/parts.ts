@@ -2,7 +2,7 @@
 import { luminance } from '../../../calc/colour.ts';
 import { addScaled } from '../../../calc/geometry.ts';
 import type { Film, Part, Shot } from '../../film.ts';
-import type { Box } from '../../units.ts';
+import type { Box, Mm } from '../../units.ts';
 import { cutOutOr } from './cut-out.ts';
 import { type Body, bodyAreas, type Exposure, type FaceName, facesOfBody, patchArea } from './body.ts';
 import { partMaterial } from './materials.ts';
@@ -47,17 +47,21 @@ function bodyOf(part: Part, product: Body): { body?: Body; side: FaceName } {
   const box = part.size!.value;
   const side = part.faces ?? 'front';
   if (!box.depthMm) return { side };
-  const y = part.heightMm ?? product.box.heightMm / 2;
+  const y = part.heightMm ?? product.middle.y;
   const body: Body = { ...product, kind: 'part', middle: { ...product.middle, y }, box, isRound: false };
-  const over = y + box.heightMm / 2 - product.box.heightMm;
+  const over = y + box.heightMm / 2 - topOf(product);
   if (over <= 0.5 || !liesWithin(box, product.box)) return { body, side };
   const out = { ...box, heightMm: Math.min(box.heightMm, over) };
-  const middle = { ...product.middle, y: product.box.heightMm + out.heightMm / 2 };
+  const middle = { ...product.middle, y: topOf(product) + out.heightMm / 2 };
   return { body: { ...body, box: out, middle }, side: 'up' };
 }
 
-function isAbove(body: Body | undefined, { box }: Body): boolean {
-  return body !== undefined && body.middle.y > box.heightMm;
+function isAbove(body: Body | undefined, product: Body): boolean {
+  return body !== undefined && body.middle.y > topOf(product);
+}
+
+function topOf({ middle, box }: Body): Mm {
+  return middle.y + box.heightMm / 2;
 }
 
 function liesWithin(box: Box, whole: Box): boolean {
