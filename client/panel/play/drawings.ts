@@ -55,6 +55,7 @@ interface Job {
   readonly frame: number;
   /** Of which reel, and for which size. */
   readonly round: number;
+  readonly startedMs: number;
   scene?: string;
   width?: number;
 }
@@ -78,6 +79,7 @@ export class Drawings {
   #coarser = 1;
   /** All is drawn that there is to draw. */
   #isFull = false;
+  #waitMs = 40;
 
   constructor(private readonly doors: Doors) {}
 
@@ -88,6 +90,11 @@ export class Drawings {
     }, 0);
     this.#coarser = Math.max(coarsest, Math.min(1, Math.sqrt(mostPixels / pixels)));
     this.#every = Math.max(1, Math.ceil((pixels * this.#coarser ** 2) / mostPixels - 1e-6));
+  }
+
+  /** How long one takes, from the asking to the last pixel, and how soon after it the next one comes. */
+  get times(): { readonly waitMs: number; readonly betweenMs: number } {
+    return { waitMs: this.#waitMs, betweenMs: this.#waitMs / mostJobs };
   }
 
   /** How much is drawn of what is to be drawn. */
@@ -173,6 +180,7 @@ export class Drawings {
   painted(id: number, bitmap: ImageBitmap): void {
     const job = this.#jobs.get(id);
     if (!job || job.scene === undefined) return bitmap.close();
+    this.#waitMs += (performance.now() - job.startedMs - this.#waitMs) / 4;
     this.#put(id, job, { bitmap, scene: job.scene, width: job.width!, isOld: job.round !== this.#round });
   }
 
@@ -188,7 +196,7 @@ export class Drawings {
       if (job.shelf === shelf && (job.frame === frame || shelf.toldOf !== this.#round)) return;
     }
     const id = ++this.#id;
-    this.#jobs.set(id, { wanted, shelf, frame, round: this.#round });
+    this.#jobs.set(id, { wanted, shelf, frame, round: this.#round, startedMs: performance.now() });
     const { piece, stepS, atS, without } = wanted;
     const moment = shelf.moves === false ? atS : atS + stepS * (frame - wanted.frame);
     this.doors.ask({

@@ -343,17 +343,26 @@ export class Player {
     return { flashes: this.#flashes, stills: this.#calm.matches };
   }
 
-  /** First one drawing of each piece, then all frames, from this one on and round. */
+  /** First one drawing of each piece, then all frames, from this one on and round; while it runs what will be in time. */
   *#soon(reel: Reel, isAll: boolean): Generator<Wanted> {
-    const at = this.#clock.runs ? Math.min(reel.frames - 1, this.#frame + 2) : this.#frame;
     const wantedAt = (frame: number) =>
       shownAt(reel, frame, this.#how).layers.flatMap((layer) => (layer.kind === 'drawing' ? [layer.wanted] : []));
+    if (this.#clock.runs) yield* this.#inTime(reel, wantedAt);
+    const at = this.#frame;
     const first = reel.pieces.findIndex(({ end }) => end > at);
     for (let step = 0; step < reel.pieces.length; step++) {
       const piece = reel.pieces[(Math.max(0, first) + step) % reel.pieces.length]!;
       if (piece.end > piece.start) yield* wantedAt(Math.floor((piece.start + piece.end) / 2));
     }
     for (let step = 0; isAll && step < reel.frames; step++) yield* wantedAt((at + step) % reel.frames);
+  }
+
+  /** Frames to come, as far from now and from each other as drawing them takes. */
+  *#inTime(reel: Reel, wantedAt: (frame: number) => readonly Wanted[]): Generator<Wanted> {
+    const { waitMs, betweenMs } = this.#drawings.times;
+    const framesIn = (ms: number) => Math.max(1, Math.ceil((ms / 1000) * fpsOf(reel)));
+    const { end } = this.#stretch(reel);
+    for (let frame = this.#frame + framesIn(waitMs); frame < end; frame += framesIn(betweenMs)) yield* wantedAt(frame);
   }
 
   #tell(): void {
