@@ -45,6 +45,8 @@ export interface ClipFile {
   /** In the words of the container; BT.709 where it says nothing. */
   readonly matrix: string;
   readonly fullRange: boolean;
+  /** More than 8 bits, or not known. */
+  readonly isDeep: boolean;
   /** Its curve of high dynamic range, as it is marked; absent for all others. */
   readonly curve?: 'hlg' | 'pq';
 }

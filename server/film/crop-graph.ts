@@ -21,6 +21,8 @@ interface Around {
   /** What stands behind the size where the picture is scaled. */
   readonly scaled: string;
   readonly pixelAspect: number;
+  /** More than 8 bits, or not known: `crop` cuts such chroma in the middle of a sample where it begins at an odd column. */
+  readonly isDeep: boolean;
 }
 
 interface Size {
@@ -37,7 +39,8 @@ interface Area extends Size {
 const good = 'flags=bicubic+accurate_rnd+full_chroma_int';
 
 export function cropGraph(framing: Framing, around: Around): CropGraph {
-  const { output, scaled, pixelAspect } = around;
+  const { output, scaled, pixelAspect, isDeep } = around;
+  const columns = isDeep ? 2 : 1;
   const { width, height } = output.raster;
   const flags = output.isDraft ? 'flags=bilinear' : good;
   const upright = [...turned(framing), ...squared(framing, pixelAspect)];
@@ -45,8 +48,11 @@ export function cropGraph(framing: Framing, around: Around): CropGraph {
   const toSize = (size: Size) => `scale=${size.width}:${size.height}:${flags}${scaled}`;
   const seen = areaSeen(framing, width / height);
   if (!moves(framing) && framing.straightenDeg === 0)
-    return { before: [...upright, crop(rounded(seen, framing, 0)), toSize(output.raster)], after: [] };
-  const area = rounded(seen, framing, 2);
+    return {
+      before: [...upright, crop(rounded(seen, framing, { room: 0, columns })), toSize(output.raster)],
+      after: [],
+    };
+  const area = rounded(seen, framing, { room: 2, columns });
   const size = workSize(framing, area, output);
   const last = size.width === width ? [] : [`scale=${width}:${height}:${flags}`];
   // That which is quick knows 8 bits only.
@@ -85,15 +91,21 @@ const corners: readonly Point[] = [
   { x: 0.5, y: 0.5 },
 ];
 
-/** In whole pixels within the picture; with room around it no edge is missed. */
-function rounded({ x, y, width, height }: Area, { raster }: Framing, room: number): Area {
+/** In whole pixels within the picture, from a multiple of so many columns on; with room around it no edge is missed. */
+function rounded(
+  { x, y, width, height }: Area,
+  { raster }: Framing,
+  { room, columns }: { readonly room: number; readonly columns: number },
+): Area {
   const [wide, high] = [Math.round(raster.widthPx), Math.round(raster.heightPx)];
-  const span = (from: number, to: number, most: number) => {
-    const first = Math.max(0, room > 0 ? Math.floor(from) - room : Math.round(from));
-    return [first, Math.min(most, room > 0 ? Math.ceil(to) + room : Math.round(to)) - first] as const;
+  const span = (from: number, to: number, most: number, step: number) => {
+    const nearest = room > 0 ? Math.floor(from / step) * step - room : Math.round(from / step) * step;
+    const first = Math.max(0, nearest);
+    const length = room > 0 ? Math.ceil(to) + room - first : Math.round(to) - Math.round(from);
+    return [first, Math.min(most - first, length)] as const;
   };
-  const [left, spanX] = span(x, x + width, wide);
-  const [top, spanY] = span(y, y + height, high);
+  const [left, spanX] = span(x, x + width, wide, columns);
+  const [top, spanY] = span(y, y + height, high, 1);
   return { x: left, y: top, width: Math.max(1, spanX), height: Math.max(1, spanY) };
 }
 

@@ -106,6 +106,7 @@ function clipChain(picture: ClipPicture, frames: number, output: Output, places:
     frames,
     scaled: `:in_color_matrix=${matrices[clip.matrix] ?? 'bt709'}:in_range=${range}${to},format=${work}`,
     pixelAspect: clip.pixelAspect,
+    isDeep: clip.isDeep,
   });
   const table = converts === undefined ? [] : [`lut3d=file=${safeName(places.tableOf(converts))}:interp=tetrahedral`];
   const colour = isGraded ? [...table, ...grade(places), ...wide, toFilm(output)] : [];

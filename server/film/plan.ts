@@ -224,6 +224,7 @@ class Planner {
         interlaced: video.interlaced ?? false,
         matrix: video.colour.matrix ?? 'bt709',
         fullRange: video.colour.range === 'full',
+        isDeep: video.bits !== 8,
         ...(curve && { curve }),
       },
       fromS: Math.max(0, run.fromS + (start - run.start) * run.stepS),

@@ -56,6 +56,19 @@ it('comes through as it is, from a full range too', async () => {
   near(await colour({ clip: plainClip('b46432', 'pc') }), [180, 100, 50]);
 });
 
+// At an odd column `crop` takes half of a chroma sample of two bytes: what was 90 came out as 255.
+it.each(['zoom: 1.35', 'zoom: 1.17, shift: 3 %', 'zoom: 1.3 to 1.35'])(
+  'comes through 10 bits of 4:2:2 cut with %s',
+  async (look) => {
+    const coded =
+      'color=0xb46432:s=320x180:r=25:d=1,format=gbrp,scale=out_color_matrix=bt709:out_range=tv,format=yuv422p10le';
+    const marks = ['-color_range', 'tv', '-colorspace', 'bt709', '-color_primaries', 'bt709', '-color_trc', 'bt709'];
+    const clip = madeClip('mp4', ['-f', 'lavfi', '-i', coded, '-c:v', 'libx264', '-crf', '1', ...marks]);
+    const plan = planOf({}, film + cut.replace('length: 2 frames', `length: 2 frames, ${look}`));
+    near(colourOf(await assembled({ plan, takes, clips: { 'A.MP4': clip } })), [180, 100, 50]);
+  },
+);
+
 describe('the grade', () => {
   it('brightens in linear light: a stop is twice of it', async () => {
     const twice = (code: number) => 255 * bt709Signal(Math.min(1, 2 * bt709Linear(code / 255)));
