@@ -415,7 +415,9 @@ ${rest}`);
   test('a precaution is what the user says', () => {
     const [found] = findings(plan('40 cm', 'care: { precautions: flame-watched }\n'), 'open-flame', candle);
     expect(found?.severity).toBe('info');
-    expect(found?.message).toContain('You say that somebody watches the flame and does nothing else, lid and extinguisher in reach (`flame-watched`)');
+    expect(found?.message).toContain(
+      'You say that somebody watches the flame and does nothing else, lid and extinguisher in reach (`flame-watched`)',
+    );
   });
 
   test('30 cm to anything that could burn (12 inches, public advice of fire services)', () => {
