@@ -73,7 +73,7 @@ module.exports = {
       comment:
         'What a new kit and a new spec are asked for are pure features that the client bundles; checks are the server’s.',
       severity: 'error',
-      from: { path: '^client/', pathNot: '^client/panel/' },
+      from: { path: '^client/', pathNot: '^client/(panel|set-page)/' },
       to: {
         path: '^server/',
         pathNot:
@@ -89,6 +89,13 @@ module.exports = {
         path: '^server/',
         pathNot: '^server/(views/lit/paint|views/picture|film/reel|core/units|core/derived/lit/scene)\\.ts$',
       },
+    },
+    {
+      name: 'set-page-reckons-as-the-checks-do',
+      comment: 'The page for the set knows the plan as data, and the arithmetic and the words that the checks use.',
+      severity: 'error',
+      from: { path: '^client/set-page/' },
+      to: { path: '^server/', pathNot: '^server/(calc/[^/]+|core/(paths|say)|views/set-page/plan)\\.ts$' },
     },
   ],
   options: {

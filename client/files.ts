@@ -11,7 +11,7 @@ interface Wish {
   readonly deliverable?: string;
   readonly isLit?: boolean;
   readonly position?: vscode.Position;
-  readonly as?: 'html' | 'pdf';
+  readonly as?: 'html' | 'pdf' | 'set';
   /** Of the place where a picture is shown, in CSS pixels. */
   readonly width?: number | undefined;
   readonly height?: number | undefined;
@@ -62,6 +62,16 @@ export async function saveSheet(client: LanguageClient, uri: string, answers: An
   if (!answer) return nothingToDraw();
   const { html = '', pdfBase64 } = answer;
   await write(target, pdfBase64 === undefined ? new TextEncoder().encode(html) : Buffer.from(pdfBase64, 'base64'));
+}
+
+/** The page that is worked with on the set. */
+export async function saveSetPage(client: LanguageClient, uri: string, answers: Answers = {}): Promise<void> {
+  const filters = { [vscode.l10n.t('Page for any browser')]: ['html'] };
+  const target = answers.to ?? (await askWhere(uri, `${baseName(uri)}-set.html`, filters));
+  if (!target) return;
+  const answer = await askFor<{ html: string }>(client, 'shootSpec/sheetFile', { uri, as: 'set' });
+  if (!answer) return nothingToDraw();
+  await write(target, new TextEncoder().encode(answer.html));
 }
 
 async function askWhere(uri: string, name: string, filters: Record<string, string[]>): Promise<vscode.Uri | undefined> {

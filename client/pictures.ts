@@ -3,7 +3,7 @@ import { randomBytes } from 'node:crypto';
 import * as vscode from 'vscode';
 import { State } from 'vscode-languageclient/node';
 import type { LanguageClient } from 'vscode-languageclient/node';
-import { type Answers, askFor, nameOf, savePicture, saveSheet } from './files.ts';
+import { type Answers, askFor, nameOf, savePicture, saveSetPage, saveSheet } from './files.ts';
 import { FilmToPlay } from './film-to-play.ts';
 import { specEditor, specLanguage } from './spec-editor.ts';
 import { Latest } from './ask-latest.ts';
@@ -82,6 +82,12 @@ export class Pictures implements vscode.Disposable, vscode.WebviewPanelSerialize
   async saveSheet(answers?: Answers): Promise<void> {
     const uri = specEditor()?.document.uri.toString() ?? this.#shown?.kept.uri;
     if (uri !== undefined) await saveSheet(this.#client, uri, answers);
+  }
+
+  /** Writes the page for the set of the plan in front. */
+  async saveSetPage(answers?: Answers): Promise<void> {
+    const uri = specEditor()?.document.uri.toString() ?? this.#shown?.kept.uri;
+    if (uri !== undefined) await saveSetPage(this.#client, uri, answers);
   }
 
   dispose(): void {

@@ -1,8 +1,8 @@
 /**
  * Bundles the programs into dist/: client.cjs (the extension), server.cjs (the language server), command.cjs (the command
  * line) with cli.cjs (what starts it), pdf.cjs (the sheet as a PDF), clips.cjs (what reads clips), film.cjs (what puts films
- * together), hand-over.cjs (films as other programs take them), panel.js and panel.css (the page of the pictures), the pages
- * of the rules into pages.md, and the licences of all that is bundled into notices.txt. `--watch` builds again after each change; `--tests` also bundles the suite that
+ * together), hand-over.cjs (films as other programs take them), panel.js and panel.css (the page of the pictures),
+ * set-page.js and set-page.css (what the page for the set has in it), the pages of the rules into pages.md, and the licences of all that is bundled into notices.txt. `--watch` builds again after each change; `--tests` also bundles the suite that
  * runs inside an extension host into out/.
  */
 import fs from 'node:fs';
@@ -24,6 +24,7 @@ const largestBytes = {
   'dist/server.cjs': 1_700_000,
   'dist/command.cjs': 1_550_000,
   'dist/panel.js': 60_000,
+  'dist/set-page.js': 40_000,
   'dist/pdf.cjs': 250_000,
   'dist/clips.cjs': 450_000,
   'dist/film.cjs': 650_000,
@@ -136,6 +137,14 @@ const programs = [
     outfile: 'dist/panel.js',
   },
   { ...common, define: {}, banner: {}, entryPoints: ['client/panel/panel.css'], outfile: 'dist/panel.css' },
+  // Phones are older than editors.
+  {
+    ...forPages,
+    target: ['chrome109', 'safari16', 'firefox115'],
+    entryPoints: ['client/set-page/page.ts'],
+    outfile: 'dist/set-page.js',
+  },
+  { ...common, define: {}, banner: {}, entryPoints: ['client/set-page/set-page.css'], outfile: 'dist/set-page.css' },
 ];
 
 const suite = {

@@ -21,6 +21,7 @@ const ofSources = [
   ['dead-code-but-for-tests', 'npx', ['knip', '--production', '--include', 'files,exports,types']],
   ['layers', 'npx', ['depcruise', 'server', 'client', '--config', '.dependency-cruiser.cjs']],
   ['types-of-the-panel', 'npx', ['tsc', '-p', 'client/panel']],
+  ['types-of-the-set-page', 'npx', ['tsc', '-p', 'client/set-page']],
   ['generated', 'node', ['scripts/generate.mjs', '--check']],
 ];
 

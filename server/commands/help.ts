@@ -50,6 +50,8 @@ const sections: Readonly<Record<string, string>> = {
 `,
   sheet: `  sheet SPEC -o FILE
                   a sheet to take on set, .html or .pdf (--paper a4|letter)
+      --for set             a page for a phone or a tablet on the set, without network: set-ups in the order of the
+                            day, takes noted as they are made, and the take sheet handed out
 `,
   draw: `  draw SPEC --view NAME
                   one picture as SVG: set-above, set-side, frame, colour, timeline,

@@ -1,11 +1,15 @@
-/** `shootspec sheet`: a spec as a sheet to take on set, HTML or PDF by the name of the file. */
+/** `shootspec sheet`: a spec as a sheet to take on set, HTML or PDF by the name of the file, or as a page that is worked with there. */
+import { dirname } from 'node:path';
+import { pathFrom } from '../node-host.ts';
 import type { Paper } from '../pdf/index.ts';
 import { usualPaper } from '../pdf/paper.ts';
 import { sheetOf } from '../views/sheet/content.ts';
+import { setPageParts } from '../set-page-parts.ts';
+import { setPageHtml } from '../views/set-page/html.ts';
 import { sheetHtml } from '../views/sheet/html.ts';
 import type { Sheet } from '../views/sheet/blocks.ts';
-import { checkedSpec } from './spec-file.ts';
-import { load, oneOf, parse, UsageError } from './usage.ts';
+import { type CheckedSpec, checkedSpec } from './spec-file.ts';
+import { bundle, load, oneOf, parse, UsageError } from './usage.ts';
 import { writeOutput } from './write.ts';
 
 const example = 'shootspec sheet music-box.shoot.yaml -o music-box.html';
@@ -14,16 +18,26 @@ export async function sheet(args: string[]): Promise<number> {
   const { values, positionals } = parse(args, {
     output: { type: 'string', short: 'o' },
     paper: { type: 'string' },
+    for: { type: 'string' },
   });
   const { output } = values;
   const kind = /\.(html|pdf)$/i.exec(output ?? '')?.[1]?.toLowerCase();
   if (output === undefined || kind === undefined)
     throw new UsageError(`Say where it goes, a name that ends in \`.html\` or \`.pdf\`: \`${example}\`.`);
-  const { result, film } = await checkedSpec(positionals, example);
+  const isForSet = values.for !== undefined && oneOf('--for', values.for, ['set'] as const) === 'set';
+  if (isForSet && kind === 'pdf')
+    throw new UsageError('The page for the set is worked with in a browser: give it a name that ends in `.html`.');
+  const spec = await checkedSpec(positionals, example);
+  const { result, film } = spec;
   const paper = oneOf('--paper', values.paper ?? usualPaper(film.region?.value.country), ['a4', 'letter'] as const);
-  if (kind === 'html') writeOutput(output, sheetHtml(sheetOf(result, film, true)));
+  if (isForSet) writeOutput(output, setPage(spec));
+  else if (kind === 'html') writeOutput(output, sheetHtml(sheetOf(result, film, true)));
   else writeOutput(output, await pdf(sheetOf(result, film), paper));
   return 0;
+}
+
+function setPage({ result, film, root, file }: CheckedSpec): string {
+  return setPageHtml(result, film, setPageParts(dirname(bundle()), pathFrom(root, file)));
 }
 
 /** A program of its own, so that nothing else carries what writes PDF. */

@@ -7,6 +7,8 @@ import type { CheckResult } from '../core/checker.ts';
 import { type ShownPicture, shownOf, standaloneOf } from '../features/pictures.ts';
 import { usualPaper } from '../pdf/paper.ts';
 import { sheetOf } from '../views/sheet/content.ts';
+import { setPageParts } from '../set-page-parts.ts';
+import { setPageHtml } from '../views/set-page/html.ts';
 import { sheetText } from '../views/sheet.ts';
 import { type DocumentParams, offsetOf, type ReadableFile, type Session, specAt } from './session.ts';
 
@@ -27,7 +29,8 @@ interface AskedPicture extends DocumentParams {
 }
 
 interface AskedSheet extends DocumentParams {
-  readonly as?: 'html' | 'pdf';
+  /** `set` is the page that is worked with on the set. */
+  readonly as?: 'html' | 'pdf' | 'set';
 }
 
 /** `old`: the text can't be read just now, and this is drawn from the last one that could. */
@@ -73,8 +76,15 @@ export function registerPictures(session: Session): void {
   connection.onRequest(
     sheetFileRequest,
     ready(async (asked: AskedSheet): Promise<{ html: string } | { pdfBase64: string } | null> => {
-      const result = specAt(session, asked)?.result;
+      const reading = specAt(session, asked);
+      const result = reading?.result;
       if (!result?.film) return null;
+      if (asked.as === 'set') {
+        const { current, file } = reading!.open;
+        const path = current.place.path ?? decodeURIComponent(file.uri.slice(file.uri.lastIndexOf('/') + 1));
+        const parts = setPageParts(import.meta.dirname, path);
+        return { html: setPageHtml(result, result.film, parts) };
+      }
       if (asked.as === 'pdf') return { pdfBase64: Buffer.from(await pdfOf(result)).toString('base64') };
       const html = sheetText(result);
       return html === undefined ? null : { html };

@@ -2,13 +2,13 @@
 import { existsSync } from 'node:fs';
 import { type Browser, type BrowserContextOptions, chromium, type Page } from 'playwright-core';
 
-const executablePath = [process.env['CHROMIUM'], '/usr/bin/chromium', '/usr/bin/chromium-browser'].find(
+export const executablePath = [process.env['CHROMIUM'], '/usr/bin/chromium', '/usr/bin/chromium-browser'].find(
   (path) => path && existsSync(path),
 );
 export const hasBrowser = executablePath !== undefined;
 
 /** How long a browser may take on a machine that does other things beside. */
-const patienceMs = 60_000;
+export const patienceMs = 60_000;
 
 export function openBrowser(): Promise<Browser> {
   return chromium.launch({

@@ -109,7 +109,8 @@ function body(blocks: readonly SheetBlock[], above = 1): string[] {
   });
 }
 
-function inner(blocks: readonly SheetBlock[], above: number): string {
+/** Blocks that stand below a heading of a level. */
+export function blocksHtml(blocks: readonly SheetBlock[], above: number): string {
   return body(blocks, above).join('');
 }
 
@@ -124,9 +125,9 @@ function blockHtml(block: Exclude<SheetBlock, { kind: 'page' }>, breaks: boolean
     case 'table':
       return tableHtml(block);
     case 'together':
-      return `<div class="together">${inner(block.blocks, below - 1)}</div>`;
+      return `<div class="together">${blocksHtml(block.blocks, below - 1)}</div>`;
     case 'beside': {
-      const columns = block.columns.map((column) => `<div>${inner(column, below - 1)}</div>`);
+      const columns = block.columns.map((column) => `<div>${blocksHtml(column, below - 1)}</div>`);
       const shape = block.isFirstWide ? 'first-wide' : `of-${block.columns.length}`;
       return `<div class="beside ${shape}">${columns.join('')}</div>`;
     }

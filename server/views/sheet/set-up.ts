@@ -6,15 +6,18 @@ import type { Picture, Source } from '../picture.ts';
 import { circuitOf } from '../power.ts';
 import { drawAbove } from '../set/above.ts';
 import { drawSide } from '../set/side.ts';
-import type { SheetBlock } from './blocks.ts';
+import type { SheetBlock, TableBlock } from './blocks.ts';
 import { type Slot, slotsOf, slotText } from './clock.ts';
 import { concerns } from './findings.ts';
 import { half } from './room.ts';
 import { shotBlocks } from './shot.ts';
 import { filled, joined, names } from './words.ts';
 
-interface SetUpPart {
+export interface SetUpPart {
   readonly work: Work;
+  /** Its day and its time there; undefined for what no day has. */
+  readonly plan?: DayPlan;
+  readonly slot?: Slot | undefined;
   /** When it is done, where that is known. */
   readonly when?: string | undefined;
   readonly heading: string;
@@ -27,6 +30,8 @@ export function partsOf(film: Film): SetUpPart[] {
     const slots = new Map(slotsOf(plan, film).map((slot) => [slot.work, slot]));
     return plan.works.map((work) => ({
       work,
+      plan,
+      slot: slots.get(work),
       heading: `${plan.day ? `Day ${plan.number}: ` : ''}${workName(work)}`,
       when: clockOf(slots.get(work), plan),
     }));
@@ -78,7 +83,7 @@ function notesBlock(work: Work, film: Film, { findings, number }: Source): Sheet
   return [{ kind: 'text', words: `Numbers are those of the first page; about this set-up: ${own.join(', ')}.` }];
 }
 
-function placeBlocks(shot: Shot, film: Film): SheetBlock[] {
+export function placeBlocks(shot: Shot, film: Film): SheetBlock[] {
   const rows: [string, string][] = [
     ['Backdrop', backdropWords(shot)],
     ['Surface', surfaceWords(shot)],
@@ -112,7 +117,7 @@ function roomWords({ room }: Shot): string {
 }
 
 /** Each lamp at each place that any of the shots has lit. */
-function lampTable(shots: readonly Shot[]): SheetBlock {
+export function lampTable(shots: readonly Shot[]): TableBlock {
   const lamps = [...new Set(shots.flatMap((shot) => shot.lit))];
   const all = (lamp: LampPlace) => shots.every((shot) => shot.lit.includes(lamp));
   return {

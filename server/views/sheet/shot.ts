@@ -13,11 +13,7 @@ import { filled, joined, names } from './words.ts';
 
 /** The set is drawn again where more is moved than the camera nearer or farther. */
 export function shotBlocks(shot: Shot, first: Shot, film: Film, source: Source): SheetBlock[] {
-  const what = [shot.action?.what?.value, shot.fields.text('notes')?.value.trim()].filter(Boolean).join(' ');
-  const facts: SheetBlock = {
-    kind: 'facts',
-    rows: filled([...settings(shot, film), ...movement(shot), ...seen(shot)]),
-  };
+  const [what, facts] = [shotWords(shot), shotFacts(shot, film)];
   const frame = drawFrame(source, film, shot, { isRecorded: true }, third);
   const again = standsAs(shot) === standsAs(first) ? [] : [drawAbove(source, film, shot, third)];
   const lit = source.isLit ? [drawFrame(source, film, shot, { isRecorded: true, isLit: true }, third)] : [];
@@ -29,6 +25,16 @@ export function shotBlocks(shot: Shot, first: Shot, film: Film, source: Source):
     { kind: 'beside', columns: [[facts], ...pictures], isFirstWide: again.length === 0 },
     takesTable(shot),
   ];
+}
+
+/** What happens in it. */
+export function shotWords({ action, fields }: Shot): string {
+  return [action?.what?.value, fields.text('notes')?.value.trim()].filter(Boolean).join(' ');
+}
+
+/** What to dial in, how it moves and what it shows. */
+export function shotFacts(shot: Shot, film: Film): SheetBlock {
+  return { kind: 'facts', rows: filled([...settings(shot, film), ...movement(shot), ...seen(shot)]) };
 }
 
 /** More takes than this are written on another page. */
