@@ -101,7 +101,7 @@ export function entryOf(value: unknown): Entry | undefined {
 
 function takeOf(said: Record<string, unknown>, noted: Noted): TakeEntry | undefined {
   const { shot, clip, notes, day, made, judged, of, seen } = said;
-  if (!isText(shot, 1) || !isText(clip) || !isText(notes, 0, longestNote) || !isText(day) || !isCount(made))
+  if (!isText(shot, 1) || !isText(clip) || !isText(notes, 0, longestNote) || !isDay(day) || !isCount(made))
     return undefined;
   return {
     kind: 'take',
@@ -124,6 +124,10 @@ function countsOf(seen: object): Record<string, number> {
 
 function isText(value: unknown, least = 0, most = longestName): value is string {
   return typeof value === 'string' && value.length >= least && value.length <= most;
+}
+
+function isDay(value: unknown): value is string {
+  return isText(value) && /^\d{4}-(?:0[1-9]|1[0-2])-(?:0[1-9]|[12]\d|3[01])$/.test(value);
 }
 
 function isCount(value: unknown): value is number {

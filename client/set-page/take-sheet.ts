@@ -113,12 +113,18 @@ function quotedKey(name: string): string {
   return /^[a-z][a-z-]*\d*$/.test(name) && !/^(?:y|n|yes|no|on|off|true|false|null)$/.test(name) ? name : quoted(name);
 }
 
-/** A text in double quotes, as JSON and YAML both read it; halves of characters and what can't be seen are written out. */
+/**
+ * A text in double quotes, as JSON and YAML both read it. Characters that can't be seen are findings in a repo's files, and
+ * some act on who reads them: the sheet goes without, and the entries behind it keep them.
+ */
 function quoted(text: string): string {
-  const whole = text.replace(/[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g, '\ufffd');
-  const unseen = /[\u007f-\u009f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufffe\uffff]/g;
-  return JSON.stringify(whole).replace(unseen, escape);
+  return JSON.stringify(text.replace(marksOfDirection, '').replace(unseen, '?'));
 }
+
+const marksOfDirection = /[\u061c\u200b\u200e\u200f\u2060]/g;
+const unseen =
+  // eslint-disable-next-line no-control-regex -- these are what is looked for
+  /[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028-\u202e\u2061-\u206f\ufeff\ufff9-\uffff]|\p{Cs}/gu;
 
 function ascii(json: string): string {
   return json.replace(/[^\x20-\x7e]/g, escape);
