@@ -1,6 +1,8 @@
 /** Hands the take sheet out, and takes another one's in. */
 import { byId, onSecondPress, say } from './elements.ts';
+import { dateText } from './minutes.ts';
 import type { Notebook } from './notebook.ts';
+import { takesOf } from './noted.ts';
 import { sheetRead, takeSheetOf } from './take-sheet.ts';
 
 export class HandOut {
@@ -20,15 +22,18 @@ export class HandOut {
     const share = byId<HTMLButtonElement>('share');
     share.hidden = !canShare(this.#file());
     share.addEventListener('click', () => void this.#share());
-    say(byId('sheet-note'), `Save it as ${this.#name} beside ${spec}; shootspec check holds it against the plan.`);
   }
 
   show(): void {
     this.#sheet.value = takeSheetOf(this.#book.entries, this.#spec);
+    say(byId('sheet-note'), `Put it beside ${this.#spec} as ${this.#name}; shootspec check holds it against the plan.`);
   }
 
+  /** By its first day, so that it takes the place of no sheet of another day. */
   get #name(): string {
-    return `${this.#spec.replace(/\.shoot\.yaml$/, '')}.takes.yaml`;
+    const days = takesOf(this.#book.entries).map((one) => one.day);
+    const [first = dateText(new Date())] = days.sort();
+    return `${this.#spec.replace(/\.shoot\.yaml$/, '')}-${first}.takes.yaml`;
   }
 
   #file(): File {

@@ -1,5 +1,6 @@
 /** A timer for moves by hand: still, then the action, counted in the beats of the music. Nothing flashes: digits and words change. */
 import type { ShotOnSet } from '../../server/views/set-page/plan.ts';
+import { click, prepareClick } from './click.ts';
 import { part, say } from './elements.ts';
 
 /** So many beats are counted in before the camera is to be still. */
@@ -8,15 +9,22 @@ const countIn = 4;
 export function startTimer(element: HTMLElement, shot: ShotOnSet): void {
   const button = part<HTMLButtonElement>(element, 'timer');
   const output = part(element, 'time');
+  const clicks = element.querySelector<HTMLInputElement>('[data-part="clicks"]');
   let started: number | undefined;
+  let beat: string | undefined;
   const step = () => {
     if (started === undefined) return;
     const said = timerWords(shot, (performance.now() - started) / 1000);
     say(output, said);
+    const before = beat;
+    beat = /^Beat -?\d+/.exec(said)?.[0];
+    if (beat !== undefined && beat !== before && clicks?.checked) click();
     requestAnimationFrame(step);
   };
   button.addEventListener('click', () => {
     started = started === undefined ? performance.now() : undefined;
+    beat = undefined;
+    if (clicks?.checked) prepareClick();
     say(button, started === undefined ? 'Start the timer' : 'Stop the timer');
     step();
   });

@@ -127,6 +127,7 @@ describe('a file', () => {
     const sheet = (as: string) =>
       client.request<{ html?: string; pdfBase64?: string }>('shootSpec/sheetFile', { textDocument: { uri }, as });
     expect((await sheet('html')).html).toMatch(/^<!doctype html>[^]*Music box, a first look/);
+    expect((await sheet('set')).html).toMatch(/^<!doctype html>[^]*script-src 'sha256-[^]*Take made/);
     const pdf = Buffer.from((await sheet('pdf')).pdfBase64!, 'base64');
     expect(pdf.subarray(0, 5).toString()).toBe('%PDF-');
     expect(pdf.subarray(-8).toString()).toContain('%%EOF');

@@ -40,6 +40,13 @@ describe('sheet', () => {
     expect(box('b.pdf').map(Number)).toEqual([612, 792]);
   });
 
+  test('as a page to work with on the set', () => {
+    expect(run('sheet', spec('music-box'), '--for', 'set', '-o', 'set.html').status).toBe(0);
+    expect(readFileSync(join(folder, 'set.html'), 'utf8')).toContain('Take made');
+    expect(run('sheet', spec('music-box'), '--for', 'set', '-o', 'set.pdf').stderr).toContain('ends in `.html`');
+    expect(run('sheet', spec('music-box'), '--for', 'sale', '-o', 'x.html').stderr).toContain('--for takes set');
+  });
+
   test('wrong usage is said in one line, and nothing is written', () => {
     expect(run('sheet', spec('music-box')).stderr).toContain('a name that ends in `.html` or `.pdf`');
     expect(run('sheet', spec('music-box'), '-o', 'x.txt').status).toBe(2);

@@ -62,7 +62,7 @@ export function setPageHtml(result: CheckResult, film: Film, { path, script, sty
     handOutHtml(),
     '</main>',
     '<nav aria-label="Set-ups"><button id="back" type="button" aria-label="Back">‹</button>' +
-      '<p id="left" role="status"></p><button id="on" type="button" aria-label="On">›</button></nav>',
+      '<p id="left"></p><button id="on" type="button" aria-label="On">›</button></nav>',
     `<script type="application/json" id="plan">${jsonInHtml(plan)}</script>`,
     `<script>${script}</script>`,
     '</body>',
@@ -130,6 +130,9 @@ function setUpHtml(part: SetUpPart, index: number, film: Film, source: Source): 
 
 function shotHtml(shot: Shot, film: Film, source: Source): string {
   const what = shotWords(shot);
+  const clicks = film.music?.tempo
+    ? '<label class="tick"><input type="checkbox" data-part="clicks"><span>Click on the beat (the microphone hears it)</span></label>'
+    : '';
   return `<article data-shot="${escaped(shot.name)}" aria-label="Shot ${escaped(shot.name)}">
 <h2>Shot ${escaped(shot.name)} <span data-part="count"></span></h2>
 ${what ? blocksHtml([{ kind: 'text', words: what }], 3) : ''}${blocksHtml([shotFacts(shot, film)], 3)}
@@ -140,7 +143,7 @@ ${pictureHtml(drawFrame(source, film, shot, { isRecorded: true }, room))}
 <div class="pair"><label>Light, lx <input data-part="lux" inputmode="decimal" autocomplete="off" maxlength="12"></label>
 <label>Colour, K <input data-part="kelvin" inputmode="decimal" autocomplete="off" maxlength="12"></label></div>
 <p data-part="exposure" role="status"></p>
-<div class="timer"><button type="button" data-part="timer">Start the timer</button><output data-part="time" aria-live="off"></output></div>
+<div class="timer"><button type="button" data-part="timer">Start the timer</button><output data-part="time" aria-live="off"></output></div>${clicks}
 <label class="tick"><input type="checkbox" data-tick="done/${escaped(shot.name)}"><span>This shot is done</span></label>
 </article>`;
 }
