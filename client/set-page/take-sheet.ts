@@ -80,13 +80,15 @@ function measuredOf(entries: Entries): { lines: string[]; unsaid: string[] } {
     const lit = all.findLast((one) => readingOf(one.lux, 'lux').value !== undefined);
     const coloured = all.findLast((one) => readingOf(one.kelvin, 'kelvin').value !== undefined);
     const last = lit ?? coloured;
-    const words = all
-      .filter((one) => !isAllSaid(one.lux, one === lit, 'lux') || !isAllSaid(one.kelvin, one === coloured, 'kelvin'))
-      .map(
-        ({ lux, kelvin, clock }) =>
-          `${[lux && `light ${lux}`, kelvin && `colour ${kelvin}`].filter(Boolean).join(', ')} at ${clock}`,
-      );
-    if (last && nameOfShot.test(shot)) {
+    const isSayable = nameOfShot.test(shot);
+    const words = all.flatMap((one) => {
+      const rest = [
+        !isSaid(one.lux, isSayable && one === lit, 'lux') && `light ${one.lux}`,
+        !isSaid(one.kelvin, isSayable && one === coloured, 'kelvin') && `colour ${one.kelvin}`,
+      ].filter(Boolean);
+      return rest.length > 0 ? [`${rest.join(', ')} at ${one.clock}`] : [];
+    });
+    if (last && isSayable) {
       const said = [
         lit && `light: ${plain(readingOf(lit.lux, 'lux').value!)} lx`,
         coloured && `temperature: ${plain(readingOf(coloured.kelvin, 'kelvin').value!)} K`,
@@ -99,7 +101,7 @@ function measuredOf(entries: Entries): { lines: string[]; unsaid: string[] } {
   return { lines, unsaid };
 }
 
-function isAllSaid(typed: string, isChosen: boolean, kind: 'lux' | 'kelvin'): boolean {
+function isSaid(typed: string, isChosen: boolean, kind: 'lux' | 'kelvin'): boolean {
   return typed.trim() === '' || (isChosen && readingOf(typed, kind).value !== undefined);
 }
 

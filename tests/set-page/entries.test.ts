@@ -210,6 +210,22 @@ measured:
     expect(saidOfForm(text)).toEqual([]);
   });
 
+  it('says the newest measure of a shot, and notes the others', () => {
+    const measure = (id: string, at: number, lux: string, kelvin: string): Entry => ({
+      kind: 'measure',
+      id,
+      rev: 0,
+      at,
+      shot: 'box',
+      lux,
+      kelvin,
+      clock: '14:20',
+    });
+    expect(
+      takeSheetOf(entriesOf(measure('a.m', 1, '1100', '4900'), measure('b.m', 2, '1140', '')), specName),
+    ).toContain('  box: { light: 1140 lx, temperature: 4900 K, clock: "14:20", notes: "light 1100 at 14:20" }');
+  });
+
   it('is read by the checks without a word about its form, whatever was typed', () => {
     expect(saidOfForm(`spec: ${specName}\ntakes: { box: { clip: C1.MP4, judged: fine } }\n`)).toHaveLength(1);
     fc.assert(
