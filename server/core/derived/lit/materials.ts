@@ -102,7 +102,7 @@ type Spots = Pick<Grain, 'strength' | 'widthMm' | 'heightMm'>;
 /** Long along the grain of wood, else small and even: common practice, no source. */
 export function surfaceSpots(material: string | undefined): Spots {
   const isWood = wood.test(material ?? '');
-  return isWood ? { strength: 0.13, widthMm: 90, heightMm: 5 } : { strength: 0.05, widthMm: 4, heightMm: 4 };
+  return isWood ? { strength: 0.16, widthMm: 26, heightMm: 2.2 } : { strength: 0.05, widthMm: 4, heightMm: 4 };
 }
 
 const wood = /walnut|mahogany|oak|cedar|pine|beech|birch|maple|ash|larch|ply|wood|bench|table|desk|plank/i;
