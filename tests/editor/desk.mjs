@@ -3,7 +3,7 @@ import fs from 'node:fs';
 import path from 'node:path';
 import { questionListens } from './keys.mjs';
 
-const limitMs = 60_000;
+const limitMs = 300_000;
 
 export class Desk {
   constructor(page, folder) {

@@ -47,9 +47,9 @@ export function panelSteps(tools) {
     fs.cpSync(path.join(root, 'sample-workspace'), films, { recursive: true });
     await page.setViewportSize({ width: 1500, height: 940 });
     await page.goto(editor.url(films));
-    await page.locator('.monaco-workbench').waitFor({ timeout: 60_000 });
+    await page.locator('.monaco-workbench').waitFor({ timeout: 300_000 });
     await openFile(spec);
-    await page.locator('.squiggly-warning, .squiggly-error').first().waitFor({ timeout: 60_000 });
+    await page.locator('.squiggly-warning, .squiggly-error').first().waitFor({ timeout: 300_000 });
     await page.locator('.editor-actions a[aria-label^="Show the Pictures of This Plan"]').click();
     await titled('the set from above');
     await runCommand('View: Toggle Primary Side Bar Visibility');

@@ -1,5 +1,7 @@
 /** Keys that wait until what they are meant for listens: before, they would go to whatever had the focus. */
-const limitMs = 60_000;
+const limitMs = 300_000;
+/** Then a person clicks into the field: a page that was busy takes the focus late. */
+const clicksAfterMs = 5000;
 
 /**
  * The list or question of the workbench, once its field has the focus and holds what it should.
@@ -7,6 +9,11 @@ const limitMs = 60_000;
  */
 export async function questionListens(page, held) {
   const field = page.locator('.quick-input-widget .quick-input-box input:focus');
+  const listens = await field.waitFor({ timeout: clicksAfterMs }).then(
+    () => true,
+    () => false,
+  );
+  if (!listens) await page.locator('.quick-input-widget .quick-input-box input').click({ timeout: limitMs });
   await field.waitFor({ timeout: limitMs });
   for (const end = Date.now() + limitMs; Date.now() < end;) {
     const { value, selected } = await field.evaluate(

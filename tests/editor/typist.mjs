@@ -3,7 +3,7 @@
  * and setting the indentation right with Tab and Backspace. It takes nothing that completion offers, so each line must
  * stand as it was typed.
  */
-const limitMs = 20_000;
+const limitMs = 120_000;
 /** A line that does not go on within this time after Enter was taken by something. */
 const takenMs = 2500;
 
