@@ -173,7 +173,7 @@ describe('the rest', () => {
 });
 
 describe('spoilt containers', () => {
-  it('have an answer each', { timeout: 120_000 }, async () => {
+  it('have an answer each', { timeout: 300_000 }, async () => {
     const random = new Random(20261129);
     const clips = wholeClips();
     for (let index = 0; index < 300; index++) {

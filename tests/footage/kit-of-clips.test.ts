@@ -19,7 +19,7 @@ function kit(...args: string[]) {
   const { status, stdout, stderr } = spawnSync(process.execPath, [bundle, 'kit', ...args], {
     cwd: folder,
     encoding: 'utf8',
-    timeout: 120_000,
+    timeout: 300_000,
   });
   return { status, stdout, stderr };
 }

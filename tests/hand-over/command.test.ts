@@ -22,7 +22,7 @@ function handOver(...args: string[]) {
   const { status, stdout, stderr } = spawnSync(process.execPath, [bundle, 'hand-over', ...args], {
     cwd: repo.root,
     encoding: 'utf8',
-    timeout: 120_000,
+    timeout: 300_000,
   });
   return { status, stdout, stderr };
 }

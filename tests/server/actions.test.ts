@@ -40,7 +40,7 @@ async function askedAgain(marked: string, context: object = {}, of = uri): Promi
 /** The action of this title, once it is there: a search that takes longer is offered without its answer first. */
 async function found(marked: string, title: string, context: object): Promise<CodeAction> {
   return vi.waitUntil(async () => (await askedAgain(marked, context)).find((one) => one.title.startsWith(title)), {
-    timeout: 60_000,
+    timeout: 300_000,
     interval: 50,
   }) as Promise<CodeAction>;
 }

@@ -17,7 +17,7 @@ function run(...args: string[]) {
   const { status, stdout, stderr } = spawnSync(process.execPath, [bundle, ...args], {
     cwd: folder,
     encoding: 'utf8',
-    timeout: 120_000,
+    timeout: 300_000,
   });
   return { status, stdout, stderr };
 }

@@ -41,7 +41,7 @@ function compare(args: readonly string[], cwd = repo.root) {
     cwd,
     env,
     encoding: 'utf8',
-    timeout: 60_000,
+    timeout: 300_000,
   });
   return { status, stdout, stderr };
 }

@@ -8,7 +8,7 @@ const bundle = join(import.meta.dirname, '../../dist/cli.cjs');
 function compute(...args: string[]) {
   const { status, stdout, stderr } = spawnSync(process.execPath, [bundle, 'compute', ...args], {
     encoding: 'utf8',
-    timeout: 120_000,
+    timeout: 300_000,
   });
   return { status, stdout, stderr };
 }
