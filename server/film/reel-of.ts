@@ -61,7 +61,13 @@ export function reelOf(asked: ToPlay): Reel | string {
       start,
       end,
       picture: pictureOf(piece, deliverable, start, end, rate),
-      ...(into && { into: { ...into, picture: pictureOf(into.piece, deliverable, start, end, rate) } }),
+      ...(into && {
+        into: {
+          share: into.share,
+          step: into.step,
+          picture: pictureOf(into.piece, deliverable, start, end, rate),
+        },
+      }),
     })),
     titles: words.titles,
     ...(beatS && {
@@ -129,7 +135,7 @@ function lookAround(looks: readonly Look[]): Look {
   const sides = looks.flatMap(({ zoom, shift }) => [(-shift - 0.5) / zoom, (-shift + 0.5) / zoom]);
   const [left, right] = [Math.min(...sides), Math.max(...sides)];
   const zoom = Math.min(1 / (right - left), ...looks.map((one) => one.zoom));
-  return { zoom, shift: (-(left + right) / 2) * zoom };
+  return { zoom, shift: ((0 - left - right) / 2) * zoom };
 }
 
 export interface PieceMoment {

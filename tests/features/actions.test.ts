@@ -195,7 +195,7 @@ test('of two fixes of one finding the one that leaves less comes first', () => {
 
 describe('several shots at one value', () => {
   const shots = `shots:
-  still: { record: 12 s }
+  still: { record: 12 s, camera: { exposure: -2 stops } }
   slow: { record: 12 s, turn: { speed: 1 rpm } }
   fast: { record: 12 s, turn: { speed: 2 rpm } }
 `;

@@ -19,7 +19,10 @@ const asCut: HowShown = { flashes: false, stills: false };
 
 const of = (blocks: string, deliverable?: string) => {
   const result = checkSpec(spec(blocks));
-  return { result, film: result.film!, reel: reelFor(result, deliverable) };
+  const reel = reelFor(result, deliverable);
+  // As it arrives in the panel.
+  expect(JSON.parse(JSON.stringify(reel))).toEqual(reel);
+  return { result, film: result.film!, reel };
 };
 
 /** What is seen of each piece at a frame, in shares. */

@@ -20,7 +20,7 @@ test('nearly every rule has spoken', () => {
   // Fewer would mean that the texts no longer reach the rules.
   // Those about take sheets visit no film.
   const ofFilms = rules.filter(({ family }) => family !== 'takes');
-  expect(said.size).toBeGreaterThan(ofFilms.length * 0.8);
+  expect(said.size).toBeGreaterThan(ofFilms.length * 0.75);
 });
 
 function alone({ kind, text, files }: Mutated): void {
