@@ -511,8 +511,8 @@ describe('the same bytes', () => {
     const one = ['--threads', '1'];
     const several = ['--threads', '3'];
     const other = { ...process.env, TZ: 'Pacific/Kiritimati', LANG: 'tr_TR.UTF-8', LC_ALL: 'tr_TR.UTF-8' };
-    // The other formats are made of what this one says.
-    const args = ['check', '--format', 'json', '.'];
+    // Every format is made of the same reports, and this one tries no fixes.
+    const args = ['check', '--format', 'text', '.'];
     const first = run([...args, ...several]);
     expect(first.stdout.length).toBeGreaterThan(1000);
     expect(run([...args, ...one], { env: other }).stdout).toBe(first.stdout);
