@@ -37,15 +37,13 @@ const building = [
 
 /** What runs the bundles: what calculates, beside the editors, which mostly wait. */
 const running = [
-  [
-    ['unit', 'npx', ['vitest', 'run']],
-    // Some seconds of it; it goes on for as long as one likes.
-    ['attack', 'node', ['scripts/attack.mjs', '20']],
-  ],
+  [['unit', 'npx', ['vitest', 'run']]],
   [
     ['extension-host', 'node', ['tests/editor/run-extension-host.mjs']],
     ['workbench', 'node', ['tests/editor/drive.mjs']],
     ['other-editors', 'node', ['tests/clients/all.mjs']],
+    // Some seconds of it; it goes on for as long as one likes.
+    ['attack', 'node', ['scripts/attack.mjs', '20']],
   ],
 ];
 const stages = [...ofSources, setup, ...building, ...running.flat()];
