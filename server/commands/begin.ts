@@ -2,15 +2,15 @@
 import { lstatSync, mkdirSync, statSync } from 'node:fs';
 import { dirname, join, resolve } from 'node:path';
 import { kindOf, settingsPath } from '../core/paths.ts';
-import { listText, quoted } from '../core/say.ts';
+import { listText } from '../core/say.ts';
 import { countryHere } from '../features/country-here.ts';
 import { fileName } from '../features/file-name.ts';
 import {
-  cameraKinds,
+  type CameraKind,
   firstKit,
   type KitAnswers,
   kitName,
-  lightKinds,
+  type LightKind,
   newKitText,
   sensorTyped,
   usualSensor,
@@ -20,7 +20,7 @@ import { firstFiles, type KitText } from '../first-files.ts';
 import { pathFrom } from '../node-host.ts';
 import { placeOf, readText } from './check-file.ts';
 import { expand, leadsOut, leftAlone } from './files.ts';
-import { type Choice, type Question, Questions } from './questions.ts';
+import { type Choice, oneOf, type Question, Questions } from './questions.ts';
 import { parse, print, Refused, UsageError } from './usage.ts';
 import { writeNew } from './write.ts';
 
@@ -143,53 +143,31 @@ function kitQuestion(there: readonly string[]): Question<string> {
     { word: 'own', label: `${isFirst ? 'My own' : 'Other'} gear: three questions` },
     { word: 'none', label: 'No kit for now' },
   ];
-  return {
-    option: 'kit',
-    text: 'Which gear is it filmed with?',
-    choices,
-    usual: choices[0]!.word,
-    read: (typed) =>
-      oneOfWords(
-        typed,
-        choices.map(({ word }) => word),
-      ),
-  };
+  return oneOf('kit', 'Which gear is it filmed with?', choices);
 }
 
 async function describedKit(questions: Questions): Promise<KitAnswers> {
-  const camera = await questions.ask({
-    option: 'camera',
-    text: 'What do you film with?',
-    choices: [
+  const camera = await questions.ask(
+    oneOf<CameraKind>('camera', 'What do you film with?', [
       { word: 'phone', label: 'A phone' },
       { word: 'zoom', label: 'A camera with a zoom lens' },
       { word: 'prime', label: 'A camera with a lens that does not zoom' },
-    ],
-    usual: 'phone',
-    read: (typed) => oneOfWords(typed, cameraKinds),
-  });
+    ]),
+  );
   const sensor = await questions.ask<string>({
     option: 'sensor',
     text: 'How large is its sensor, wide x high? The data sheet says it.',
     usual: usualSensor[camera],
     read: (typed) => sensorTyped(typed) ?? { why: 'Width x height in millimetres: 23.5 x 15.6 mm.' },
   });
-  const light = await questions.ask({
-    option: 'light',
-    text: 'What lights the product?',
-    choices: [
+  const light = await questions.ask(
+    oneOf<LightKind>('light', 'What lights the product?', [
       { word: 'panel', label: 'A light panel' },
       { word: 'bulb', label: 'A lamp with an ordinary bulb' },
       { word: 'none', label: 'Daylight, no lamp' },
-    ],
-    usual: 'panel',
-    read: (typed) => oneOfWords(typed, lightKinds),
-  });
+    ]),
+  );
   return { camera, sensor, light };
-}
-
-function oneOfWords<T extends string>(typed: string, words: readonly T[]): T | { readonly why: string } {
-  return words.find((word) => word === typed) ?? { why: `It is one of ${listText(words.map(quoted), 'or')}.` };
 }
 
 function freeKitPath(root: string, answers: KitAnswers): string {

@@ -1,5 +1,6 @@
 /** Questions in the terminal. What an option has answered already is not asked, and without a terminal nothing is. */
 import { createInterface, type Interface } from 'node:readline/promises';
+import { listText, quoted } from '../core/say.ts';
 import { UsageError } from './usage.ts';
 
 export interface Question<T> {
@@ -18,6 +19,24 @@ export interface Choice {
   /** As an option takes it. */
   readonly word: string;
   readonly label: string;
+}
+
+/** A question that takes the word of one of its choices, the first of which is usual. */
+export function oneOf<T extends string>(
+  option: string,
+  text: string,
+  choices: readonly (Choice & { readonly word: T })[],
+): Question<T> {
+  return {
+    option,
+    text,
+    choices,
+    usual: choices[0]!.word,
+    read(typed) {
+      const words = choices.map(({ word }) => word);
+      return words.find((word) => word === typed) ?? { why: `It is one of ${listText(words.map(quoted), 'or')}.` };
+    },
+  };
 }
 
 export class Questions {

@@ -6,10 +6,8 @@
 import { sizeMm } from '../core/units.ts';
 import { escapeSnippet } from './completion/item.ts';
 
-export const cameraKinds = ['phone', 'zoom', 'prime'] as const;
-export type CameraKind = (typeof cameraKinds)[number];
-export const lightKinds = ['panel', 'bulb', 'none'] as const;
-export type LightKind = (typeof lightKinds)[number];
+export type CameraKind = 'phone' | 'zoom' | 'prime';
+export type LightKind = 'panel' | 'bulb' | 'none';
 
 export interface KitAnswers {
   readonly camera: CameraKind;

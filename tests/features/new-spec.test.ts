@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { parseDocument } from '../../server/core/document/parse.ts';
 import { at } from '../../server/core/document/node.ts';
-import { cameraKinds, firstKit, lightKinds, newKitText, usualSensor } from '../../server/features/new-kit.ts';
+import { firstKit, newKitText, usualSensor } from '../../server/features/new-kit.ts';
 import { newSettingsText, newSpecText, type NewSpec } from '../../server/features/new-spec.ts';
 import { mainsHzOf, regionTyped } from '../../server/features/region.ts';
 import { checkerFor, kits } from '../helpers/workspace.ts';
@@ -106,8 +106,8 @@ lamps: { ${key}: { output: 900 lm } }
     expect(valueIn(withKit(firstKitText, 60), 'deliver', 'film', 'rate')).toBe('30');
   });
 
-  const described = cameraKinds.flatMap((camera) =>
-    lightKinds.map(
+  const described = (['phone', 'zoom', 'prime'] as const).flatMap((camera) =>
+    (['panel', 'bulb', 'none'] as const).map(
       (light) => [`${camera}, ${light}`, newKitText({ camera, light, sensor: usualSensor[camera] })] as const,
     ),
   );
