@@ -37,22 +37,25 @@ function outliveReaders(): void {
   }
 }
 
-async function main(): Promise<void> {
-  const [name = 'help', ...args] = process.argv.slice(2);
+/** Runs one command. @returns its exit code */
+export async function run([name = 'help', ...args]: readonly string[]): Promise<number> {
   const command = Object.hasOwn(commands, name) ? commands[name] : undefined;
   try {
     if (!command) throw noCommand(name);
     // A topic of `compute` has a help of its own.
-    process.exitCode = await (asksHelp(args) && !isTopic(name, args) ? help(name) : command(args));
+    return await (asksHelp(args) && !isTopic(name, args) ? help(name) : command(args));
   } catch (error) {
     sayWhy(error);
-    process.exitCode = 2;
+    return 2;
   }
+}
+
+/** Runs what the process was started with. */
+export function main(): void {
+  outliveReaders();
+  void run(process.argv.slice(2)).then((code) => (process.exitCode = code));
 }
 
 function isTopic(command: string, [topic = '-']: readonly string[]): boolean {
   return command === 'compute' && !topic.startsWith('-');
 }
-
-outliveReaders();
-void main();

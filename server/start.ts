@@ -2,4 +2,4 @@
 import Module, { createRequire } from 'node:module';
 
 (Module as { enableCompileCache?: () => void }).enableCompileCache?.();
-createRequire(import.meta.url)('./command.cjs');
+(createRequire(import.meta.url)('./command.cjs') as typeof import('./cli.ts')).main();

@@ -1,9 +1,9 @@
 /** The problem matcher over what the command prints, read as the editor reads the output of a task: line by line. */
-import { spawnSync } from 'node:child_process';
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { oneLine } from '../../server/formats/escape.ts';
+import { shootspec } from '../helpers/command.ts';
 import { DiskRepo } from '../helpers/server.ts';
 import { spec } from '../helpers/workspace.ts';
 
@@ -53,8 +53,7 @@ beforeEach(() => {
 afterEach(() => repo.remove());
 
 function check(...args: string[]): string {
-  const cli = join(root, 'dist/cli.cjs');
-  return spawnSync(process.execPath, [cli, 'check', ...args, '--', '.'], { cwd: repo.root, encoding: 'utf8' }).stdout;
+  return shootspec(['check', ...args, '--', '.'], { cwd: repo.root }).stdout;
 }
 
 /** The findings as the command's other output has them, in the order of the printed lines. */

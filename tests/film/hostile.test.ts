@@ -1,14 +1,14 @@
 /** What a stranger can write makes no program read or write anything else, and leaves nothing half made. */
-import { spawn, spawnSync } from 'node:child_process';
+import { spawn } from 'node:child_process';
 import { copyFileSync, mkdirSync, readdirSync, readFileSync, symlinkSync, utimesSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { cli, shootspec } from '../helpers/command.ts';
 import { aFolder, assembled, planned } from '../helpers/assembled.ts';
 import { planOf } from '../helpers/filmed.ts';
 import { numberedClip, numbersOf } from '../helpers/numbered.ts';
 import { sheet, sheetPath, spec, specPath } from '../helpers/workspace.ts';
 
-const cli = join(import.meta.dirname, '../../dist/cli.cjs');
 const film = 'deliver:\n  film: { raster: 160x90, rate: 25, codec: h264, sound: none }\n';
 const plan = planOf(
   {},
@@ -62,8 +62,7 @@ function aRepo(): string {
   return root;
 }
 
-const run = (root: string, ...args: string[]) =>
-  spawnSync(process.execPath, [cli, 'assemble', specPath, ...args], { cwd: root, encoding: 'utf8' });
+const run = (root: string, ...args: string[]) => shootspec(['assemble', specPath, ...args], { cwd: root });
 
 describe('the command', () => {
   it('makes the same bytes twice, in a file that starts with a dash too', () => {

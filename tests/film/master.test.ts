@@ -3,12 +3,12 @@ import { spawnSync } from 'node:child_process';
 import { copyFileSync, mkdirSync, utimesSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
+import { shootspec } from '../helpers/command.ts';
 import { aFolder, assembled } from '../helpers/assembled.ts';
 import { drawnClip, litBy } from '../helpers/film-clips.ts';
 import { planOf } from '../helpers/filmed.ts';
 import { sheet, sheetPath, spec, specPath } from '../helpers/workspace.ts';
 
-const cli = join(import.meta.dirname, '../../dist/cli.cjs');
 const takes = 'takes:\n  box: { clip: A.MP4, judged: best }\n';
 const planWith = (deliver: string) =>
   planOf(
@@ -64,11 +64,7 @@ it('says what the checks of masters find in it', () => {
   writeFileSync(join(root, specPath), spec(planWith('codec: h264, raster: 160x90, bitrate: 1 Mb/s')));
   writeFileSync(join(root, sheetPath), `format: 1\n${sheet(takes)}`);
   const env = { ...process.env, XDG_CACHE_HOME: aFolder() };
-  const { status, stderr } = spawnSync(process.execPath, [cli, 'assemble', specPath, '-o', 'film.mp4'], {
-    cwd: root,
-    encoding: 'utf8',
-    env,
-  });
+  const { status, stderr } = shootspec(['assemble', specPath, '-o', 'film.mp4'], { cwd: root, env });
   expect(status).toBe(0);
   expect(stderr).toMatch(/^shootspec: (error|warning): `film\.mp4` .*\[master-flashes\]$/m);
 });

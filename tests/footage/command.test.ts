@@ -1,15 +1,14 @@
 /** Clips on the command line: found where they are said to lie, else beside the sheet. */
-import { spawnSync } from 'node:child_process';
 import { copyFileSync, mkdirSync, mkdtempSync, rmSync, symlinkSync, utimesSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, expect, it } from 'vitest';
+import { shootspec } from '../helpers/command.ts';
 import { pictureClip } from '../helpers/clips.ts';
 import { planOf } from '../helpers/filmed.ts';
 import { DiskRepo } from '../helpers/server.ts';
 import { sheet, sheetPath, spec, specPath } from '../helpers/workspace.ts';
 
-const cli = join(import.meta.dirname, '../../dist/cli.cjs');
 const made: (() => void)[] = [];
 afterEach(() => made.splice(0).forEach((remove) => remove()));
 
@@ -36,14 +35,7 @@ function elsewhere(): string {
 }
 
 function check(repo: DiskRepo, ...more: string[]) {
-  const { stdout, stderr, status } = spawnSync(
-    process.execPath,
-    [cli, 'check', '--format', 'json', sheetPath, ...more],
-    {
-      cwd: repo.root,
-      encoding: 'utf8',
-    },
-  );
+  const { stdout, stderr, status } = shootspec(['check', '--format', 'json', sheetPath, ...more], { cwd: repo.root });
   const rules = stdout ? (JSON.parse(stdout) as { findings: { rule: string }[] }).findings.map(({ rule }) => rule) : [];
   return { rules, stderr, status };
 }

@@ -4,11 +4,10 @@ import { copyFileSync, existsSync, readFileSync, rmSync, symlinkSync, utimesSync
 import { join } from 'node:path';
 import { beforeEach, expect, test } from 'vitest';
 import { kitOfClips, type KnownClip } from '../../server/features/kit-of-clips.ts';
+import { shootspec } from '../helpers/command.ts';
 import { aFolder } from '../helpers/assembled.ts';
 import { pictureClip, type PictureRecipe } from '../helpers/clips.ts';
 import { checkerFor } from '../helpers/workspace.ts';
-
-const bundle = join(import.meta.dirname, '../../dist/cli.cjs');
 
 let folder: string;
 beforeEach(() => {
@@ -16,12 +15,7 @@ beforeEach(() => {
 });
 
 function kit(...args: string[]) {
-  const { status, stdout, stderr } = spawnSync(process.execPath, [bundle, 'kit', ...args], {
-    cwd: folder,
-    encoding: 'utf8',
-    timeout: 300_000,
-  });
-  return { status, stdout, stderr };
+  return shootspec(['kit', ...args], { cwd: folder });
 }
 
 function record(name: string, recipe: PictureRecipe): void {

@@ -1,15 +1,13 @@
 /** `shootspec hand-over`, as a shell runs it. */
-import { spawnSync } from 'node:child_process';
 import { copyFileSync, mkdirSync, readFileSync, utimesSync } from 'node:fs';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { shootspec } from '../helpers/command.ts';
 import { planOf } from '../helpers/filmed.ts';
 import { numberedClip } from '../helpers/numbered.ts';
 import { DiskRepo } from '../helpers/server.ts';
 import { spec } from '../helpers/workspace.ts';
-
-const bundle = join(import.meta.dirname, '../../dist/cli.cjs');
 
 let repo: DiskRepo;
 beforeEach(() => {
@@ -19,12 +17,7 @@ beforeEach(() => {
 afterEach(() => repo.remove());
 
 function handOver(...args: string[]) {
-  const { status, stdout, stderr } = spawnSync(process.execPath, [bundle, 'hand-over', ...args], {
-    cwd: repo.root,
-    encoding: 'utf8',
-    timeout: 300_000,
-  });
-  return { status, stdout, stderr };
+  return shootspec(['hand-over', ...args], { cwd: repo.root });
 }
 
 interface Clip {

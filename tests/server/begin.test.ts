@@ -1,11 +1,10 @@
 /** `shootspec begin`, with its answers in options, and at a terminal. */
-import { spawn, spawnSync } from 'node:child_process';
+import { spawn } from 'node:child_process';
 import { existsSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, expect, test } from 'vitest';
-
-const bundle = join(import.meta.dirname, '../../dist/cli.cjs');
+import { cli, shootspec } from '../helpers/command.ts';
 
 let folder: string;
 beforeEach(() => {
@@ -14,12 +13,7 @@ beforeEach(() => {
 afterEach(() => rmSync(folder, { recursive: true, force: true }));
 
 function run(...args: string[]) {
-  const { status, stdout, stderr } = spawnSync(process.execPath, [bundle, ...args], {
-    cwd: folder,
-    encoding: 'utf8',
-    timeout: 300_000,
-  });
-  return { status, stdout, stderr };
+  return shootspec(args, { cwd: folder });
 }
 
 const begin = (...args: string[]) => run('begin', ...args);
@@ -88,7 +82,7 @@ test.each([
 
 /** Types each answer when its question stands there. */
 async function atTerminal(answers: readonly (readonly [question: string, answer: string])[]) {
-  const child = spawn('script', ['-qec', `"${process.execPath}" "${bundle}" begin`, '/dev/null'], { cwd: folder });
+  const child = spawn('script', ['-qec', `"${process.execPath}" "${cli}" begin`, '/dev/null'], { cwd: folder });
   const waiting = [...answers];
   let [said, seen] = ['', 0];
   child.stdout.on('data', (data: Buffer) => {

@@ -19,11 +19,10 @@ import {
 } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { cli, shootspec } from '../helpers/command.ts';
 import { acting, hostileTexts, logCommand } from '../helpers/hostile.ts';
 import { DiskRepo } from '../helpers/server.ts';
 import { spec } from '../helpers/workspace.ts';
-
-const bundle = join(import.meta.dirname, '../../dist/cli.cjs');
 
 let repo: DiskRepo;
 beforeEach(() => {
@@ -31,15 +30,8 @@ beforeEach(() => {
 });
 afterEach(() => repo.remove());
 
-function run(args: readonly string[], options: SpawnSyncOptions = {}) {
-  const { status, stdout, stderr } = spawnSync(process.execPath, [bundle, ...args], {
-    cwd: repo.root,
-    timeout: 300_000,
-    ...options,
-    encoding: 'utf8',
-  });
-  return { status, stdout, stderr };
-}
+const run = (args: readonly string[], options: SpawnSyncOptions = {}) =>
+  shootspec(args, { cwd: repo.root, ...options });
 
 const check = (...args: string[]) => run(['check', ...args]);
 
@@ -119,7 +111,7 @@ describe('--fix', () => {
   test('an interrupt leaves the file whole, old or new, and nothing beside it', async () => {
     for (let round = 0; round < 2; round++) {
       for (let index = 0; index < 40; index++) repo.write(`f-${index}.shoot.yaml`, odd);
-      const child = spawn(process.execPath, [bundle, 'check', '--fix', '.'], { cwd: repo.root });
+      const child = spawn(process.execPath, [cli, 'check', '--fix', '.'], { cwd: repo.root });
       const ended = once(child, 'close');
       // As soon as the first has been written.
       for (let index = 0; readFileSync(join(repo.root, 'f-0.shoot.yaml'), 'utf8') === odd && index < 3000; index++)
@@ -287,7 +279,7 @@ describe('standard input', () => {
   });
 
   test('is read no further than a file of ours goes', () => {
-    const endless = spawn('sh', ['-c', `yes | "${process.execPath}" "${bundle}" check - --stdin-name a.shoot.yaml`], {
+    const endless = spawn('sh', ['-c', `yes | "${process.execPath}" "${cli}" check - --stdin-name a.shoot.yaml`], {
       cwd: repo.root,
     });
     let seen = '';
@@ -466,7 +458,7 @@ describe('what is printed', () => {
     expect(run(['check', '.'], { env: { ...process.env, FORCE_COLOR: '1' } }).stdout).not.toContain('\u001b');
     // `script` gives the command a terminal of its own.
     const onTerminal = (env: object) =>
-      spawnSync('script', ['-qec', `"${process.execPath}" "${bundle}" check .`, '/dev/null'], {
+      spawnSync('script', ['-qec', `"${process.execPath}" "${cli}" check .`, '/dev/null'], {
         cwd: repo.root,
         encoding: 'utf8',
         env: { ...process.env, TERM: 'xterm', NO_COLOR: '', ...env },
@@ -527,7 +519,7 @@ describe('the same bytes', () => {
 
 describe('--watch', () => {
   function watching(path: string) {
-    const child = spawn(process.execPath, [bundle, 'check', '--watch', path], { cwd: repo.root });
+    const child = spawn(process.execPath, [cli, 'check', '--watch', path], { cwd: repo.root });
     let seen = '';
     child.stdout.on('data', (data: Buffer) => (seen += data.toString()));
     child.stderr.on('data', (data: Buffer) => (seen += data.toString()));
@@ -588,7 +580,7 @@ describe('--watch', () => {
 describe('a reader that is gone before the end', () => {
   /** Runs the command with a reader that closes its end at once. */
   async function unread(...args: string[]) {
-    const child = spawn(process.execPath, [bundle, 'check', ...args], { cwd: repo.root });
+    const child = spawn(process.execPath, [cli, 'check', ...args], { cwd: repo.root });
     child.stdout.destroy();
     let stderr = '';
     child.stderr.on('data', (data: Buffer) => (stderr += data.toString()));

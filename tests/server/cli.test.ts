@@ -1,13 +1,11 @@
 /** The bundled `shootspec` command, run as a shell would run it. */
-import { spawnSync } from 'node:child_process';
+import { shootspec } from '../helpers/command.ts';
 import { mkfifoSync } from '../helpers/fifo.ts';
 import { mkdirSync, symlinkSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { DiskRepo } from '../helpers/server.ts';
 import { spec } from '../helpers/workspace.ts';
-
-const bundle = join(import.meta.dirname, '../../dist/cli.cjs');
 
 let repo: DiskRepo;
 beforeEach(() => {
@@ -16,12 +14,7 @@ beforeEach(() => {
 afterEach(() => repo.remove());
 
 function run(...args: string[]) {
-  const { status, stdout, stderr } = spawnSync(process.execPath, [bundle, ...args], {
-    cwd: repo.root,
-    encoding: 'utf8',
-    timeout: 300_000,
-  });
-  return { status, stdout, stderr };
+  return shootspec(args, { cwd: repo.root });
 }
 
 const fast = spec(`shots:
@@ -92,8 +85,7 @@ describe('check', () => {
 
   test('a kit that is not there: the folder that was looked in is named', () => {
     repo.write('films/box.shoot.yaml', spec(''));
-    const from = (cwd: string) =>
-      spawnSync(process.execPath, [bundle, 'check'], { cwd: join(repo.root, cwd), encoding: 'utf8' }).stdout;
+    const from = (cwd: string) => shootspec(['check'], { cwd: join(repo.root, cwd) }).stdout;
     expect(from('films')).toContain(
       'The kit `kits/camera.kit.yaml` is not there: its path starts at the folder `films`, as no `shootspec.yaml` marks ' +
         'the top folder.',
@@ -115,10 +107,7 @@ describe('check', () => {
   test('kit paths start at the folder of the settings file, wherever one stands', () => {
     repo.write('shootspec.yaml', 'format: 1\n');
     repo.write('films/box.shoot.yaml', spec(''));
-    const { status, stdout } = spawnSync(process.execPath, [bundle, 'check', 'box.shoot.yaml'], {
-      cwd: join(repo.root, 'films'),
-      encoding: 'utf8',
-    });
+    const { status, stdout } = shootspec(['check', 'box.shoot.yaml'], { cwd: join(repo.root, 'films') });
     expect([status, stdout]).toEqual([0, '1 file: no findings.\n']);
   });
 

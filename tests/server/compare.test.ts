@@ -17,13 +17,13 @@ import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { Checkout, usualLimitMs } from '../../server/git.ts';
+import { cli, shootspec } from '../helpers/command.ts';
 import { mkfifoSync } from '../helpers/fifo.ts';
 import { commitAll, git as run, gitEnv as env } from '../helpers/git.ts';
 import { DiskRepo } from '../helpers/server.ts';
 import { spec } from '../helpers/workspace.ts';
 
 const project = join(import.meta.dirname, '../..');
-const bundle = join(project, 'dist/cli.cjs');
 
 let repo: DiskRepo;
 beforeEach(() => {
@@ -37,13 +37,7 @@ const box = spec(
 const fast = box.replace('{ shutter: 1/50 s }', '{ shutter: 1/100 s }');
 
 function compare(args: readonly string[], cwd = repo.root) {
-  const { status, stdout, stderr } = spawnSync(process.execPath, [bundle, 'compare', ...args], {
-    cwd,
-    env,
-    encoding: 'utf8',
-    timeout: 300_000,
-  });
-  return { status, stdout, stderr };
+  return shootspec(['compare', ...args], { cwd, env });
 }
 
 const git = (...args: string[]) => run(repo.root, ...args);
@@ -313,7 +307,7 @@ describe('the pre-commit hook', () => {
   const tryCommit = (more: NodeJS.ProcessEnv = {}) =>
     spawnSync('git', ['commit', '-qm', 'x'], {
       cwd: repo.root,
-      env: { ...env, SHOOTSPEC: `${process.execPath} ${bundle}`, ...more },
+      env: { ...env, SHOOTSPEC: `${process.execPath} ${cli}`, ...more },
       encoding: 'utf8',
     });
 
@@ -370,7 +364,7 @@ describe('the pre-commit hook', () => {
   });
 
   test('finds the command among the packages of the repo', () => {
-    repo.write('node_modules/.bin/shootspec', `#!/bin/sh\nexec "${process.execPath}" "${bundle}" "$@"\n`);
+    repo.write('node_modules/.bin/shootspec', `#!/bin/sh\nexec "${process.execPath}" "${cli}" "$@"\n`);
     chmodSync(join(repo.root, 'node_modules/.bin/shootspec'), 0o755);
     repo.write('films/box.shoot.yaml', box.replace('lens: normal', 'lens: nowhere'));
     git('add', 'films');
@@ -401,9 +395,7 @@ test('the problem matcher reads every finding of the text output', () => {
     problemMatcher: { pattern: { regexp: string }[] }[];
   };
   const regexp = new RegExp(matcher.problemMatcher[0]!.pattern[0]!.regexp);
-  const run = (format: string) =>
-    spawnSync(process.execPath, [bundle, 'check', '--format', format, '.'], { cwd: repo.root, encoding: 'utf8' })
-      .stdout;
+  const run = (format: string) => shootspec(['check', '--format', format, '.'], { cwd: repo.root }).stdout;
   const read = run('text')
     .split('\n')
     .flatMap((one) => regexp.exec(one)?.slice(1) ?? [])

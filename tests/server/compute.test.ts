@@ -1,16 +1,9 @@
 /** The bundled `shootspec compute`, run as a shell would run it. */
-import { spawnSync } from 'node:child_process';
-import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-
-const bundle = join(import.meta.dirname, '../../dist/cli.cjs');
+import { shootspec } from '../helpers/command.ts';
 
 function compute(...args: string[]) {
-  const { status, stdout, stderr } = spawnSync(process.execPath, [bundle, 'compute', ...args], {
-    encoding: 'utf8',
-    timeout: 300_000,
-  });
-  return { status, stdout, stderr };
+  return shootspec(['compute', ...args], { cwd: import.meta.dirname });
 }
 
 describe('compute', () => {

@@ -1,17 +1,16 @@
 /** `shootspec sheet` and `shootspec draw` as somebody runs them. */
-import { spawnSync } from 'node:child_process';
 import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
+import { shootspec } from '../helpers/command.ts';
 
-const bundle = join(import.meta.dirname, '../../dist/cli.cjs');
 const samples = join(import.meta.dirname, '../../sample-workspace');
 const folder = mkdtempSync(join(tmpdir(), 'shoot-spec-sheet-'));
 afterAll(() => rmSync(folder, { recursive: true }));
 
 function run(...args: string[]) {
-  return spawnSync(process.execPath, [bundle, ...args], { cwd: folder, encoding: 'utf8' });
+  return shootspec(args, { cwd: folder });
 }
 
 const spec = (name: string) => join(samples, `${name}.shoot.yaml`);

@@ -1,0 +1,34 @@
+/**
+ * A process that runs the bundled command as often as it is asked to, since starting one takes longer than what most tests
+ * ask of it. Reads lines of JSON `{ args, cwd, env }` from descriptor 3, answers with `{ status, stdout, stderr }` on 4.
+ */
+import { createReadStream, writeSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import path from 'node:path';
+import { createInterface } from 'node:readline';
+
+const dist = path.join(import.meta.dirname, '../../dist');
+process.argv[1] = path.join(dist, 'cli.cjs');
+const { run } = createRequire(import.meta.url)(path.join(dist, 'command.cjs'));
+
+async function answer({ args, cwd, env }) {
+  const said = { stdout: '', stderr: '' };
+  for (const name of ['stdout', 'stderr'])
+    process[name].write = (text) => {
+      said[name] += text;
+      return true;
+    };
+  process.env = env;
+  process.chdir(cwd);
+  const status = await run(args);
+  return { status, ...said };
+}
+
+function send(text) {
+  const bytes = Buffer.from(`${text}\n`);
+  for (let sent = 0; sent < bytes.length;) sent += writeSync(4, bytes, sent);
+}
+
+for await (const line of createInterface({ input: createReadStream('', { fd: 3 }) }))
+  send(JSON.stringify(await answer(JSON.parse(line))));
+process.exit();
