@@ -1,8 +1,10 @@
 /** The frame: windows in the recorded picture, titles at their true size, what lies past the backdrop. */
 import { describe, expect, test } from 'vitest';
-import { viewAt } from '../../server/core/derived/framing.ts';
+import { cutOf, viewAt } from '../../server/core/derived/framing.ts';
+import type { Framing } from '../../server/film/assembly.ts';
+import { sourcePoint } from '../../server/film/framing.ts';
 import { drawFrame } from '../../server/views/frame/index.ts';
-import { mapper } from '../../server/core/derived/sight.ts';
+import { mapper, recordedEdges } from '../../server/core/derived/sight.ts';
 import { windowCorners } from '../../server/views/frame/recorded.ts';
 import { titleDrawn } from '../../server/views/frame/titles.ts';
 import { checked, corners, drawnFor, elements, wordsOf } from '../helpers/drawing.ts';
@@ -13,7 +15,7 @@ const frame = { x: 100, y: 50, width: 384, height: 216 };
 function windowOf(piece: string) {
   const { film } = checked(`cut:\n  - { shot: box, length: 10 s, ${piece} }\n`);
   const view = viewAt(film.cut[0]!, film.deliverables.get('film')!, 0)!;
-  return windowCorners(view, raster, frame, film.cut[0]!.straightenDeg);
+  return windowCorners(view, raster, frame, film.cut[0]!);
 }
 
 describe('windows', () => {
@@ -53,25 +55,63 @@ describe('windows', () => {
 describe('the finished picture', () => {
   const edges = { left: -0.2, right: 0.2, bottom: -0.1, top: 0.1 };
 
+  const room = { x: 0, y: 0, width: 400, height: 200 };
+  const plain = { edges, straightenDeg: 0, shift: 0 };
+
   test('edges lie on the frame, up is up', () => {
-    const flat = mapper(edges, { x: 0, y: 0, width: 400, height: 200 }, 'as-is', 0);
+    const flat = mapper({ ...plain, way: 'as-is' }, room);
     expect(flat({ x: -0.2, y: 0.1 })).toEqual({ x: 0, y: 0 });
     expect(flat({ x: 0.1, y: -0.1 })).toEqual({ x: 300, y: 200 });
   });
 
   test('what hangs upside down is on its head until the cut turns it', () => {
-    const flat = mapper(edges, { x: 0, y: 0, width: 400, height: 200 }, 'turned', 0);
+    const flat = mapper({ ...plain, way: 'turned' }, room);
     expect(flat({ x: -0.2, y: 0.1 })).toEqual({ x: 400, y: 200 });
-    expect(mapper(edges, { x: 0, y: 0, width: 400, height: 200 }, 'mirrored', 0)({ x: -0.2, y: 0.1 })).toEqual({
-      x: 400,
-      y: 0,
-    });
+    expect(mapper({ ...plain, way: 'mirrored' }, room)({ x: -0.2, y: 0.1 })).toEqual({ x: 400, y: 0 });
   });
 
   test('straightening turns it clockwise', () => {
-    const flat = mapper(edges, { x: 0, y: 0, width: 400, height: 200 }, 'as-is', 5);
+    const flat = mapper({ ...plain, way: 'as-is', straightenDeg: 5 }, room);
     const [a, b] = [flat({ x: 0, y: 0 }), flat({ x: 0.1, y: 0 })];
     expect((Math.atan2(b.y - a.y, b.x - a.x) * 180) / Math.PI).toBeCloseTo(5, 6);
+  });
+
+  test.each([
+    'zoom: 1.5, shift: 10 %',
+    'zoom: 1.5, shift: 10 %, flip: mirror',
+    'zoom: 1.5, shift: -10 %, flip: upright',
+    'zoom: 1.5, shift: 10 %, straighten: 4°',
+    'zoom: 1.5, shift: 10 %, straighten: 4°, flip: mirror',
+  ])('stands where the film that is put together has it: %s', (edit) => {
+    const { film, shot } = checked(`cut:\n  - { shot: box, length: 10 s, ${edit} }\n`);
+    const [piece, deliverable] = [film.cut[0]!, film.deliverables.get('film')!];
+    const view = viewAt(piece, deliverable, 0)!;
+    const flat = mapper(cutOf(shot, piece, view)!, { x: 0, y: 0, width: 1, height: 9 / 16 });
+    const sized = { widthPx: raster.width, heightPx: raster.height };
+    const framing = { raster: sized, straightenDeg: piece.straightenDeg };
+    const window = windowCorners(view, raster, { x: 0, y: 0, ...raster }, piece);
+    const whole = recordedEdges(view.lens!, shot);
+    for (const [index, [x, y]] of [
+      [-0.5, -0.5],
+      [0.5, -0.5],
+      [0.5, 0.5],
+      [-0.5, 0.5],
+    ].entries()) {
+      const upright = sourcePoint(framing as Framing, view, 16 / 9, { x: x!, y: y! });
+      const flip = piece.flip?.value;
+      const recorded = {
+        x: flip ? raster.width - upright.x : upright.x,
+        y: flip === 'upright' ? raster.height - upright.y : upright.y,
+      };
+      expect(window[index]!.x).toBeCloseTo(recorded.x, 6);
+      expect(window[index]!.y).toBeCloseTo(recorded.y, 6);
+      const shown = flat({
+        x: whole.left + (recorded.x / raster.width) * (whole.right - whole.left),
+        y: whole.top - (recorded.y / raster.height) * (whole.top - whole.bottom),
+      });
+      expect(shown.x).toBeCloseTo(0.5 + x!, 3);
+      expect(shown.y).toBeCloseTo((0.5 + y!) * (9 / 16), 3);
+    }
   });
 
   // 9 cm wide, its front 57 cm from a lens of 25 mm whose 17.3 mm see 17.3 × 57 ÷ 2.6087 = 378 mm there: 23.8 % of the width.

@@ -1,10 +1,11 @@
 /** What each deliverable shows of a piece: zoom, crop, spare pixels, pixels for each mm. */
 import { cropScale, cropWidthPx, type EdgeTangents, leastZoom } from '../../calc/framing.ts';
 import { imageDistanceMm } from '../../calc/optics.ts';
-import type { Deliverable, Piece } from '../film.ts';
+import type { Deliverable, Piece, Shot } from '../film.ts';
 import { along } from './moments.ts';
 import type { Mm, Share } from '../units.ts';
 import { fieldAt, type LensMoment, lensAt, pictureRaster } from './optics.ts';
+import { type Cut, sideways, type Way, wayOf } from './sight.ts';
 import { actionMoment } from './time.ts';
 
 /** A piece in a deliverable at a moment of the piece, 0 its start and 1 its end. */
@@ -57,7 +58,7 @@ export function viewAt(piece: Piece, deliverable: Deliverable, moment: number): 
     cropWidthMm: field && field.widthMm * parts.widthPart,
     cropHeightMm: field && field.heightMm * parts.heightPart,
     lens,
-    edges: lens && edgesOf(lens, parts, shot.camera.offCentre?.value ?? 0),
+    edges: lens && edgesOf(lens, parts, shot.camera.offCentre?.value ?? 0, wayOf(shot, piece)),
     actionMoment: inAction,
   };
 }
@@ -68,14 +69,27 @@ interface CropParts {
   readonly shift: Share;
 }
 
-/** A picture that is moved right shows what lies further left; a subject right of the middle has more room at its left. */
-function edgesOf(lens: LensMoment, { widthPart, heightPart, shift }: CropParts, offCentre: Share): EdgeTangents {
+/**
+ * A picture that is moved right shows what lies further left, and in a mirror further right; a subject right of the
+ * middle has more room at its left.
+ */
+function edgesOf(
+  lens: LensMoment,
+  { widthPart, heightPart, shift }: CropParts,
+  offCentre: Share,
+  way: Way,
+): EdgeTangents {
   const imageMm = imageDistanceMm(lens.focalMm, lens.focusMm);
   const width = lens.sensor.widthMm / imageMm;
-  const middle = -shift * width * widthPart - offCentre * width;
+  const middle = -shift * width * widthPart * sideways(way) - offCentre * width;
   const side = (width * widthPart) / 2;
   const up = (lens.sensor.heightMm / imageMm / 2) * heightPart;
   return { left: middle - side, right: middle + side, bottom: -up, top: up };
+}
+
+/** Undefined where the lens is not known. */
+export function cutOf(shot: Shot, piece: Piece | undefined, { edges, shift }: View): Cut | undefined {
+  return edges && { edges, shift, way: wayOf(shot, piece), straightenDeg: piece?.straightenDeg ?? 0 };
 }
 
 /** Delivered pixels for each mm at the subject. */

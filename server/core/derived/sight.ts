@@ -4,6 +4,7 @@ import type { EdgeTangents } from '../../calc/framing.ts';
 import { imageDistanceMm } from '../../calc/optics.ts';
 import type { PlanePoint } from '../../calc/plane.ts';
 import type { Piece, Shot } from '../film.ts';
+import type { Share } from '../units.ts';
 import type { LensMoment } from './optics.ts';
 
 interface Frame {
@@ -21,25 +22,42 @@ export function wayOf({ camera }: Shot, piece: Piece | undefined): Way {
   return (camera.wayUp === 'upside-down') === (piece?.flip?.value === 'upright') ? 'as-is' : 'turned';
 }
 
-/** From tangents to the page: the picture's edges fill the frame; turned clockwise by the straightening. */
-export function mapper(
-  edges: EdgeTangents,
-  frame: Frame,
-  way: Way,
-  straightenDeg: number,
-): (tangent: PlanePoint) => PlanePoint {
+/** What of the recorded picture is seen, and how it stands. */
+export interface Cut {
+  readonly edges: EdgeTangents;
+  readonly way: Way;
+  readonly straightenDeg: number;
+  /** How far the picture is moved to the right, as a share of its width; `edges` are moved by it already. */
+  readonly shift: Share;
+}
+
+/** The recorded picture as it is. */
+export function wholeCut(lens: LensMoment, shot: Shot): Cut {
+  const way = shot.camera.wayUp === 'upside-down' ? 'turned' : 'as-is';
+  return { edges: recordedEdges(lens, shot), way, straightenDeg: 0, shift: 0 };
+}
+
+/** From tangents to the page: mirrored or turned, straightened clockwise about the recording's middle, then moved. */
+export function mapper({ edges, way, straightenDeg, shift }: Cut, frame: Frame): (tangent: PlanePoint) => PlanePoint {
   const { left, right, bottom, top } = edges;
   const scale = frame.width / (right - left);
-  const middle = { x: (left + right) / 2, y: (bottom + top) / 2 };
-  const turn = (straightenDeg * Math.PI) / 180;
-  const [cos, sin] = [Math.cos(turn), Math.sin(turn)];
+  const sign = { x: sideways(way), y: way === 'turned' ? -1 : 1 };
+  const middle = { x: (left + right) / 2 + sign.x * shift * (right - left), y: (bottom + top) / 2 };
+  const [cos, sin] = [Math.cos(straightenDeg / degOfRad), Math.sin(straightenDeg / degOfRad)];
+  const at = { x: frame.x + (0.5 + shift) * frame.width, y: frame.y + frame.height / 2 };
   return (tangent) => {
-    const sign = { x: way === 'as-is' ? 1 : -1, y: way === 'turned' ? -1 : 1 };
     const x = (tangent.x - middle.x) * scale * sign.x;
     const y = -(tangent.y - middle.y) * scale * sign.y;
-    return { x: frame.x + frame.width / 2 + x * cos - y * sin, y: frame.y + frame.height / 2 + x * sin + y * cos };
+    return { x: at.x + x * cos - y * sin, y: at.y + x * sin + y * cos };
   };
 }
+
+/** −1 where left and right have changed sides. */
+export function sideways(way: Way): 1 | -1 {
+  return way === 'as-is' ? 1 : -1;
+}
+
+const degOfRad = 180 / Math.PI;
 
 export type Flat = (tangent: PlanePoint) => PlanePoint;
 

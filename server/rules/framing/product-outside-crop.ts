@@ -2,6 +2,7 @@ import type { EdgeTangents } from '../../calc/framing.ts';
 import { outlineOf, subjectCorners } from '../../core/derived/outline.ts';
 import { looksOf, type Showing, showingsOf, still, tryShot } from '../../core/derived/showings.ts';
 import type { View } from '../../core/derived/framing.ts';
+import { sideways, wayOf } from '../../core/derived/sight.ts';
 import { cameraMoves, turningRpm } from '../../core/derived/time.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { type Cause, defineRule, type FixIdea, set } from '../../core/rule.ts';
@@ -263,8 +264,9 @@ function moved(where: Showing, film: Film, spare: number): FixIdea | undefined {
   const { outline, edges, side } = worst(where, film, spare);
   if (!piece || (side !== 'left' && side !== 'right')) return undefined;
   const width = edges.right - edges.left;
-  const share = Math.round((50 * (edges.left + edges.right - outline.left - outline.right)) / width);
-  const slid = views.map((view) => ({ ...view, edges: view.edges && slide(view.edges, -share / 100) }));
+  const sign = sideways(wayOf(where.shot, piece));
+  const share = sign * Math.round((50 * (edges.left + edges.right - outline.left - outline.right)) / width);
+  const slid = views.map((view) => ({ ...view, edges: view.edges && slide(view.edges, (-sign * share) / 100) }));
   if (share === 0 || worst({ ...where, views: slid as unknown as Showing['views'] }, film, spare).past > 0)
     return undefined;
   const changes = deliverables.map((one) => {

@@ -1,11 +1,11 @@
 /** A finished picture, as a deliverable shows it. */
 import { deliverablesOf } from '../../core/derived/edit.ts';
-import { pxPerMmAt, type View } from '../../core/derived/framing.ts';
+import { cutOf, pxPerMmAt, type View } from '../../core/derived/framing.ts';
 import { litShowing } from '../../core/derived/lit/index.ts';
 import { cameraPose, lensAt, sharpZone } from '../../core/derived/optics.ts';
 import { depthOf, subjectCorners } from '../../core/derived/outline.ts';
 import type { Showing } from '../../core/derived/showings.ts';
-import { mapper, wayOf } from '../../core/derived/sight.ts';
+import { mapper } from '../../core/derived/sight.ts';
 import type { Deliverable, Film, Piece, Title } from '../../core/film.ts';
 import * as say from '../../core/say.ts';
 import { blockRange } from '../picture.ts';
@@ -38,8 +38,8 @@ export function finishedPanel(scene: Scene, showing: Showing, isLit: boolean): P
     sub: `${say.rasterText(raster)} · ${zoomWords(first, last)}`,
     foot: [pixelWords(first, last, deliverable), sharpWords(scene, showing)].filter(Boolean),
     draw: (frame) => {
-      const flat =
-        pose && first.edges ? mapper(first.edges, frame, wayOf(shot, piece), piece?.straightenDeg ?? 0) : undefined;
+      const cut = cutOf(shot, piece, first);
+      const flat = pose && cut && mapper(cut, frame);
       const written = [
         ...(isLit ? [] : safeAreas(deliverable, raster, frame)),
         ...titles.flatMap((title) => titleDrawn(title, deliverable, raster, frame)),

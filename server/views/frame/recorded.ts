@@ -5,7 +5,7 @@ import type { View } from '../../core/derived/framing.ts';
 import { litRecorded } from '../../core/derived/lit/index.ts';
 import { cameraPose, lensAt, pictureRaster } from '../../core/derived/optics.ts';
 import type { Showing } from '../../core/derived/showings.ts';
-import { mapper, recordedEdges } from '../../core/derived/sight.ts';
+import { mapper, wholeCut } from '../../core/derived/sight.ts';
 import type { Piece } from '../../core/film.ts';
 import * as say from '../../core/say.ts';
 import type { Raster } from '../../core/units.ts';
@@ -47,10 +47,7 @@ export function recordedPanel(
       straighten ? `straightened by ${say.angleText(straighten)}, which costs the corners` : '',
     ].filter(Boolean),
     draw: (frame) => {
-      const flat =
-        lens && pose
-          ? mapper(recordedEdges(lens, shot), frame, camera.wayUp === 'upside-down' ? 'turned' : 'as-is', 0)
-          : undefined;
+      const flat = lens && pose && mapper(wholeCut(lens, shot), frame);
       const sight = flat && pose && { scene, pose, flat, frame, showing: showings[0]! };
       const lit = isLit ? litRecorded(scene.film, shot, showings[0]!.fromTakeS) : undefined;
       // Lines would hide what is seen as lit.
@@ -71,10 +68,7 @@ function windows(showings: readonly Showing[], raster: Raster, frame: Frame): Se
   const byOutline = new Map<string, { names: string[]; drawn: El; corner: Point }>();
   for (const { views, piece, deliverables } of showings) {
     const [first, last] = [views[0], views.at(-1)!];
-    const [start, end] = [first, last].map((view) => windowCorners(view, raster, frame, piece?.straightenDeg ?? 0)) as [
-      Point[],
-      Point[],
-    ];
+    const [start, end] = [first, last].map((view) => windowCorners(view, raster, frame, piece)) as [Point[], Point[]];
     const style = { stroke: ink.accent, 'stroke-width': 1.6 };
     const lines = [polygon(start, style), polygon(end, { ...style, 'stroke-dasharray': '6 4' })];
     const changes = first.zoom !== last.zoom || first.shift !== last.shift;
@@ -97,20 +91,20 @@ function windows(showings: readonly Showing[], raster: Raster, frame: Frame): Se
   };
 }
 
-/** A picture turned clockwise shows a window that is turned the other way. */
-export function windowCorners(view: View, raster: Raster, frame: Frame, straightenDeg: number): Point[] {
+/** A picture turned clockwise about the recording's middle shows a window that is turned the other way. */
+export function windowCorners(view: View, raster: Raster, frame: Frame, piece: Piece | undefined): Point[] {
   const scale = frame.width / raster.width;
-  const middle = {
-    x: frame.x + (raster.width / 2 - view.shift * view.cropWidthPx) * scale,
-    y: frame.y + frame.height / 2,
-  };
-  const turn = (-straightenDeg * Math.PI) / 180;
+  const turn = (-(piece?.straightenDeg ?? 0) * Math.PI) / 180;
   const [cos, sin] = [Math.cos(turn), Math.sin(turn)];
-  const [w, h] = [(view.cropWidthPx * scale) / 2, (view.cropHeightPx * scale) / 2];
+  const flip = piece?.flip?.value;
+  const sign = { x: flip === undefined ? scale : -scale, y: flip === 'upright' ? -scale : scale };
+  const middle = { x: frame.x + frame.width / 2, y: frame.y + frame.height / 2 };
+  const moved = view.shift * view.cropWidthPx;
+  const [w, h] = [view.cropWidthPx / 2, view.cropHeightPx / 2];
   return [
-    [-w, -h],
-    [w, -h],
-    [w, h],
-    [-w, h],
-  ].map(([x, y]) => ({ x: middle.x + x! * cos - y! * sin, y: middle.y + x! * sin + y! * cos }));
+    [-w - moved, -h],
+    [w - moved, -h],
+    [w - moved, h],
+    [-w - moved, h],
+  ].map(([x, y]) => ({ x: middle.x + (x! * cos - y! * sin) * sign.x, y: middle.y + (x! * sin + y! * cos) * sign.y }));
 }

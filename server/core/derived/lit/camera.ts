@@ -1,18 +1,14 @@
 /** The camera of a lit scene: from the set to shares of the picture and back, with the blur of each depth. */
-import type { EdgeTangents } from '../../../calc/framing.ts';
 import { addScaled, type CameraPose, dot, fromCamera, lengthOf, subtract, type Vec3 } from '../../../calc/geometry.ts';
 import { blurDiscMm, imageDistanceMm } from '../../../calc/optics.ts';
 import { hull } from '../../../calc/plane.ts';
 import type { LensMoment } from '../optics.ts';
-import { beforeLens, mapper, type Way } from '../sight.ts';
+import { beforeLens, type Cut, mapper } from '../sight.ts';
 import type { Grain, Lie, Outline } from './scene.ts';
 
-export interface View {
+export interface View extends Cut {
   readonly pose: CameraPose;
   readonly lens: LensMoment;
-  readonly edges: EdgeTangents;
-  readonly way: Way;
-  readonly straightenDeg: number;
 }
 
 interface Plane {
@@ -38,7 +34,7 @@ export class LitCamera {
     const { left, right, bottom, top } = view.edges;
     this.field = right - left;
     this.aspect = this.field / (top - bottom);
-    this.#flat = mapper(view.edges, { x: 0, y: 0, width: 1, height: 1 / this.aspect }, view.way, view.straightenDeg);
+    this.#flat = mapper(view, { x: 0, y: 0, width: 1, height: 1 / this.aspect });
     const [zero, one, two] = [this.#flat({ x: 0, y: 0 }), this.#flat({ x: 1, y: 0 }), this.#flat({ x: 0, y: 1 })];
     const [a, b, c, d] = [one.x - zero.x, two.x - zero.x, one.y - zero.y, two.y - zero.y];
     const size = a * d - b * c;

@@ -6,17 +6,17 @@ import { mired } from '../../../calc/temperature.ts';
 import type { Deliverable, Film, Piece, Shot } from '../../film.ts';
 import { quoted } from '../../say.ts';
 import type { Seconds } from '../../units.ts';
-import { viewAt } from '../framing.ts';
+import { cutOf, viewAt } from '../framing.ts';
 import { exposureSettings, faceLight, wantedLux } from '../light.ts';
 import { cameraPose, lensAt } from '../optics.ts';
 import { roundFrom } from '../outline.ts';
 import { hungBackdrop } from '../past-backdrop.ts';
 import type { Showing } from '../showings.ts';
-import { recordedEdges, wayOf } from '../sight.ts';
+import { type Cut, wholeCut } from '../sight.ts';
 import { shutterSeconds, takenS, turnedDeg, turningRpm } from '../time.ts';
 import { neutralMired } from '../white-points.ts';
 import { type Body, bodyAreas, contact, cornersOfBody, type Exposure, facesOfBody, pathOfStill } from './body.ts';
-import { LitCamera, type View } from './camera.ts';
+import { LitCamera } from './camera.ts';
 import { lampInPicture, shadows } from './highlights.ts';
 import { setLight, whiteTint } from './lamps.ts';
 import { backdropMaterial, productMaterial, surfaceMaterial, surfaceSpots, textureSpots } from './materials.ts';
@@ -29,36 +29,29 @@ import { cornersOf, faceLightAt, type LitSet, meets, type Panel, panelLight, sha
 
 export type { LitScene } from './scene.ts';
 
-/** What of the recorded picture is shown, and how it stands. */
-type Cut = Pick<View, 'edges' | 'way' | 'straightenDeg'>;
-
 /** A moment of a piece (0 its start, 1 its end) as a deliverable shows it; undefined where lens or rasters are not known. */
 export function litPiece(film: Film, piece: Piece, deliverable: Deliverable, moment: number): LitScene | undefined {
   const { shot } = piece;
   const view = viewAt(piece, deliverable, moment);
-  if (!shot || !view?.edges) return undefined;
+  if (!shot || !view) return undefined;
   const takeS = piece.fromS + (takenS(piece) ?? 0) * moment;
-  return litAt(film, shot, takeS, { edges: view.edges, way: wayOf(shot, piece), straightenDeg: piece.straightenDeg });
+  return litAt(film, shot, takeS, cutOf(shot, piece, view));
 }
 
 /** What is shown first of a shot; undefined where lens or rasters are not known. */
 export function litShowing(film: Film, { shot, piece, views, fromTakeS }: Showing): LitScene | undefined {
-  const { edges } = views[0];
-  return (
-    edges && litAt(film, shot, fromTakeS, { edges, way: wayOf(shot, piece), straightenDeg: piece?.straightenDeg ?? 0 })
-  );
+  return litAt(film, shot, fromTakeS, cutOf(shot, piece, views[0]));
 }
 
 /** The whole recorded picture at a time of the take; undefined where the lens is not known. */
 export function litRecorded(film: Film, shot: Shot, takeS: Seconds): LitScene | undefined {
   const lens = lensAt(shot, momentAt(shot, takeS));
-  if (!lens) return undefined;
-  const way = shot.camera.wayUp === 'upside-down' ? 'turned' : 'as-is';
-  return litAt(film, shot, takeS, { edges: recordedEdges(lens, shot), way, straightenDeg: 0 });
+  return lens && litAt(film, shot, takeS, wholeCut(lens, shot));
 }
 
 /** Any part of the picture at a time of the take. */
-function litAt(film: Film, shot: Shot, takeS: Seconds, cut: Cut): LitScene | undefined {
+function litAt(film: Film, shot: Shot, takeS: Seconds, cut: Cut | undefined): LitScene | undefined {
+  if (!cut) return undefined;
   const moment = momentAt(shot, takeS);
   const camera = cameraAt(shot, takeS, cut);
   if (!camera) return undefined;
