@@ -2,10 +2,9 @@
  * A process that runs the bundled command as often as it is asked to, since starting one takes longer than what most tests
  * ask of it. Reads lines of JSON `{ args, cwd, env }` from descriptor 3, answers with `{ status, stdout, stderr }` on 4.
  */
-import { createReadStream, writeSync } from 'node:fs';
+import { readSync, writeSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import path from 'node:path';
-import { createInterface } from 'node:readline';
 
 const dist = path.join(import.meta.dirname, '../../dist');
 process.argv[1] = path.join(dist, 'cli.cjs');
@@ -29,6 +28,17 @@ function send(text) {
   for (let sent = 0; sent < bytes.length;) sent += writeSync(4, bytes, sent);
 }
 
-for await (const line of createInterface({ input: createReadStream('', { fd: 3 }) }))
-  send(JSON.stringify(await answer(JSON.parse(line))));
+/** Waits with nothing else going on, so that a command that ends the process ends it at once. */
+function asked() {
+  const parts = [];
+  for (const part = Buffer.alloc(1 << 16); parts.at(-1)?.at(-1) !== lineEnd;) {
+    const count = readSync(3, part);
+    if (count === 0) return undefined;
+    parts.push(Buffer.from(part.subarray(0, count)));
+  }
+  return JSON.parse(Buffer.concat(parts).toString());
+}
+
+const lineEnd = 0x0a;
+for (let request; (request = asked());) send(JSON.stringify(await answer(request)));
 process.exit();
