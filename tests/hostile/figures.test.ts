@@ -8,7 +8,7 @@ import { figures } from './figures.ts';
 const sum = (numbers: Iterable<number>) => [...numbers].reduce((all, one) => all + one, 0);
 
 const tried: Readonly<Record<string, number>> = {
-  'truncated.test.ts': sum(samples.map(({ text }) => Math.ceil(text.length / 16))),
+  'truncated.test.ts': sum(samples.map(({ text }) => Math.ceil(text.length / 32))),
   'mutated-*.test.ts': sum(Object.values(figures.spoilt)),
   'edits.test.ts': figures.sequencesThroughServer,
   'fixes.test.ts': figures.fixes,

@@ -154,7 +154,7 @@ describe.each(actingTexts.map((text, index) => ({ text, index })))('$text', ({ t
   });
 
   // Opening a sheet takes long; what acts is looked for as text in all of them.
-  test.runIf(hasBrowser && index % 5 === 0)(
+  test.runIf(hasBrowser && index % 10 === 0)(
     'does nothing in a browser: in the sheet and its pictures, hovers and the summary',
     async () => {
       const parts = [...hovers(), toGithub([report], true).summary].map((one) => markdown.render(one));

