@@ -47,6 +47,9 @@ export function activate(context: vscode.ExtensionContext): void {
     vscode.commands.registerCommand('shootSpec.showPictures', () => pictures.show()),
     vscode.commands.registerCommand('shootSpec.savePicture', (answers?: Answers) => pictures.save(answers)),
     vscode.commands.registerCommand('shootSpec.saveSheet', (answers?: Answers) => pictures.saveSheet(answers)),
+    vscode.commands.registerCommand('shootSpec.saveClientPlan', (answers?: Answers) =>
+      pictures.saveClientPlan(answers),
+    ),
     vscode.commands.registerCommand('shootSpec.saveSetPage', (answers?: Answers) => pictures.saveSetPage(answers)),
     vscode.commands.registerCommand('shootSpec.compare', () => comparisons.show()),
     vscode.commands.registerCommand('shootSpec.assemble', (answers?: FilmAnswers) =>

@@ -11,7 +11,9 @@ interface Wish {
   readonly deliverable?: string;
   readonly isLit?: boolean;
   readonly position?: vscode.Position;
-  readonly as?: 'html' | 'pdf' | 'set';
+  readonly as?: 'html' | 'pdf';
+  /** Who reads it; whoever makes the film where nothing is said. */
+  readonly for?: 'set' | 'client';
   /** Of the place where a picture is shown, in CSS pixels. */
   readonly width?: number | undefined;
   readonly height?: number | undefined;
@@ -26,8 +28,8 @@ export interface Answers {
 
 /** Undefined where there is nothing to draw, and while the server does not run. */
 export async function askFor<T>(client: LanguageClient, request: string, wish: Wish): Promise<T | undefined> {
-  const { uri, view, shot, deliverable, isLit, position, as, width, height } = wish;
-  const params = { textDocument: { uri }, view, shot, deliverable, isLit, position, as, width, height };
+  const { uri, ...rest } = wish;
+  const params = { textDocument: { uri }, ...rest };
   try {
     return (await client.sendRequest<T | null>(request, params)) ?? undefined;
   } catch (error) {
@@ -54,11 +56,29 @@ export async function savePicture(client: LanguageClient, chosen: Kept, answers:
 
 /** HTML or PDF, as the name ends that the person gives. */
 export async function saveSheet(client: LanguageClient, uri: string, answers: Answers = {}): Promise<void> {
+  await savePaper(client, uri, { name: 'sheet' }, answers);
+}
+
+/** The plan as the client reads it, HTML or PDF. */
+export async function saveClientPlan(client: LanguageClient, uri: string, answers: Answers = {}): Promise<void> {
+  await savePaper(client, uri, { name: 'plan', for: 'client' }, answers);
+}
+
+async function savePaper(
+  client: LanguageClient,
+  uri: string,
+  { name, ...wish }: { readonly name: string; readonly for?: 'client' },
+  answers: Answers,
+): Promise<void> {
   const filters = { [vscode.l10n.t('Page for any browser')]: ['html'], [vscode.l10n.t('Paper')]: ['pdf'] };
-  const target = answers.to ?? (await askWhere(uri, `${baseName(uri)}-sheet.html`, filters));
+  const target = answers.to ?? (await askWhere(uri, `${baseName(uri)}-${name}.html`, filters));
   if (!target) return;
   const as = target.path.toLowerCase().endsWith('.pdf') ? 'pdf' : 'html';
-  const answer = await askFor<{ html?: string; pdfBase64?: string }>(client, 'shootSpec/sheetFile', { uri, as });
+  const answer = await askFor<{ html?: string; pdfBase64?: string }>(client, 'shootSpec/sheetFile', {
+    uri,
+    as,
+    ...wish,
+  });
   if (!answer) return nothingToDraw();
   const { html = '', pdfBase64 } = answer;
   await write(target, pdfBase64 === undefined ? new TextEncoder().encode(html) : Buffer.from(pdfBase64, 'base64'));
@@ -69,7 +89,7 @@ export async function saveSetPage(client: LanguageClient, uri: string, answers: 
   const filters = { [vscode.l10n.t('Page for any browser')]: ['html'] };
   const target = answers.to ?? (await askWhere(uri, `${baseName(uri)}-set.html`, filters));
   if (!target) return;
-  const answer = await askFor<{ html: string }>(client, 'shootSpec/sheetFile', { uri, as: 'set' });
+  const answer = await askFor<{ html: string }>(client, 'shootSpec/sheetFile', { uri, for: 'set' });
   if (!answer) return nothingToDraw();
   await write(target, new TextEncoder().encode(answer.html));
 }

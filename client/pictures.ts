@@ -3,7 +3,7 @@ import { randomBytes } from 'node:crypto';
 import * as vscode from 'vscode';
 import { State } from 'vscode-languageclient/node';
 import type { LanguageClient } from 'vscode-languageclient/node';
-import { type Answers, askFor, nameOf, savePicture, saveSetPage, saveSheet } from './files.ts';
+import { type Answers, askFor, nameOf, saveClientPlan, savePicture, saveSetPage, saveSheet } from './files.ts';
 import { FilmToPlay } from './film-to-play.ts';
 import { specEditor, specLanguage } from './spec-editor.ts';
 import { Latest } from './ask-latest.ts';
@@ -88,6 +88,12 @@ export class Pictures implements vscode.Disposable, vscode.WebviewPanelSerialize
   async saveSetPage(answers?: Answers): Promise<void> {
     const uri = specEditor()?.document.uri.toString() ?? this.#shown?.kept.uri;
     if (uri !== undefined) await saveSetPage(this.#client, uri, answers);
+  }
+
+  /** Writes the plan in front as the client reads it. */
+  async saveClientPlan(answers?: Answers): Promise<void> {
+    const uri = specEditor()?.document.uri.toString() ?? this.#shown?.kept.uri;
+    if (uri !== undefined) await saveClientPlan(this.#client, uri, answers);
   }
 
   dispose(): void {

@@ -21,8 +21,8 @@ const withTests = process.argv.includes('--tests');
 /** What is large is slow to start. The server and the command line hold all the rules, the client none. */
 const largestBytes = {
   'dist/client.cjs': 500_000,
-  'dist/server.cjs': 1_700_000,
-  'dist/command.cjs': 1_550_000,
+  'dist/server.cjs': 1_760_000,
+  'dist/command.cjs': 1_600_000,
   'dist/panel.js': 60_000,
   'dist/set-page.js': 40_000,
   'dist/pdf.cjs': 250_000,

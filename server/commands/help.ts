@@ -52,6 +52,8 @@ const sections: Readonly<Record<string, string>> = {
                   a sheet to take on set, .html or .pdf (--paper a4|letter)
       --for set             a page for a phone or a tablet on the set, without network: set-ups in the order of the
                             day, takes noted as they are made, and the take sheet handed out
+      --for client          the plan in plain words for the client, .html or .pdf: what they get and when, pictures of
+                            each shot, what is still open with room to answer, and an estimate (\`fees\` in the settings)
 `,
   draw: `  draw SPEC --view NAME
                   one picture as SVG: set-above, set-side, frame, colour, timeline,

@@ -1,9 +1,9 @@
-/** `shootspec sheet`: a spec as a sheet to take on set, HTML or PDF by the name of the file, or as a page that is worked with there. */
+/** `shootspec sheet`: a spec as a sheet to take on set, HTML or PDF by the name of the file, as a page that is worked with there, or as the plan for the client. */
 import { dirname } from 'node:path';
 import { pathFrom } from '../node-host.ts';
 import type { Paper } from '../pdf/index.ts';
 import { usualPaper } from '../pdf/paper.ts';
-import { sheetOf } from '../views/sheet/content.ts';
+import { paperFor } from '../views/sheet.ts';
 import { setPageParts } from '../set-page-parts.ts';
 import { setPageHtml } from '../views/set-page/html.ts';
 import { sheetHtml } from '../views/sheet/html.ts';
@@ -24,15 +24,17 @@ export async function sheet(args: string[]): Promise<number> {
   const kind = /\.(html|pdf)$/i.exec(output ?? '')?.[1]?.toLowerCase();
   if (output === undefined || kind === undefined)
     throw new UsageError(`Say where it goes, a name that ends in \`.html\` or \`.pdf\`: \`${example}\`.`);
-  const isForSet = values.for !== undefined && oneOf('--for', values.for, ['set'] as const) === 'set';
-  if (isForSet && kind === 'pdf')
+  const reader = values.for === undefined ? undefined : oneOf('--for', values.for, ['set', 'client'] as const);
+  if (reader === 'set' && kind === 'pdf')
     throw new UsageError('The page for the set is worked with in a browser: give it a name that ends in `.html`.');
   const spec = await checkedSpec(positionals, example);
   const { result, film } = spec;
   const paper = oneOf('--paper', values.paper ?? usualPaper(film.region?.value.country), ['a4', 'letter'] as const);
-  if (isForSet) writeOutput(output, setPage(spec));
-  else if (kind === 'html') writeOutput(output, sheetHtml(sheetOf(result, film, true)));
-  else writeOutput(output, await pdf(sheetOf(result, film), paper));
+  if (reader === 'set') writeOutput(output, setPage(spec));
+  else {
+    const made = paperFor(result, film, reader);
+    writeOutput(output, kind === 'html' ? sheetHtml(made) : await pdf(made, paper));
+  }
   return 0;
 }
 

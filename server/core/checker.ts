@@ -211,7 +211,8 @@ export class Checker {
     const measured = resolveMeasured(known ?? found?.sources ?? []);
     const exists = (file: string) => this.host.exists(file);
     const photograph = (file: string) => this.host.photograph?.(file);
-    return { world: { kit, region: settings.region, measured, exists, photograph }, kits, found };
+    const { region, fees } = settings;
+    return { world: { kit, region, fees, measured, exists, photograph }, kits, found };
   }
 
   /** Takes out what comments accept, and puts the rest in order. */
@@ -356,6 +357,8 @@ const coreChecks: ReadonlySet<string> = new Set([
   'gear-in-two-kits',
   'purpose-explains-nothing',
   'too-many-lamps',
+  'amount-too-fine',
+  'two-fees-for-shooting',
   'check-failed',
   'merge-key',
 ]);

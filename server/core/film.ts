@@ -9,6 +9,7 @@ import type { Photograph } from './photograph.ts';
 import type { Rate } from '../calc/rate.ts';
 import type { Range } from './document/node.ts';
 import type { Fields } from './resolve/fields.ts';
+import type { Fees } from './settings-fees.ts';
 import type {
   BitsPerSecond,
   Box,
@@ -626,10 +627,18 @@ export interface Care extends Block {
 
 export interface Brief extends Block {
   readonly client?: Val<string>;
+  readonly purpose?: Val<string>;
   readonly mustShow: readonly Val<string>[];
   readonly mustNotShow: readonly Val<string>[];
   readonly needsRights: readonly Val<string>[];
   readonly due?: Val<number>;
+}
+
+/** That the client agreed to the plan as it was at a revision of git. */
+export interface Agreed extends Block {
+  readonly who?: Val<string>;
+  readonly day?: Val<number>;
+  readonly revision?: Val<string>;
 }
 
 export interface Film {
@@ -645,6 +654,9 @@ export interface Film {
   readonly onPurpose: readonly Val<string>[];
   readonly kit: Kit;
   readonly brief?: Brief;
+  readonly agreed?: Agreed;
+  /** What work costs, where the settings say it. */
+  readonly fees?: Fees;
   readonly product: Product;
   readonly deliverables: ReadonlyMap<string, Deliverable>;
   readonly timeline: Timeline;

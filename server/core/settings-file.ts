@@ -7,6 +7,7 @@ import { listText } from './say.ts';
 import { nearest } from './nearest.ts';
 import { quoted } from './say.ts';
 import { type RuleSettings, Settings, type SeverityOrNone } from './settings.ts';
+import { checkFees, readFees } from './settings-fees.ts';
 
 const severityWords: ReadonlySet<string> = new Set(['error', 'warning', 'info', 'hint', 'none']);
 
@@ -19,6 +20,7 @@ export function readSettings(root: Node | undefined, file: string): Settings {
     failAt: failAt !== undefined && severityWords.has(failAt) && failAt !== 'none' ? (failAt as Severity) : undefined,
     region: text(child(root, 'region')),
     kits: kit && (kit.kind === 'list' ? kit.items : [kit]).flatMap((item) => text(item) ?? []),
+    fees: readFees(child(root, 'fees')),
     files: [file],
   });
 }
@@ -36,10 +38,11 @@ function ruleSettings(block: Node): RuleSettings {
 }
 
 export function checkSettings(root: Node, rules: readonly Rule[]): Finding[] {
-  return pairs(child(root, 'rules')).flatMap((pair) => {
+  const found = pairs(child(root, 'rules')).flatMap((pair) => {
     const rule = rules.find((one) => one.id === pair.key.text);
     return rule ? checkRule(rule, pair) : [unknownRule(pair, rules)];
   });
+  return [...found, ...checkFees(child(root, 'fees'))];
 }
 
 function unknownRule({ key }: Pair, rules: readonly Rule[]): Finding {

@@ -1,6 +1,7 @@
 /** What the settings file (and the editor) change: severities, limits, and what specs that say nothing take. */
 import type { Severity } from './finding.ts';
 import type { Rule } from './rule.ts';
+import { type Fees, feesOver } from './settings-fees.ts';
 
 export type SeverityOrNone = Severity | 'none';
 
@@ -15,6 +16,7 @@ export interface Said {
   readonly failAt?: Severity;
   readonly region?: string;
   readonly kits?: readonly string[];
+  readonly fees?: Fees | undefined;
   /** The files that were looked at, whether they are there or not, by their path from the root. */
   readonly files?: readonly string[];
 }
@@ -34,6 +36,10 @@ export class Settings {
 
   get kits(): readonly string[] {
     return this.said.kits ?? [];
+  }
+
+  get fees(): Fees | undefined {
+    return this.said.fees;
   }
 
   get files(): readonly string[] {
@@ -73,6 +79,7 @@ export class Settings {
       failAt: this.said.failAt ?? above.failAt,
       region: this.said.region ?? above.region,
       kits: this.said.kits ?? above.kits,
+      fees: feesOver(this.said.fees, above.fees),
       files: [...base.files, ...this.files],
     });
   }

@@ -3,13 +3,13 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { Position } from 'vscode-languageserver';
 import { URI } from 'vscode-uri';
-import type { CheckResult } from '../core/checker.ts';
+import type { Film } from '../core/film.ts';
 import { type ShownPicture, shownOf, standaloneOf } from '../features/pictures.ts';
 import { usualPaper } from '../pdf/paper.ts';
-import { sheetOf } from '../views/sheet/content.ts';
+import { paperFor, sheetText } from '../views/sheet.ts';
 import { setPageParts } from '../set-page-parts.ts';
 import { setPageHtml } from '../views/set-page/html.ts';
-import { sheetText } from '../views/sheet.ts';
+import type { Sheet } from '../views/sheet/blocks.ts';
 import { type DocumentParams, offsetOf, type ReadableFile, type Session, specAt } from './session.ts';
 
 export const pictureRequest = 'shootSpec/picture';
@@ -29,8 +29,9 @@ interface AskedPicture extends DocumentParams {
 }
 
 interface AskedSheet extends DocumentParams {
-  /** `set` is the page that is worked with on the set. */
-  readonly as?: 'html' | 'pdf' | 'set';
+  readonly as?: 'html' | 'pdf';
+  /** `set` is the page that is worked with on the set; the sheet to take there where nothing is said. */
+  readonly for?: 'set' | 'client';
 }
 
 /** `old`: the text can't be read just now, and this is drawn from the last one that could. */
@@ -79,25 +80,25 @@ export function registerPictures(session: Session): void {
       const reading = specAt(session, asked);
       const result = reading?.result;
       if (!result?.film) return null;
-      if (asked.as === 'set') {
+      if (asked.for === 'set') {
         const { current, file } = reading!.open;
         const path = current.place.path ?? decodeURIComponent(file.uri.slice(file.uri.lastIndexOf('/') + 1));
         const parts = setPageParts(import.meta.dirname, path);
         return { html: setPageHtml(result, result.film, parts) };
       }
-      if (asked.as === 'pdf') return { pdfBase64: Buffer.from(await pdfOf(result)).toString('base64') };
-      const html = sheetText(result);
-      return html === undefined ? null : { html };
+      const { film } = result;
+      const reader = asked.for === 'client' ? 'client' : undefined;
+      if (asked.as !== 'pdf') return { html: sheetText(result, reader)! };
+      return { pdfBase64: Buffer.from(await pdfOf(paperFor(result, film, reader), film)).toString('base64') };
     }),
   );
 }
 
 /** A program of its own beside ours, so that the server carries nothing that writes PDF. */
-async function pdfOf(result: CheckResult): Promise<Uint8Array> {
-  const film = result.film!;
+async function pdfOf(made: Sheet, film: Film): Promise<Uint8Array> {
   const program = pathToFileURL(join(import.meta.dirname, 'pdf.cjs')).href;
   const loaded = (await import(/* @vite-ignore */ program)) as { default: typeof import('../pdf/index.ts') };
-  return loaded.default.sheetPdf(sheetOf(result, film), usualPaper(film.region?.value.country));
+  return loaded.default.sheetPdf(made, usualPaper(film.region?.value.country));
 }
 
 function wantedOf(reading: ReadableFile, { position, width, height, ...asked }: AskedPicture) {

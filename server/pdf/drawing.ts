@@ -1,7 +1,8 @@
-/** Draws our own elements into a PDF: lines, outlines and words; there is nothing else in them. */
+/** Draws our own elements into a PDF: lines, outlines, words and pixels; there is nothing else in them. */
 import type { PDFDocument } from 'pdfkit';
 import { type Attr, type El, type Ink, inks } from '../views/svg.ts';
 import { printable } from './letters.ts';
+import { drawPng } from './png.ts';
 
 /** At the document's own origin and scale. True when a word had letters that can't be printed. */
 export function drawElement(doc: PDFDocument, element: El): boolean {
@@ -24,10 +25,21 @@ export function drawElement(doc: PDFDocument, element: El): boolean {
         doc.moveTo(n(element, 'x1'), n(element, 'y1')).lineTo(n(element, 'x2'), n(element, 'y2')),
       );
     case 'image':
+      return drawImage(doc, element);
     case 'title':
     case 'desc':
       return false;
   }
+}
+
+/** Pixels that stand in the drawing itself: a lit scene. */
+function drawImage(doc: PDFDocument, element: El): false {
+  const [, packed] = /^data:image\/png;base64,(.+)$/.exec(String(element.attrs['href'])) ?? [];
+  if (packed === undefined) return false;
+  const bytes = Uint8Array.from(atob(packed), (letter) => letter.charCodeAt(0));
+  const [x, y, width, height] = [n(element, 'x'), n(element, 'y'), n(element, 'width'), n(element, 'height')];
+  drawPng(doc, bytes, { x, y, width, height });
+  return false;
 }
 
 function n({ attrs }: El, name: string, otherwise = 0): number {

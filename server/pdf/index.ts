@@ -8,6 +8,7 @@ import { pictureElement } from '../views/picture.ts';
 import { unbroken } from '../views/sheet/words.ts';
 import { inks } from '../views/svg.ts';
 import { drawElement } from './drawing.ts';
+import { drawPng } from './png.ts';
 import { printable } from './letters.ts';
 
 registerStdFonts(Helvetica, HelveticaBold);
@@ -16,7 +17,9 @@ export type Paper = 'a4' | 'letter';
 
 const margin = 34;
 /** 11 CSS pixels: nothing is smaller. */
-const size = 8.25;
+const setSize = 8.25;
+/** Of what is read at a desk. */
+const clientSize = 10;
 /** A row that somebody writes in. */
 const formRow = 16;
 /** Between what stands side by side. */
@@ -39,7 +42,7 @@ export function sheetPdf(sheet: Sheet, paper: Paper = 'a4'): Promise<Uint8Array>
     doc.on('data', (chunk) => chunks.push(chunk));
     doc.on('end', () => resolve(joined(chunks)));
   });
-  const printer = new Printer(doc);
+  const printer = new Printer(doc, sheet.isForClient ? clientSize : setSize);
   for (const block of sheet.blocks) printer.print(block);
   printer.finish(sheet.title);
   doc.end();
@@ -69,7 +72,10 @@ class Printer {
   /** True when a letter could not be printed. */
   #lost = false;
 
-  constructor(readonly doc: PDFDocument) {
+  constructor(
+    readonly doc: PDFDocument,
+    readonly size: number,
+  ) {
     this.#whole = doc.page.width - 2 * margin;
     this.#width = this.#whole;
   }
@@ -93,12 +99,21 @@ class Printer {
         return this.paragraph(block.words);
       case 'facts':
         return this.facts(block.rows.map(([name, value]) => [name, unbroken(value)]));
+      case 'list':
+        return this.facts(
+          block.rows.map(([name, value]) => [name, unbroken(value)]),
+          { isList: true },
+        );
       case 'table':
         return this.table({ ...block, rows: block.rows.map((row) => row.map(unbroken)) });
       case 'picture':
         return this.picture(block.picture);
       case 'ticks':
         return this.ticks(block);
+      case 'frames':
+        return this.frames(block);
+      case 'questions':
+        return this.questions(block.items);
       case 'findings':
         return this.findings(block);
       case 'together':
@@ -189,19 +204,24 @@ class Printer {
     text: string,
     x: number,
     y: number,
-    style: { size?: number; bold?: boolean; fill?: string; width?: number } = {},
+    style: { size?: number; bold?: boolean; fill?: string; width?: number; align?: 'left' | 'right' } = {},
   ): void {
     if (this.#isMeasuring) return;
     const { doc } = this;
     doc
       .font(style.bold ? 'Helvetica-Bold' : 'Helvetica')
-      .fontSize(style.size ?? size)
+      .fontSize(style.size ?? this.size)
       .fillColor(style.fill ?? inks.ink)
       .fillOpacity(1);
-    doc.text(this.words(text), x, y, style.width === undefined ? { lineBreak: false } : { width: style.width });
+    doc.text(
+      this.words(text),
+      x,
+      y,
+      style.width === undefined ? { lineBreak: false } : { width: style.width, align: style.align ?? 'left' },
+    );
   }
 
-  private height(text: string, width: number, bold = false, fontSize = size): number {
+  private height(text: string, width: number, bold = false, fontSize = this.size): number {
     this.doc.font(bold ? 'Helvetica-Bold' : 'Helvetica').fontSize(fontSize);
     return this.doc.heightOfString(this.words(text) || ' ', { width });
   }
@@ -222,14 +242,15 @@ class Printer {
     this.#y += height + 4;
   }
 
-  private facts(rows: readonly (readonly [string, string])[]): void {
-    const names = 60;
-    const columns = this.width > 300 ? 2 : 1;
+  /** @param isList with sentences, which have the whole width */
+  private facts(rows: readonly (readonly [string, string])[], { isList = false } = {}): void {
+    const names = isList ? 100 : 60;
+    const columns = this.width > 300 && !isList ? 2 : 1;
     const each = (this.width - gutter * (columns - 1)) / columns;
     for (let index = 0; index < rows.length; index += columns) {
       const line = rows.slice(index, index + columns);
       const heights = line.flatMap(([name, value]) => [
-        this.height(value, each - names, true),
+        this.height(value, each - names, !isList),
         this.height(name, names - 4),
       ]);
       const height = Math.max(...heights);
@@ -237,17 +258,17 @@ class Printer {
       line.forEach(([name, value], column) => {
         const x = this.#x + column * (each + gutter);
         this.line(name, x, this.#y, { fill: inks.soft, width: names - 4 });
-        this.line(value, x + names, this.#y, { bold: true, width: each - names });
+        this.line(value, x + names, this.#y, { bold: !isList, width: each - names });
       });
       this.#y += height + 2;
     }
     this.#y += 3;
   }
 
-  private table({ caption, head, rows, isForm }: TableBlock): void {
+  private table({ caption, head, rows, isForm, isSum }: TableBlock): void {
     if (rows.length === 0) return;
     const widths = isForm ? head.map(() => this.width / head.length) : columnWidths([head, ...rows], this.width);
-    const least = isForm ? formRow : 0;
+    const least = isForm ? formRow * (this.size / setSize) : 0;
     const rowHeight = (row: readonly string[], bold = false) =>
       Math.max(
         bold ? 0 : least,
@@ -262,13 +283,18 @@ class Printer {
     for (const [at, row] of [head, ...rows].entries()) {
       const height = rowHeight(row, at === 0);
       this.room(height);
-      this.row(row, widths, height, at === 0);
+      this.row(row, widths, height, { isHead: at === 0, isSum: isSum === true, isLast: at === rows.length });
       this.#y += height;
     }
     this.#y += 6;
   }
 
-  private row(row: readonly string[], widths: readonly number[], height: number, isHead: boolean): void {
+  private row(
+    row: readonly string[],
+    widths: readonly number[],
+    height: number,
+    { isHead, isSum, isLast }: { isHead: boolean; isSum: boolean; isLast: boolean },
+  ): void {
     let x = this.#x;
     row.forEach((cell, index) => {
       const width = widths[index]!;
@@ -278,7 +304,11 @@ class Printer {
         else this.doc.stroke();
         this.doc.restore();
       }
-      this.line(cell, x + 3, this.#y + 2.5, { bold: isHead || index === 0, width: width - 6 });
+      this.line(cell, x + 3, this.#y + 2.5, {
+        bold: isHead || index === 0 || (isSum && isLast),
+        width: width - 6,
+        align: isSum && index === row.length - 1 ? 'right' : 'left',
+      });
       x += width;
     });
   }
@@ -297,10 +327,64 @@ class Printer {
     this.#y += height + 4;
   }
 
+  /** In rows, each as high as its highest. */
+  private frames({ frames, isStrip }: Extract<SheetBlock, { kind: 'frames' }>): void {
+    const columns = isStrip ? 5 : 2;
+    const width = (this.width - gutter * (columns - 1)) / columns;
+    const most = isStrip ? 90 : 200;
+    for (let index = 0; index < frames.length; index += columns) {
+      const row = frames.slice(index, index + columns);
+      const sizes = row.map(({ png }) => {
+        const scale = png ? Math.min(width / png.width, most / png.height) : 0;
+        return png ? { width: png.width * scale, height: png.height * scale } : { width, height: 40 };
+      });
+      const pictures = Math.max(...sizes.map(({ height }) => height));
+      const words = row.map(({ heading, words }) =>
+        [heading, ...words].map((one, at) => ({ text: one, bold: at === 0 })),
+      );
+      const heights = words.map((lines) =>
+        lines.reduce((sum, { text, bold }) => sum + this.height(text, width, bold) + 1, 0),
+      );
+      this.room(pictures + Math.max(...heights) + 6);
+      row.forEach(({ png }, column) => {
+        const x = this.#x + column * (width + gutter);
+        if (png && !this.#isMeasuring) drawPng(this.doc, png.bytes, { x, y: this.#y, ...sizes[column]! });
+        let y = this.#y + pictures + 3;
+        for (const { text, bold } of words[column]!) {
+          this.line(text, x, y, { bold, width });
+          y += this.height(text, width, bold) + 1;
+        }
+      });
+      this.#y += pictures + Math.max(...heights) + 8;
+    }
+  }
+
+  private questions(items: readonly string[]): void {
+    items.forEach((item, index) => {
+      const height = this.height(item, this.width - 20);
+      this.room(height + 30);
+      this.line(`${index + 1}.`, this.#x, this.#y);
+      this.line(item, this.#x + 18, this.#y, { width: this.width - 20 });
+      this.#y += height + 22;
+      if (!this.#isMeasuring)
+        this.doc
+          .save()
+          .moveTo(this.#x + 18, this.#y)
+          .lineTo(this.#x + this.width, this.#y)
+          .lineWidth(0.7)
+          .strokeColor(inks.ink)
+          .stroke()
+          .restore();
+      this.#y += 8;
+    });
+  }
+
   private ticks({ title, items, inRow }: Extract<SheetBlock, { kind: 'ticks' }>): void {
     this.room(30);
-    this.line(title, this.#x, this.#y, { bold: true });
-    this.#y += 13;
+    if (title) {
+      this.line(title, this.#x, this.#y, { bold: true });
+      this.#y += 13;
+    }
     let x = this.#x;
     for (const item of items) {
       const width = inRow ? this.height(item, 400) && this.doc.widthOfString(this.words(item)) : this.width - 16;

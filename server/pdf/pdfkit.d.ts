@@ -22,7 +22,15 @@ declare module 'pdfkit' {
     });
     x: number;
     y: number;
-    readonly page: { readonly width: number; readonly height: number; readonly margins: { bottom: number } };
+    readonly page: {
+      readonly width: number;
+      readonly height: number;
+      readonly margins: { bottom: number };
+      readonly xobjects: Record<string, unknown>;
+    };
+    ref(fields: Record<string, unknown>): { end(data: Uint8Array): void };
+    addContent(words: string): this;
+    transform(a: number, b: number, c: number, d: number, e: number, f: number): this;
     on(event: 'data', listener: (chunk: Uint8Array) => void): this;
     on(event: 'end', listener: () => void): this;
     addPage(): this;

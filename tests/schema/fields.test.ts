@@ -240,7 +240,14 @@ describe('childrenOf', () => {
     expect(childrenOf('shoot', ['shots', 'x', 'turn']).map(({ key }) => key)).toEqual(['use', 'starts', 'by', 'speed']);
     expect(childrenOf('shoot', ['shots'])).toEqual([]);
     expect(childrenOf('shoot', ['title'])).toEqual([]);
-    expect(childrenOf('config', []).map(({ key }) => key)).toEqual(['format', 'region', 'kit', 'fail-at', 'rules']);
+    expect(childrenOf('config', []).map(({ key }) => key)).toEqual([
+      'format',
+      'region',
+      'kit',
+      'fail-at',
+      'fees',
+      'rules',
+    ]);
   });
 });
 

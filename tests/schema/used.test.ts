@@ -25,8 +25,8 @@ function keysOf(kind: FileKind): Set<string> {
 
 // What is not read is named here with the reason; a name too many fails as well.
 it.each([
-  // `format` tells which format this is; `purpose`, and `notes` but those of a shot, which the sheet has, are from people for people.
-  ['shoot', '{server/core/{resolve/*,kits},server/rules/care/*,server/views/**/*}.ts', ['format', 'purpose']],
+  // `format` tells which format this is; `notes`, but those of a shot, which the sheet has, are from people for people.
+  ['shoot', '{server/core/{resolve/*,kits},server/rules/care/*,server/views/**/*}.ts', ['format']],
   ['takes', 'server/core/resolve/{takes,shots}.ts', ['format', 'notes']],
   ['kit', 'server/core/resolve/*.ts', ['format', 'notes']],
   ['config', 'server/core/settings*.ts', ['format']],

@@ -124,13 +124,18 @@ describe('a file', () => {
   test('is the sheet, as a page or on paper', async () => {
     await client.initialize(repo.root);
     await client.open(uri, text);
-    const sheet = (as: string) =>
-      client.request<{ html?: string; pdfBase64?: string }>('shootSpec/sheetFile', { textDocument: { uri }, as });
-    expect((await sheet('html')).html).toMatch(/^<!doctype html>[^]*Music box, a first look/);
-    expect((await sheet('set')).html).toMatch(/^<!doctype html>[^]*script-src 'sha256-[^]*Take made/);
-    const pdf = Buffer.from((await sheet('pdf')).pdfBase64!, 'base64');
-    expect(pdf.subarray(0, 5).toString()).toBe('%PDF-');
-    expect(pdf.subarray(-8).toString()).toContain('%%EOF');
+    const sheet = (wish: { as?: 'html' | 'pdf'; for?: 'set' | 'client' }) =>
+      client.request<{ html?: string; pdfBase64?: string }>('shootSpec/sheetFile', { textDocument: { uri }, ...wish });
+    expect((await sheet({ as: 'html' })).html).toMatch(/^<!doctype html>[^]*Music box, a first look/);
+    expect((await sheet({ for: 'set' })).html).toMatch(/^<!doctype html>[^]*script-src 'sha256-[^]*Take made/);
+    expect((await sheet({ for: 'client' })).html).toMatch(/^<!doctype html>[^]*What you get/);
+    for (const wish of [{ as: 'pdf' }, { as: 'pdf', for: 'client' }] as const) {
+      const pdf = Buffer.from((await sheet(wish)).pdfBase64!, 'base64');
+      expect(pdf.subarray(0, 5).toString()).toBe('%PDF-');
+      expect(pdf.subarray(-8).toString()).toContain('%%EOF');
+      // As lit, in pixels.
+      expect(pdf.toString('latin1')).toContain('/Subtype /Image');
+    }
   });
 
   test('is none where there is no plan', async () => {

@@ -52,6 +52,13 @@ describe.skipIf(!hasBrowser)('in a browser', () => {
     expect(await faults(await open(sheetText(check(name))!, width))).toEqual([]);
   });
 
+  test('axe finds nothing wrong with the plan for the client, and it fits on a phone', async () => {
+    const page = await open(sheetText(check('first-draft'), 'client')!, 390);
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
+    expect(await page.getByRole('textbox').count()).toBeGreaterThan(2);
+    expect(await faults(page)).toEqual([]);
+  });
+
   test('axe finds nothing wrong with the pictures', async () => {
     const result = check('first-draft');
     const all = views.map((view) => pictureText(draw(view.name, result)!, { themed: true })).join('\n');

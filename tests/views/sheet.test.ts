@@ -6,6 +6,7 @@ import { draw, pictureText, views } from '../../server/views/index.ts';
 import type { Sheet, SheetBlock } from '../../server/views/sheet/blocks.ts';
 import { sheetOf } from '../../server/views/sheet/content.ts';
 import { sheetHtml } from '../../server/views/sheet/html.ts';
+import { sheetText } from '../../server/views/sheet.ts';
 import { checked } from '../helpers/drawing.ts';
 import { acting, hostileTexts } from '../helpers/hostile.ts';
 import { readXml } from '../helpers/xml.ts';
@@ -39,7 +40,7 @@ care: { precautions: [${text}] }
 }
 
 const elements = new Set(
-  'svg g path rect circle line text title desc html head meta style body main h1 h2 h3 h4 p dl div dt dd table caption thead tbody tr th td figure ul ol li span b'.split(
+  'svg g path rect circle line text title desc html head meta style body main h1 h2 h3 h4 p dl div dt dd table caption thead tbody tr th td figure ul ol li span b img figcaption textarea'.split(
     ' ',
   ),
 );
@@ -52,6 +53,7 @@ function expectHarmless(html: string): void {
     const [, name, attributes] = /^<\/?([a-z0-9]+)((?:\s[A-Za-z][\w-]*="[^"<>]*")*)\s*\/?>$/i.exec(tag) ?? [];
     expect(name && elements.has(name), tag).toBe(true);
     for (const [, attribute, value] of attributes!.matchAll(/([\w-]+)="([^"]*)"/g)) {
+      if (name === 'img' && value!.startsWith('data:image/png;base64,')) continue;
       expect(attribute).not.toMatch(/^(?:on\w+|style|href|src|srcdoc)$/i);
       // A colour that a user wrote would be a place to fetch from.
       if (attribute !== 'aria-label') expect(value).not.toMatch(/url\(/i);
@@ -83,6 +85,11 @@ describe('hostile text', () => {
       expectHarmless(svg);
       readXml(`<?xml version="1.0" encoding="UTF-8"?>\n${svg}`);
     }
+  });
+
+  test('all of it stays text in the plan for the client', () => {
+    const result = checkSpec(hostileSpec(attacks.join(' ')));
+    expectHarmless(sheetText(result, 'client')!);
   });
 
   test('markup can be read as it was written', () => {

@@ -308,6 +308,11 @@ export const quantities = {
   beside: written('a file in the same folder', 'name of a file in the same folder', undefined),
   clip: written('a path of a clip', 'path below the footage folder, with forward slashes', undefined),
   master: written('a path of a master', 'path below the masters folder, with forward slashes', undefined),
+  /** In the settings alone, which name its currency. */
+  amount: bare('an amount of money', 'an amount of money without its currency', u.number, /^(?:\p{Sc}|[A-Z]{3})$/u, [
+    '0.0001',
+    '100000000',
+  ]),
   number: bare('a plain number', withoutUnit, u.number, /^(?:iso|asa)$/i, ['0.0001', '10000000']),
   'whole-number': bare(
     'a whole number',

@@ -2,7 +2,8 @@
 import type { Photograph } from '../photograph.ts';
 import { mainsOfCountry } from '../../calc/mains.ts';
 import type { Node } from '../document/node.ts';
-import type { Brief, Care, Day, Deliverable, Film, Kit, Measured, Right, Val } from '../film.ts';
+import type { Agreed, Brief, Care, Day, Deliverable, Film, Kit, Measured, Right, Val } from '../film.ts';
+import type { Fees } from '../settings-fees.ts';
 import { ends, type Region } from '../units.ts';
 import * as u from '../units.ts';
 import {
@@ -23,6 +24,8 @@ export interface World {
   readonly kit: Kit;
   /** The settings file's region, for specs that say none. */
   readonly region?: string;
+  /** What work costs, from the settings. */
+  readonly fees?: Fees | undefined;
   /** What meters said on the set, by the names of shots. */
   readonly measured?: ReadonlyMap<string, Measured>;
   exists(path: string): boolean;
@@ -61,6 +64,8 @@ export function resolveFilm(root: Node | undefined, world: World, file?: string)
     region,
     ...mains(region?.value),
     onPurpose: top.names('on-purpose'),
+    agreed: top.said('agreed') ? agreed(top.block('agreed')) : undefined,
+    ...(world.fees && { fees: world.fees }),
     kit: world.kit,
     brief: top.said('brief') ? brief(top.block('brief')) : undefined,
     product,
@@ -103,11 +108,16 @@ function brief(f: Fields): Brief {
   return {
     ...here(f),
     client: f.text('client'),
+    purpose: f.text('purpose'),
     mustShow: f.names('must-show'),
     mustNotShow: f.names('must-not-show'),
     needsRights: f.names('needs-rights'),
     due: f.read('due', u.dateDays),
   };
+}
+
+function agreed(f: Fields): Agreed {
+  return { ...here(f), who: f.text('who'), day: f.read('day', u.dateDays), revision: f.text('revision') };
 }
 
 function right({ name, at, fields: f }: { name: string; at: { start: number; end: number }; fields: Fields }): Right {

@@ -1,5 +1,5 @@
-/** When what is done on a day: each set-up's building and its takes, one after the other. */
-import { changeOf, firstBuildMinutes, type Work } from '../../core/derived/changes.ts';
+/** When what is done on a day: each set-up's building, its takes and what changes between them. */
+import { changeOf, changesWithin, firstBuildMinutes, type Work } from '../../core/derived/changes.ts';
 import { type DayPlan, dayTime, takesS } from '../../core/derived/schedule.ts';
 import type { Film } from '../../core/film.ts';
 
@@ -21,7 +21,7 @@ export function slotsOf(plan: DayPlan, film: Film): Slot[] {
   let [worked, at, isRested] = [0, day?.hours?.value.from ?? 0, spent.breaksS <= 0];
   return works.flatMap((work, index) => {
     const build = index === 0 ? (work.buildMinutes ?? firstBuildMinutes) : changeOf(works[index - 1]!, work);
-    const takes = work.shots.reduce((sum, shot) => sum + takesS(shot, film), 0) / 60;
+    const takes = work.shots.reduce((sum, shot) => sum + takesS(shot, film), 0) / 60 + changesWithin(work);
     const slot: Slot = {
       work,
       name: work.name ?? (works.length === 1 ? 'all shots' : 'shots without a set-up'),

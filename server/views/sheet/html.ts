@@ -5,7 +5,8 @@ import { pictureElement } from '../picture.ts';
 import { fontFamily } from '../page.ts';
 import { el, escaped, toText } from '../svg.ts';
 import { unbroken } from './words.ts';
-import type { Sheet, SheetBlock, TableBlock } from './blocks.ts';
+import { base64 } from '../lit/index.ts';
+import type { FrameOnSheet, Sheet, SheetBlock, TableBlock } from './blocks.ts';
 
 const style = `
 :root { color-scheme: light; }
@@ -21,12 +22,17 @@ dl { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%, 13
 dl div { display: grid; grid-template-columns: 5.6rem 1fr; gap: 0.4rem; border-bottom: 1px solid #c6ccd3; padding: 0.05rem 0; }
 dt { color: #4a515a; }
 dd { margin: 0; font-weight: bold; }
+.list { grid-template-columns: 1fr; }
+.list dd { font-weight: normal; }
+.list div { grid-template-columns: minmax(5.6rem, 9rem) 1fr; padding: 0.2rem 0; }
 table { width: 100%; border-collapse: collapse; margin: 0.5rem 0; font-size: 0.85rem; }
 caption { text-align: left; font-weight: bold; padding: 0.2rem 0; font-size: 0.95rem; }
 th, td { border: 1px solid #7d858f; padding: 0.2rem 0.35rem; text-align: left; vertical-align: top; }
 thead th { background: #eef0f3; }
 .form { table-layout: fixed; }
 .form td { height: 1.7rem; }
+.sum td:last-child, .sum th:last-child { text-align: right; }
+.sum tbody tr:last-child td { font-weight: bold; }
 .wide { overflow-x: auto; }
 .beside { display: grid; gap: 0 1rem; }
 .of-2 { grid-template-columns: 1fr 1fr; }
@@ -41,6 +47,21 @@ ul, ol { list-style: none; margin: 0.3rem 0; padding: 0; }
 .box { flex: none; width: 0.95rem; height: 0.95rem; border: 1.5px solid #16191d; transform: translateY(0.15rem); }
 .found li { display: grid; grid-template-columns: 1.9rem 1fr; gap: 0.4rem; padding: 0.15rem 0; }
 .found svg { width: 1.8rem; height: 1.8rem; }
+.frames { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%, 20rem), 1fr)); gap: 0.8rem 1rem; align-items: start; }
+.strip { grid-template-columns: repeat(auto-fill, minmax(8.5rem, 1fr)); gap: 0.5rem; }
+.frames figure { margin: 0; }
+.frames img, .frames .none { display: block; width: 100%; height: auto; max-height: 26rem; object-fit: contain; object-position: left; }
+.strip img { max-height: 9rem; }
+.frames .none { border: 1px dashed #7d858f; padding: 1.5rem 0.5rem; color: #4a515a; }
+.frames figcaption { padding: 0.2rem 0; }
+.frames figcaption span { display: block; }
+.questions { list-style: decimal; padding-left: 1.4rem; }
+.questions li { padding: 0.2rem 0; }
+.questions textarea { display: block; width: 100%; height: 3.2rem; margin: 0.2rem 0; font: inherit; border: 0; border-bottom: 1.5px solid #16191d; border-radius: 0; background: #f6f7f8; resize: vertical; }
+.client { font-size: 1.05rem; line-height: 1.5; }
+.client table { font-size: 1rem; }
+.client .form td { height: 2.6rem; }
+.client h2 { margin-top: 2rem; font-size: 1.3rem; }
 @media screen and (max-width: 45rem) {
   .beside { grid-template-columns: 1fr; }
   .wide > svg { max-width: none; }
@@ -68,6 +89,17 @@ ul, ol { list-style: none; margin: 0.3rem 0; padding: 0; }
   h1, h2, h3, h4, caption { break-after: avoid; }
   figure, table, li, dl div, .together { break-inside: avoid; }
   .wide { overflow: visible; }
+  .client { font-size: 10pt; line-height: 1.35; }
+  .client h1 { font-size: 18pt; }
+  .client h2 { font-size: 13pt; margin: 0.8rem 0 0.2rem; }
+  .client h3 { font-size: 10.5pt; }
+  .client caption, .client table { font-size: 10pt; }
+  .client .form td { height: 2.6rem; }
+  .frames { grid-template-columns: 1fr 1fr; gap: 0.5rem 0.8rem; }
+  .strip { grid-template-columns: repeat(5, 1fr); }
+  .frames img { max-height: 70mm; }
+  .strip img { max-height: 30mm; }
+  .questions textarea { background: none; height: 2.4rem; resize: none; }
 }
 `;
 
@@ -83,7 +115,7 @@ export function sheetHtml(sheet: Sheet): string {
     `<title>${title}</title>`,
     `<style>${style}</style>`,
     '</head>',
-    '<body>',
+    sheet.isForClient ? '<body class="client">' : '<body>',
     '<main>',
     ...body(sheet.blocks),
     '</main>',
@@ -122,6 +154,8 @@ function blockHtml(block: Exclude<SheetBlock, { kind: 'page' }>, breaks: boolean
       return `<p>${paragraph(block.words)}</p>`;
     case 'facts':
       return `<dl>${block.rows.map(([name, value]) => `<div><dt>${escaped(name)}</dt><dd>${escaped(unbroken(value))}</dd></div>`).join('')}</dl>`;
+    case 'list':
+      return `<dl class="list">${block.rows.map(([name, value]) => `<div><dt>${escaped(name)}</dt><dd>${escaped(unbroken(value))}</dd></div>`).join('')}</dl>`;
     case 'table':
       return tableHtml(block);
     case 'together':
@@ -137,7 +171,16 @@ function blockHtml(block: Exclude<SheetBlock, { kind: 'page' }>, breaks: boolean
     }
     case 'ticks': {
       const items = block.items.map((item) => `<li><span class="box"></span><span>${escaped(item)}</span></li>`);
-      return `<h${below}>${escaped(block.title)}</h${below}><ul class="ticks${block.inRow ? ' row' : ''}">${items.join('')}</ul>`;
+      const title = block.title ? `<h${below}>${escaped(block.title)}</h${below}>` : '';
+      return `${title}<ul class="ticks${block.inRow ? ' row' : ''}">${items.join('')}</ul>`;
+    }
+    case 'frames':
+      return `<ul class="frames${block.isStrip ? ' strip' : ''}">${block.frames.map(frameHtml).join('')}</ul>`;
+    case 'questions': {
+      const items = block.items.map(
+        (ask, index) => `<li>${escaped(ask)}<textarea aria-label="Answer ${index + 1}"></textarea></li>`,
+      );
+      return `<ol class="questions">${items.join('')}</ol>`;
     }
     case 'findings': {
       const items = block.items.map(({ number, finding }) => {
@@ -147,6 +190,15 @@ function blockHtml(block: Exclude<SheetBlock, { kind: 'page' }>, breaks: boolean
       return `<h${below}>${escaped(block.title)}</h${below}><ol class="found">${items.join('')}</ol>`;
     }
   }
+}
+
+/** The words under a picture say what is in it. */
+function frameHtml({ png, heading, words }: FrameOnSheet): string {
+  const image = png
+    ? `<img src="data:image/png;base64,${base64(png.bytes)}" width="${png.width}" height="${png.height}" alt="">`
+    : '<div class="none">No picture yet</div>';
+  const lines = words.map((one) => `<span>${escaped(unbroken(one))}</span>`).join('');
+  return `<li><figure>${image}<figcaption><b>${escaped(heading)}</b>${lines}</figcaption></figure></li>`;
 }
 
 /** Lines of the user's stay lines. */
@@ -170,7 +222,7 @@ function markHtml(number: number, severity: Severity): string {
   return toText(el('svg', { ...attrs, 'font-family': fontFamily }, [label, mark({ x: 16, y: 17 }, number, severity)]));
 }
 
-function tableHtml({ caption, head, rows, isForm }: TableBlock): string {
+function tableHtml({ caption, head, rows, isForm, isSum }: TableBlock): string {
   const cells = (row: readonly string[]) =>
     row.map((cell, index) =>
       index === 0 && !isForm && cell
@@ -179,6 +231,6 @@ function tableHtml({ caption, head, rows, isForm }: TableBlock): string {
     );
   const top = head.map((cell) => `<th scope="col">${escaped(cell)}</th>`).join('');
   const lines = rows.map((row) => `<tr>${cells(row).join('')}</tr>`).join('');
-  const table = `<table${isForm ? ' class="form"' : ''}><caption>${escaped(caption)}</caption><thead><tr>${top}</tr></thead><tbody>${lines}</tbody></table>`;
+  const table = `<table${isForm ? ' class="form"' : isSum ? ' class="sum"' : ''}><caption>${escaped(caption)}</caption><thead><tr>${top}</tr></thead><tbody>${lines}</tbody></table>`;
   return `<div class="wide" tabindex="0" role="group" aria-label="${escaped(caption)}">${table}</div>`;
 }

@@ -111,6 +111,8 @@ async function saves(): Promise<void> {
   assert.match(await read('sheet.html'), /^<!doctype html>[^]*Tinnabel music box, the comb/);
   await vscode.commands.executeCommand('shootSpec.saveSetPage', { to: uriOf('set.html') });
   assert.match(await read('set.html'), /^<!doctype html>[^]*Take made/);
+  await vscode.commands.executeCommand('shootSpec.saveClientPlan', { to: uriOf('plan.html') });
+  assert.match(await read('plan.html'), /^<!doctype html>[^]*What you get/);
   await vscode.commands.executeCommand('shootSpec.saveSheet', { to: uriOf('sheet.pdf') });
   assert.match(await read('sheet.pdf'), /^%PDF-/);
 }
