@@ -77,7 +77,7 @@ module.exports = {
       to: {
         path: '^server/',
         pathNot:
-          '^server/(features/(new-kit|region|country-here|file-name)|hand-over/kind-names|core/document/[^/]+)\\.ts$',
+          '^server/(features/(new-kit|region|country-here|file-name)|hand-over/kind-names|core/(paths|document/[^/]+)|browser/told)\\.ts$',
       },
     },
     {

@@ -1,6 +1,6 @@
 /** Puts the film of a plan together: the command line that is packed with the extension makes it, in a process of its own. */
 import * as vscode from 'vscode';
-import type { LanguageClient } from 'vscode-languageclient/node';
+import type { BaseLanguageClient as LanguageClient } from 'vscode-languageclient';
 import { footageArgs, type Ran, runCommandLine, savedAll } from './command-line.ts';
 import { askFor, baseName, nameOf, plainName } from './files.ts';
 import { specEditor } from './spec-editor.ts';

@@ -1,6 +1,6 @@
 /** What differs in a plan from the last commit: the server compares, and a page beside the text shows it. */
 import * as vscode from 'vscode';
-import type { LanguageClient } from 'vscode-languageclient/node';
+import type { BaseLanguageClient as LanguageClient } from 'vscode-languageclient';
 import { askFor, nameOf } from './files.ts';
 import { sheetLanguage, specEditor, specLanguage } from './spec-editor.ts';
 import { pageNamed, Pages } from './pages.ts';

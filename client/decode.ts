@@ -1,7 +1,7 @@
 /** Has sound and picture of the files of a take sheet looked at, and shows what can do so here. */
 import { sheetLanguage } from './spec-editor.ts';
 import * as vscode from 'vscode';
-import { type LanguageClient, State } from 'vscode-languageclient/node';
+import { type BaseLanguageClient as LanguageClient, State } from 'vscode-languageclient';
 
 interface Answer {
   readonly outcome: 'missing' | 'nothing' | 'done' | 'cancelled';

@@ -1,6 +1,6 @@
 /** Files that are made of a plan: a picture, and the sheet for the set. The server makes them, the person says where to. */
 import * as vscode from 'vscode';
-import type { LanguageClient } from 'vscode-languageclient/node';
+import type { BaseLanguageClient as LanguageClient } from 'vscode-languageclient';
 import type { Kept } from './panel/messages.ts';
 
 /** What a request of ours takes; a position or a shot chooses the shot. */
@@ -54,26 +54,38 @@ export async function savePicture(client: LanguageClient, chosen: Kept, answers:
   if (target) await write(target, new TextEncoder().encode(answer.svg));
 }
 
-/** HTML or PDF, as the name ends that the person gives. */
-export async function saveSheet(client: LanguageClient, uri: string, answers: Answers = {}): Promise<void> {
+/** HTML or, where one can be made, PDF, as the name ends that the person gives. */
+export async function saveSheet(client: LanguageClient, uri: string, answers: PaperAnswers): Promise<void> {
   await savePaper(client, uri, { name: 'sheet' }, answers);
 }
 
-/** The plan as the client reads it, HTML or PDF. */
-export async function saveClientPlan(client: LanguageClient, uri: string, answers: Answers = {}): Promise<void> {
+/** The plan as the client reads it, in the same ways. */
+export async function saveClientPlan(client: LanguageClient, uri: string, answers: PaperAnswers): Promise<void> {
   await savePaper(client, uri, { name: 'plan', for: 'client' }, answers);
 }
+
+type PaperAnswers = Answers & { readonly makesPdf: boolean };
 
 async function savePaper(
   client: LanguageClient,
   uri: string,
   { name, ...wish }: { readonly name: string; readonly for?: 'client' },
-  answers: Answers,
+  { makesPdf, to }: PaperAnswers,
 ): Promise<void> {
-  const filters = { [vscode.l10n.t('Page for any browser')]: ['html'], [vscode.l10n.t('Paper')]: ['pdf'] };
-  const target = answers.to ?? (await askWhere(uri, `${baseName(uri)}-${name}.html`, filters));
+  const filters = {
+    [vscode.l10n.t('Page for any browser')]: ['html'],
+    ...(makesPdf && { [vscode.l10n.t('Paper')]: ['pdf'] }),
+  };
+  const target = to ?? (await askWhere(uri, `${baseName(uri)}-${name}.html`, filters));
   if (!target) return;
   const as = target.path.toLowerCase().endsWith('.pdf') ? 'pdf' : 'html';
+  if (as === 'pdf' && !makesPdf) {
+    const words = vscode.l10n.t(
+      'No PDF is made in a browser. Give a name that ends in .html: browsers print that page.',
+    );
+    void vscode.window.showInformationMessage(words);
+    return;
+  }
   const answer = await askFor<{ html?: string; pdfBase64?: string }>(client, 'shootSpec/sheetFile', {
     uri,
     as,
@@ -81,7 +93,12 @@ async function savePaper(
   });
   if (!answer) return nothingToDraw();
   const { html = '', pdfBase64 } = answer;
-  await write(target, pdfBase64 === undefined ? new TextEncoder().encode(html) : Buffer.from(pdfBase64, 'base64'));
+  await write(
+    target,
+    pdfBase64 === undefined
+      ? new TextEncoder().encode(html)
+      : Uint8Array.from(atob(pdfBase64), (sign) => sign.charCodeAt(0)),
+  );
 }
 
 /** The page that is worked with on the set. */
@@ -96,7 +113,8 @@ export async function saveSetPage(client: LanguageClient, uri: string, answers: 
 
 async function askWhere(uri: string, name: string, filters: Record<string, string[]>): Promise<vscode.Uri | undefined> {
   const spec = vscode.Uri.parse(uri);
-  const folder = spec.scheme === 'file' ? vscode.Uri.joinPath(spec, '..') : vscode.workspace.workspaceFolders?.[0]?.uri;
+  const folder =
+    spec.scheme !== 'untitled' ? vscode.Uri.joinPath(spec, '..') : vscode.workspace.workspaceFolders?.[0]?.uri;
   return vscode.window.showSaveDialog({ defaultUri: folder && vscode.Uri.joinPath(folder, plainName(name)), filters });
 }
 

@@ -1,6 +1,6 @@
 /** The film that the panel plays: its reel, its scenes and its sound, from the server and the disk to the page. */
 import * as vscode from 'vscode';
-import type { LanguageClient } from 'vscode-languageclient/node';
+import type { BaseLanguageClient as LanguageClient } from 'vscode-languageclient';
 import type { FromPanel, ToPanel } from './panel/messages.ts';
 
 type Reel = NonNullable<Extract<ToPanel, { kind: 'reel' }>['reel']>;

@@ -1,6 +1,6 @@
 /** Hands a film over to another program: asks as what, of which deliverable and where to; the packed command line writes it. */
 import * as vscode from 'vscode';
-import type { LanguageClient } from 'vscode-languageclient/node';
+import type { BaseLanguageClient as LanguageClient } from 'vscode-languageclient';
 import { endings, type KindName } from '../server/hand-over/kind-names.ts';
 import type { Films } from './assemble.ts';
 import { footageArgs, runCommandLine, savedAll } from './command-line.ts';

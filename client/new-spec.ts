@@ -1,6 +1,6 @@
 /** The command "New Shoot Spec...": asks what is not known yet of name, kit and region, writes the files and opens the spec. */
 import * as vscode from 'vscode';
-import type { LanguageClient } from 'vscode-languageclient/node';
+import type { BaseLanguageClient as LanguageClient } from 'vscode-languageclient';
 import { countryHere } from '../server/features/country-here.ts';
 import { fileName } from '../server/features/file-name.ts';
 import { firstKit } from '../server/features/new-kit.ts';

@@ -1,6 +1,6 @@
 /** Pages that the server has words for: shown beside the text, as Markdown. */
 import * as vscode from 'vscode';
-import type { LanguageClient } from 'vscode-languageclient/node';
+import type { BaseLanguageClient as LanguageClient } from 'vscode-languageclient';
 
 const scheme = 'shoot-spec-page';
 

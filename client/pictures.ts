@@ -1,8 +1,7 @@
 /** The panel of pictures beside the text: asks the server for them, and takes the person from them to the text. */
-import { randomBytes } from 'node:crypto';
 import * as vscode from 'vscode';
-import { State } from 'vscode-languageclient/node';
-import type { LanguageClient } from 'vscode-languageclient/node';
+import { State } from 'vscode-languageclient';
+import type { BaseLanguageClient as LanguageClient } from 'vscode-languageclient';
 import { type Answers, askFor, nameOf, saveClientPlan, savePicture, saveSetPage, saveSheet } from './files.ts';
 import { FilmToPlay } from './film-to-play.ts';
 import { specEditor, specLanguage } from './spec-editor.ts';
@@ -27,11 +26,13 @@ export class Pictures implements vscode.Disposable, vscode.WebviewPanelSerialize
   readonly #context: vscode.ExtensionContext;
   readonly #client: LanguageClient;
   readonly #listeners: vscode.Disposable[];
+  readonly #makesPdf: boolean;
   #shown: Panel | undefined;
 
-  constructor(context: vscode.ExtensionContext, client: LanguageClient) {
+  constructor(context: vscode.ExtensionContext, client: LanguageClient, makesPdf: boolean) {
     this.#context = context;
     this.#client = client;
+    this.#makesPdf = makesPdf;
     this.#listeners = [
       vscode.window.registerWebviewPanelSerializer(viewType, this),
       vscode.window.onDidChangeActiveTextEditor((editor) => this.#shown?.follow(editor)),
@@ -81,7 +82,7 @@ export class Pictures implements vscode.Disposable, vscode.WebviewPanelSerialize
   /** Writes the sheet for the set of the plan in front. */
   async saveSheet(answers?: Answers): Promise<void> {
     const uri = specEditor()?.document.uri.toString() ?? this.#shown?.kept.uri;
-    if (uri !== undefined) await saveSheet(this.#client, uri, answers);
+    if (uri !== undefined) await saveSheet(this.#client, uri, { ...answers, makesPdf: this.#makesPdf });
   }
 
   /** Writes the page for the set of the plan in front. */
@@ -93,7 +94,7 @@ export class Pictures implements vscode.Disposable, vscode.WebviewPanelSerialize
   /** Writes the plan in front as the client reads it. */
   async saveClientPlan(answers?: Answers): Promise<void> {
     const uri = specEditor()?.document.uri.toString() ?? this.#shown?.kept.uri;
-    if (uri !== undefined) await saveClientPlan(this.#client, uri, answers);
+    if (uri !== undefined) await saveClientPlan(this.#client, uri, { ...answers, makesPdf: this.#makesPdf });
   }
 
   dispose(): void {
@@ -176,7 +177,7 @@ class Panel {
     const { webview } = this.panel;
     const address = (name: string) =>
       webview.asWebviewUri(vscode.Uri.joinPath(this.#context.extensionUri, 'dist', name)).toString();
-    const nonce = randomBytes(18).toString('base64url');
+    const nonce = btoa(String.fromCharCode(...crypto.getRandomValues(new Uint8Array(18))));
     return pageHtml({
       nonce,
       script: address('panel.js'),

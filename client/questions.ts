@@ -1,6 +1,6 @@
 /** Questions that wait when something else takes the focus (the walkthrough does), and the server's answers, waited for. */
 import * as vscode from 'vscode';
-import type { LanguageClient } from 'vscode-languageclient/node';
+import type { BaseLanguageClient as LanguageClient } from 'vscode-languageclient';
 
 /** A checker that has not answered by then does not run, or hangs. */
 const limitMs = 10_000;

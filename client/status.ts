@@ -1,13 +1,13 @@
 /** Shows, beside the language's name, how many findings the file in front has and whether the checker runs. */
 import * as vscode from 'vscode';
-import { State } from 'vscode-languageclient/node';
-import type { LanguageClient } from 'vscode-languageclient/node';
-import { ourDocuments } from './languages.ts';
+import { State } from 'vscode-languageclient';
+import type { BaseLanguageClient as LanguageClient } from 'vscode-languageclient';
 
 const source = 'shoot spec';
 
-export function showStatus(client: LanguageClient): vscode.Disposable {
-  const item = vscode.languages.createLanguageStatusItem('shootSpec.findings', ourDocuments);
+/** @param documents those that are checked */
+export function showStatus(client: LanguageClient, documents: vscode.DocumentSelector): vscode.Disposable {
+  const item = vscode.languages.createLanguageStatusItem('shootSpec.findings', documents);
   item.name = 'Shoot Spec';
   const show = (): void => update(item, client.state);
   show();

@@ -1,6 +1,6 @@
 /** What the open folders have already: for questions that need not be asked, and the steps of the walkthrough. */
 import * as vscode from 'vscode';
-import type { LanguageClient } from 'vscode-languageclient/node';
+import type { BaseLanguageClient as LanguageClient } from 'vscode-languageclient';
 import { answered } from './questions.ts';
 
 const request = 'shootSpec/begun';

@@ -1,6 +1,6 @@
 /**
  * Bundles the programs into dist/: client.cjs (the extension), server.cjs (the language server), command.cjs (the command
- * line) with cli.cjs (what starts it), pdf.cjs (the sheet as a PDF), clips.cjs (what reads clips), film.cjs (what puts films
+ * line) with cli.cjs (what starts it), web-client.js and web-server.js (the extension and the server in a browser), pdf.cjs (the sheet as a PDF), clips.cjs (what reads clips), film.cjs (what puts films
  * together), hand-over.cjs (films as other programs take them), panel.js and panel.css (the page of the pictures),
  * set-page.js and set-page.css (what the page for the set has in it), the pages of the rules into pages.md, and the licences of all that is bundled into notices.txt. `--watch` builds again after each change; `--tests` also bundles the suite that
  * runs inside an extension host into out/.
@@ -22,6 +22,8 @@ const withTests = process.argv.includes('--tests');
 const largestBytes = {
   'dist/client.cjs': 500_000,
   'dist/server.cjs': 1_760_000,
+  'dist/web-client.js': 500_000,
+  'dist/web-server.js': 1_720_000,
   'dist/command.cjs': 1_600_000,
   'dist/panel.js': 60_000,
   'dist/set-page.js': 40_000,
@@ -95,11 +97,26 @@ const forPages = {
   banner: {},
 };
 
+const inBrowser = {
+  ...forPages,
+  target: ['chrome109', 'safari16', 'firefox115'],
+  conditions: ['browser'],
+  mainFields: ['browser', 'module', 'main'],
+};
+
 const inRoot = (file) => path.join(root, file);
 
 const programs = [
   { ...common, entryPoints: ['client/extension.ts'], outfile: 'dist/client.cjs', external: ['vscode'] },
   { ...common, entryPoints: ['server/main.ts'], outfile: 'dist/server.cjs' },
+  {
+    ...inBrowser,
+    format: 'cjs',
+    entryPoints: ['client/web/extension.ts'],
+    outfile: 'dist/web-client.js',
+    external: ['vscode'],
+  },
+  { ...inBrowser, entryPoints: ['server/browser/main.ts'], outfile: 'dist/web-server.js' },
   { ...common, entryPoints: ['server/cli.ts'], outfile: 'dist/command.cjs' },
   {
     ...common,

@@ -1,4 +1,5 @@
-import { setImmediate as nextTurn } from 'node:timers/promises';
+/** When the findings of open files are sent. */
+import { inNextTurn, nextTurn, type Turn } from './turns.ts';
 
 /** Ends when the messages that wait have been handled: the library takes one a turn of the event loop. */
 export async function messagesHandled(): Promise<void> {
@@ -11,7 +12,7 @@ export async function messagesHandled(): Promise<void> {
  * that of a burst of keys only the last text is checked, and what was asked with a key is answered first.
  */
 export class CheckSchedule {
-  readonly #waiting = new Map<string, NodeJS.Immediate>();
+  readonly #waiting = new Map<string, Turn>();
 
   /** @param send checks the newest text of a file and sends its findings */
   constructor(private readonly send: (address: string) => void) {}
@@ -21,13 +22,13 @@ export class CheckSchedule {
     // Messages are handled one a turn of the event loop: in the second turn from here, none has come since.
     const wait = (turns: number): void => {
       const next = () => (turns > 1 ? wait(turns - 1) : this.#run(address));
-      this.#waiting.set(address, setImmediate(next));
+      this.#waiting.set(address, inNextTurn(next));
     };
     wait(2);
   }
 
   cancel(address: string): void {
-    clearImmediate(this.#waiting.get(address));
+    this.#waiting.get(address)?.cancel();
     this.#waiting.delete(address);
   }
 

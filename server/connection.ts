@@ -24,27 +24,30 @@ import type { Units } from './core/document/lines.ts';
 import { kindOf, settingsPath } from './core/paths.ts';
 import { type OpenFile, OpenFiles } from './open-files.ts';
 import { actionCapabilities, actionCommands, registerActions, runActionCommand } from './handlers/actions.ts';
-import { registerAssemble } from './handlers/assemble.ts';
-import { registerCompare } from './handlers/compare.ts';
+import { registerCompareWith } from './handlers/compare-with.ts';
 import { completionCapabilities, registerCompletion } from './handlers/completion.ts';
 import { registerHints } from './handlers/hints.ts';
 import { fileOperations, navigationCapabilities, registerNavigation } from './handlers/navigation.ts';
 import { registerNewSpec } from './handlers/new-spec.ts';
 import { registerPictures } from './handlers/pictures.ts';
-import { registerPlay } from './handlers/play.ts';
 import { registerReading } from './handlers/hover-and-outline.ts';
-import { registerDecode } from './handlers/decode.ts';
 import { RepoChecks, repoCommands } from './handlers/repo.ts';
 import { type CheckedFile, type OpenChecked, type Session, targetOf } from './handlers/session.ts';
 import { name, version } from '../package.json';
-import { LiveFootage } from './live-footage.ts';
 import { source, toDiagnostic } from './protocol.ts';
 import { type RepoPlace, Repos } from './repos.ts';
+import type { Surroundings } from './surroundings.ts';
 
-export function serve(connection: Connection): void {
+export interface Runtime extends Surroundings {
+  /** Adds the requests that can be answered here alone. */
+  register(session: Session): void;
+}
+
+/** @param runtimeFor is told what to call when there is news of other files than those that are open */
+export function serve(connection: Connection, runtimeFor: (onNews: () => void) => Runtime): void {
   const files = new OpenFiles();
-  const footage = new LiveFootage(othersChanged);
-  const repos = new Repos(files, (sheet) => footage.of(sheet));
+  const { disk, clips, ...here } = runtimeFor(othersChanged);
+  const repos = new Repos(files, disk, (root, sheet) => clips?.of(root, sheet));
   const settings = new ClientSettings();
   const settingsOf = ({ checker, path }: Pick<RepoPlace, 'checker' | 'path'>) =>
     checker.settings(path).with(settings.severities);
@@ -74,10 +77,11 @@ export function serve(connection: Connection): void {
     stage = 'ready';
     client = params.capabilities;
     ownCommands = hasOwnCommands(params.initializationOptions);
-    footage.trust(isTrusted(params.initializationOptions));
+    here.begin?.(params.initializationOptions);
+    clips?.trust(isTrusted(params.initializationOptions));
     units = negotiate(client.general?.positionEncodings);
     const rootUri = params.rootUri ? [params.rootUri] : [];
-    if (typeof params.locale === 'string') repos.speak(params.locale);
+    if (typeof params.locale === 'string') repos.speak(here.textsFor(params.locale));
     repos.setFolders(params.workspaceFolders?.map((folder) => folder.uri) ?? rootUri);
     return {
       serverInfo: { name, version },
@@ -117,7 +121,7 @@ export function serve(connection: Connection): void {
   connection.onShutdown(() => {
     stage = 'ended';
     schedule.cancelAll();
-    footage.end();
+    clips?.end();
     repoChecks.stop();
   });
 
@@ -158,7 +162,7 @@ export function serve(connection: Connection): void {
 
   connection.onDidChangeConfiguration(askAgain);
 
-  connection.onNotification('shootSpec/trusted', () => footage.trust(true));
+  connection.onNotification('shootSpec/trusted', () => clips?.trust(true));
 
   /** A kit or the settings in an open editor count for all specs as they are typed. */
   function textChanged(file: OpenFile): void {
@@ -190,7 +194,7 @@ export function serve(connection: Connection): void {
       if (folders) repos.setFolders(folders.map((folder) => folder.uri));
     }
     await settings.read(connection, client);
-    footage.setFolders(settings.folders);
+    clips?.setFolders(settings.folders);
     othersChanged();
   }
 
@@ -236,6 +240,7 @@ export function serve(connection: Connection): void {
   );
 
   const session: Session = {
+    ...here,
     connection,
     repos,
     ready,
@@ -282,11 +287,9 @@ export function serve(connection: Connection): void {
   registerNavigation(session);
   registerHints(session);
   registerPictures(session);
-  registerPlay(session);
-  registerCompare(session);
   registerNewSpec(session);
-  registerDecode(session, footage);
-  registerAssemble(session);
+  registerCompareWith(session);
+  here.register(session);
   connection.listen();
 }
 

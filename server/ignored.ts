@@ -2,10 +2,9 @@
 import { existsSync, statSync } from 'node:fs';
 import { dirname, join, relative, sep } from 'node:path';
 import { readBytes } from './bytes.ts';
-import { type IgnoreLines, ignoreLines } from './ignore-lines.ts';
+import { IgnoredPaths } from './ignored-paths.ts';
 import { pathFrom } from './node-host.ts';
 
-export const ignoreFiles: readonly string[] = ['.gitignore', '.shootspecignore'];
 /** No ignore file that somebody wrote is larger. */
 const largestBytes = 1 << 16;
 
@@ -17,43 +16,19 @@ export function isBelow(folder: string, file: string): boolean {
 /** What the ignore files take out, from the top of the checkout (else the folder that is searched) down to the file. */
 export class Ignored {
   readonly #top: string;
-  readonly #lines = new Map<string, IgnoreLines | undefined>();
-  readonly #folders = new Map<string, boolean>();
+  readonly #paths: IgnoredPaths;
 
   constructor(folder: string) {
     this.#top = checkoutOf(folder) ?? folder;
+    this.#paths = new IgnoredPaths((path) => textOf(join(this.#top, path)));
   }
 
   has(file: string): boolean {
-    return this.#has(file, false);
+    return isBelow(this.#top, file) && this.#paths.has(pathFrom(this.#top, file));
   }
 
   hasFolder(folder: string): boolean {
-    if (folder === this.#top || !isBelow(this.#top, folder)) return false;
-    let known = this.#folders.get(folder);
-    if (known === undefined) this.#folders.set(folder, (known = this.#has(folder, true)));
-    return known;
-  }
-
-  /** As git has it: nothing in a folder that is ignored can be taken back, and the nearest file that says anything decides. */
-  #has(path: string, isFolder: boolean): boolean {
-    if (!isBelow(this.#top, path)) return false;
-    if (this.hasFolder(dirname(path))) return true;
-    const names = pathFrom(this.#top, path).split('/');
-    for (let depth = names.length - 1; depth >= 0; depth--) {
-      const lines = this.#linesOf(join(this.#top, ...names.slice(0, depth)));
-      const answer = lines?.(names.slice(depth), isFolder);
-      if (answer !== undefined) return answer;
-    }
-    return false;
-  }
-
-  #linesOf(folder: string): IgnoreLines | undefined {
-    if (this.#lines.has(folder)) return this.#lines.get(folder);
-    const text = ignoreFiles.map((name) => textOf(join(folder, name))).join('\n');
-    const lines = text.trim() === '' ? undefined : ignoreLines(text);
-    this.#lines.set(folder, lines);
-    return lines;
+    return isBelow(this.#top, folder) && this.#paths.hasFolder(pathFrom(this.#top, folder));
   }
 }
 

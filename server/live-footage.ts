@@ -4,6 +4,7 @@ import type { Footage } from './core/footage.ts';
 import type { TakeSheet } from './core/takes.ts';
 import { type Decoder, type DecodeOptions, decoderOnPath, filesOfSheet } from './footage/decode/decoder.ts';
 import { type FootageFolders, Footages } from './footage/footages.ts';
+import type { Clips } from './surroundings.ts';
 
 const lookMs = 500;
 /** Looking may take this share of the time: a folder on a slow drive is looked at less often. */
@@ -11,7 +12,7 @@ const mostShare = 0.05;
 /** What comes in one after the other is told together. */
 const tellMs = 100;
 
-export class LiveFootage {
+export class LiveFootage implements Clips {
   #footages: Footages | undefined;
   #folders: FootageFolders = {};
   /** In a folder that is not trusted nothing is opened. */
@@ -40,18 +41,19 @@ export class LiveFootage {
     this.#tellSoon();
   }
 
-  /** @param sheet its full path */
-  of(sheet: string): Footage | undefined {
+  of(root: string, sheet: string): Footage | undefined {
     if (!this.#isTrusted) return undefined;
     this.#finding ??= this.#findDecoder();
     this.#footages ??= this.#newFootages();
     this.#looking ??= this.#lookIn(lookMs);
-    return this.#footages.of(sheet);
+    return this.#footages.of(join(root, sheet));
   }
 
   /**
    * Decodes what a sheet names and nobody has decoded yet. `missing` where nothing on the path can, which the sheet says then;
    * `nothing` where no clips are looked at.
+   *
+   * @param sheet its full path
    */
   async decode(
     sheet: string,

@@ -1,8 +1,9 @@
 /** Starts the language server on whatever the process was started with: `--stdio`, `--socket=PORT`, `--pipe` or IPC. */
 import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
 import { serve } from './connection.ts';
+import { inProcess } from './in-process.ts';
 
-serve(createConnection(ProposedFeatures.all));
+serve(createConnection(ProposedFeatures.all), inProcess);
 
 // The library catches what a request or a notification throws, but not what comes of it later.
 process.on('uncaughtException', (error: NodeJS.ErrnoException) => {

@@ -2,7 +2,6 @@
  * From our plain data to the protocol's. Whatever a client shows as a line of its own (a message, a label, a title) may
  * hold words of somebody's file, and is made harmless here.
  */
-import { join } from 'node:path';
 import {
   type CodeAction,
   CodeActionKind,
@@ -16,7 +15,6 @@ import {
   SymbolKind,
   type TextEdit,
 } from 'vscode-languageserver-types';
-import { URI } from 'vscode-uri';
 import type { LineMap, Units } from './core/document/lines.ts';
 import type { Range } from './core/document/node.ts';
 import type { Edit, Finding, Severity } from './core/finding.ts';
@@ -41,8 +39,8 @@ export interface Target {
   readonly version: number;
   readonly lines: LineMap;
   readonly units: Units;
-  /** Root of the repo on disk, for places in other files. */
-  readonly root: string;
+  /** The address of another file of the repo, by its path; of the repo's root without one. */
+  uriOf(path?: string): string;
   /** Lines of another file of the repo, by its path; undefined when it can't be read. */
   linesOf(path: string): LineMap | undefined;
 }
@@ -61,7 +59,7 @@ export function toDiagnostic(finding: Finding, target: Target): Diagnostic {
   const related = finding.related.flatMap((one) => {
     const lines = one.file === undefined ? target.lines : target.linesOf(one.file);
     if (!lines) return [];
-    const uri = one.file === undefined ? target.uri : URI.file(join(target.root, one.file)).toString();
+    const uri = one.file === undefined ? target.uri : target.uriOf(one.file);
     return [{ location: { uri, range: lines.range(one, target.units) }, message: oneLine(one.message) }];
   });
   return {

@@ -1,17 +1,13 @@
-/** The repos behind the open files: one checker for each root, reading open files before the disk. */
-import { join, sep } from 'node:path';
-import { URI } from 'vscode-uri';
-import { filePath } from './address.ts';
+/** The repos behind the open files: one checker for each root, reading open files before those on the disk. */
 import { Checker } from './core/checker.ts';
 import type { Footage } from './core/footage.ts';
 import type { Host } from './core/host.ts';
+import type { Disk } from './disk.ts';
 import { type FileKind, kindOf, settingsPath } from './core/paths.ts';
 import type { OpenFiles } from './open-files.ts';
 import { RepoFiles } from './features/repo-files.ts';
-import { NodeHost, pathFrom, rootFor } from './node-host.ts';
 import { rules } from './rules/index.ts';
 import { inLanguage } from './rules/language.ts';
-import { textsFor } from './translations.ts';
 
 export interface RepoPlace {
   readonly checker: Checker;
@@ -21,13 +17,10 @@ export interface RepoPlace {
   readonly root: string;
   /** All files of the repo. */
   readonly files: RepoFiles;
+  readonly uriOf: (path?: string) => string;
 }
 
-interface Repo {
-  readonly root: string;
-  readonly checker: Checker;
-  readonly files: RepoFiles;
-}
+export type Repo = Omit<RepoPlace, 'kind' | 'path'>;
 
 const kindOfLanguage: ReadonlyMap<string, FileKind> = new Map([
   ['shoot-spec', 'shoot'],
@@ -41,84 +34,80 @@ export class Repos {
   #folders: string[] = [];
   #rules = rules;
 
-  /** @param footage what is known of the clips of a sheet, by its full path */
+  /** @param footage what is known of the clips of a sheet, by its path from a root */
   constructor(
     private readonly files: OpenFiles,
-    private readonly footage: (sheet: string) => Footage | undefined,
+    readonly disk: Disk,
+    private readonly footage: (root: string, sheet: string) => Footage | undefined,
   ) {}
 
   /** The folders that are open. Checkers of roots that are gone are dropped with what they know. */
   setFolders(uris: readonly string[]): void {
-    this.#folders = uris.flatMap((uri) => filePath(uri) ?? []);
+    this.#folders = uris.flatMap((uri) => this.disk.fileOf(uri) ?? []);
     this.#repos.clear();
   }
 
-  /** Findings are said in the language of a locale, where somebody has translated them. */
-  speak(locale: string): void {
-    this.#rules = inLanguage(rules, textsFor(locale));
+  /** @param texts findings are said in these translations */
+  speak(texts: unknown): void {
+    this.#rules = inLanguage(rules, texts);
     this.#repos.clear();
   }
 
   /** Where a file belongs; undefined for one that is none of ours or lies where no file can be read. */
   placeOf(uri: string, languageId: string): RepoPlace | undefined {
-    const file = filePath(uri);
+    const file = this.disk.fileOf(uri);
     const kind =
       (file === undefined ? undefined : kindOf(file.replaceAll('\\', '/'))) ?? kindOfLanguage.get(languageId);
     if (!kind) return undefined;
     if (file === undefined) {
-      const root = uri.startsWith('untitled:') ? (this.#folders[0] ?? process.cwd()) : undefined;
+      const root = uri.startsWith('untitled:') ? (this.#folders[0] ?? this.disk.here) : undefined;
       return root === undefined ? undefined : { ...this.#repo(root), kind };
     }
     const root = this.#rootOf(file);
-    return { ...this.#repo(root), kind, path: pathFrom(root, file) };
+    return { ...this.#repo(root), kind, path: this.disk.pathFrom(root, file) };
   }
 
   /** The repo of any file on disk, and the file's path in it. */
   repoOf(file: string): Repo & { readonly path: string } {
     const root = this.#rootOf(file);
-    return { ...this.#repo(root), path: pathFrom(root, file) };
-  }
-
-  /** A file's path from a root; it climbs out where the file lies elsewhere. */
-  pathIn(root: string, file: string): string {
-    return pathFrom(root, file);
+    return { ...this.#repo(root), path: this.disk.pathFrom(root, file) };
   }
 
   /** The repos of the folders that are open, and those of the files that are. */
   all(): Repo[] {
-    const files = this.files.all().flatMap(({ uri }) => filePath(uri) ?? []);
+    const files = this.files.all().flatMap(({ uri }) => this.disk.fileOf(uri) ?? []);
     const roots = [...this.#folders, ...files.map((file) => this.#rootOf(file))];
     return [...new Set(roots)].map((root) => this.#repo(root));
   }
 
   /** The innermost of the open folders that a file lies in. */
   folderAround(file: string): string | undefined {
-    const around = this.#folders.filter((one) => file.startsWith(one.endsWith(sep) ? one : one + sep));
+    const around = this.#folders.filter((one) => this.disk.isInside(one, file));
     return around.sort((a, b) => b.length - a.length)[0];
   }
 
   #rootOf(file: string): string {
-    const folder = this.folderAround(file);
-    return rootFor(file, folder, folder);
+    return this.disk.rootFor(file, this.folderAround(file));
   }
 
   #repo(root: string): Repo {
     let repo = this.#repos.get(root);
     if (!repo) {
       const checker = new Checker(this.#host(root), this.#rules, {
-        footage: (sheet) => this.footage(join(root, sheet)),
+        footage: (sheet) => this.footage(root, sheet),
         today,
       });
       const files = new RepoFiles(checker.host, (path) => checker.settings(path));
-      this.#repos.set(root, (repo = { root, checker, files }));
+      const uriOf = (path?: string) => this.disk.uriOf(root, path);
+      this.#repos.set(root, (repo = { root, checker, files, uriOf }));
     }
     return repo;
   }
 
   /** Files on disk, with the text of those that are open in the editor in its place. */
   #host(root: string): Host {
-    const disk = new NodeHost(root);
-    const open = (path: string) => this.files.get(URI.file(join(root, path)).toString());
+    const disk = this.disk.host(root);
+    const open = (path: string) => this.files.get(this.disk.uriOf(root, path));
     return {
       name: disk.name,
       read: (path) => {
@@ -129,7 +118,7 @@ export class Repos {
         return 'text' in onDisk ? { text: onDisk.text.replace(/^\ufeff/, '') } : onDisk;
       },
       exists: (path) => disk.exists(path),
-      photograph: (path) => disk.photograph(path),
+      ...(disk.photograph && { photograph: (path) => disk.photograph?.(path) }),
       list: (folder) => {
         const entries = disk.list(folder);
         return this.#isOpen(root) || disk.exists(settingsPath) ? entries : entries.filter((one) => !one.isFolder);

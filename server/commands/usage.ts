@@ -6,7 +6,7 @@ import { parseArgs } from 'node:util';
 import { nearest } from '../core/nearest.ts';
 import { readBytes as read } from '../bytes.ts';
 import { harmless, logLines } from '../formats/escape.ts';
-import { readPages } from '../rule-pages.ts';
+import { pagesIn } from '../rule-pages.ts';
 
 /** Something that the user can put right; said in one line, exit code 2. */
 export class UsageError extends Error {}
@@ -130,5 +130,7 @@ export function version(): string {
 
 /** The page of each rule, in Markdown. */
 export function pages(): Readonly<Record<string, string>> {
-  return Object.fromEntries([...readPages(beside('pages.md'))].map(([rule, { text }]) => [rule, text]));
+  return Object.fromEntries(
+    [...pagesIn(readFileSync(beside('pages.md'), 'utf8'))].map(([rule, { text }]) => [rule, text]),
+  );
 }

@@ -4,7 +4,7 @@ import { existsSync, type FSWatcher, statSync, watch } from 'node:fs';
 import { dirname, join, resolve } from 'node:path';
 import { kindOf } from '../core/paths.ts';
 import type { FileReport } from '../formats/report.ts';
-import { ignoreFiles } from '../ignored.ts';
+import { ignoreFiles } from '../ignored-paths.ts';
 import { placeOf } from './check-file.ts';
 import { expand, isPattern } from './files.ts';
 import { sayWhy } from './usage.ts';

@@ -20,7 +20,7 @@ import type { FileEdits } from '../features/rename.ts';
 import { oneLine } from '../formats/escape.ts';
 import type { OpenFile } from '../open-files.ts';
 import { fixAllKind, toCodeAction, toRange, toRewrite } from '../protocol.ts';
-import { type OpenChecked, resolvesEdits, type Session, tell, toDocumentEdit, uriOf } from './session.ts';
+import { type OpenChecked, resolvesEdits, type Session, tell, toDocumentEdit } from './session.ts';
 import { type LaterSettings, resolveSettings, sayWhy, settingsOffers, whyCommand } from './settings-that-work.ts';
 import { inSlices } from './in-slices.ts';
 import { paperActions, showDraft, showDraftCommand } from './papers.ts';
@@ -187,7 +187,7 @@ function kitChanges(session: Session, open: OpenChecked, asked: Range): CodeActi
 function documentEdit(session: Session, { target, current }: OpenChecked, one: FileEdits) {
   if (one.path === undefined) return [toDocumentEdit(session, target.uri, target, one.edits)];
   const doc = current.place.files.file(one.path)?.doc;
-  const uri = uriOf(target.root, one.path);
+  const uri = target.uriOf(one.path);
   return doc ? [toDocumentEdit(session, uri, { lines: doc.lines, units: target.units }, one.edits)] : [];
 }
 

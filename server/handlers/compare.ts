@@ -2,18 +2,15 @@
 import { basename, dirname, posix } from 'node:path';
 import { compare } from '../compare/compare.ts';
 import { isQuiet } from '../compare/comparison.ts';
-import { type AddressOf, comparedMarkdown } from '../compare/output.ts';
+import { comparedMarkdown } from '../compare/output.ts';
 import { changedPictures } from '../compare/pictures.ts';
-import { base64 } from '../views/lit/index.ts';
 import { Checker, type CheckResult } from '../core/checker.ts';
 import { Checkout, GitFault, type Manner, pathInRepo, type Revision } from '../git.ts';
 import { filePath } from '../address.ts';
+import { type Compared, pictureInside } from './compare-with.ts';
 import type { DocumentParams, OpenChecked, Session } from './session.ts';
 
 export const compareRequest = 'shootSpec/compare';
-
-/** Markdown of what differs; a sentence where nothing does or nothing can be compared. */
-type Answer = { readonly markdown: string } | { readonly message: string };
 
 /** Set where an editor was started by git itself, for that repo; the repo of the file may be another one. */
 const ofAnotherRepo = /^GIT_(?:DIR|WORK_TREE|INDEX_FILE|COMMON_DIR|(?:ALTERNATE_)?OBJECT_DIRECTOR(?:Y|IES)|PREFIX)$/;
@@ -28,7 +25,7 @@ export function registerCompare(session: Session): void {
   const { connection, ready } = session;
   connection.onRequest(
     compareRequest,
-    ready(async ({ textDocument }: DocumentParams): Promise<Answer | null> => {
+    ready(async ({ textDocument }: DocumentParams): Promise<Compared | null> => {
       const file = filePath(textDocument.uri);
       if (file === undefined)
         return { message: 'This file is not saved in a folder on a disk, so it has no earlier version.' };
@@ -43,7 +40,7 @@ export function registerCompare(session: Session): void {
   );
 }
 
-async function sinceLastCommit(session: Session, uri: string, file: string): Promise<Answer | null> {
+async function sinceLastCommit(session: Session, uri: string, file: string): Promise<Compared | null> {
   const checkout = await Checkout.around(dirname(file), manner);
   const commit = await checkout.commitOf('HEAD');
   if (commit === undefined)
@@ -63,11 +60,8 @@ async function sinceLastCommit(session: Session, uri: string, file: string): Pro
   const lead = `What differs in the editor, saved or not, from the last commit (\`${commit.slice(0, 8)}\`).`;
   const pictures = changedPictures(before, open.current.result);
   const files = [{ file: name, was, what: 'changed', comparison, pictures } as const];
-  return { markdown: `${lead}\n\n${comparedMarkdown(files, inside)}` };
+  return { markdown: `${lead}\n\n${comparedMarkdown(files, pictureInside)}` };
 }
-
-/** The page is not saved, so its pictures are in it. */
-const inside: AddressOf = (_file, picture, side) => `data:image/png;base64,${base64(picture[side]!)}`;
 
 /** A version of an open file, with the kits and settings that were beside it. */
 function checkedIn(

@@ -1,5 +1,6 @@
 /** Long work in short pieces, so that what is typed meanwhile is heard. */
 import type { CancellationToken } from 'vscode-languageserver';
+import { nextTurn } from '../turns.ts';
 
 /** Runs piece by piece, letting waiting messages in between; undefined where it was cancelled. */
 export async function inSlices<T>(
@@ -9,7 +10,7 @@ export async function inSlices<T>(
   for (;;) {
     const step = work.next();
     if (step.done) return { value: step.value };
-    await new Promise<void>((next) => setImmediate(next));
+    await nextTurn();
     if (token.isCancellationRequested) return undefined;
   }
 }

@@ -25,11 +25,11 @@ import { foldsOf } from '../features/folding.ts';
 import { followMoves, type Move } from '../features/follow-moves.ts';
 import { definitionsAt, highlightsAt, linksOf, referencesAt, workspaceSymbols } from '../features/navigation.ts';
 import { type FileEdits, rename, renameRange } from '../features/rename.ts';
-import { notAll, type RepoFiles } from '../features/repo-files.ts';
+import { notAll } from '../features/repo-files.ts';
 import { selectionsAt } from '../features/selection.ts';
 import { oneLine } from '../formats/escape.ts';
 import { toWorkspaceSymbol } from '../protocol.ts';
-import { filePath } from '../address.ts';
+import type { Repo } from '../repos.ts';
 import {
   type DocumentParams,
   type PositionParams,
@@ -41,7 +41,6 @@ import {
   tell,
   toDocumentEdit,
   toLocation,
-  uriOf,
 } from './session.ts';
 
 export const navigationCapabilities: ServerCapabilities = {
@@ -138,8 +137,8 @@ function highlights(reading: ReadableFile, offset: number): DocumentHighlight[] 
 function symbols(session: Session, query: string): SymbolInformation[] {
   return session.repos
     .all()
-    .flatMap(({ root, files }) =>
-      workspaceSymbols(files, query).map((one) => toWorkspaceSymbol(one, uriOf(root, one.file.path), session.units)),
+    .flatMap(({ uriOf, files }) =>
+      workspaceSymbols(files, query).map((one) => toWorkspaceSymbol(one, uriOf(one.file.path), session.units)),
     );
 }
 
@@ -183,28 +182,29 @@ function renameEdit(
       return refused("The name stands in lines that can't be read as they are. Mend them first, then rename.");
     const lines = own ? target.lines : target.linesOf(path);
     if (!lines) continue;
-    const uri = own ? target.uri : uriOf(target.root, path);
+    const uri = own ? target.uri : target.uriOf(path);
     documentChanges.push(toDocumentEdit(session, uri, { lines, units: target.units }, carried));
   }
   return { documentChanges };
 }
 
 function moves(session: Session, renamed: RenameFilesParams['files']): WorkspaceEdit | null {
-  const byRepo = new Map<string, { files: RepoFiles; moves: Move[] }>();
+  const { repos } = session;
+  const byRepo = new Map<string, Pick<Repo, 'files' | 'uriOf'> & { readonly moves: Move[] }>();
   for (const { oldUri, newUri } of renamed) {
-    const [from, to] = [filePath(oldUri), filePath(newUri)];
+    const [from, to] = [repos.disk.fileOf(oldUri), repos.disk.fileOf(newUri)];
     if (from === undefined || to === undefined) continue;
-    const { root, files, path } = session.repos.repoOf(from);
-    const entry = byRepo.get(root) ?? { files, moves: [] };
+    const { root, files, uriOf, path } = repos.repoOf(from);
+    const entry = byRepo.get(root) ?? { files, uriOf, moves: [] };
     byRepo.set(root, entry);
-    entry.moves.push({ from: path, to: session.repos.pathIn(root, to) });
+    entry.moves.push({ from: path, to: repos.disk.pathFrom(root, to) });
   }
   if ([...byRepo.values()].some(({ files }) => !files.areAll()))
     tell(session, `${notAll} Others may name what was moved by its old path.`);
-  const documentChanges = [...byRepo].flatMap(([root, { files, moves }]) =>
+  const documentChanges = [...byRepo.values()].flatMap(({ files, uriOf, moves }) =>
     followMoves(files, moves).map(({ path, edits }) => {
       const lines = files.file(path!)?.doc.lines ?? new LineMap('');
-      return toDocumentEdit(session, uriOf(root, path!), { lines, units: session.units }, edits);
+      return toDocumentEdit(session, uriOf(path!), { lines, units: session.units }, edits);
     }),
   );
   return documentChanges.length > 0 ? { documentChanges } : null;
@@ -213,9 +213,9 @@ function moves(session: Session, renamed: RenameFilesParams['files']): Workspace
 // -- the text --------------------------------------------------------------------------------------------------------
 
 function links(reading: ReadableFile): DocumentLink[] {
-  const { root } = reading.open.target;
+  const { uriOf } = reading.open.target;
   return linksOf(reading.here).flatMap(({ start, end, path }) =>
-    toLocation(reading, { start, end }).map(({ range }) => ({ range, target: uriOf(root, path) })),
+    toLocation(reading, { start, end }).map(({ range }) => ({ range, target: uriOf(path) })),
   );
 }
 

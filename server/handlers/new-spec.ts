@@ -1,6 +1,4 @@
 /** Wires what a first film begins with to the protocol, by requests of our own: what is there already, and new texts. */
-import { join } from 'node:path';
-import { filePath } from '../address.ts';
 import { type FileKind, kindOf, settingsPath } from '../core/paths.ts';
 import { firstFiles } from '../first-files.ts';
 import type { Session } from './session.ts';
@@ -25,9 +23,9 @@ export function registerNewSpec({ connection, ready, repos }: Session): void {
   connection.onRequest(
     begunRequest,
     ready(({ folder }: AskedFolder): Begun => {
-      const path = filePath(folder);
-      if (path === undefined) return { kits: [], specs: [], usualKits: [] };
-      const { files, checker } = repos.repoOf(join(path, settingsPath));
+      const file = repos.disk.fileOf(`${folder.replace(/\/$/, '')}/${settingsPath}`);
+      if (file === undefined) return { kits: [], specs: [], usualKits: [] };
+      const { files, checker } = repos.repoOf(file);
       const found = files.paths((one) => kindOf(one) === 'kit' || kindOf(one) === 'shoot');
       const of = (kind: FileKind) => found.filter((one) => kindOf(one) === kind);
       // The editor reads them itself, so it hears of none that leads out of the repo or is no file.

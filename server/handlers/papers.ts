@@ -3,7 +3,7 @@ import { type CodeAction, CodeActionKind } from 'vscode-languageserver';
 import type { Range } from '../core/document/node.ts';
 import { draftsAt } from '../features/draft-paper.ts';
 import { oneLine } from '../formats/escape.ts';
-import { type OpenChecked, type Session, uriOf } from './session.ts';
+import { type OpenChecked, type Session } from './session.ts';
 
 /** Shows a draft that its action has just written. */
 export const showDraftCommand = 'shootSpec.showDraft';
@@ -14,7 +14,7 @@ export function paperActions({ client }: Session, { current, target }: OpenCheck
   if (!documentChanges || !resourceOperations?.includes('create')) return [];
   const shows = client.window?.showDocument?.support === true;
   return draftsAt(current.result, asked).map(({ title, path, text }) => {
-    const uri = uriOf(target.root, path);
+    const uri = target.uriOf(path);
     const start = { line: 0, character: 0 };
     return {
       title: oneLine(title),

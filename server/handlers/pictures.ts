@@ -1,15 +1,8 @@
 /** Wires the pictures of a plan, and its sheet, to the protocol, by requests of our own. */
-import { join } from 'node:path';
-import { pathToFileURL } from 'node:url';
 import type { Position } from 'vscode-languageserver';
-import { URI } from 'vscode-uri';
-import type { Film } from '../core/film.ts';
 import { type ShownPicture, shownOf, standaloneOf } from '../features/pictures.ts';
-import { usualPaper } from '../pdf/paper.ts';
 import { paperFor, sheetText } from '../views/sheet.ts';
-import { setPageParts } from '../set-page-parts.ts';
 import { setPageHtml } from '../views/set-page/html.ts';
-import type { Sheet } from '../views/sheet/blocks.ts';
 import { type DocumentParams, offsetOf, type ReadableFile, type Session, specAt } from './session.ts';
 
 export const pictureRequest = 'shootSpec/picture';
@@ -60,7 +53,7 @@ export function registerPictures(session: Session): void {
         stamp: `${file.version}/${session.epoch}`,
         old: current.result.doc.broken,
         ...(asked.position && { here: target.lines.offset(asked.position, target.units) }),
-        root: URI.file(target.root).toString(),
+        root: target.uriOf(),
       };
     }),
   );
@@ -83,22 +76,15 @@ export function registerPictures(session: Session): void {
       if (asked.for === 'set') {
         const { current, file } = reading!.open;
         const path = current.place.path ?? decodeURIComponent(file.uri.slice(file.uri.lastIndexOf('/') + 1));
-        const parts = setPageParts(import.meta.dirname, path);
-        return { html: setPageHtml(result, result.film, parts) };
+        return { html: setPageHtml(result, result.film, await session.setPageParts(path)) };
       }
       const { film } = result;
       const reader = asked.for === 'client' ? 'client' : undefined;
       if (asked.as !== 'pdf') return { html: sheetText(result, reader)! };
-      return { pdfBase64: Buffer.from(await pdfOf(paperFor(result, film, reader), film)).toString('base64') };
+      if (!session.sheetPdf) return null;
+      return { pdfBase64: await session.sheetPdf(paperFor(result, film, reader), film.region?.value.country) };
     }),
   );
-}
-
-/** A program of its own beside ours, so that the server carries nothing that writes PDF. */
-async function pdfOf(made: Sheet, film: Film): Promise<Uint8Array> {
-  const program = pathToFileURL(join(import.meta.dirname, 'pdf.cjs')).href;
-  const loaded = (await import(/* @vite-ignore */ program)) as { default: typeof import('../pdf/index.ts') };
-  return loaded.default.sheetPdf(made, usualPaper(film.region?.value.country));
 }
 
 function wantedOf(reading: ReadableFile, { position, width, height, ...asked }: AskedPicture) {

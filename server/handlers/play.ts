@@ -28,7 +28,7 @@ export function registerPlay(session: Session): void {
       const reading = specAt(session, asked);
       const wanted = reading && deliverableOf(reading, asked);
       if (!reading || !wanted) return null;
-      const reel = (await program()).reelOf({ ...wanted, ...filesOf(reading.open.target.root) });
+      const reel = (await program()).reelOf({ ...wanted, ...filesOf(reading.open.current.place.root) });
       return typeof reel === 'string' ? { why: oneLine(reel) } : { reel: withPlacesNow(reel, reading) };
     }),
   );

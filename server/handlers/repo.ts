@@ -11,13 +11,10 @@ import {
   type WorkspaceDiagnosticReportPartialResult,
   type WorkspaceDocumentDiagnosticReport,
 } from 'vscode-languageserver';
-import { URI } from 'vscode-uri';
-import { join } from 'node:path';
 import { kindOf } from '../core/paths.ts';
 import { notAll } from '../features/repo-files.ts';
-import { Ignored } from '../ignored.ts';
 import { toDiagnostic } from '../protocol.ts';
-import { filePath } from '../address.ts';
+import { nextTurn } from '../turns.ts';
 import { papersMoved, type Session, targetOf } from './session.ts';
 
 /** Checks all specs, kits and settings of the repo. */
@@ -181,7 +178,7 @@ export class RepoChecks {
     const uris = this.#files();
     const found = new Map<string, readonly Diagnostic[]>();
     for (const [index, uri] of uris.entries()) {
-      await new Promise<void>((next) => setImmediate(next));
+      await nextTurn();
       if (stop.isCancellationRequested) break;
       progress?.report(Math.floor((100 * index) / uris.length), `${index} of ${uris.length}`);
       const open = this.session.file(uri) && this.session.diagnostics(uri);
@@ -196,17 +193,19 @@ export class RepoChecks {
 
   /** Ours in all repos, without what their ignore files name. */
   #files(): string[] {
-    const found = this.session.repos.all().flatMap(({ root, files }) => {
-      const ignored = new Ignored(root);
-      const paths = files.paths((path) => kindOf(path) !== undefined);
-      return paths.map((path) => join(root, path)).filter((file) => !ignored.has(file));
+    const { repos } = this.session;
+    const { disk } = repos;
+    const found = repos.all().flatMap(({ root, files }) => {
+      const isIgnored = disk.ignoredBelow(root);
+      const paths = files.paths((path) => kindOf(path) !== undefined && !isIgnored(path));
+      return paths.map((path) => disk.uriOf(root, path));
     });
-    return [...new Set(found)].map((file) => URI.file(file).toString());
+    return [...new Set(found)];
   }
 
   #reportOf(uri: string): Report | undefined {
     const { repos, units, epoch } = this.session;
-    const place = filePath(uri) === undefined ? undefined : repos.placeOf(uri, '');
+    const place = repos.disk.fileOf(uri) === undefined ? undefined : repos.placeOf(uri, '');
     const read = place?.path === undefined ? undefined : place.checker.host.read(place.path);
     if (!place || !read || !('text' in read)) return undefined;
     const before = this.#reports.get(uri);

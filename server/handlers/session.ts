@@ -8,8 +8,6 @@ import type {
   ResponseError,
   TextDocumentEdit,
 } from 'vscode-languageserver';
-import { join } from 'node:path';
-import { URI } from 'vscode-uri';
 import type { CheckResult } from '../core/checker.ts';
 import { LineMap, type Units } from '../core/document/lines.ts';
 import { kindOf } from '../core/paths.ts';
@@ -23,6 +21,7 @@ import type { FileEdits } from '../features/rename.ts';
 import { oneLine } from '../formats/escape.ts';
 import { type Counted, type Target, toTextEdit } from '../protocol.ts';
 import type { RepoPlace, Repos } from '../repos.ts';
+import type { Surroundings } from '../surroundings.ts';
 
 /** A check that is still true: of this text, with these other files. */
 export interface CheckedFile {
@@ -51,7 +50,7 @@ export interface OpenChecked {
   readonly target: Target;
 }
 
-export interface Session {
+export interface Session extends Pick<Surroundings, 'pages' | 'setPageParts' | 'sheetPdf'> {
   readonly connection: Connection;
   readonly repos: Repos;
   readonly units: Units;
@@ -130,7 +129,7 @@ export function targetOf(
     const read = place.checker.host.read(path);
     return 'text' in read ? new LineMap(read.text) : undefined;
   };
-  return { uri, version, lines: doc.lines, units, root: place.root, linesOf };
+  return { uri, version, lines: doc.lines, units, uriOf: place.uriOf, linesOf };
 }
 
 export function toLocation({ open, positions }: ReadableFile, { path, start, end }: FilePlace): Location[] {
@@ -138,11 +137,7 @@ export function toLocation({ open, positions }: ReadableFile, { path, start, end
   const range = path === undefined ? positions.exact({ start, end }) : { start, end };
   const lines = path === undefined ? target.lines : target.linesOf(path);
   if (!range || !lines) return [];
-  return [{ uri: path === undefined ? target.uri : uriOf(target.root, path), range: lines.range(range, target.units) }];
-}
-
-export function uriOf(root: string, path: string): string {
-  return URI.file(join(root, path)).toString();
+  return [{ uri: path === undefined ? target.uri : target.uriOf(path), range: lines.range(range, target.units) }];
 }
 
 /** Says something to the person, whose own words in it stay words. */

@@ -31,13 +31,21 @@ describe('the manifest', () => {
   });
 
   it('declares exactly the commands that the code registers', () => {
-    const registered = [...read('client/extension.ts').matchAll(/registerCommand\('([^']+)'/g)].map(
-      (match) => match[1]!,
-    );
+    const code = ['extension', 'shared'].map((name) => read(`client/${name}.ts`)).join('');
+    const registered = [...code.matchAll(/registerCommand\('([^']+)'/g)].map((match) => match[1]!);
     // The server's, registered here so that it is there before the server is.
     expect(repoCommands).toContain('shootSpec.checkRepo');
     const declared = contributes.commands.map((command: { command: string }) => command.command);
     expect(registered.sort()).toEqual(declared.sort());
+  });
+
+  it('hides in a browser exactly the commands that nothing there carries out', () => {
+    const missing = [...read('client/extension.ts').matchAll(/registerCommand\('([^']+)'/g)].map((match) => match[1]!);
+    const hidden = contributes.menus.commandPalette.filter(({ when }: { when: string }) =>
+      when.endsWith('!shootSpec.isInBrowser'),
+    );
+    expect(missing.length).toBeGreaterThan(3);
+    expect(hidden.map(({ command }: { command: string }) => command).sort()).toEqual(missing.sort());
   });
 
   it('declares the languages that the code checks, starts with them, and sets how they are written', () => {

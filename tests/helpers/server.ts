@@ -8,6 +8,8 @@ import {
   createProtocolConnection,
   type Diagnostic,
   type InitializeResult,
+  type MessageReader,
+  type MessageWriter,
   type ProtocolConnection,
   PublishDiagnosticsNotification,
   type PublishDiagnosticsParams,
@@ -47,25 +49,15 @@ export class DiskRepo {
   }
 }
 
-export class Client {
-  readonly process: ChildProcess;
+/** A client that talks to a server, wherever that runs. */
+export class ProtocolClient {
   readonly connection: ProtocolConnection;
   /** Everything that was pushed, oldest first. */
   readonly pushed: PublishDiagnosticsParams[] = [];
-  readonly #outlet: Outlet;
   #waiting: (() => void)[] = [];
 
-  /**
-   * @param nodeArgs for Node itself
-   * @param program where the bundle is, when not where it was built
-   */
-  constructor(nodeArgs: readonly string[] = [], program = bundle) {
-    this.process = spawn(process.execPath, [...nodeArgs, program, '--stdio'], { stdio: ['pipe', 'pipe', 'pipe'] });
-    this.#outlet = new Outlet(this.process.stdin!);
-    this.connection = createProtocolConnection(
-      new StreamMessageReader(this.process.stdout!),
-      new StreamMessageWriter(this.#outlet),
-    );
+  constructor(reader: MessageReader, writer: MessageWriter) {
+    this.connection = createProtocolConnection(reader, writer);
     this.connection.onNotification(PublishDiagnosticsNotification.type, (params) => {
       this.pushed.push(params);
       for (const wake of this.#waiting.splice(0)) wake();
@@ -73,17 +65,17 @@ export class Client {
     this.connection.listen();
   }
 
-  async initialize(
-    root: string,
+  /** @param folder its address */
+  async begin(
+    folder: string,
     capabilities: ClientCapabilities = {},
     locale?: string,
     initializationOptions?: object,
   ): Promise<InitializeResult> {
-    const uri = URI.file(root).toString();
     const result = await this.connection.sendRequest('initialize', {
       processId: process.pid,
-      rootUri: uri,
-      workspaceFolders: [{ uri, name: 'repo' }],
+      rootUri: folder,
+      workspaceFolders: [{ uri: folder, name: 'repo' }],
       capabilities,
       locale,
       initializationOptions,
@@ -104,11 +96,6 @@ export class Client {
       textDocument: { uri, version },
       contentChanges: [{ text }],
     });
-  }
-
-  /** Sends in one piece what is sent in `send`; its promises must be inside something, or they would be waited for. */
-  atOnce<T>(send: () => T): Promise<T> {
-    return this.#outlet.inOnePiece(send);
   }
 
   request<T>(method: string, params: object): Promise<T> {
@@ -139,6 +126,36 @@ export class Client {
         new Promise((wake) => setTimeout(wake, 200)),
       ]);
     }
+  }
+}
+
+type Tail<T extends unknown[]> = T extends [unknown, ...infer R] ? R : never;
+
+/** Talks to the bundled server in a process. */
+export class Client extends ProtocolClient {
+  readonly process: ChildProcess;
+  readonly #outlet: Outlet;
+
+  /**
+   * @param nodeArgs for Node itself
+   * @param program where the bundle is, when not where it was built
+   */
+  constructor(nodeArgs: readonly string[] = [], program = bundle) {
+    const child = spawn(process.execPath, [...nodeArgs, program, '--stdio'], { stdio: ['pipe', 'pipe', 'pipe'] });
+    const outlet = new Outlet(child.stdin);
+    super(new StreamMessageReader(child.stdout), new StreamMessageWriter(outlet));
+    this.process = child;
+    this.#outlet = outlet;
+  }
+
+  /** @param root the folder on the disk */
+  initialize(root: string, ...more: Tail<Parameters<ProtocolClient['begin']>>): Promise<InitializeResult> {
+    return this.begin(URI.file(root).toString(), ...more);
+  }
+
+  /** Sends in one piece what is sent in `send`; its promises must be inside something, or they would be waited for. */
+  atOnce<T>(send: () => T): Promise<T> {
+    return this.#outlet.inOnePiece(send);
   }
 
   get exited(): Promise<number | null> {

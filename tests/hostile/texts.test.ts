@@ -69,7 +69,7 @@ function targetOf({ doc }: CheckResult): Target {
     version: 1,
     lines: doc.lines,
     units: 'utf-16',
-    root: '/repo',
+    uriOf: (path = '') => `file:///repo/${path}`,
     linesOf: () => doc.lines,
   };
 }
