@@ -46,8 +46,13 @@ export interface Runtime extends Surroundings {
 /** @param runtimeFor is told what to call when there is news of other files than those that are open */
 export function serve(connection: Connection, runtimeFor: (onNews: () => void) => Runtime): void {
   const files = new OpenFiles();
-  const { disk, clips, ...here } = runtimeFor(othersChanged);
-  const repos = new Repos(files, disk, (root, sheet) => clips?.of(root, sheet));
+  const { disk, clips, music, ...here } = runtimeFor(othersChanged);
+  const repos = new Repos(
+    files,
+    disk,
+    (root, sheet) => clips?.of(root, sheet),
+    (root, path) => music?.of(root, path),
+  );
   const settings = new ClientSettings();
   const settingsOf = ({ checker, path }: Pick<RepoPlace, 'checker' | 'path'>) =>
     checker.settings(path).with(settings.severities);
@@ -78,7 +83,7 @@ export function serve(connection: Connection, runtimeFor: (onNews: () => void) =
     client = params.capabilities;
     ownCommands = hasOwnCommands(params.initializationOptions);
     here.begin?.(params.initializationOptions);
-    clips?.trust(isTrusted(params.initializationOptions));
+    for (const one of [clips, music]) one?.trust(isTrusted(params.initializationOptions));
     units = negotiate(client.general?.positionEncodings);
     const rootUri = params.rootUri ? [params.rootUri] : [];
     if (typeof params.locale === 'string') repos.speak(here.textsFor(params.locale));
@@ -122,6 +127,7 @@ export function serve(connection: Connection, runtimeFor: (onNews: () => void) =
     stage = 'ended';
     schedule.cancelAll();
     clips?.end();
+    music?.end();
     repoChecks.stop();
   });
 
@@ -162,7 +168,9 @@ export function serve(connection: Connection, runtimeFor: (onNews: () => void) =
 
   connection.onDidChangeConfiguration(askAgain);
 
-  connection.onNotification('shootSpec/trusted', () => clips?.trust(true));
+  connection.onNotification('shootSpec/trusted', () => {
+    for (const one of [clips, music]) one?.trust(true);
+  });
 
   /** A kit or the settings in an open editor count for all specs as they are typed. */
   function textChanged(file: OpenFile): void {

@@ -1,5 +1,6 @@
 /** The repos behind the open files: one checker for each root, reading open files before those on the disk. */
 import { Checker } from './core/checker.ts';
+import type { MusicHeard } from './core/decoded.ts';
 import type { Footage } from './core/footage.ts';
 import type { Host } from './core/host.ts';
 import type { Disk } from './disk.ts';
@@ -34,11 +35,15 @@ export class Repos {
   #folders: string[] = [];
   #rules = rules;
 
-  /** @param footage what is known of the clips of a sheet, by its path from a root */
+  /**
+   * @param footage what is known of the clips of a sheet, by its path from a root
+   * @param music what is heard in a file below a root
+   */
   constructor(
     private readonly files: OpenFiles,
     readonly disk: Disk,
     private readonly footage: (root: string, sheet: string) => Footage | undefined,
+    private readonly music: (root: string, path: string) => MusicHeard | undefined,
   ) {}
 
   /** The folders that are open. Checkers of roots that are gone are dropped with what they know. */
@@ -95,6 +100,7 @@ export class Repos {
     if (!repo) {
       const checker = new Checker(this.#host(root), this.#rules, {
         footage: (sheet) => this.footage(root, sheet),
+        music: (path) => this.music(root, path),
         today,
       });
       const files = new RepoFiles(checker.host, (path) => checker.settings(path));

@@ -1,4 +1,5 @@
 /** What the language server runs in: a process of this machine, or a worker of a browser's page. */
+import type { MusicHeard } from './core/decoded.ts';
 import type { Footage } from './core/footage.ts';
 import type { Disk } from './disk.ts';
 import type { RulePage } from './features/hover.ts';
@@ -12,6 +13,8 @@ export interface Surroundings {
   begin?(initializationOptions: unknown): void;
   /** Where clips can be opened. */
   readonly clips?: Clips;
+  /** Where music can be listened to. */
+  readonly music?: Music;
   /** The pages of the rules. */
   pages(): Pages | Promise<Pages>;
   /** Translations of the rules' messages, where somebody has made them. */
@@ -28,5 +31,12 @@ export interface Clips {
   trust(isTrusted: boolean): void;
   setFolders(folders: FootageFolders): void;
   of(root: string, sheet: string): Footage | undefined;
+  end(): void;
+}
+
+export interface Music {
+  trust(isTrusted: boolean): void;
+  /** What was heard in a file below a root. */
+  of(root: string, path: string): MusicHeard | undefined;
   end(): void;
 }

@@ -23,6 +23,11 @@ export function envelopeFrom(text: string): Uint8Array {
   return Uint8Array.from({ length: text.length }, (_, at) => text.charCodeAt(at) - 48);
 }
 
+/** How high a wave stands at a value: its share of the amplitude of the loudest. */
+export function loudnessShare(value: number, loudest: number): number {
+  return value === 0 ? 0 : 10 ** (((value - loudest) * stepDb) / 20);
+}
+
 /** Energy of each 5 ms of sound that comes in pieces, in steps of 1.5 dB. */
 export class EnvelopeMeter {
   readonly #channels: number;

@@ -7,7 +7,9 @@ import { type FileKind, kindOf } from '../core/paths.ts';
 import { holds } from '../features/actions.ts';
 import { type FileReport, reportOf } from '../formats/report.ts';
 import { type DecodeProgress, type Decoder, decoderOnPath, filesOfSheet } from '../footage/decode/decoder.ts';
+import { Listener } from '../footage/decode/listener.ts';
 import { type FootageFolders, Footages } from '../footage/footages.ts';
+import { RepoMusic } from '../footage/repo-music.ts';
 import { NodeHost, pathFrom, remembered, remembering, rootFor } from '../node-host.ts';
 import { rules } from '../rules/index.ts';
 import { beside, orRefusal, readBytes, type Refused } from './usage.ts';
@@ -52,10 +54,12 @@ export function checkInTurn(
   const decoder = task.decode ? decoderOnPath() : Promise.resolve(undefined);
   const ready = decoder.then((found) => new Footages(beside('clips.cjs'), task.folders ?? {}, { decoder: found }));
   const rootOf = remembered((folder) => rootFor(join(folder, 'any file'), process.cwd()));
+  const listened = task.decode ? new RepoMusic(new Listener()) : undefined;
   const checkerIn = (footages: Footages) =>
     remembered((root) => {
       const footage = (sheet: string) => footages.of(join(root, sheet));
-      return new Checker(remembering(new NodeHost(root)), rules, { footage, today: () => task.today });
+      const music = (path: string) => listened?.known(root, path);
+      return new Checker(remembering(new NodeHost(root)), rules, { footage, today: () => task.today, music });
     });
   const checkers = ready.then(checkerIn);
   return async (file, text) => {
@@ -70,8 +74,10 @@ export function checkInTurn(
       await footages.settled();
       report = known();
     }
+    const named = { file, root, path, text, checker };
+    if (listened && kindOf(path) === 'shoot') return (await listenTo(named, listened)) ? known() : report;
     if (!task.decode || kindOf(path) !== 'takes') return report;
-    await decodeSheet({ file, path, text, checker }, footages, await decoder, decoding);
+    await decodeSheet(named, footages, await decoder, decoding);
     return known();
   };
 }
@@ -87,6 +93,16 @@ async function decodeSheet(
   const sheet = typeof given === 'string' ? checker.check(path, given)?.sheet?.sheet : undefined;
   const store = footages.of(file);
   if (sheet && store) await decoder?.decodeAll(filesOfSheet(sheet, store), { progress });
+}
+
+/** Listens to the music that a spec names; false where there was none that is not known. */
+async function listenTo({ file, root, path, text, checker }: FileToCheck, music: RepoMusic): Promise<boolean> {
+  const given = text ?? orRefusal(() => readText(file));
+  const film = typeof given === 'string' ? checker.check(path, given)?.film : undefined;
+  const track = film?.music?.track && film.rights.get(film.music.track.value)?.media;
+  if (!track || !music.isNew(root, track.value)) return false;
+  await music.listen(root, track.value);
+  return true;
 }
 
 interface FileToCheck {

@@ -9,6 +9,7 @@ import { type Doc, parseDocument } from './document/parse.ts';
 import { asRead } from './document/as-read.ts';
 import { child, type Node, type Range } from './document/node.ts';
 import type { Film, Kit } from './film.ts';
+import type { MusicHeard } from './decoded.ts';
 import { aboutWhat, type Finding } from './finding.ts';
 import type { Footage } from './footage.ts';
 import type { Host } from './host.ts';
@@ -54,6 +55,8 @@ export interface CheckResult {
 export interface Outside {
   /** What is known of the clips of a sheet, by the sheet's path; undefined where nobody looks at clips. */
   footage?(sheet: string): Footage | undefined;
+  /** What is heard in a file of the repo, by its path from the root; undefined where nobody listened. */
+  music?(path: string): MusicHeard | undefined;
   /** Days since 1970-01-01; undefined where dates are not judged by today. */
   today?(): number | undefined;
 }
@@ -211,8 +214,9 @@ export class Checker {
     const measured = resolveMeasured(known ?? found?.sources ?? []);
     const exists = (file: string) => this.host.exists(file);
     const photograph = (file: string) => this.host.photograph?.(file);
+    const heard = (file: string) => this.outside.music?.(file);
     const { region, fees } = settings;
-    return { world: { kit, region, fees, measured, exists, photograph }, kits, found };
+    return { world: { kit, region, fees, measured, exists, photograph, heard }, kits, found };
   }
 
   /** Takes out what comments accept, and puts the rest in order. */

@@ -2,6 +2,7 @@
  * What sound and picture of a file say once they are decoded: plain data that can be kept as JSON. Rules read it; who decodes
  * it is no matter of theirs.
  */
+import type { Beats } from '../calc/beat-track.ts';
 import type { Bars, EndCodes } from '../calc/code-values.ts';
 import type { PictureFlashes } from '../calc/flash-picture.ts';
 import type { PulseFound } from '../calc/pulse.ts';
@@ -12,6 +13,15 @@ export interface Decoded {
   readonly picture?: PictureMeasured;
   /** Why something could not be looked at, in plain words. */
   readonly failed?: string;
+}
+
+/** What is heard in a file of music. */
+export interface MusicHeard {
+  readonly durationS: number;
+  /** Ways to count its beats, the likeliest first; none where it has no beat. */
+  readonly rows: readonly Beats[];
+  /** How loud each 5 ms are, a letter each, as `calc/sound-offset.ts` takes it. */
+  readonly envelope: string;
 }
 
 /** Of the first sound track. */

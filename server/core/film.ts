@@ -5,6 +5,7 @@
  * A field is undefined when nothing was said, or when what was said can't be read (the schema check reports that);
  * `fields.said(…)` on a block tells the two apart.
  */
+import type { MusicHeard } from './decoded.ts';
 import type { Photograph } from './photograph.ts';
 import type { Rate } from '../calc/rate.ts';
 import type { Range } from './document/node.ts';
@@ -678,4 +679,6 @@ export interface Film {
   exists(path: string): boolean;
   /** A photograph in the repo; undefined where there is none, else why it can't be read, in words that follow its name. */
   photograph(path: string): Photograph | string | undefined;
+  /** What is heard in a file of the repo; undefined where nobody listened. */
+  heard(path: string): MusicHeard | undefined;
 }

@@ -13,6 +13,7 @@ import {
   shotMeasures,
   units,
 } from '../core/derived/measures.ts';
+import { filmMusic, isEven, momentText, tempoText } from '../core/derived/music.ts';
 import { actionSpan, lensAt, subjectSeen } from '../core/derived/optics.ts';
 import { focusText, frontMarkMm, sharpInCut } from '../core/derived/sharp.ts';
 import { streamOf } from '../core/derived/stream.ts';
@@ -188,13 +189,27 @@ export function deliverableNumbers(deliverable: Deliverable, film: Film): HoverL
   ];
 }
 
-/** The music against the frames. */
-export function musicNumbers({ music, timeline: { rate } }: Film): HoverLine[] {
-  const bpm = music?.tempo?.value;
-  if (!bpm || !rate) return [];
-  const each = framesPerBeat(rate.value, tempo(bpm));
-  const frames = `${say.num(each.num / each.den, 3)} frames at ${rate.text}`;
-  return line('tempo', `A beat is ${say.num(60 / bpm, 3)} s: ${frames}`);
+/** The music against the frames, and what is heard in its file. */
+export function musicNumbers(film: Film): HoverLine[] {
+  const rate = film.timeline.rate;
+  const bpm = film.music?.tempo?.value;
+  const each = bpm && rate ? framesPerBeat(rate.value, tempo(bpm)) : undefined;
+  const frames = each && `${say.num(each.num / each.den, 3)} frames at ${rate!.text}`;
+  return [...line('tempo', frames && `A beat is ${say.num(60 / bpm!, 3)} s: ${frames}`), ...heardLines(film)];
+}
+
+function heardLines(film: Film): HoverLine[] {
+  const known = filmMusic(film);
+  if (!known) return [];
+  const { beats, heard } = known;
+  const length = line('length', `The file is ${say.secondsText(heard.durationS)} long`);
+  if (!beats) return [...line('tempo first-beat', 'No beat is heard in the file'), ...length];
+  const uneven = isEven(beats) ? 'even' : `up to ${say.num(beats.unevenS * 1000, 0)} ms from even`;
+  return [
+    ...line('tempo', `Heard: ${tempoText(beats)}, ${beats.beatsS.length} beats, ${uneven}`),
+    ...line('first-beat', `Heard: the first beat at ${momentText(beats.firstS)}`),
+    ...length,
+  ];
 }
 
 /** The whole film. */

@@ -4,6 +4,7 @@
  */
 import { framesToS, nearestFrame, parseRate, type Rate, rateFps } from '../calc/rate.ts';
 import { hasDropFrame } from '../calc/timecode.ts';
+import { beatsBetween } from '../core/derived/beat-grid.ts';
 import { beatOfFilmS, shownStretch } from '../core/derived/edit.ts';
 import { rateName } from '../core/derived/recorded-clips.ts';
 import type { Deliverable, Film, Val } from '../core/film.ts';
@@ -287,12 +288,8 @@ function heardIn(film: Film, stretch: Ends<Seconds>, rate: Rate, frames: number)
 function beatsIn(film: Film, stretch: Ends<Seconds>, rate: Rate, frames: number): number[] {
   const beatS = beatOfFilmS(film);
   // Closer than frames nothing can be cut on them.
-  if (!film.music || !beatS || beatS < framesToS(1, rate)) return [];
-  const firstS = film.music.firstBeatS - film.music.trimS - stretch.from;
-  const beats: number[] = [];
-  for (let index = Math.ceil(-firstS / beatS - 1e-9); ; index++) {
-    const frame = nearestFrame(firstS + index * beatS, rate);
-    if (frame >= frames) return beats;
-    if (frame >= 0) beats.push(frame);
-  }
+  if (!beatS || beatS < framesToS(1, rate)) return [];
+  return beatsBetween(film, stretch, 1, frames)
+    .map(({ atS }) => nearestFrame(atS - stretch.from, rate))
+    .filter((frame) => frame >= 0 && frame < frames);
 }

@@ -4,7 +4,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
 import { decodeFile, findFfmpeg } from '../../server/footage/decode/ffmpeg.ts';
-import { cacheFolder, Kept } from '../../server/footage/decode/kept.ts';
+import type { Decoded } from '../../server/core/decoded.ts';
+import { cacheFolder, decodedClips, Kept } from '../../server/footage/decode/kept.ts';
 
 const root = mkdtempSync(join(tmpdir(), 'ffmpeg-'));
 afterAll(() => rmSync(root, { recursive: true }));
@@ -74,7 +75,7 @@ describe.skipIf(process.platform === 'win32')('the program', () => {
 });
 
 describe('what was measured', () => {
-  const kept = new Kept(join(root, 'cache'));
+  const kept = new Kept<Decoded>(decodedClips, join(root, 'cache'));
   const at = { file: '/clips/A.MP4', bytes: 100, changedMs: 5 };
 
   test('is known of the same file only', () => {
@@ -92,7 +93,7 @@ describe('what was measured', () => {
 
   test('does not matter where it can not be kept', () => {
     writeFileSync(join(root, 'a-file'), '');
-    const nowhere = new Kept(join(root, 'a-file'));
+    const nowhere = new Kept<Decoded>(decodedClips, join(root, 'a-file'));
     nowhere.write(at, {});
     expect(nowhere.read(at)).toBeUndefined();
     expect(existsSync(join(root, 'a-file'))).toBe(true);

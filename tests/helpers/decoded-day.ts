@@ -5,7 +5,7 @@ import { dirname, join } from 'node:path';
 import type { Finding } from '../../server/core/finding.ts';
 import { Decoder, filesOfSheet } from '../../server/footage/decode/decoder.ts';
 import { ffmpeg } from '../../server/footage/decode/ffmpeg.ts';
-import { Kept } from '../../server/footage/decode/kept.ts';
+import { decodedClips, Kept } from '../../server/footage/decode/kept.ts';
 import { FootageFolder } from '../../server/footage/footage-folder.ts';
 import { FootageStore } from '../../server/footage/footage-store.ts';
 import { reader } from './filmed.ts';
@@ -29,7 +29,7 @@ export async function decodedFindings({
   const root = mkdtempSync(join(tmpdir(), 'decoded-'));
   put(join(root, 'footage'), clips);
   put(join(root, 'masters'), masters);
-  const decoder = new Decoder(await ffmpeg(), new Kept(join(root, 'kept')));
+  const decoder = new Decoder(await ffmpeg(), new Kept(decodedClips, join(root, 'kept')));
   const folders = {
     clips: new FootageFolder(join(root, 'footage')),
     masters: new FootageFolder(join(root, 'masters')),

@@ -1,6 +1,7 @@
 /** Reads a rule's page: its sections, the specs in them, and the caret lines that say which finding must stand where. */
 import type { CheckResult } from '../../server/core/checker.ts';
 import { dateDays } from '../../server/core/units.ts';
+import { heardOf, type SaidMusic } from './music.ts';
 import { footageOf, type SaidClips } from './footage.ts';
 import { checkerFor, sheet, sheetPath, spec, specPath } from './workspace.ts';
 
@@ -28,6 +29,8 @@ export interface Example {
   readonly files: Readonly<Record<string, string>>;
   /** The clips that were found; undefined where nobody looks. */
   readonly clips?: SaidClips;
+  /** What is heard in music, by its path. */
+  readonly music?: SaidMusic;
   /** `2026-12-02`. */
   readonly today?: string;
 }
@@ -36,7 +39,8 @@ export interface Example {
  * The specs of a section, one for each yaml block; a block with a path after `yaml` is another file beside them all.
  *
  * Where a block is `yaml takes` (or `yaml takes 2026-12-02`, which is then today), the sheets are the examples, and the
- * block without a name is what the spec beside them says otherwise. A block `json clips` holds what is known of clips.
+ * block without a name is what the spec beside them says otherwise. A block `json clips` holds what is known of clips, and
+ * one of `json music` what is heard in files of music.
  */
 export function examples(section: string): Example[] {
   const blocks = [...section.matchAll(/^```yaml *([^\n]*)\n([\s\S]*?)^```/gm)].map((match) => ({
@@ -48,7 +52,10 @@ export function examples(section: string): Example[] {
   const files = Object.fromEntries(named.map(({ name, text }) => [name, text]));
   const unnamed = blocks.filter(({ name }) => !name);
   const sheets = blocks.filter(isSheet);
-  if (sheets.length === 0) return unnamed.map(({ text }) => ({ kind: 'shoot', text: spec(text), files }));
+  const heard = /^```json music\n([\s\S]*?)^```/m.exec(section)?.[1];
+  const music = heard === undefined ? undefined : (JSON.parse(heard) as SaidMusic);
+  if (sheets.length === 0)
+    return unnamed.map(({ text }) => ({ kind: 'shoot', text: spec(text), files, ...(music && { music }) }));
   const plan = { [specPath]: spec(unnamed.map(({ text }) => text).join('')), ...files };
   const said = /^```json clips\n([\s\S]*?)^```/m.exec(section)?.[1];
   const clips = said === undefined ? undefined : (JSON.parse(said) as SaidClips);
@@ -59,8 +66,8 @@ export function examples(section: string): Example[] {
 }
 
 /** What is found in an example, or in another text in its place. */
-export function checkExample({ kind, text, files, clips, today }: Example, instead = text): CheckResult {
-  if (kind === 'shoot') return checkerFor(files).checkAs('shoot', instead);
+export function checkExample({ kind, text, files, clips, music, today }: Example, instead = text): CheckResult {
+  if (kind === 'shoot') return checkerFor(files, { music: heardOf(music) }).checkAs('shoot', instead);
   const footage = clips && footageOf(clips);
   const outside = { footage: () => footage, today: () => (today === undefined ? undefined : dateDays(today)) };
   return checkerFor({ ...files, [sheetPath]: instead }, outside).check(sheetPath, instead)!;

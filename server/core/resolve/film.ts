@@ -1,4 +1,5 @@
 /** From the tree of a spec and its kits to the resolved film. */
+import type { MusicHeard } from '../decoded.ts';
 import type { Photograph } from '../photograph.ts';
 import { mainsOfCountry } from '../../calc/mains.ts';
 import type { Node } from '../document/node.ts';
@@ -30,6 +31,7 @@ export interface World {
   readonly measured?: ReadonlyMap<string, Measured>;
   exists(path: string): boolean;
   photograph?(path: string): Photograph | string | undefined;
+  heard?(path: string): MusicHeard | undefined;
 }
 
 /** @param file the spec's path, for a film that is looked at from another file */
@@ -86,6 +88,7 @@ export function resolveFilm(root: Node | undefined, world: World, file?: string)
     care: top.said('care') ? care(top.block('care')) : undefined,
     exists: (path) => world.exists(path),
     photograph: (path) => world.photograph?.(path),
+    heard: (path) => world.heard?.(path),
   };
 }
 

@@ -5,6 +5,7 @@ import { bitsPerPixel } from '../../calc/data.ts';
 import { rateFps } from '../../calc/rate.ts';
 import { holdS } from '../../calc/reading.ts';
 import { beatOfFilmS, beatsText, deliverablesOf } from '../../core/derived/edit.ts';
+import { beatNear, filmMusic, momentText, tempoText } from '../../core/derived/music.ts';
 import { viewAt } from '../../core/derived/framing.ts';
 import { capitalPx, titleBox, titleRoom } from '../../core/derived/titles.ts';
 import type { Deliverable, Film, Piece, Title } from '../../core/film.ts';
@@ -18,6 +19,9 @@ import type { FieldValues } from './field-values.ts';
 export const tempo: FieldValues = {
   texts({ film }) {
     const frames = film.timeline.rate?.value;
+    const beats = filmMusic(film)?.beats;
+    // Where it is known what the music is, no other tempo is of use.
+    if (beats) return [tempoText(beats)];
     if (!frames) return [];
     const now = film.music?.tempo?.value ?? 100;
     const around = [1, 0.9, 1.1, 0.8, 1.25, 0.7, 1.4].flatMap((factor) => wholeFrameTempos(frames, now * factor));
@@ -27,10 +31,34 @@ export const tempo: FieldValues = {
   },
   note({ film }, text) {
     const frames = film.timeline.rate?.value;
-    if (!frames) return '';
-    const each = framesPerBeat(frames, tempoRate(Number.parseFloat(text)));
-    return `${say.num(each.num / each.den, 3)} frames a beat`;
+    const beats = filmMusic(film)?.beats;
+    const heard = beats && tempoText(beats) === text ? 'heard in its file' : '';
+    const each = frames && framesPerBeat(frames, tempoRate(Number.parseFloat(text)));
+    return joined(heard, each ? `${say.num(each.num / each.den, 3)} frames a beat` : '');
   },
+};
+
+/** The beat that is heard nearest to what is said, and the first one. */
+export const firstBeat: FieldValues = {
+  texts({ film }) {
+    const { beats, music } = filmMusic(film) ?? {};
+    if (!beats || !music) return [];
+    return [...new Set([beatNear(beats, music.firstBeatS), beats.firstS].map(momentText))];
+  },
+  note({ film }, text) {
+    const first = filmMusic(film)?.beats?.firstS;
+    return first !== undefined && momentText(first) === text
+      ? 'the first beat that is heard in its file'
+      : 'a beat that is heard';
+  },
+};
+
+export const musicLength: FieldValues = {
+  texts({ film }) {
+    const known = filmMusic(film);
+    return known ? [say.secondsText(known.heard.durationS, 1)] : [];
+  },
+  note: () => 'as long as its file is',
 };
 
 /** Film time in beats where there is music and they come out even, else in seconds. */

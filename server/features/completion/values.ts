@@ -40,6 +40,8 @@ const tables: Readonly<Record<string, FieldValues | undefined>> = {
   'lamps.distance': light.distance,
   'lamps.temperature': light.temperature,
   'music.tempo': edit.tempo,
+  'music.first-beat': edit.firstBeat,
+  'music.length': edit.musicLength,
   'cut.length': edit.length,
   'cut.zoom': edit.zoom,
   'titles.at': edit.at,

@@ -5,7 +5,7 @@ import type { TakeSheet } from '../../core/takes.ts';
 import type { Located } from '../footage-folder.ts';
 import { decode } from './decode.ts';
 import { type Ffmpeg, ffmpeg } from './ffmpeg.ts';
-import { Kept, type Stamped } from './kept.ts';
+import { decodedClips, Kept, type Stamped } from './kept.ts';
 
 /** What is known of a file by its path below its folder, and where it lies. */
 interface FilesKnown extends Pick<Footage, 'clip' | 'master'> {
@@ -49,7 +49,7 @@ export class Decoder {
   /** @param program undefined where there is none: then only what was kept is known */
   constructor(
     readonly program: Ffmpeg | undefined,
-    private readonly kept: Kept = new Kept(),
+    private readonly kept: Kept<Decoded> = new Kept(decodedClips),
   ) {}
 
   /** What was measured of a file as it is now, now or at another time; undefined where nobody did. */

@@ -3,10 +3,15 @@ import { createHash } from 'node:crypto';
 import { mkdirSync, readdirSync, readFileSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { homedir } from 'node:os';
 import { isAbsolute, join } from 'node:path';
-import type { Decoded } from '../../core/decoded.ts';
 
-/** Of another number is what was measured in another way. */
-const madeBy = 1;
+/** What is kept, in a folder of its own; of another number is what was measured in another way. */
+export interface KindKept {
+  readonly folder: string;
+  readonly madeBy: number;
+}
+export const decodedClips: KindKept = { folder: 'decoded', madeBy: 1 };
+export const musicHeard: KindKept = { folder: 'music', madeBy: 1 };
+
 /** A few days of shooting have some hundred clips, each of which takes some 50 kB. */
 const mostKept = 2000;
 const largestKept = 8e6;
@@ -28,30 +33,33 @@ export function cacheFolder(env: NodeJS.ProcessEnv = process.env): string {
 }
 
 /** Measurements by file, its size and its time of change. What can't be read or written is as if it were not there. */
-export class Kept {
+export class Kept<Measured> {
   readonly #folder: string;
 
-  constructor(folder = cacheFolder()) {
-    this.#folder = join(folder, 'decoded');
+  constructor(
+    private readonly kind: KindKept,
+    folder = cacheFolder(),
+  ) {
+    this.#folder = join(folder, kind.folder);
   }
 
-  read(stamped: Stamped): Decoded | undefined {
+  read(stamped: Stamped): Measured | undefined {
     try {
       const file = this.#fileOf(stamped);
       if (statSync(file).size > largestKept) return undefined;
-      return JSON.parse(readFileSync(file, 'utf8')) as Decoded;
+      return JSON.parse(readFileSync(file, 'utf8')) as Measured;
     } catch {
       return undefined;
     }
   }
 
-  write(stamped: Stamped, decoded: Decoded): void {
+  write(stamped: Stamped, measured: Measured): void {
     try {
       mkdirSync(this.#folder, { recursive: true, mode: 0o700 });
       const file = this.#fileOf(stamped);
       // Renamed when it is whole: two may write at once.
       const part = `${file}.${process.pid}.part`;
-      writeFileSync(part, JSON.stringify(decoded), { mode: 0o600 });
+      writeFileSync(part, JSON.stringify(measured), { mode: 0o600 });
       renameSync(part, file);
       this.#prune();
     } catch {
@@ -60,7 +68,7 @@ export class Kept {
   }
 
   #fileOf({ file, bytes, changedMs }: Stamped): string {
-    const name = createHash('sha256').update(`${madeBy}\n${file}\n${bytes}\n${changedMs}`).digest('hex');
+    const name = createHash('sha256').update(`${this.kind.madeBy}\n${file}\n${bytes}\n${changedMs}`).digest('hex');
     return join(this.#folder, `${name}.json`);
   }
 

@@ -14,43 +14,57 @@ export async function measureSound(
   file: string,
   limits: RunLimits,
 ): Promise<Ended & { readonly sound?: SoundMeasured }> {
-  const reader = new WavReader();
-  const ended = await decodeFile(program, file, { output }, (chunk) => reader.push(chunk), limits);
-  const sound = reader.read();
+  const { meters, ...ended } = await decodedInto(program, file, limits, (head) => new Meters(head));
+  const sound = meters?.read();
   if (ended.noTrack) return {};
   if (ended.why !== undefined) return { ...ended, sound };
   return { sound };
 }
 
+interface Taker {
+  push(samples: Float32Array): void;
+}
+
+/** Decodes the first sound track into what its head asks for; `meters` is undefined where no sound came. */
+export async function decodedInto<T extends Taker>(
+  program: Ffmpeg,
+  file: string,
+  limits: RunLimits,
+  made: (head: WavHead) => T,
+): Promise<Ended & { readonly meters: T | undefined }> {
+  const reader = new WavReader(made);
+  const ended = await decodeFile(program, file, { output }, (chunk) => reader.push(chunk), limits);
+  return { ...ended, meters: reader.taker };
+}
+
 /** Takes a WAV file of 32-bit floats apart as it comes through a pipe, where the sizes in its head say nothing. */
-class WavReader {
+class WavReader<T extends Taker> {
+  taker: T | undefined;
   #rest: Buffer = Buffer.alloc(0);
-  #meters?: Meters;
+  #frameBytes = 4;
+
+  constructor(private readonly made: (head: WavHead) => T) {}
 
   push(chunk: Buffer): void {
     let bytes = this.#rest.length > 0 ? Buffer.concat([this.#rest, chunk]) : chunk;
-    if (!this.#meters) {
+    if (!this.taker) {
       const head = wavHead(bytes);
       if (!head) {
         this.#rest = bytes;
         return;
       }
-      this.#meters = new Meters(head);
+      this.taker = this.made(head);
+      this.#frameBytes = head.channels * 4;
       bytes = bytes.subarray(head.dataAt);
     }
-    const frameBytes = this.#meters.channels * 4;
-    const whole = bytes.length - (bytes.length % frameBytes);
+    const whole = bytes.length - (bytes.length % this.#frameBytes);
     // Copied, so that it starts where floats may.
-    if (whole > 0) this.#meters.push(new Float32Array(Uint8Array.from(bytes.subarray(0, whole)).buffer));
+    if (whole > 0) this.taker.push(new Float32Array(Uint8Array.from(bytes.subarray(0, whole)).buffer));
     this.#rest = bytes.subarray(whole);
-  }
-
-  read(): SoundMeasured | undefined {
-    return this.#meters?.read();
   }
 }
 
-interface WavHead {
+export interface WavHead {
   readonly channels: number;
   readonly sampleRateHz: number;
   /** Which loudspeakers the channels are for, one bit each; 0 where it is not said. */

@@ -1,9 +1,10 @@
-import { framesPerBeat, nearestBeat, tempo } from '../../calc/beats.ts';
-import { type Rate, rateFps, sToFrames } from '../../calc/rate.ts';
+import { rateFps } from '../../calc/rate.ts';
+import { type BeatGrid, beatGrid } from '../../core/derived/beat-grid.ts';
 import { exactTime, framesText } from '../../core/derived/edit.ts';
-import type { Film, Music, Piece } from '../../core/film.ts';
+import { filmMusic } from '../../core/derived/music.ts';
+import type { Film, Piece } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { num } from '../../core/say.ts';
+import { num, quoted } from '../../core/say.ts';
 
 export default defineRule({
   id: 'cut-off-beat',
@@ -18,34 +19,43 @@ export default defineRule({
     off: '{after} ends at frame {frame}, the beat is at {beat}: {off} ({ms} ms) {side}. Frame {nearest} is the nearest.',
     drift:
       'With {after} the cuts are {off} ({ms} ms) {side}: each is a little off, and it adds up. Count every cut from the first beat, {perBeat} frames a beat.',
+    played:
+      '{after} ends at frame {frame}, the beat is played at {beat}: {off} ({ms} ms) {side}. Frame {nearest} is the nearest.',
+    uneven:
+      '{count} of {all} cuts are off the beats of {file} by up to {off} ({ms} ms): it is not played evenly, its beats are up to {uneven} ms from an even {tempo}. Cut on the beats that are played, or say `on-purpose: off-beat`.',
     most: '{count} of {all} cuts are off the beat of {tempo} ({perBeat} frames): give lengths in beats, or say `on-purpose: off-beat`.',
   },
   film(film, { limits, report }) {
-    const grid = gridOf(film);
+    const grid = film.cut.length < 2 ? undefined : beatGrid(film);
     if (!grid) return;
     const cuts = cutsOf(film, grid);
     const off = cuts.filter((cut) => Math.abs(cut.late) > limits.allow + 1e-6);
+    if (grid.isPlayed && off.length > 1) {
+      report(uneven(film, cuts, off, grid));
+      return;
+    }
     const inBeats = film.cut.some((piece) => piece.length?.value.kind === 'beats');
-    const perBeat = num(grid.perBeat.num / grid.perBeat.den, 3);
+    const perBeat = num(grid.perBeat, 3);
     if (!inBeats && off.length > 2 && off.length * 2 > cuts.length) {
       const data = { count: off.length, all: cuts.length, tempo: film.music!.tempo!.text, perBeat };
       report({ message: 'most', data, at: film.cutAt ?? film.music!, severity: 'info', explainedBy: ['off-beat'] });
       return;
     }
+    const ms = (frames: number) => num((Math.abs(frames) / rateFps(grid.frames)) * 1000, 0);
     let drifting = false;
     for (const cut of off) {
       const before = cuts[cuts.indexOf(cut) - 1]?.late ?? 0;
       const step = Math.abs(cut.late - before);
       // A cut that is as late as the one before it inherits that one's slip.
       const follows = step < 1e-6 && Math.abs(before) > limits.allow + 1e-6;
-      const drifts = step <= limits.allow + 1e-6;
+      const drifts = !grid.isPlayed && step <= limits.allow + 1e-6;
       if (follows || (drifts && drifting)) continue;
       drifting ||= drifts;
       const { piece, frame, late } = cut;
       const data = {
         after: pieceName(piece),
         off: `${num(Math.abs(late), 2)} frames`,
-        ms: num((Math.abs(late) / rateFps(grid.frames)) * 1000, 0),
+        ms: ms(late),
         side: late < 0 ? 'early' : 'late',
       };
       const common = {
@@ -58,43 +68,11 @@ export default defineRule({
       if (drifts) report({ message: 'drift', data: { ...data, perBeat }, ...common });
       else {
         const more = { frame, beat: num(cut.position, 2), nearest: cut.nearest };
-        report({ message: 'off', data: { ...data, ...more }, ...common });
+        report({ message: grid.isPlayed ? 'played' : 'off', data: { ...data, ...more }, ...common });
       }
     }
   },
 });
-
-interface Grid {
-  readonly frames: Rate;
-  readonly perBeat: Rate;
-  readonly firstFrame: number;
-  /** 1 for beats; less where the cut counts in halves or quarters of one. */
-  readonly step: number;
-}
-
-function gridOf(film: Film): Grid | undefined {
-  const { music, timeline, cut } = film;
-  const frames = timeline.rate?.value;
-  if (!music?.tempo?.value || !frames || cut.length < 2) return undefined;
-  return {
-    frames,
-    perBeat: framesPerBeat(frames, tempo(music.tempo.value)),
-    firstFrame: sToFrames(firstBeatInFilmS(music), frames),
-    step: stepOf(cut),
-  };
-}
-
-/** Where beat 0 lies in the film: later than its start where less than the music's upbeat is left out. */
-function firstBeatInFilmS(music: Music): number {
-  return music.firstBeatS - music.trimS;
-}
-
-/** Whoever writes `1.5 beats` means the half beat. */
-function stepOf(cut: readonly Piece[]): number {
-  const beats = cut.flatMap(({ length }) => (length?.value.kind === 'beats' ? length.value.beats : []));
-  const whole = (step: number) => beats.every((one) => Math.abs(one / step - Math.round(one / step)) < 1e-6);
-  return [1, 0.5, 0.25].find(whole) ?? 0.25;
-}
 
 interface Cut {
   /** The piece that ends here. */
@@ -105,12 +83,12 @@ interface Cut {
   readonly late: number;
 }
 
-function cutsOf(film: Film, grid: Grid): Cut[] {
+function cutsOf(film: Film, grid: BeatGrid): Cut[] {
   return film.cut.slice(0, -1).flatMap((piece) => {
     const frame = piece.endFrame;
     // A dissolve has no moment that could miss a beat.
     if (frame === undefined || film.cut[piece.index + 1]!.dissolveS > 0) return [];
-    const near = nearestBeat(frame, grid.perBeat, grid.firstFrame, grid.step);
+    const near = grid.near(frame);
     return [{ piece, frame, position: near.position, nearest: near.frame, late: near.late }];
   });
 }
@@ -119,8 +97,42 @@ function pieceName({ index, shotName }: Piece): string {
   return shotName ? `${shotName.value} (piece ${index + 1})` : `piece ${index + 1}`;
 }
 
+/** One finding for all: that the music is not even is their one cause. */
+function uneven(film: Film, cuts: readonly Cut[], off: readonly Cut[], { frames }: BeatGrid) {
+  const { music, file, beats } = filmMusic(film)!;
+  const worst = Math.max(...off.map(({ late }) => Math.abs(late)));
+  return {
+    message: 'uneven' as const,
+    data: {
+      count: off.length,
+      all: cuts.length,
+      file: quoted(file.value),
+      off: `${num(worst, 1)} frames`,
+      ms: num((worst / rateFps(frames)) * 1000, 0),
+      uneven: num(beats!.unevenS * 1000, 0),
+      tempo: music.tempo!.text,
+    },
+    at: music.tempo!,
+    excess: worst,
+    explainedBy: ['off-beat'] as const,
+    fixes: () => onPlayedBeats(film, off),
+  };
+}
+
+/** Every cut that is off on its beat; the others and the end stay where they are. */
+function onPlayedBeats(film: Film, off: readonly Cut[]): FixIdea[] {
+  const moved = new Map(off.map(({ piece, nearest }) => [piece.index, nearest]));
+  const changes = film.cut.flatMap((piece) => {
+    const [start, end] = [moved.get(piece.index - 1) ?? piece.startFrame, moved.get(piece.index) ?? piece.endFrame];
+    const isSame = start === piece.startFrame && end === piece.endFrame;
+    const text = start === undefined || end === undefined ? undefined : exactTime(end - start, piece.length, film);
+    return isSame || text === undefined ? [] : [[piece, 'length', text] as const];
+  });
+  return [set(`Put ${off.length} cuts on the beats that are played`, ...changes)];
+}
+
 /** The cut moved to its beat: the next piece gives or takes the frames, so that all later cuts stay. */
-function fixes(film: Film, { piece, frame, nearest }: Cut, { frames }: Grid): FixIdea[] {
+function fixes(film: Film, { piece, frame, nearest }: Cut, { frames }: BeatGrid): FixIdea[] {
   const next = film.cut[piece.index + 1]!;
   const { startFrame } = piece;
   if (startFrame === undefined || next.endFrame === undefined) return [];

@@ -3,6 +3,7 @@ import cutJars from './cut-jars.ts';
 import cutOffBeat from './cut-off-beat.ts';
 import fadeOverrunsShot from './fade-overruns-shot.ts';
 import lengthOff from './length-off.ts';
+import musicNotAsHeard from './music-not-as-heard.ts';
 import musicTooShort from './music-too-short.ts';
 import mustNotShowSeen from './must-not-show-seen.ts';
 import mustShowMissing from './must-show-missing.ts';
@@ -19,6 +20,7 @@ import voicesOverlap from './voices-overlap.ts';
 import voiceUnderMusic from './voice-under-music.ts';
 
 export const cutRules: readonly Rule[] = [
+  musicNotAsHeard,
   cutOffBeat,
   lengthOff,
   recordingTooShort,

@@ -1,4 +1,5 @@
 import { lastHeardS } from '../../core/derived/edit.ts';
+import { filmMusic } from '../../core/derived/music.ts';
 import type { Music } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { num, secondsText } from '../../core/say.ts';
@@ -14,15 +15,17 @@ export default defineRule({
   },
   film(film, { report }) {
     const { music } = film;
-    if (!music?.length || film.cutS === undefined) return;
-    const leftS = music.length.value - music.trimS;
+    // What the file has counts, where it is known.
+    const lengthS = filmMusic(film)?.heard.durationS ?? music?.length?.value;
+    if (!music || lengthS === undefined || film.cutS === undefined) return;
+    const leftS = lengthS - music.trimS;
     const neededS = lastHeardS(film) ?? 0;
     if (leftS >= neededS - 1e-6) return;
-    const trimS = fittingTrimS(music, music.length.value - neededS);
+    const trimS = fittingTrimS(music, lengthS - neededS);
     report({
       message: 'short',
       data: {
-        length: music.length.text,
+        length: lengthS === music.length?.value ? music.length.text : secondsText(lengthS),
         trim:
           music.trimS > 0 ? ` and starts ${secondsText(music.trimS)} in, so it ends after ${secondsText(leftS)}` : '',
         film: secondsText(neededS),
@@ -32,7 +35,7 @@ export default defineRule({
             ? ' Repeat a few bars of it, or take longer music.'
             : ` Started ${secondsText(trimS)} in, it lasts.`,
       },
-      at: music.length,
+      at: music.length ?? music,
       fixes: trimS === undefined ? [] : trimFix(music, trimS),
     });
   },

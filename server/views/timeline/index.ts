@@ -23,7 +23,7 @@ import { flashBars } from './flashes.ts';
 import { lightChanges, movement } from './moves.ts';
 import { offBeat, pieceRow } from './pieces.ts';
 import { beatsOf, ruler } from './ruler.ts';
-import { soundBars } from './sound.ts';
+import { musicRow, soundBars } from './sound.ts';
 import { titleBars } from './titles.ts';
 
 export function drawTimeline(source: Source, film: Film, room: Room = usualRoom): Picture {
@@ -104,6 +104,7 @@ function rowsOf(film: Film, axis: Axis): Row[] {
     { name: 'Movement', height: 18, bars: film.cut.flatMap(movement) },
     { name: 'Light', height: 18, bars: film.cut.flatMap(lightChanges) },
     { name: 'Titles', height: 20, bars: titleBars(film) },
+    musicRow(film),
     { name: 'Sound', height: 18, bars: soundBars(film) },
     { name: 'Flashes', height: 26, bars: flashBars(film) },
     { name: 'Deliverables', height: 18, bars: deliverableBars(film) },

@@ -1,6 +1,5 @@
 /** The pieces of the cut, with their fades and dissolves, and how far their ends miss the beat. */
-import { framesPerBeat, nearestBeat, tempo } from '../../calc/beats.ts';
-import { sToFrames } from '../../calc/rate.ts';
+import { beatGrid } from '../../core/derived/beat-grid.ts';
 import type { Film, Piece } from '../../core/film.ts';
 import * as say from '../../core/say.ts';
 import type { Seconds } from '../../core/units.ts';
@@ -11,7 +10,6 @@ import { cornersOf, hatch } from '../shapes.ts';
 import { type El, el, from, ink, polygon, strokes, text } from '../svg.ts';
 import type { Axis } from './axis.ts';
 import type { Bar, Row } from './bar.ts';
-import { firstBeatS } from './ruler.ts';
 
 const height = 40;
 
@@ -108,16 +106,12 @@ function dissolveSign(x: number, y: number, width: number): El[] {
 
 /** Cuts that miss their beat by more than a frame, with the frames that they are late. */
 export function offBeat(film: Film): Bar[] {
-  const rate = film.timeline.rate?.value;
-  const bpm = film.music?.tempo?.value;
-  if (!rate || !bpm) return [];
-  const grid = framesPerBeat(rate, tempo(bpm));
-  const first = sToFrames(firstBeatS(film), rate);
-  const halves = film.cut.some((one) => one.length?.value.kind === 'beats' && one.length.value.beats % 1 !== 0);
+  const grid = beatGrid(film);
+  if (!grid) return [];
   return film.cut.slice(0, -1).flatMap((piece) => {
     const frame = piece.endFrame;
     if (frame === undefined || piece.endS === undefined || film.cut[piece.index + 1]!.dissolveS > 0) return [];
-    const { late } = nearestBeat(frame, grid, first, halves ? 0.5 : 1);
+    const { late } = grid.near(frame);
     if (Math.abs(late) <= 1 + 1e-6) return [];
     const words = `${say.num(Math.abs(late), 1)} frames ${late > 0 ? 'late' : 'early'}`;
     return [{ fromS: piece.endS, toS: piece.endS, words, plain: true, ranges: [piece.length] }];

@@ -1,6 +1,7 @@
 /** Seconds, time codes and beats along the top. */
 import { sToFrames } from '../../calc/rate.ts';
 import { frameToTimecode, timecodeText } from '../../calc/timecode.ts';
+import { beatsBetween } from '../../core/derived/beat-grid.ts';
 import { beatOfFilmS } from '../../core/derived/edit.ts';
 import type { Film } from '../../core/film.ts';
 import * as say from '../../core/say.ts';
@@ -41,10 +42,6 @@ export function ruler(film: Film, axis: Axis, y: number): Drawn {
   return { body, bottom: y + 44 };
 }
 
-export function firstBeatS({ music }: Film): Seconds {
-  return music ? music.firstBeatS - music.trimS : 0;
-}
-
 /** Beats so far apart that they can be told from each other, every so many numbered. */
 export function beatsOf(film: Film, axis: Axis, y: number): Drawn {
   const beatS = beatOfFilmS(film);
@@ -53,12 +50,10 @@ export function beatsOf(film: Film, axis: Axis, y: number): Drawn {
   const every = doubled(beatPx / px);
   const numbered = Math.max(every, doubled(numberPx / px));
   const top = axis.page.narrow ? y + 16 : y;
-  const start = firstBeatS(film);
-  const first = Math.max(0, Math.ceil(-start / beatS / every) * every);
-  const count = Math.max(0, Math.floor((axis.lengthS + 1e-6 - start) / beatS / every) - first / every + 1);
-  const ticks = Array.from({ length: Math.min(count, (axis.right - axis.left) / beatPx + 2) }, (_, index) =>
-    beatTick(first + index * every, axis.x(start + (first + index * every) * beatS), numbered, top),
-  );
+  const shown = { from: 0, to: axis.lengthS };
+  const ticks = beatsBetween(film, shown, every, (axis.right - axis.left) / beatPx + 2)
+    .filter(({ beat }) => beat >= 0)
+    .map(({ beat, atS }) => beatTick(beat, axis.x(atS), numbered, top));
   const name = text({ x: axis.page.left, y: y + 13 }, 'Beats', { size: letters.words, bold: true });
   return { body: [from(film.music?.tempo, [name, ...ticks.flat()])], bottom: top + 34 };
 }
