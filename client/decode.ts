@@ -1,5 +1,5 @@
 /** Has sound and picture of the files of a take sheet looked at, and shows what can do so here. */
-import { sheetLanguage } from './spec-editor.ts';
+import { sheetLanguage, specEditor } from './spec-editor.ts';
 import * as vscode from 'vscode';
 import { type BaseLanguageClient as LanguageClient, State } from 'vscode-languageclient';
 
@@ -32,6 +32,40 @@ export async function decodeSheet(client: LanguageClient): Promise<void> {
     );
   if (outcome === 'nothing')
     void vscode.window.showInformationMessage(vscode.l10n.t('No clips of this sheet lie in the footage folder.'));
+}
+
+interface Heard {
+  readonly outcome: 'missing' | 'no-file' | 'nothing' | 'no-beat' | 'done';
+  readonly howToGet?: string;
+  readonly heard?: string;
+}
+
+/** Has the music of the spec in front listened to; findings, completion and pictures know it from then on. */
+export async function listenToMusic(client: LanguageClient): Promise<void> {
+  const document = specEditor()?.document;
+  if (!document) {
+    void vscode.window.showInformationMessage(
+      vscode.l10n.t('Open a spec first: a file whose name ends in .shoot.yaml.'),
+    );
+    return;
+  }
+  if (!vscode.workspace.isTrusted) {
+    void vscode.window.showInformationMessage(vscode.l10n.t('Music is opened once this folder is trusted.'));
+    return;
+  }
+  const asked = { textDocument: { uri: document.uri.toString() } };
+  const { outcome, howToGet, heard } = await vscode.window.withProgress(
+    { location: vscode.ProgressLocation.Window, title: vscode.l10n.t('Listening to the music') },
+    () => client.sendRequest<Heard>('shootSpec/listen', asked),
+  );
+  const said: Readonly<Record<Heard['outcome'], string>> = {
+    missing: vscode.l10n.t('Decoding needs ffmpeg on the path, which is not there. {0}', howToGet ?? ''),
+    'no-file': vscode.l10n.t('`rights` names no `file` of the music.'),
+    nothing: vscode.l10n.t('There is no such file of music in this folder, or no sound in it.'),
+    'no-beat': vscode.l10n.t('No beat is heard in the music.'),
+    done: vscode.l10n.t('Heard: {0}.', heard ?? ''),
+  };
+  void vscode.window.showInformationMessage(said[outcome]);
 }
 
 /** Beside the language's name: the program that decodes, or that there is none. */

@@ -4,7 +4,7 @@ import type { BaseLanguageClient as LanguageClient } from 'vscode-languageclient
 import { handOver, type HandOverAnswers } from './hand-over.ts';
 import { assembleFilm, type FilmAnswers } from './assemble.ts';
 import { Comparisons } from './compare.ts';
-import { decodeSheet, showDecoder } from './decode.ts';
+import { decodeSheet, listenToMusic, showDecoder } from './decode.ts';
 import { ourDocuments } from './languages.ts';
 import { registerShared } from './shared.ts';
 import { createClient } from './start.ts';
@@ -32,6 +32,7 @@ export function activate(context: vscode.ExtensionContext): void {
       handOver(started, cli, answers),
     ),
     vscode.commands.registerCommand('shootSpec.decode', () => decodeSheet(started)),
+    vscode.commands.registerCommand('shootSpec.listen', () => listenToMusic(started)),
   );
   // Nobody waits for it: a first question stands there at once, and requests wait by themselves. It says what fails.
   void started.start().catch(() => undefined);

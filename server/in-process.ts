@@ -9,6 +9,7 @@ import { registerCompare } from './handlers/compare.ts';
 import { registerDecode } from './handlers/decode.ts';
 import { registerPlay } from './handlers/play.ts';
 import { LiveFootage } from './live-footage.ts';
+import { LiveMusic } from './live-music.ts';
 import { nodeDisk } from './node-disk.ts';
 import { usualPaper } from './pdf/paper.ts';
 import { pagesIn } from './rule-pages.ts';
@@ -19,9 +20,11 @@ import type { Sheet } from './views/sheet/blocks.ts';
 
 export function inProcess(onNews: () => void): Runtime {
   const clips = new LiveFootage(onNews);
+  const music = new LiveMusic(onNews);
   return {
     disk: nodeDisk,
     clips,
+    music,
     pages,
     textsFor,
     setPageParts: (path) => setPageParts(import.meta.dirname, path),
@@ -29,7 +32,7 @@ export function inProcess(onNews: () => void): Runtime {
     register(session) {
       registerPlay(session);
       registerCompare(session);
-      registerDecode(session, clips);
+      registerDecode(session, clips, music);
       registerAssemble(session);
     },
   };

@@ -1,14 +1,15 @@
-/** The music of the specs in an editor, listened to when a spec first names it: that takes a second or two and is kept. */
+/** The music of the specs in an editor: what was heard when somebody asked to listen, now or another day. */
 import type { MusicHeard } from './core/decoded.ts';
+import { ffmpeg } from './footage/decode/ffmpeg.ts';
 import { Listener } from './footage/decode/listener.ts';
 import { RepoMusic } from './footage/repo-music.ts';
+import type { Music } from './surroundings.ts';
 
-export class LiveMusic {
+export class LiveMusic implements Music {
   readonly #listener = new Listener();
   readonly #music = new RepoMusic(this.#listener);
   /** In a folder that is not trusted nothing is opened. */
   #isTrusted = true;
-  readonly #asked = new Set<string>();
 
   /** @param onNews is told when a spec may have other findings */
   constructor(private readonly onNews: () => void) {}
@@ -20,22 +21,20 @@ export class LiveMusic {
   }
 
   of(root: string, path: string): MusicHeard | undefined {
-    if (!this.#isTrusted) return undefined;
-    const known = this.#music.known(root, path);
-    if (!known && this.#music.isNew(root, path)) void this.#listen(root, path);
-    return known;
+    return this.#isTrusted ? this.#music.known(root, path) : undefined;
+  }
+
+  /** `missing` where nothing on the path can decode, `nothing` where there is no such file or no sound in it. */
+  async listen(root: string, path: string): Promise<'missing' | 'nothing' | 'done'> {
+    if (!this.#isTrusted || !this.#music.isThere(root, path)) return 'nothing';
+    if (!this.of(root, path) && !(await ffmpeg())) return 'missing';
+    await this.#music.listen(root, path);
+    if (!this.of(root, path)) return 'nothing';
+    this.onNews();
+    return 'done';
   }
 
   end(): void {
     this.#listener.end();
-  }
-
-  async #listen(root: string, path: string): Promise<void> {
-    const key = `${root}\n${path}`;
-    if (this.#asked.has(key)) return;
-    this.#asked.add(key);
-    await this.#music.listen(root, path);
-    this.#asked.delete(key);
-    if (this.#music.known(root, path)) this.onNews();
   }
 }

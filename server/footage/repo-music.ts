@@ -13,6 +13,10 @@ export class RepoMusic {
     return at && this.listener.known(at);
   }
 
+  isThere(root: string, path: string): boolean {
+    return this.#locate(root, path) !== undefined;
+  }
+
   /** Whether it is there and nobody has tried to listen to it. */
   isNew(root: string, path: string): boolean {
     const at = this.#locate(root, path);

@@ -2,6 +2,10 @@
 import { describe, expect, test } from 'vitest';
 import { applyEdits } from '../../server/core/document/edits.ts';
 import type { Finding } from '../../server/core/finding.ts';
+import { musicNumbers } from '../../server/features/hover-lines.ts';
+import { firstBeat, musicLength, tempo } from '../../server/features/completion/edit-values.ts';
+import { drawTimeline } from '../../server/views/timeline/index.ts';
+import { elements, wordsOf } from '../helpers/drawing.ts';
 import { heardOf, heardRow, type Row } from '../helpers/music.ts';
 import { checkerFor, spec } from '../helpers/workspace.ts';
 
@@ -124,5 +128,40 @@ describe('music that slows down', () => {
 
   test('cut on its beats is silent', () => {
     expect(said(mended(text, slows), slows)).toEqual([]);
+  });
+});
+
+describe('what is heard is shown', () => {
+  const resultOf = (text: string, row: Row) =>
+    checkerFor({ [file]: '' }, { music: heardOf({ [file]: row }) }).checkAs('shoot', text);
+
+  test('on hovering and in completion, which offers no other tempo then', () => {
+    const film101 = resultOf(film('tempo: 101 bpm'), even).film!;
+    expect(musicNumbers(film101).map((one) => one.text)).toEqual([
+      'A beat is 0.594 s: 14.851 frames at 25',
+      'Heard: 100 bpm, 80 beats, even',
+      'Heard: the first beat at 0.412 s',
+      'The file is 48 s long',
+    ]);
+    const context = { film: film101, path: ['music'], shots: [] };
+    expect(tempo.texts(context)).toEqual(['100 bpm']);
+    expect(tempo.note(context, '100 bpm')).toBe('heard in its file · 15 frames a beat');
+    expect(firstBeat.texts(context)).toEqual(['0.412 s']);
+    expect(musicLength.texts(context)).toEqual(['48 s']);
+  });
+
+  test('in the film in time: its wave, and beats where they are played', () => {
+    const result = resultOf(film('tempo: 100 bpm, first-beat: 0.412 s'), { ...even, slows: 0.06 });
+    const picture = drawTimeline(result, result.film!);
+    expect(wordsOf(picture)).toContain('Music');
+    const waves = elements(picture.body).filter(({ attrs }) => String(attrs['d']).length > 2000);
+    expect(waves).toHaveLength(1);
+    const beats = elements(picture.body).filter(
+      ({ name, children }) => name === 'text' && /^\d+$/.test(String(children[0])),
+    );
+    const x = (beat: number) => Number(beats.find(({ children }) => children[0] === String(beat))!.attrs['x']);
+    // The first 23.6 s have steps of 0.6 × (1 + 0.06 × (12 ÷ 48 − 0.5)) = 0.591 s on average: beat 40 is at 23.64 s, not at 24 s.
+    const [zero, end] = picture.axis ? [picture.axis.left, picture.axis.right] : [0, 0];
+    expect(((x(40) - zero) / (end - zero)) * 24).toBeCloseTo(23.64, 1);
   });
 });

@@ -34,13 +34,12 @@ export default defineRule({
       report(uneven(film, cuts, off, grid));
       return;
     }
-    const inBeats = film.cut.some((piece) => piece.length?.value.kind === 'beats');
-    const perBeat = num(grid.perBeat, 3);
-    if (!inBeats && off.length > 2 && off.length * 2 > cuts.length) {
-      const data = { count: off.length, all: cuts.length, tempo: film.music!.tempo!.text, perBeat };
-      report({ message: 'most', data, at: film.cutAt ?? film.music!, severity: 'info', explainedBy: ['off-beat'] });
+    const own = onItsOwn(film, cuts, off, grid);
+    if (own) {
+      report(own);
       return;
     }
+    const perBeat = num(grid.perBeat, 3);
     const ms = (frames: number) => num((Math.abs(frames) / rateFps(grid.frames)) * 1000, 0);
     let drifting = false;
     for (const cut of off) {
@@ -95,6 +94,25 @@ function cutsOf(film: Film, grid: BeatGrid): Cut[] {
 
 function pieceName({ index, shotName }: Piece): string {
   return shotName ? `${shotName.value} (piece ${index + 1})` : `piece ${index + 1}`;
+}
+
+/** A cut that goes its own way: most of it is off, and nothing in it counts beats. */
+function onItsOwn(film: Film, cuts: readonly Cut[], off: readonly Cut[], grid: BeatGrid) {
+  const inBeats = film.cut.some((piece) => piece.length?.value.kind === 'beats');
+  if (inBeats || off.length <= 2 || off.length * 2 <= cuts.length) return undefined;
+  const data = {
+    count: off.length,
+    all: cuts.length,
+    tempo: film.music!.tempo!.text,
+    perBeat: num(grid.perBeat, 3),
+  };
+  return {
+    message: 'most',
+    data,
+    at: film.cutAt ?? film.music!,
+    severity: 'info',
+    explainedBy: ['off-beat'],
+  } as const;
 }
 
 /** One finding for all: that the music is not even is their one cause. */
