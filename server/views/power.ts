@@ -7,6 +7,7 @@ import * as say from '../core/say.ts';
 import { blockRange } from './picture.ts';
 
 export interface Circuit {
+  readonly va: number;
   readonly words: string;
   /** Where the circuit is written, or what else is on it. */
   readonly range?: Range;
@@ -39,6 +40,7 @@ export function circuitOf(shot: Shot, film: Film): Circuit | undefined {
       ? ''
       : `, ${say.num(va, 0)} of the ${say.num(limit, 0)} VA that a circuit of ${care!.circuit!.text} takes`;
   return {
+    va,
     words: `On the mains: ${each.join(', ')}${open}. Together ${say.num(watts, 0)} W${circuit}.`,
     ...(care && { range: care.circuit ?? care.alsoOnCircuit ?? care }),
     ranges: [care?.circuit, care?.alsoOnCircuit, care?.cableReel, blockRange(care)],

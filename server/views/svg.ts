@@ -100,11 +100,15 @@ export function text(at: Point, words: string, style: TextStyle = {}): El {
 export interface SvgStyle {
   /** Colours as custom properties (`--plan-ink` …) with ours behind them; else ours alone, for any viewer of SVG. */
   readonly themed?: boolean;
+  /** Without the places of the spec, which nobody is taken to from paper. */
+  readonly isPrinted?: boolean;
 }
 
 export function toText(element: El, style: SvgStyle = {}): string {
   const attrs = Object.entries(element.attrs).flatMap(([name, value]) =>
-    value === undefined ? [] : ` ${name}="${escaped(attrText(value, style))}"`,
+    value === undefined || (style.isPrinted && name.startsWith('data-'))
+      ? []
+      : ` ${name}="${escaped(attrText(value, style))}"`,
   );
   const inside = element.children.map((one) => (typeof one === 'string' ? escaped(one) : toText(one, style)));
   const open = `<${element.name}${attrs.join('')}`;

@@ -42,7 +42,7 @@ export function drawFrame(
   const left = pieces.length - shown.length;
   const missing = panels.length === 0 ? nothing(shot) : '';
   const others = left > 0 ? `${left} more of its pieces ${left === 1 ? 'is' : 'are'} not drawn here.` : missing;
-  const more = [choice.isLit && panels.length > 0 && litWords(film, all), others].filter(Boolean).join(' ');
+  const more = [choice.isLit && panels.length > 0 && litWords(film, all, choice), others].filter(Boolean).join(' ');
   const end = more ? paragraph({ x: page.left, y: rows.bottom }, page, more) : { body: [], bottom: rows.bottom };
   return {
     view: 'frame',
@@ -77,10 +77,11 @@ function legendOf(all: readonly Showing[]): string {
 }
 
 /** What the pictures are worth, and what had to be taken for granted in them. */
-function litWords(film: Film, all: readonly Showing[]): string {
+function litWords(film: Film, all: readonly Showing[], { isRecorded }: FrameChoice): string {
   const scene = all[0] && litShowing(film, all[0]);
-  const assumed = scene && scene.assumed.length > 0 ? ` ${scene.assumed.map((one) => `${one}.`).join(' ')}` : '';
-  return `${litNote}${assumed}`;
+  const assumed = (scene?.assumed ?? []).map((one) => `${one}.`);
+  // Beside the settings it stands among many, and what holds for all of them is said elsewhere.
+  return [...(isRecorded ? [] : [litNote]), ...assumed].join(' ');
 }
 
 function nothing({ name }: Shot): string {

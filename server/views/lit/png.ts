@@ -10,7 +10,7 @@ export function pngOf(rgba: Uint8ClampedArray, width: number, height: number): U
   const pieces = [
     Uint8Array.of(0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a),
     chunk('IHDR', head),
-    chunk('IDAT', zlibSync(plainRows(rgba, width, height), { level: 2 })),
+    chunk('IDAT', zlibSync(plainRows(rgba, width, height), { level: 6 })),
     chunk('IEND', new Uint8Array()),
   ];
   const file = new Uint8Array(pieces.reduce((sum, one) => sum + one.length, 0));

@@ -1,7 +1,7 @@
 /** When what is done on a day: each set-up's building, its takes and what changes between them. */
 import { changeOf, changesWithin, firstBuildMinutes, type Work } from '../../core/derived/changes.ts';
 import { type DayPlan, dayTime, takesS } from '../../core/derived/schedule.ts';
-import type { Film } from '../../core/film.ts';
+import type { Film, Shot } from '../../core/film.ts';
 
 /** Minutes since the day's midnight; since the beginning where nobody says when that is. */
 export interface Slot {
@@ -37,6 +37,37 @@ export function slotsOf(plan: DayPlan, film: Film): Slot[] {
     return [slot, rest];
   });
 }
+
+/** A take, and when it begins: in the minutes of a slot. */
+export interface TakeSlot {
+  readonly shot: Shot;
+  /** From 1. */
+  readonly take: number;
+  readonly at: number;
+}
+
+/** All takes of a day, one after the other, as evenly as its slots leave room for them. */
+export function takesOf(plan: DayPlan, film: Film): TakeSlot[] {
+  return slotsOf(plan, film).flatMap(({ work, from, to }): TakeSlot[] => {
+    if (!work) return [];
+    const each = work.shots.map((shot) => takesS(shot, film) / 60);
+    const between = work.shots.length > 1 ? changesWithin(work) / (work.shots.length - 1) : 0;
+    let at = Math.max(from, to - each.reduce((sum, one) => sum + one, 0) - changesWithin(work));
+    return work.shots.flatMap((shot, index) => {
+      const begins = at;
+      at += each[index]! + between;
+      const takes = Math.min(shot.takes, mostTakes);
+      return Array.from({ length: takes }, (_, take): TakeSlot => ({
+        shot,
+        take: take + 1,
+        at: begins + (each[index]! * take) / shot.takes,
+      }));
+    });
+  });
+}
+
+/** Nobody makes more of one shot in a day, and a slip of the pen must not fill the memory. */
+const mostTakes = 500;
 
 /** `09:50`; after midnight the hours go on from 0. */
 export function clockText(minutes: number): string {

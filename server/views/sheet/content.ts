@@ -1,17 +1,20 @@
 /** The sheet to take on set: what must be put right, the film, each set-up on its page, then papers and what to tick off. */
 import type { CheckResult } from '../../core/checker.ts';
+import { dayPlans } from '../../core/derived/schedule.ts';
 import type { Film } from '../../core/film.ts';
 import type { Finding } from '../../core/finding.ts';
 import { drawBudgets } from '../budgets.ts';
 import { drawTaken } from '../taken.ts';
 import { drawTimeline } from '../timeline/index.ts';
 import type { Sheet, SheetBlock } from './blocks.ts';
+import { commonBlocks, commonOf, litBlock } from './common.ts';
 import { cover } from './cover.ts';
 import { findingBlocks, silencedBlock } from './findings.ts';
 import { packingBlock } from './packing.ts';
 import { deliverableBlocks, rightsBlocks } from './papers.ts';
 import { half, paper } from './room.ts';
 import { partsOf, setUpBlocks } from './set-up.ts';
+import { swapsOf } from './swaps.ts';
 import { tickBlocks } from './ticks.ts';
 
 /**
@@ -24,6 +27,8 @@ export function sheetOf(result: CheckResult, film: Film, isLit = false): Sheet {
   const numbers = new Map(findings.map((finding, index) => [finding, index + 1]));
   const source = { findings, number: (finding: Finding) => numbers.get(finding) ?? 0 };
   const parts = partsOf(film);
+  const common = commonOf(film);
+  const swaps = dayPlans(film).flatMap((plan) => swapsOf(plan, film));
   const { sheets = [] } = result;
   const taken: SheetBlock[] =
     sheets.length > 0 ? [{ kind: 'picture', picture: drawTaken({ ...source, sheets }, film, paper) }] : [];
@@ -35,9 +40,11 @@ export function sheetOf(result: CheckResult, film: Film, isLit = false): Sheet {
       ...findingBlocks(source),
       ...cover(film),
       packingBlock(film),
+      ...commonBlocks(film, common),
+      ...litBlock(isLit && film.shots.size > 0),
       ...taken,
       { kind: 'picture', picture: drawTimeline(source, film, paper) },
-      ...parts.flatMap((part, index) => setUpBlocks(part, { index, count: parts.length }, film, { ...source, isLit })),
+      ...parts.flatMap((part, index) => setUpBlocks(part, { index, parts, common, swaps }, film, { ...source, isLit })),
       // On the last page of the set-ups, where that has room.
       { kind: 'heading', level: 2, words: 'Files and papers' },
       ...deliverableBlocks(film),

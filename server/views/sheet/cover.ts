@@ -2,8 +2,9 @@
 import { type DayPlan, dayPlans, dayTime } from '../../core/derived/schedule.ts';
 import type { Day, Film } from '../../core/film.ts';
 import * as say from '../../core/say.ts';
-import type { SheetBlock } from './blocks.ts';
+import type { SheetBlock, TableBlock } from './blocks.ts';
 import { clockText, slotsOf, slotText } from './clock.ts';
+import { swapsOf, whenText } from './swaps.ts';
 import { filled, names } from './words.ts';
 
 export function cover(film: Film): SheetBlock[] {
@@ -31,29 +32,51 @@ export function cover(film: Film): SheetBlock[] {
   ];
   const rows: SheetBlock = { kind: 'facts', rows: filled(facts) };
   const order = orderBlock(film);
-  return order ? [{ kind: 'beside', columns: [[rows], [order]] }] : [rows];
+  if (!order || order.rows.length > mostBeside) return order ? [rows, order] : [rows];
+  return [{ kind: 'beside', columns: [[rows], [order]] }];
 }
 
-/** The set-ups in order, each with its time. */
-function orderBlock(film: Film): SheetBlock | undefined {
+/** More lines than these have room beside the facts. */
+const mostBeside = 14;
+
+/** The set-ups in order, each with its time, and what is changed on the way. */
+function orderBlock(film: Film): TableBlock | undefined {
   const plans = dayPlans(film).filter((plan) => plan.works.length > 0);
-  const rows = plans.flatMap((plan) =>
-    slotsOf(plan, film).map((slot, index) => [index === 0 ? dayName(plan) : '', slotText(slot, plan), slot.name]),
+  const lines = plans.map((plan) => ({ plan, lines: linesOf(plan, film) }));
+  if (lines.length === 0) return undefined;
+  const [only] = lines;
+  if (lines.length === 1 && only) {
+    const when = only.plan.day ? ` on ${dayName(only.plan)}` : '';
+    return table(`Order of work${when}: ${needWords(only.plan, film, false)}`, ['When', 'Set-up'], only.lines);
+  }
+  const needed = plans.map((plan) => needWords(plan, film, true)).join('; ');
+  const rows = lines.flatMap(({ plan, lines }) =>
+    lines.map((line, index) => [index === 0 ? dayName(plan) : '', ...line]),
   );
-  if (rows.length === 0) return undefined;
-  const needed = plans.map((plan) => needWords(plan, film)).join('; ');
-  return { kind: 'table', caption: `Order of work: ${needed}`, head: ['Day', 'When', 'Set-up'], rows };
+  return table(`Order of work: ${needed}`, ['Day', 'When', 'Set-up'], rows);
+}
+
+function table(caption: string, head: string[], rows: readonly (readonly string[])[]): TableBlock {
+  return { kind: 'table', caption, head, rows };
+}
+
+function linesOf(plan: DayPlan, film: Film): string[][] {
+  const swaps = swapsOf(plan, film);
+  return slotsOf(plan, film).flatMap((slot) => [
+    [slotText(slot, plan), slot.name],
+    ...swaps.flatMap((swap) => (slot.work?.shots.includes(swap.shot) ? [[whenText(swap), swap.words]] : [])),
+  ]);
 }
 
 function dayName({ day, number }: DayPlan): string {
-  if (!day) return 'One day';
-  return [`${number}${day.day ? `: ${say.dateText(day.day.value)}` : ''}`, hours(day)].filter(Boolean).join(', ');
+  if (!day) return '';
+  return [day.day ? say.dateText(day.day.value) : `day ${number}`, hours(day)].filter(Boolean).join(', ');
 }
 
-function needWords(plan: DayPlan, film: Film): string {
+function needWords(plan: DayPlan, film: Film, isOfMany: boolean): string {
   const offload = plan.day?.offload?.map(({ value }) => clockText(value)) ?? [];
   const copies = offload.length > 0 ? `, copies at ${say.listText(offload)}` : '';
-  return `${plan.day ? `day ${plan.number} ` : ''}about ${say.hoursText(dayTime(plan, film).totalS)}${copies}`;
+  return `${isOfMany ? `day ${plan.number} ` : ''}about ${say.hoursText(dayTime(plan, film).totalS)}${copies}`;
 }
 
 function hours(day: Day | undefined): string {

@@ -166,7 +166,7 @@ function blockHtml(block: Exclude<SheetBlock, { kind: 'page' }>, breaks: boolean
       return `<div class="beside ${shape}">${columns.join('')}</div>`;
     }
     case 'picture': {
-      const svg = toText(pictureElement(block.picture, { captions: false }));
+      const svg = toText(pictureElement(block.picture, { captions: false }), { isPrinted: true });
       return `<figure class="wide" tabindex="0" role="group" aria-label="${escaped(block.picture.title)}">${svg}</figure>`;
     }
     case 'ticks': {

@@ -10,8 +10,11 @@ import type { SheetBlock, TableBlock } from './blocks.ts';
 import { type Slot, slotsOf, slotText } from './clock.ts';
 import { concerns } from './findings.ts';
 import { half } from './room.ts';
+import { placeRows } from './set-up-rows.ts';
 import { shotBlocks } from './shot.ts';
-import { filled, joined, names } from './words.ts';
+import { stepsOf } from './steps.ts';
+import { type Swap, swapText } from './swaps.ts';
+import { type Common, joined, names, without } from './words.ts';
 
 export interface SetUpPart {
   readonly work: Work;
@@ -49,24 +52,53 @@ function workName({ name, shots }: Work): string {
   return name === undefined ? (shots.length === 1 ? 'one shot' : 'all shots') : `set-up ${name}`;
 }
 
-export function setUpBlocks(
-  { work, when, heading }: SetUpPart,
-  { index, count }: { readonly index: number; readonly count: number },
-  film: Film,
-  source: Source,
-): SheetBlock[] {
+/** What a sheet of several set-ups knows. */
+interface OnSheet {
+  readonly index: number;
+  readonly parts: readonly SetUpPart[];
+  readonly common: Common;
+  readonly swaps: readonly Swap[];
+}
+
+export function setUpBlocks(part: SetUpPart, onSheet: OnSheet, film: Film, source: Source): SheetBlock[] {
+  const { work, when, heading } = part;
+  const { index, parts, common } = onSheet;
   const first = work.shots[0];
   if (!first) return [];
-  const counted = count > 1 ? ` (${index + 1} of ${count})` : '';
+  const counted = parts.length > 1 ? ` (${index + 1} of ${parts.length})` : '';
+  const place = without(placeRows(first), common);
+  const steps = stepsTo(part);
+  const shots = work.shots.map((shot): SheetBlock => ({
+    kind: 'together',
+    blocks: shotBlocks(shot, first, film, { ...source, common }),
+  }));
   return [
     { kind: 'page' },
     { kind: 'heading', level: 2, words: joined(heading, when) + counted },
     ...notesBlock(work, film, source),
+    ...(steps.length > 0 ? [{ kind: 'ticks', title: 'From the set-up before to this', items: steps } as const] : []),
     ...setBlocks(first, film, source),
     lampTable(work.shots),
-    ...placeBlocks(first, film),
-    ...work.shots.map((shot): SheetBlock => ({ kind: 'together', blocks: shotBlocks(shot, first, film, source) })),
+    ...(place.length > 0 ? [{ kind: 'facts', rows: place } as const] : []),
+    ...swapBlocks(work, onSheet.swaps),
+    ...shots,
   ];
+}
+
+/** From the set-up before, on the same day. */
+function stepsTo({ work, plan }: SetUpPart): string[] {
+  if (!plan) return [];
+  const at = plan.works.indexOf(work);
+  const from = plan.works[at - 1];
+  if (!from) return [];
+  const shotsOf = (works: readonly Work[]) => works.flatMap(({ shots }) => shots);
+  const [before, later] = [shotsOf(plan.works.slice(0, at)), shotsOf(plan.works.slice(at))];
+  return stepsOf({ before, from: from.shots, to: work.shots[0]!, later });
+}
+
+function swapBlocks(work: Work, swaps: readonly Swap[]): SheetBlock[] {
+  const own = swaps.filter(({ shot }) => work.shots.includes(shot));
+  return own.length > 0 ? [{ kind: 'ticks', title: 'On the way', items: own.map(swapText) }] : [];
 }
 
 /** The set from both sides. */
@@ -83,37 +115,10 @@ function notesBlock(work: Work, film: Film, { findings, number }: Source): Sheet
   return [{ kind: 'text', words: `Numbers are those of the first page; about this set-up: ${own.join(', ')}.` }];
 }
 
+/** For a page of its own, which says all of its set-up. */
 export function placeBlocks(shot: Shot, film: Film): SheetBlock[] {
-  const rows: [string, string][] = [
-    ['Backdrop', backdropWords(shot)],
-    ['Surface', surfaceWords(shot)],
-    ['Room light', roomWords(shot)],
-  ];
   const power = circuitOf(shot, film);
-  return [{ kind: 'facts', rows: filled(rows) }, ...(power ? [{ kind: 'text', words: power.words } as const] : [])];
-}
-
-function backdropWords({ backdrop }: Shot): string {
-  if (!backdrop) return '';
-  const { screenName, material, size, behind, bottom, brightness, refresh } = backdrop;
-  return joined(
-    screenName?.value ?? material?.value,
-    size?.text,
-    behind && `${behind.text} behind`,
-    bottom && `lower edge at ${bottom.text}`,
-    brightness && `brightness ${brightness.text}`,
-    refresh?.text,
-  );
-}
-
-function surfaceWords({ surface }: Shot): string {
-  if (!surface) return '';
-  const { material, finish, size, height } = surface;
-  return joined(material?.value, finish, size?.text, height && `${height.text} above the floor`);
-}
-
-function roomWords({ room }: Shot): string {
-  return room ? joined(room.light?.text, room.light?.value !== 0 && room.source, room.temperature?.text) : '';
+  return [{ kind: 'facts', rows: placeRows(shot) }, ...(power ? [{ kind: 'text', words: power.words } as const] : [])];
 }
 
 /** Each lamp at each place that any of the shots has lit. */

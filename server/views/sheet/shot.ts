@@ -9,20 +9,28 @@ import type { Source } from '../picture.ts';
 import { drawAbove } from '../set/above.ts';
 import type { SheetBlock, TableBlock } from './blocks.ts';
 import { third } from './room.ts';
-import { filled, joined, names } from './words.ts';
+import { type Common, filled, joined, names, without } from './words.ts';
 
 /** The set is drawn again where more is moved than the camera nearer or farther. */
-export function shotBlocks(shot: Shot, first: Shot, film: Film, source: Source): SheetBlock[] {
-  const [what, facts] = [shotWords(shot), shotFacts(shot, film)];
+export function shotBlocks(
+  shot: Shot,
+  first: Shot,
+  film: Film,
+  { common, ...source }: Source & { readonly common: Common },
+): SheetBlock[] {
+  const what = shotWords(shot);
+  const facts: SheetBlock = { kind: 'facts', rows: without(shotRows(shot, film), common) };
   const frame = drawFrame(source, film, shot, { isRecorded: true }, third);
   const again = standsAs(shot) === standsAs(first) ? [] : [drawAbove(source, film, shot, third)];
   const lit = source.isLit ? [drawFrame(source, film, shot, { isRecorded: true, isLit: true }, third)] : [];
-  const columns = [[frame, ...lit], ...again.map((one) => [one])];
+  const drawn = [frame, ...lit, ...again];
+  // Three stand side by side.
+  const columns = drawn.length < 3 ? drawn.map((one) => [one]) : [drawn.slice(0, 2), drawn.slice(2)];
   const pictures = columns.map((all) => all.map((picture): SheetBlock => ({ kind: 'picture', picture })));
   return [
     { kind: 'heading', level: 3, words: `Shot ${shot.name}` },
     ...(what ? [{ kind: 'text', words: what } as const] : []),
-    { kind: 'beside', columns: [[facts], ...pictures], isFirstWide: again.length === 0 },
+    { kind: 'beside', columns: [[facts], ...pictures], isFirstWide: columns.length === 1 },
     takesTable(shot),
   ];
 }
@@ -34,7 +42,11 @@ export function shotWords({ action, fields }: Shot): string {
 
 /** What to dial in, how it moves and what it shows. */
 export function shotFacts(shot: Shot, film: Film): SheetBlock {
-  return { kind: 'facts', rows: filled([...settings(shot, film), ...movement(shot), ...seen(shot)]) };
+  return { kind: 'facts', rows: shotRows(shot, film) };
+}
+
+export function shotRows(shot: Shot, film: Film): (readonly [string, string])[] {
+  return filled([...settings(shot, film), ...movement(shot), ...seen(shot)]);
 }
 
 /** More takes than this are written on another page. */

@@ -1,6 +1,8 @@
 /** What to tick off. */
+import { shownIn } from '../../core/derived/shown.ts';
 import type { Film } from '../../core/film.ts';
 import type { Finding } from '../../core/finding.ts';
+import * as say from '../../core/say.ts';
 import { rules } from '../../rules/index.ts';
 import type { SheetBlock } from './blocks.ts';
 import { checklists, precautionWords } from './checklist.ts';
@@ -16,10 +18,32 @@ export function tickBlocks(film: Film, findings: readonly Finding[]): SheetBlock
   return [
     ...arranged,
     ...checklists(film).map((list): SheetBlock => ({ kind: 'ticks', ...list })),
+    ...goingBack(film),
     {
       kind: 'text',
       words:
         'Cautions are the usual ones and promise nothing: local codes, the makers of the gear and licensed practice decide.',
     },
   ];
+}
+
+/** After it there is no second chance: what must be on a take, and what is easily left behind. Common practice, no source. */
+function goingBack(film: Film): SheetBlock[] {
+  const { product, brief, shots } = film;
+  if (!product.returns || shots.size === 0) return [];
+  const seen = (name: string) =>
+    [...shots.values()].filter((shot) => shownIn(shot).some(({ value }) => value === name));
+  const watched = (brief?.mustShow ?? []).flatMap(({ value }) => {
+    const names = seen(value).map((shot) => shot.name);
+    return names.length > 0 ? [`Seen sharp on a take that was watched: ${value} (${say.listFirst(names, 4)})`] : [];
+  });
+  const count = product.units && product.units.value > 1 ? `${say.num(product.units.value, 0)} of it` : 'It';
+  const items = [
+    ...watched,
+    `All ${shots.size === 1 ? 'takes of the shot' : `${shots.size} shots`} in the cut tried one after the other, before anything is taken down`,
+    'A still of each side and of each mark, in the light of the film, for titles and repairs',
+    'A plain picture of the set without the product, for repairs',
+    `${count} counted, with box and loose parts, and photographed as it goes back`,
+  ];
+  return [{ kind: 'ticks', title: `Before the product goes back on ${say.dateText(product.returns.value)}`, items }];
 }

@@ -9,12 +9,22 @@ export function filled(rows: readonly (readonly [string, string])[]): (readonly 
   return rows.filter(([, value]) => value !== '');
 }
 
-/** A number stays on one line with its unit, and `ISO` with its number. */
+/** A number stays on one line with its unit, `ISO` with its number, and a time of day with the one that it lasts to. */
 export function unbroken(words: string): string {
-  return words.replace(/(?<=\d) (?=[a-zA-Zµ°%]{1,6}\b)|(?<=\bISO) (?=\d)/g, '\u00a0');
+  return words.replace(
+    /(?<=\d\d:\d\d) (?=to \d\d:)|(?<=\d\d:\d\d to) (?=\d\d:)|(?<=\d) (?=[a-zA-Zµ°%]{1,6}\b)|(?<=\bISO) (?=\d)/g,
+    '\u00a0',
+  );
 }
 
 /** What there is of some words, with commas between. */
 export function joined(...words: readonly (string | number | false | undefined)[]): string {
   return words.filter(Boolean).join(', ');
+}
+
+/** Rows that say the same of all shots, by their names. */
+export type Common = ReadonlyMap<string, string>;
+
+export function without(rows: readonly (readonly [string, string])[], common: Common): (readonly [string, string])[] {
+  return rows.filter(([name, value]) => common.get(name) !== value);
 }

@@ -1,0 +1,34 @@
+/** What is around the product in a shot, as names and values. */
+import type { Shot } from '../../core/film.ts';
+import { filled, joined } from './words.ts';
+
+export function placeRows(shot: Shot): (readonly [string, string])[] {
+  return filled([
+    ['Backdrop', backdropWords(shot)],
+    ['Surface', surfaceWords(shot)],
+    ['Room light', roomWords(shot)],
+  ]);
+}
+
+function backdropWords({ backdrop }: Shot): string {
+  if (!backdrop) return '';
+  const { screenName, material, size, behind, bottom, brightness, refresh } = backdrop;
+  return joined(
+    screenName?.value ?? material?.value,
+    size?.text,
+    behind && `${behind.text} behind`,
+    bottom && `lower edge at ${bottom.text}`,
+    brightness && `brightness ${brightness.text}`,
+    refresh?.text,
+  );
+}
+
+function surfaceWords({ surface }: Shot): string {
+  if (!surface) return '';
+  const { material, finish, size, height } = surface;
+  return joined(material?.value, finish, size?.text, height && `${height.text} above the floor`);
+}
+
+function roomWords({ room }: Shot): string {
+  return room ? joined(room.light?.text, room.light?.value !== 0 && room.source, room.temperature?.text) : '';
+}
