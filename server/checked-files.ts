@@ -1,9 +1,9 @@
 /** The open files with their check results: each text is checked once, as long as what it depends on stays the same. */
 import { addressOf } from './address.ts';
-import type { Units } from './core/document/lines.ts';
 import type { Settings } from './core/settings.ts';
 import { type CheckedFile, type OpenChecked, papersMoved, targetOf } from './handlers/session.ts';
 import type { OpenFile, OpenFiles } from './open-files.ts';
+import type { Audience } from './protocol.ts';
 import type { RepoPlace, Repos } from './repos.ts';
 
 export class CheckedFiles {
@@ -15,7 +15,7 @@ export class CheckedFiles {
   constructor(
     private readonly files: OpenFiles,
     private readonly repos: Repos,
-    private readonly settingsOf: (place: Pick<RepoPlace, 'checker' | 'path'>) => Settings,
+    private readonly settingsOf: (place: Pick<RepoPlace, 'checker' | 'path' | 'root'>) => Settings,
   ) {}
 
   /** The newest text with its result; undefined for a file that is none of ours. */
@@ -45,10 +45,10 @@ export class CheckedFiles {
     return this.#known.get(addressOf(uri));
   }
 
-  at(uri: string, units: Units): OpenChecked | undefined {
+  at(uri: string, audience: Audience): OpenChecked | undefined {
     const file = this.files.get(uri);
     const current = file && this.resultOf(file);
-    return file && current && { file, current, target: targetOf(units, file, current.place, current.result) };
+    return file && current && { file, current, target: targetOf(audience, file, current.place, current.result) };
   }
 
   forget({ address }: OpenFile): void {

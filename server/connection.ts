@@ -5,6 +5,7 @@ import {
   type Diagnostic,
   DidChangeConfigurationNotification,
   DidChangeWatchedFilesNotification,
+  type DocumentDiagnosticParams,
   DocumentDiagnosticReportKind,
   ErrorCodes,
   type ExecuteCommandParams,
@@ -17,6 +18,7 @@ import {
   WatchKind,
 } from 'vscode-languageserver';
 import { addressOf } from './address.ts';
+import { type Announced, readAnnounced } from './announced.ts';
 import { CheckedFiles } from './checked-files.ts';
 import { CheckSchedule, messagesHandled } from './check-schedule.ts';
 import { ClientSettings } from './client-settings.ts';
@@ -26,6 +28,7 @@ import { type OpenFile, OpenFiles } from './open-files.ts';
 import { actionCapabilities, actionCommands, registerActions, runActionCommand } from './handlers/actions.ts';
 import { registerCompareWith } from './handlers/compare-with.ts';
 import { completionCapabilities, registerCompletion } from './handlers/completion.ts';
+import { Formatting } from './handlers/formatting.ts';
 import { registerHints } from './handlers/hints.ts';
 import { fileOperations, navigationCapabilities, registerNavigation } from './handlers/navigation.ts';
 import { registerNewSpec } from './handlers/new-spec.ts';
@@ -34,9 +37,10 @@ import { registerReading } from './handlers/hover-and-outline.ts';
 import { RepoChecks, repoCommands } from './handlers/repo.ts';
 import { type CheckedFile, type OpenChecked, type Session, targetOf } from './handlers/session.ts';
 import { name, version } from '../package.json';
-import { source, toDiagnostic } from './protocol.ts';
+import { type Audience, source, toDiagnostic } from './protocol.ts';
 import { type RepoPlace, Repos } from './repos.ts';
-import type { Surroundings } from './surroundings.ts';
+import { resultId } from './result-id.ts';
+import type { Pages, Surroundings } from './surroundings.ts';
 
 export interface Runtime extends Surroundings {
   /** Adds the requests that can be answered here alone. */
@@ -53,12 +57,25 @@ export function serve(connection: Connection, runtimeFor: (onNews: () => void) =
     (root, sheet) => clips?.of(root, sheet),
     (root, path) => music?.of(root, path),
   );
-  const settings = new ClientSettings();
-  const settingsOf = ({ checker, path }: Pick<RepoPlace, 'checker' | 'path'>) =>
-    checker.settings(path).with(settings.severities);
+  const settings = new ClientSettings(disk);
+  const settingsOf = ({ checker, path, root }: Pick<RepoPlace, 'checker' | 'path' | 'root'>) =>
+    checker.settings(path).with(settings.of(root).severities);
   const checked = new CheckedFiles(files, repos, settingsOf);
   const schedule = new CheckSchedule(push);
+  /** Read where the client shows links to them. */
+  let pages: Pages | undefined;
   let units: Units = 'utf-16';
+  let can: Announced = readAnnounced({});
+  let folderUris: string[] = [];
+  const audience: Audience = {
+    get units() {
+      return units;
+    },
+    get can() {
+      return can;
+    },
+    pageOf: (rule) => pages?.get(rule)?.address,
+  };
   let stage: 'new' | 'ready' | 'ended' = 'new';
   let client: InitializeParams['capabilities'] = {};
   let ownCommands = false;
@@ -73,7 +90,7 @@ export function serve(connection: Connection, runtimeFor: (onNews: () => void) =
     };
   }
 
-  connection.onInitialize((params): InitializeResult | ResponseError<never> => {
+  connection.onInitialize(async (params): Promise<InitializeResult | ResponseError<never>> => {
     if (stage !== 'new')
       return new ResponseError(
         ErrorCodes.InvalidRequest,
@@ -81,13 +98,16 @@ export function serve(connection: Connection, runtimeFor: (onNews: () => void) =
       ) as ResponseError<never>;
     stage = 'ready';
     client = params.capabilities;
+    can = readAnnounced(client);
+    settings.take(params.initializationOptions);
+    clips?.setFolders(settings.all.folders);
     ownCommands = hasOwnCommands(params.initializationOptions);
     here.begin?.(params.initializationOptions);
     for (const one of [clips, music]) one?.trust(isTrusted(params.initializationOptions));
     units = negotiate(client.general?.positionEncodings);
-    const rootUri = params.rootUri ? [params.rootUri] : [];
     if (typeof params.locale === 'string') repos.speak(here.textsFor(params.locale));
-    repos.setFolders(params.workspaceFolders?.map((folder) => folder.uri) ?? rootUri);
+    setFolders(params.workspaceFolders?.map((folder) => folder.uri) ?? (params.rootUri ? [params.rootUri] : []));
+    if (can.codeDescription) pages = await here.pages();
     return {
       serverInfo: { name, version },
       capabilities: {
@@ -95,13 +115,14 @@ export function serve(connection: Connection, runtimeFor: (onNews: () => void) =
         textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental },
         hoverProvider: true,
         documentSymbolProvider: true,
-        ...actionCapabilities,
+        ...actionCapabilities(can),
         executeCommandProvider: { commands: [...actionCommands, ...(ownCommands ? [] : repoCommands)] },
         ...completionCapabilities,
         ...navigationCapabilities,
         inlayHintProvider: true,
+        ...formatting.capabilities(),
         workspace: { workspaceFolders: { supported: true, changeNotifications: true }, fileOperations },
-        ...(pulls(client) && {
+        ...(can.pullsFindings && {
           diagnosticProvider: { identifier: source, interFileDependencies: true, workspaceDiagnostics: true },
         }),
       },
@@ -154,7 +175,7 @@ export function serve(connection: Connection, runtimeFor: (onNews: () => void) =
     checked.forget(file);
     const place = repos.placeOf(uri, languageId);
     if (place?.path !== undefined) place.files.forget(place.path);
-    if (!pulls(client)) void connection.sendDiagnostics({ uri, diagnostics: [] });
+    if (!can.pullsFindings) void connection.sendDiagnostics({ uri, diagnostics: [] });
     // Others read this file from the disk again, where it may be different.
     if (place && (place.kind !== 'shoot' || files.all().some((one) => isSheet(one)))) othersChanged();
     else repoChecks.changed();
@@ -166,7 +187,11 @@ export function serve(connection: Connection, runtimeFor: (onNews: () => void) =
     if (ours || repoChecks.papersMoved() || checked.papersMoved()) othersChanged();
   });
 
-  connection.onDidChangeConfiguration(askAgain);
+  connection.onDidChangeConfiguration(async ({ settings: pushed }) => {
+    // What is pushed to a server that can ask is only word that something has changed.
+    if (!client.workspace?.configuration) settings.take(pushed);
+    await askAgain();
+  });
 
   connection.onNotification('shootSpec/trusted', () => {
     for (const one of [clips, music]) one?.trust(true);
@@ -190,8 +215,13 @@ export function serve(connection: Connection, runtimeFor: (onNews: () => void) =
     for (const file of files.all()) pushLater(file);
     if (stage !== 'ready') return;
     repoChecks.changed();
-    if (pulls(client)) connection.languages.diagnostics.refresh();
+    if (can.pullsFindings) connection.languages.diagnostics.refresh();
     if (client.workspace?.inlayHint?.refreshSupport) void connection.languages.inlayHint.refresh();
+  }
+
+  function setFolders(uris: string[]): void {
+    folderUris = uris;
+    repos.setFolders(uris);
   }
 
   /** What the client has settled: folders, severities, hints. */
@@ -199,17 +229,18 @@ export function serve(connection: Connection, runtimeFor: (onNews: () => void) =
     if (stage !== 'ready') return;
     if (client.workspace?.workspaceFolders) {
       const folders = await connection.workspace.getWorkspaceFolders().catch(() => null);
-      if (folders) repos.setFolders(folders.map((folder) => folder.uri));
+      if (folders) setFolders(folders.map((folder) => folder.uri));
     }
-    await settings.read(connection, client);
-    clips?.setFolders(settings.folders);
+    await settings.ask(connection, client, folderUris);
+    clips?.setFolders(settings.all.folders);
+    await formatting.offer(settings.formatsSomewhere);
     othersChanged();
   }
 
   // -- findings ----------------------------------------------------------------------------------------------------
 
   function pushLater({ address }: OpenFile): void {
-    if (!pulls(client)) schedule.add(address);
+    if (!can.pullsFindings) schedule.add(address);
   }
 
   function push(address: string): void {
@@ -224,18 +255,18 @@ export function serve(connection: Connection, runtimeFor: (onNews: () => void) =
   }
 
   function diagnosticsOf(file: OpenFile, current: CheckedFile): Diagnostic[] {
-    const target = targetOf(units, file, current.place, current.result);
+    const target = targetOf(audience, file, current.place, current.result);
     return current.result.findings.map((finding) => toDiagnostic(finding, target));
   }
 
   function at(uri: string): OpenChecked | undefined {
-    return checked.at(uri, units);
+    return checked.at(uri, audience);
   }
 
   // -- requests ----------------------------------------------------------------------------------------------------
 
   connection.languages.diagnostics.on(
-    ready(async ({ textDocument }: { textDocument: { uri: string } }, token: CancellationToken) => {
+    ready(async ({ textDocument, previousResultId }: DocumentDiagnosticParams, token: CancellationToken) => {
       // Keys that have come meanwhile make the question an old one.
       await messagesHandled();
       if (token.isCancellationRequested)
@@ -243,7 +274,10 @@ export function serve(connection: Connection, runtimeFor: (onNews: () => void) =
       const open = at(textDocument.uri);
       // A file that was just closed is asked for once more, as it is on the disk.
       const items = open ? diagnosticsOf(open.file, open.current) : [...repoChecks.ofFile(textDocument.uri)];
-      return { kind: DocumentDiagnosticReportKind.Full, items };
+      const id = resultId(items);
+      return id === previousResultId
+        ? { kind: DocumentDiagnosticReportKind.Unchanged, resultId: id }
+        : { kind: DocumentDiagnosticReportKind.Full, resultId: id, items };
     }) as Parameters<typeof connection.languages.diagnostics.on>[0],
   );
 
@@ -263,9 +297,6 @@ export function serve(connection: Connection, runtimeFor: (onNews: () => void) =
     get epoch() {
       return checked.epoch;
     },
-    get pulls() {
-      return pulls(client);
-    },
     get ended() {
       return stage === 'ended';
     },
@@ -278,9 +309,9 @@ export function serve(connection: Connection, runtimeFor: (onNews: () => void) =
     get client() {
       return client;
     },
-    get hints() {
-      return settings.hints;
-    },
+    audience,
+    hints: ({ root }) => settings.of(root).hints,
+    formats: ({ root }) => settings.of(root).formats,
   };
   connection.onExecuteCommand(
     ready(async ({ command, arguments: args = [] }: ExecuteCommandParams, token: CancellationToken) => {
@@ -289,6 +320,7 @@ export function serve(connection: Connection, runtimeFor: (onNews: () => void) =
     }) as Parameters<typeof connection.onExecuteCommand>[0],
   );
   const repoChecks = new RepoChecks(session);
+  const formatting = new Formatting(session);
   registerActions(session);
   registerCompletion(session);
   registerReading(session);
@@ -314,9 +346,4 @@ function isTrusted(options: unknown): boolean {
 /** UTF-16 unless the client would rather have something else that we can count. */
 function negotiate(offered: readonly string[] | undefined): Units {
   return offered?.find((one): one is Units => one === 'utf-16' || one === 'utf-8' || one === 'utf-32') ?? 'utf-16';
-}
-
-/** Clients that can pull, and be told to pull again when another file changed, pull; the others are pushed to. */
-function pulls(client: InitializeParams['capabilities']): boolean {
-  return client.textDocument?.diagnostic !== undefined && client.workspace?.diagnostics?.refreshSupport === true;
 }

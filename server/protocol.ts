@@ -5,19 +5,24 @@
 import {
   type CodeAction,
   CodeActionKind,
+  type CreateFile,
   type Diagnostic,
   DiagnosticSeverity,
+  DiagnosticTag,
   type DocumentSymbol,
   type InlayHint,
   type Range as LspRange,
   type SnippetTextEdit,
   type SymbolInformation,
   SymbolKind,
+  type TextDocumentEdit,
   type TextEdit,
+  type WorkspaceEdit,
 } from 'vscode-languageserver-types';
+import type { Announced } from './announced.ts';
 import type { LineMap, Units } from './core/document/lines.ts';
 import type { Range } from './core/document/node.ts';
-import type { Edit, Finding, Severity } from './core/finding.ts';
+import { distinct, type Edit, type Finding, type Severity } from './core/finding.ts';
 import type { Action } from './features/actions.ts';
 import type { Hint } from './features/hints.ts';
 import type { WorkspaceSymbol } from './features/navigation.ts';
@@ -33,6 +38,13 @@ const severityOf: Readonly<Record<Severity, DiagnosticSeverity>> = {
   hint: DiagnosticSeverity.Hint,
 };
 
+/** Who is told: what it has announced, how it counts characters, and where it finds the page of a rule. */
+export interface Audience {
+  readonly can: Announced;
+  readonly units: Units;
+  pageOf(rule: string): string | undefined;
+}
+
 /** One open text as the protocol sees it. */
 export interface Target {
   readonly uri: string;
@@ -41,6 +53,7 @@ export interface Target {
   readonly units: Units;
   /** The address of another file of the repo, by its path; of the repo's root without one. */
   uriOf(path?: string): string;
+  readonly audience: Audience;
   /** Lines of another file of the repo, by its path; undefined when it can't be read. */
   linesOf(path: string): LineMap | undefined;
 }
@@ -56,20 +69,44 @@ export function toRange(range: Range, { lines, units }: Counted): LspRange {
 }
 
 export function toDiagnostic(finding: Finding, target: Target): Diagnostic {
-  const related = finding.related.flatMap((one) => {
+  const { can, pageOf } = target.audience;
+  const related = can.relatedInformation ? relatedTo(finding, target) : [];
+  const page = can.codeDescription ? pageOf(finding.rule) : undefined;
+  return {
+    range: toRange(finding, target),
+    severity: severityOf[finding.severity],
+    code: finding.rule,
+    ...(page !== undefined && { codeDescription: { href: page } }),
+    source,
+    message: oneLine(finding.message),
+    ...(can.unnecessaryTag && finding.isUnused && { tags: [DiagnosticTag.Unnecessary] }),
+    ...(related.length > 0 && { relatedInformation: related }),
+  };
+}
+
+/** Places that are told apart in a file may be one and the same in an editor that counts lines. */
+function relatedTo({ related }: Finding, target: Target): NonNullable<Diagnostic['relatedInformation']> {
+  const told = related.flatMap((one) => {
     const lines = one.file === undefined ? target.lines : target.linesOf(one.file);
     if (!lines) return [];
     const uri = one.file === undefined ? target.uri : target.uriOf(one.file);
     return [{ location: { uri, range: lines.range(one, target.units) }, message: oneLine(one.message) }];
   });
-  return {
-    range: toRange(finding, target),
-    severity: severityOf[finding.severity],
-    code: finding.rule,
-    source,
-    message: oneLine(finding.message),
-    ...(related.length > 0 && { relatedInformation: related }),
-  };
+  return distinct(told);
+}
+
+/** Edits as the client takes them: of certain versions of the texts, or plain ones. */
+export function toWorkspaceEdit(
+  changes: readonly (TextDocumentEdit | CreateFile)[],
+  { versionedEdits }: Pick<Announced, 'versionedEdits'>,
+): WorkspaceEdit {
+  if (versionedEdits) return { documentChanges: [...changes] };
+  const plain: Record<string, TextEdit[]> = {};
+  for (const change of changes) {
+    if (!('edits' in change)) continue;
+    (plain[change.textDocument.uri] ??= []).push(...(change.edits as TextEdit[]));
+  }
+  return { changes: plain };
 }
 
 export function toTextEdit(edit: Edit, target: Counted): TextEdit {
@@ -100,7 +137,7 @@ export function toCodeAction(action: Action, target: Target, snippets = false): 
     kind: action.kind === 'fix-all' ? fixAllKind : CodeActionKind.QuickFix,
     ...(action.finding && { diagnostics: [toDiagnostic(action.finding, target)] }),
     ...(action.preferred && { isPreferred: true }),
-    edit: { documentChanges: [{ textDocument: { uri: target.uri, version: target.version }, edits }] },
+    edit: toWorkspaceEdit([{ textDocument: { uri: target.uri, version: target.version }, edits }], target.audience.can),
   };
 }
 
@@ -122,6 +159,14 @@ export function toSymbol(entry: OutlineEntry, target: Counted): DocumentSymbol {
     selectionRange: toRange(entry.at, target),
     children: entry.children.map((child) => toSymbol(child, target)),
   };
+}
+
+/** The outline for a client that shows no tree: each entry tells what it stands in. */
+export function toSymbolList(symbols: readonly DocumentSymbol[], uri: string, within?: string): SymbolInformation[] {
+  return symbols.flatMap(({ name, kind, range, children = [] }) => [
+    { name, kind, location: { uri, range }, ...(within !== undefined && { containerName: within }) },
+    ...toSymbolList(children, uri, name),
+  ]);
 }
 
 export function toHint({ text, meaning }: Hint, position: InlayHint['position']): InlayHint {

@@ -183,6 +183,7 @@ function finding(same: readonly Raised[], film: Film, settings: Settings, text: 
     related: distinct(related.filter((one) => one.file !== undefined || one.start !== start)),
     excess: report.excess === undefined ? undefined : Math.max(...same.map((one) => one.report.excess ?? 0)),
     shots: shots.length > 0 ? shots : undefined,
+    isUnused: report.isUnused,
     // Found when somebody asks: while one types, nobody does.
     get fixes() {
       return (made ??= fixes(same, film, text));

@@ -44,6 +44,8 @@ export interface Finding extends Range {
   readonly excess?: number | undefined;
   /** Names of the shots that it is about, where it is about shots. */
   readonly shots?: readonly string[] | undefined;
+  /** What it marks is of no use to anything: editors fade it. */
+  readonly isUnused?: boolean | undefined;
 }
 
 /** Each once: two are the same where a program that reads them could not tell them apart. */

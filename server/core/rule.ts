@@ -101,6 +101,8 @@ export interface Report<M extends Record<string, string>, K extends keyof M & st
   readonly at: Range & { readonly file?: string };
   /** When not the rule's own. */
   readonly severity?: Severity;
+  /** What is marked is of no use to anything. */
+  readonly isUnused?: boolean;
   /** How far off it is, in a unit of the rule's own: a fix must make it less, and one of something else not more. */
   readonly excess?: number;
   /**

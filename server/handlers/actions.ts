@@ -10,6 +10,7 @@ import {
   type TextDocumentEdit,
   type WorkspaceEdit,
 } from 'vscode-languageserver';
+import type { Announced } from '../announced.ts';
 import { unsaidReason } from '../core/accept.ts';
 import type { Range } from '../core/document/node.ts';
 import { type Action, actionsAt, fixAll, listedActions, stillHolds } from '../features/actions.ts';
@@ -19,7 +20,9 @@ import { sheetChangesAt } from '../features/sheet-says-more.ts';
 import type { FileEdits } from '../features/rename.ts';
 import { oneLine } from '../formats/escape.ts';
 import type { OpenFile } from '../open-files.ts';
-import { fixAllKind, toCodeAction, toRange, toRewrite } from '../protocol.ts';
+import { fixAllKind, toCodeAction, toRange, toRewrite, toWorkspaceEdit } from '../protocol.ts';
+import { apply, applyCommand, asCommands } from './action-commands.ts';
+import { pageActions, showRulePage, showRulePageCommand } from './rule-page.ts';
 import { type OpenChecked, resolvesEdits, type Session, tell, toDocumentEdit } from './session.ts';
 import { type LaterSettings, resolveSettings, sayWhy, settingsOffers, whyCommand } from './settings-that-work.ts';
 import { inSlices } from './in-slices.ts';
@@ -29,16 +32,27 @@ const rewrite = CodeActionKind.RefactorRewrite;
 /** Selects the words of an `accept` comment that a reason belongs in the place of. */
 const selectReasonCommand = 'shootSpec.selectReason';
 
-export const actionCapabilities: ServerCapabilities = {
-  codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix, fixAllKind, rewrite], resolveProvider: true },
+const actionOptions = { codeActionKinds: [CodeActionKind.QuickFix, fixAllKind, rewrite], resolveProvider: true };
+
+/** Kinds are for a client that knows actions with kinds. */
+export function actionCapabilities({ actionLiterals }: Announced): ServerCapabilities {
+  return { codeActionProvider: actionLiterals ? actionOptions : true };
+}
+
+const commands: Readonly<Record<string, (session: Session, args: readonly unknown[]) => unknown>> = {
+  [whyCommand]: sayWhy,
+  [selectReasonCommand]: selectReason,
+  [showDraftCommand]: showDraft,
+  [showRulePageCommand]: showRulePage,
+  [applyCommand]: apply,
 };
-export const actionCommands: readonly string[] = [whyCommand, selectReasonCommand, showDraftCommand];
+export const actionCommands: readonly string[] = Object.keys(commands);
 
 export function registerActions(session: Session): void {
   const { connection, ready } = session;
 
   connection.onCodeAction(
-    ready(async (params: CodeActionParams, token: CancellationToken): Promise<CodeAction[]> => {
+    ready(async (params: CodeActionParams, token: CancellationToken): Promise<(CodeAction | Command)[]> => {
       const open = session.at(params.textDocument.uri);
       if (!open || token.isCancellationRequested) return [];
       const { only } = params.context;
@@ -52,7 +66,10 @@ export function registerActions(session: Session): void {
       const others = wantsKind(only, CodeActionKind.QuickFix)
         ? [...kitChanges(session, open, asked), ...paperActions(session, open, asked)]
         : [];
-      return [
+      const pages = wantsKind(only, CodeActionKind.QuickFix)
+        ? await pageActions(session, open, asked, params.context)
+        : [];
+      const actions = [
         ...offers.filter((one) => one.first),
         ...all.filter((one) => !one.accepts),
         ...offers.filter((one) => !one.first),
@@ -60,7 +77,9 @@ export function registerActions(session: Session): void {
         ...all.filter((one) => one.accepts),
       ]
         .map((one) => one.action)
-        .concat(wantsKind(only, rewrite) ? refactorings(session, open, asked.start) : []);
+        .concat(wantsKind(only, rewrite) ? refactorings(session, open, asked.start) : [])
+        .concat(pages);
+      return session.audience.can.actionLiterals ? actions : asCommands(actions, open.file);
     }) as Parameters<typeof connection.onCodeAction>[0],
   );
 
@@ -73,10 +92,8 @@ export function registerActions(session: Session): void {
 
 /** True for a command that was ours. */
 export function runActionCommand(session: Session, command: string, args: readonly unknown[]): boolean {
-  if (command === whyCommand) sayWhy(session, args);
-  else if (command === selectReasonCommand) void selectReason(session, args);
-  else if (command === showDraftCommand) showDraft(session, args);
-  else return false;
+  if (!Object.hasOwn(commands, command)) return false;
+  void commands[command]!(session, args);
   return true;
 }
 
@@ -147,18 +164,20 @@ function refactorings(session: Session, open: OpenChecked, offset: number): Code
   const { place, result } = open.current;
   const file = (path: string) => place.files.file(path)?.doc;
   return refactoringsAt({ result, offset, file }).map(({ title, kind, files }: Refactoring) => {
-    const edit = { documentChanges: files.flatMap((one) => documentEdit(session, open, one)) };
-    const action = toRewrite(title, { edit: kind && showsProposals(session) ? toBeLookedAt(edit, title) : edit });
+    const edits = files.flatMap((one) => documentEdit(session, open, one));
+    const edit =
+      kind && showsProposals(session) ? toBeLookedAt(edits, title) : toWorkspaceEdit(edits, session.audience.can);
+    const action = toRewrite(title, { edit });
     return kind ? { ...action, kind: `${rewrite}.${kind}` } : action;
   });
 }
 
 /** Can the client show an edit and ask whether it is wanted? */
-function showsProposals({ client }: Session): boolean {
-  return client.workspace?.workspaceEdit?.changeAnnotationSupport !== undefined;
+function showsProposals({ client, audience: { can } }: Session): boolean {
+  return can.versionedEdits && client.workspace?.workspaceEdit?.changeAnnotationSupport !== undefined;
 }
 
-function toBeLookedAt({ documentChanges }: { documentChanges: TextDocumentEdit[] }, label: string): WorkspaceEdit {
+function toBeLookedAt(documentChanges: readonly TextDocumentEdit[], label: string): WorkspaceEdit {
   const annotationId = 'proposal';
   const annotated = documentChanges.map(({ textDocument, edits }) => ({
     textDocument,
@@ -180,7 +199,10 @@ function kitChanges(session: Session, open: OpenChecked, asked: Range): CodeActi
   return changes.map(({ title, files }) => ({
     title: oneLine(title),
     kind: CodeActionKind.QuickFix,
-    edit: { documentChanges: files.flatMap((one) => documentEdit(session, open, one)) },
+    edit: toWorkspaceEdit(
+      files.flatMap((one) => documentEdit(session, open, one)),
+      session.audience.can,
+    ),
   }));
 }
 

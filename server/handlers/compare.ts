@@ -77,5 +77,10 @@ function checkedIn(
   const read = revision.read(path, root);
   if (!('text' in read)) return undefined;
   const checker = new Checker(revision.host(root), current.place.checker.rules);
-  return checker.checkAs(current.place.kind, read.text, session.settings({ checker, path }), path);
+  return checker.checkAs(
+    current.place.kind,
+    read.text,
+    session.settings({ checker, path, root: current.place.root }),
+    path,
+  );
 }

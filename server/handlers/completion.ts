@@ -14,6 +14,7 @@ import { completionsAt } from '../features/completion/index.ts';
 import type { Item } from '../features/completion/item.ts';
 import { placesOf } from '../features/places.ts';
 import { oneLine } from '../formats/escape.ts';
+import { plainText } from '../formats/plain-text.ts';
 import { rules } from '../rules/index.ts';
 import type { PositionParams, CheckedFile, Session } from './session.ts';
 
@@ -73,7 +74,7 @@ function toItem(
   item: Item,
   index: number,
   { lines, units }: { lines: LineMap; units: Session['units'] },
-  { client }: Session,
+  { client, audience: { can } }: Session,
 ): CompletionItem {
   const takes = client.textDocument?.completion?.completionItem;
   const takesSnippets = takes?.snippetSupport === true;
@@ -84,12 +85,16 @@ function toItem(
     label: oneLine(item.label),
     kind: kinds[item.kind],
     ...(item.detail && { detail: oneLine(item.detail) }),
-    ...(item.documentation && { documentation: { kind: MarkupKind.Markdown, value: item.documentation } }),
+    ...(item.documentation && {
+      documentation: can.completionMarkdown
+        ? { kind: MarkupKind.Markdown, value: item.documentation }
+        : plainText(item.documentation),
+    }),
     sortText: String(index).padStart(4, '0'),
     ...(item.filter !== undefined && item.filter !== '' && { filterText: item.filter }),
     insertTextFormat: item.isSnippet && takesSnippets ? InsertTextFormat.Snippet : InsertTextFormat.PlainText,
     // Every line has its indentation already.
-    insertTextMode: InsertTextMode.asIs,
+    ...(takes?.insertTextModeSupport && { insertTextMode: InsertTextMode.asIs }),
     ...(item.stands && { preselect: true }),
     textEdit: takes?.insertReplaceSupport === true ? { newText, ...ranges } : { newText, range: ranges.insert },
     // For clients that can ask again: after a key its value is wanted.

@@ -13,7 +13,7 @@ export function registerHints(session: Session): void {
       const { lines, units } = open.target;
       const [start, end] = [lines.offset(range.start, units), lines.offset(range.end, units)];
       const asked = { start: positions.back(start) ?? 0, end: positions.back(end) ?? result.doc.text.length };
-      return hintsIn(result, asked, session.hints).flatMap((hint) => {
+      return hintsIn(result, asked, session.hints(open.current.place)).flatMap((hint) => {
         const now = positions.exact({ start: hint.offset, end: hint.offset });
         return now ? toHint(hint, lines.position(now.start, units)) : [];
       });

@@ -1,8 +1,9 @@
 /** Wires hovers and the outline to the protocol. */
-import { type DocumentSymbol, type Hover, MarkupKind } from 'vscode-languageserver';
+import { type DocumentSymbol, type Hover, MarkupKind, type SymbolInformation } from 'vscode-languageserver';
 import { hoverAt } from '../features/hover.ts';
 import { outline } from '../features/outline.ts';
-import { type Counted, toRange, toSymbol } from '../protocol.ts';
+import { plainText } from '../formats/plain-text.ts';
+import { type Counted, toRange, toSymbol, toSymbolList } from '../protocol.ts';
 import { type DocumentParams, type PositionParams, offsetOf, readingOf, type Session } from './session.ts';
 
 export function registerReading(session: Session): void {
@@ -19,18 +20,22 @@ export function registerReading(session: Session): void {
         hoverAt(current.result, target.lines.offset(position, target.units), pageOf) ??
         (current.result.doc.broken ? lastGoodHover(session, { textDocument, position }, pageOf) : undefined);
       if (!hover) return null;
-      return { contents: { kind: MarkupKind.Markdown, value: hover.markdown }, range: toRange(hover.range, target) };
+      const contents = session.audience.can.hoverMarkdown
+        ? { kind: MarkupKind.Markdown, value: hover.markdown }
+        : { kind: MarkupKind.PlainText, value: plainText(hover.markdown) };
+      return { contents, range: toRange(hover.range, target) };
     }) as Parameters<typeof connection.onHover>[0],
   );
 
   connection.onDocumentSymbol(
-    ready(({ textDocument }: DocumentParams): DocumentSymbol[] => {
+    ready(({ textDocument }: DocumentParams): DocumentSymbol[] | SymbolInformation[] => {
       const open = session.at(textDocument.uri);
       if (!open) return [];
       const { result, positions } = readingOf(open);
       const { lines, units } = open.target;
       const moved: Counted = { units, lines: { range: (range) => lines.range(positions.about(range), units) } };
-      return outline(result.doc.root).map((entry) => toSymbol(entry, moved));
+      const tree = outline(result.doc.root).map((entry) => toSymbol(entry, moved));
+      return session.audience.can.symbolTree ? tree : toSymbolList(tree, open.target.uri);
     }) as Parameters<typeof connection.onDocumentSymbol>[0],
   );
 }

@@ -28,7 +28,7 @@ import { type FileEdits, rename, renameRange } from '../features/rename.ts';
 import { notAll } from '../features/repo-files.ts';
 import { selectionsAt } from '../features/selection.ts';
 import { oneLine } from '../formats/escape.ts';
-import { toWorkspaceSymbol } from '../protocol.ts';
+import { toWorkspaceEdit, toWorkspaceSymbol } from '../protocol.ts';
 import type { Repo } from '../repos.ts';
 import {
   type DocumentParams,
@@ -185,7 +185,7 @@ function renameEdit(
     const uri = own ? target.uri : target.uriOf(path);
     documentChanges.push(toDocumentEdit(session, uri, { lines, units: target.units }, carried));
   }
-  return { documentChanges };
+  return toWorkspaceEdit(documentChanges, session.audience.can);
 }
 
 function moves(session: Session, renamed: RenameFilesParams['files']): WorkspaceEdit | null {
@@ -207,7 +207,7 @@ function moves(session: Session, renamed: RenameFilesParams['files']): Workspace
       return toDocumentEdit(session, uriOf(path!), { lines, units: session.units }, edits);
     }),
   );
-  return documentChanges.length > 0 ? { documentChanges } : null;
+  return documentChanges.length > 0 ? toWorkspaceEdit(documentChanges, session.audience.can) : null;
 }
 
 // -- the text --------------------------------------------------------------------------------------------------------

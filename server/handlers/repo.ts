@@ -15,6 +15,7 @@ import { kindOf } from '../core/paths.ts';
 import { notAll } from '../features/repo-files.ts';
 import { toDiagnostic } from '../protocol.ts';
 import { nextTurn } from '../turns.ts';
+import { resultId } from '../result-id.ts';
 import { papersMoved, type Session, targetOf } from './session.ts';
 
 /** Checks all specs, kits and settings of the repo. */
@@ -45,7 +46,6 @@ export class RepoChecks {
   #pushed: Set<string> | undefined;
   readonly #waiting = new Set<() => void>();
   #again: NodeJS.Timeout | undefined;
-  #made = 0;
 
   constructor(private readonly session: Session) {
     const { connection, ready } = session;
@@ -82,7 +82,8 @@ export class RepoChecks {
   /** True for a command that was ours. */
   async run(command: string, token: CancellationToken): Promise<boolean> {
     if (command !== checkCommand) return false;
-    const { connection, client, pulls } = this.session;
+    const { connection, client } = this.session;
+    const { pullsFindings: pulls } = this.session.audience.can;
     const progress = client.window?.workDoneProgress ? await connection.window.createWorkDoneProgress() : undefined;
     const isStopped = () => token.isCancellationRequested || progress?.token.isCancellationRequested === true;
     const stop: Stop = {
@@ -204,18 +205,16 @@ export class RepoChecks {
   }
 
   #reportOf(uri: string): Report | undefined {
-    const { repos, units, epoch } = this.session;
+    const { repos, audience, epoch } = this.session;
     const place = repos.disk.fileOf(uri) === undefined ? undefined : repos.placeOf(uri, '');
     const read = place?.path === undefined ? undefined : place.checker.host.read(place.path);
     if (!place || !read || !('text' in read)) return undefined;
     const before = this.#reports.get(uri);
     if (before?.text === read.text && before.epoch === epoch && !before.papersMoved()) return before;
     const result = place.checker.checkAs(place.kind, read.text, this.session.settings(place), place.path);
-    const target = targetOf(units, { uri, version: 0 }, place, result);
+    const target = targetOf(audience, { uri, version: 0 }, place, result);
     const items = result.findings.map((finding) => toDiagnostic(finding, target));
-    const same = before && JSON.stringify(before.items) === JSON.stringify(items);
-    const id = same ? before.id : String(++this.#made);
-    const report = { text: read.text, epoch, items, id, papersMoved: papersMoved(result, place) };
+    const report = { text: read.text, epoch, items, id: resultId(items), papersMoved: papersMoved(result, place) };
     this.#reports.set(uri, report);
     return report;
   }

@@ -19,7 +19,7 @@ import type { FileContext, FilePlace } from '../features/navigation.ts';
 import { placesOf } from '../features/places.ts';
 import type { FileEdits } from '../features/rename.ts';
 import { oneLine } from '../formats/escape.ts';
-import { type Counted, type Target, toTextEdit } from '../protocol.ts';
+import { type Audience, type Counted, type Target, toTextEdit } from '../protocol.ts';
 import type { RepoPlace, Repos } from '../repos.ts';
 import type { Surroundings } from '../surroundings.ts';
 
@@ -55,7 +55,11 @@ export interface Session extends Pick<Surroundings, 'pages' | 'setPageParts' | '
   readonly repos: Repos;
   readonly units: Units;
   readonly client: ClientCapabilities;
-  readonly hints: ReadonlySet<HintKind>;
+  readonly audience: Audience;
+  /** The hints that are wanted in the folder of a file. */
+  hints(place: Pick<RepoPlace, 'root'>): ReadonlySet<HintKind>;
+  /** Is formatting wanted in the folder of a file? */
+  formats(place: Pick<RepoPlace, 'root'>): boolean;
   /** Answers only between `initialize` and `shutdown`, as the protocol asks. */
   ready<A extends unknown[], R>(answer: (...args: A) => R): (...args: A) => R | ResponseError<void>;
   /** An open file of ours, checked as it is now. */
@@ -64,13 +68,11 @@ export interface Session extends Pick<Surroundings, 'pages' | 'setPageParts' | '
   known(uri: string): CheckedFile | undefined;
   file(uri: string): OpenFile | undefined;
   /** The repo's settings with the editor's severities laid over them. */
-  settings(place: Pick<RepoPlace, 'checker' | 'path'>): Settings;
+  settings(place: Pick<RepoPlace, 'checker' | 'path' | 'root'>): Settings;
   /** Findings of an open file as it is now. */
   diagnostics(uri: string): readonly Diagnostic[] | undefined;
   /** Counts changes of anything but the open text: kits, settings, folders. */
   readonly epoch: number;
-  /** The client asks for findings; else they are pushed to it. */
-  readonly pulls: boolean;
   readonly ended: boolean;
   /** The client has commands of its own, such as one that writes a first spec, and said so. */
   readonly ownCommands: boolean;
@@ -120,7 +122,7 @@ export function offsetOf({ open, positions }: ReadableFile, position: Position):
 
 /** A text as the protocol sees it. */
 export function targetOf(
-  units: Units,
+  audience: Audience,
   { uri, version }: Pick<OpenFile, 'uri' | 'version'>,
   place: RepoPlace,
   { doc }: CheckResult,
@@ -129,7 +131,7 @@ export function targetOf(
     const read = place.checker.host.read(path);
     return 'text' in read ? new LineMap(read.text) : undefined;
   };
-  return { uri, version, lines: doc.lines, units, uriOf: place.uriOf, linesOf };
+  return { uri, version, lines: doc.lines, units: audience.units, audience, uriOf: place.uriOf, linesOf };
 }
 
 export function toLocation({ open, positions }: ReadableFile, { path, start, end }: FilePlace): Location[] {

@@ -14,7 +14,7 @@ import { quoted } from '../core/say.ts';
 import { conflictPage, conflictText } from '../features/solve/conflict.ts';
 import { type Answer, failingDemands, shotAt, solve } from '../features/solve/solve.ts';
 import { oneLine } from '../formats/escape.ts';
-import { toDiagnostic } from '../protocol.ts';
+import { toDiagnostic, toWorkspaceEdit } from '../protocol.ts';
 import { inSlices } from './in-slices.ts';
 import { type OpenChecked, resolvesEdits, type Session, showPage, tell, toDocumentEdit } from './session.ts';
 
@@ -206,5 +206,5 @@ function means(session: Session, { current: { place, check } }: OpenChecked) {
 }
 
 function editOf(session: Session, { target }: OpenChecked, edits: readonly Edit[]) {
-  return { documentChanges: [toDocumentEdit(session, target.uri, target, edits)] };
+  return toWorkspaceEdit([toDocumentEdit(session, target.uri, target, edits)], session.audience.can);
 }

@@ -17,6 +17,7 @@ import {
   StreamMessageWriter,
 } from 'vscode-languageserver-protocol/node';
 import { URI } from 'vscode-uri';
+import { withMore } from './clients.ts';
 import { Outlet } from './outlet.ts';
 import { kits } from './workspace.ts';
 
@@ -65,7 +66,10 @@ export class ProtocolClient {
     this.connection.listen();
   }
 
-  /** @param folder its address */
+  /**
+   * @param folder its address
+   * @param capabilities what the client announces besides what all do
+   */
   async begin(
     folder: string,
     capabilities: ClientCapabilities = {},
@@ -76,7 +80,7 @@ export class ProtocolClient {
       processId: process.pid,
       rootUri: folder,
       workspaceFolders: [{ uri: folder, name: 'repo' }],
-      capabilities,
+      capabilities: withMore(capabilities),
       locale,
       initializationOptions,
     });

@@ -21,6 +21,7 @@ import { type Target, toCodeAction, toDiagnostic, toSymbol } from '../../server/
 import { draw, pictureText, views } from '../../server/views/index.ts';
 import type { Picture } from '../../server/views/picture.ts';
 import { sheetText } from '../../server/views/sheet.ts';
+import { audience } from '../helpers/audience.ts';
 import { actionsFor } from '../helpers/actions.ts';
 import { hasBrowser, openBrowser, WatchedPage } from '../helpers/browser.ts';
 import { acting, actingTexts, logCommand } from '../helpers/hostile.ts';
@@ -70,6 +71,7 @@ function targetOf({ doc }: CheckResult): Target {
     lines: doc.lines,
     units: 'utf-16',
     uriOf: (path = '') => `file:///repo/${path}`,
+    audience,
     linesOf: () => doc.lines,
   };
 }

@@ -26,17 +26,18 @@ export default defineRule({
         (shot) => shot.pieces.length === 0 && !isSlipOf(shot.name, film) && !isWanted(shot, film),
       );
       const cause = spare[0] && { start: spare[0].start, end: spare[0].end, as: 'shots' };
-      for (const shot of spare) report({ message: 'shots', data: { shot: quoted(shot.name) }, at: shot, shot, cause });
+      for (const shot of spare)
+        report({ message: 'shots', data: { shot: quoted(shot.name) }, at: shot, shot, cause, isUnused: true });
     }
     if (film.shots.size > 0) {
       for (const lamp of unlit(film))
-        report({ message: 'lamp', data: { name: quoted(lamp.name), why: why(lamp) }, at: lamp });
+        report({ message: 'lamp', data: { name: quoted(lamp.name), why: why(lamp) }, at: lamp, isUnused: true });
     }
     const filmed = new Set<string | undefined>();
     for (const { setUpName } of film.shots.values()) filmed.add(setUpName?.value);
     for (const one of film.setUps.values()) {
       if (!filmed.has(one.name) && !isSlipOf(one.name, film))
-        report({ message: 'setUp', data: { name: quoted(one.name) }, at: one });
+        report({ message: 'setUp', data: { name: quoted(one.name) }, at: one, isUnused: true });
     }
     for (const one of unplanned(film)) {
       const shots = [...film.shots.values()].filter((shot) => shot.setUp === one);
@@ -48,7 +49,7 @@ export default defineRule({
     }
     for (const one of uncovering(film)) {
       if (!isSlipOf(one.name, film))
-        report({ message: 'right', data: { name: quoted(one.name) }, at: one, severity: 'hint' });
+        report({ message: 'right', data: { name: quoted(one.name) }, at: one, severity: 'hint', isUnused: true });
     }
   },
 });
