@@ -10,6 +10,8 @@ import { newKit } from './new-kit.ts';
 import { newSpec, type Answers as NewSpecAnswers } from './new-spec.ts';
 import { Pages } from './pages.ts';
 import { Pictures } from './pictures.ts';
+import { showRulePage } from './rule-page.ts';
+import { openFirst } from './spec-editor.ts';
 import { showStatus } from './status.ts';
 import { suggestOnNewLine } from './suggest-on-new-line.ts';
 import { noticeExisting } from './what-exists.ts';
@@ -38,7 +40,11 @@ export function registerShared(
     client.onNotification('shootSpec/begin', () => newSpec(client)),
     vscode.commands.registerCommand('shootSpec.newKit', (answers?: Partial<KitAnswers>) => newKit(answers)),
     vscode.commands.registerCommand('shootSpec.fixAll', fixAllSafe),
-    vscode.commands.registerCommand('shootSpec.showPictures', () => pictures.show()),
+    vscode.commands.registerCommand('shootSpec.showRule', showRulePage),
+    vscode.commands.registerCommand('shootSpec.showPictures', async (file?: vscode.Uri) => {
+      await openFirst(file);
+      pictures.show();
+    }),
     vscode.commands.registerCommand('shootSpec.savePicture', (answers?: Answers) => pictures.save(answers)),
     vscode.commands.registerCommand('shootSpec.saveSheet', (answers?: Answers) => pictures.saveSheet(answers)),
     vscode.commands.registerCommand('shootSpec.saveClientPlan', (answers?: Answers) =>

@@ -67,12 +67,38 @@ describe('the manifest', () => {
       ...walkthrough.steps.map(({ media }: { media: { markdown: string } }) => media.markdown),
       path.posix.join(manifest.l10n, 'bundle.l10n.json'),
       ...contributes.languages.map(({ configuration }: { configuration: string }) => configuration),
+      ...contributes.languages.flatMap(({ icon }: { icon: { light: string; dark: string } }) => [
+        icon.light,
+        icon.dark,
+      ]),
       manifest.icon,
     );
     for (const file of files.map((name) => path.posix.normalize(name))) {
       expect(fs.existsSync(path.join(root, file)), file).toBe(true);
       expect(isPackaged(file), file).toBe(true);
     }
+  });
+
+  it('has settings in an order, and a drawing of its own for each kind of file', () => {
+    const orders = Object.values<{ order: number }>(contributes.configuration.properties).map(({ order }) => order);
+    expect(orders).toEqual(orders.map((_, index) => index + 1));
+    const drawings = contributes.languages.map(({ icon }: { icon: { dark: string } }) => read(icon.dark));
+    expect(new Set(drawings).size).toBe(languageIds.length);
+  });
+
+  it('shows commands only where they can do something', () => {
+    const [editor, explorer] = [contributes.menus['editor/context'], contributes.menus['explorer/context']];
+    for (const { command, when } of [...editor, ...explorer]) {
+      expect(contributes.commands.map((one: { command: string }) => one.command)).toContain(command);
+      expect(when).toMatch(/editorLangId|resourceFilename/);
+    }
+    const anywhere = contributes.commands
+      .filter(({ command, enablement }: { command: string; enablement?: string }) => {
+        const inPalette = contributes.menus.commandPalette.some((one: { command: string }) => one.command === command);
+        return enablement === undefined && !inPalette;
+      })
+      .map(({ command }: { command: string }) => command.replace('shootSpec.', ''));
+    expect(anywhere.sort()).toEqual(['checkRepo', 'newKit', 'newSpec', 'restart', 'showLog']);
   });
 
   it('packages translations, and not the findings that translators start from', () => {
