@@ -1,8 +1,11 @@
 /** Titles: how long reading takes and how tall letters must be where the film is watched. */
 
-/** Words of a text, split at blanks. */
+/** Words of a text, split at blanks; a figure and its unit (`11 oz`) are read as one. */
 export function countWords(text: string): number {
-  return text.split(/\s+/u).filter((word) => /[\p{L}\p{N}]/u.test(word)).length;
+  return text
+    .replace(/(\d)\s+(?=\p{L}{1,3}(?![\p{L}\p{N}]))/gu, '$1')
+    .split(/\s+/u)
+    .filter((word) => /[\p{L}\p{N}]/u.test(word)).length;
 }
 
 /**

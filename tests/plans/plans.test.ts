@@ -64,6 +64,15 @@ const names: readonly string[] = [
   'garden-bell',
   'jam-spot',
   'music-box-crank',
+  // Written and judged by others again, who found half of what was said not worth saying.
+  'ash-stool',
+  'barley-soda',
+  'calliper',
+  'earring',
+  'needles',
+  'rain-cape',
+  'saffron',
+  'thumb-piano',
 ];
 
 const count = (plans: readonly JudgedPlan[], verdict: string) =>

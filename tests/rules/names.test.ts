@@ -337,7 +337,7 @@ describe('a table that turns log into a picture', () => {
 
   test('is missed where the camera is set to log, and only while it is not there', () => {
     expect(said('log')).toEqual([
-      'box: the conversion `kits/flat.cube` of its mode is not in this folder, so what is recorded in log stays flat. Put the table there, or name it as it is called.',
+      'box: the conversion `kits/flat.cube` is not in this folder, so what is recorded in log stays flat. Put the table there, or name it as it is called.',
     ]);
     expect(said('log', { 'kits/flat.cube': '' })).toEqual([]);
     expect(said('bt709')).toEqual([]);

@@ -1,9 +1,19 @@
 /** What the lens does in a shot: sensor part, field, sharp zone, tilt. Lengths in mm, angles in degrees. */
 import { deepestSeenMm, outlineHeightMm, widestOutlineMm } from '../../calc/box.ts';
-import { type CameraPose, lookAt, lookDownDeg, placeAt, straightUpTo, type Vec3 } from '../../calc/geometry.ts';
 import {
+  type CameraPose,
+  fromCamera,
+  lookAt,
+  lookDownDeg,
+  placeAt,
+  straightUpTo,
+  type Vec3,
+} from '../../calc/geometry.ts';
+import {
+  blurInPlaneMm,
   closeUpFocalMm,
   depthOfField,
+  type Focus,
   type FocusRange,
   focusRange,
   fieldMm,
@@ -137,6 +147,28 @@ export function fieldAt(lens: LensMoment, atMm: Mm): { widthMm: Mm; heightMm: Mm
     widthMm: fieldMm(sensor.widthMm, focalMm, focusMm, atMm),
     heightMm: fieldMm(sensor.heightMm, focalMm, focusMm, atMm),
   };
+}
+
+/** The middle of the backdrop as the lens draws it: how far off, how blurred, and how wide the picture is there. */
+export interface BackdropSeen {
+  readonly pose: CameraPose;
+  readonly opening: Focus;
+  readonly atMm: Mm;
+  /** In its own plane. */
+  readonly blurMm: Mm;
+  readonly widthMm: Mm;
+}
+
+/** Undefined where it is not said where it hangs, the lens is not known, or the camera does not look its way. */
+export function backdropSeen(shot: Shot): BackdropSeen | undefined {
+  const behindMm = shot.backdrop?.behind?.value;
+  const lens = lensAt(shot, 0);
+  const pose = cameraPose(shot, 0);
+  if (behindMm === undefined || !pose || lens?.fNumber === undefined || pose.forward.z <= 0.1) return undefined;
+  const atMm = fromCamera(pose, { x: 0, y: subjectPlace(shot).y, z: behindMm }).along;
+  if (atMm <= 0) return undefined;
+  const opening = { focalMm: lens.focalMm, fNumber: lens.fNumber, distanceMm: lens.focusMm };
+  return { pose, opening, atMm, blurMm: blurInPlaneMm(opening, atMm), widthMm: fieldAt(lens, atMm).widthMm };
 }
 
 /** The sharp zone with the circle of confusion of the used sensor, divided by the zoom of the edit. */

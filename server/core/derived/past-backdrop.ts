@@ -116,6 +116,17 @@ function overSurface(
   return { ...past, byMm: Math.max(past.byMm, floor) };
 }
 
+/** Does a ray from the lens reach the backdrop, and neither the surface nor what is under the backdrop? */
+export function reachesBackdrop(pose: CameraPose, ray: Vec3, shot: Shot): boolean {
+  const behindMm = shot.backdrop?.behind?.value;
+  if (behindMm === undefined || ray.z <= 1e-9) return false;
+  const back = (behindMm - pose.at.z) / ray.z;
+  const down = shot.surface ? downAt(pose, ray) : Infinity;
+  const half = halfSurface(shot);
+  if (down < back && (!half || !pastSurface(pose, addScaled(pose.at, ray, down), half))) return false;
+  return pose.at.y + ray.y * back > (shot.backdrop?.bottom?.value ?? -Infinity);
+}
+
 /** The floor seen from the surface; a table is taken for one of the usual height where nothing is said. */
 export function floorMm({ surface }: Shot): Mm {
   return -(surface?.height?.value ?? 750);
@@ -123,7 +134,7 @@ export function floorMm({ surface }: Shot): Mm {
 
 /** It stands where it is, goes on past what was measured of it, and meets the floor. */
 export function isWall(backdrop: Backdrop | undefined): boolean {
-  return /wall|plaster|concrete|brick|tile|panel|hedge|fence|shel[fv]|bookcase|wardrobe|\bboards\b|planks/i.test(
+  return /wall|plaster|concrete|brick|tile|panel|hedge|fence|shel[fv]|bookcase|wardrobe|\bboards\b|planks|shingles?|cladding|siding|facade|garden/i.test(
     backdrop?.material?.value ?? '',
   );
 }

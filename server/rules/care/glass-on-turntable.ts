@@ -32,6 +32,7 @@ export default defineRule({
 
 function checkGlass(shot: Shot, { film, report }: Ctx): void {
   const { turn, surface } = shot;
+  if (isSlow(shot)) return;
   const glass = film.product.hazards.some((val) => val.value === 'glass');
   const sheet = /\bglass\b/i.test(surface?.material?.value ?? '');
   if (!glass && !sheet) return;
@@ -48,6 +49,12 @@ function checkGlass(shot: Shot, { film, report }: Ctx): void {
     },
     at: turn!.speed ?? turn!.by ?? turn!,
   });
+}
+
+/** Less than half a round, and slower than a hand would turn it (common practice, no source). */
+function isSlow(shot: Shot): boolean {
+  const by = shot.turn?.by?.value;
+  return by !== undefined && Math.abs(by) < 180 && Math.abs(turningRpm(shot)) <= 1;
 }
 
 function checkOver(shot: Shot, over: Mm, { film, report }: Ctx): void {

@@ -30,7 +30,7 @@ export default defineRule({
     if (!first) return;
     const { at } = hanging.reduce((top, one) => (one.at.start < top.at.start ? one : top), first);
     const { closing } = careful(film, 'rigging').data;
-    // What is light as a phone breaks nothing but itself.
+    // What is light as a phone or a compact camera breaks nothing but itself.
     const isLight = hanging.every(({ grams }) => grams !== undefined && grams < lightG);
     const severity = isLight ? 'info' : undefined;
     report({ message: 'hangs', data: { things: listText(hanging.map(({ text }) => text)), closing }, at, severity });
@@ -39,7 +39,7 @@ export default defineRule({
 
 /** So light and so low that a fall is a bump. */
 function isPhone({ grams, low }: Hanging): boolean {
-  return grams !== undefined && grams < 300 && low === true;
+  return grams !== undefined && grams < lightG && low === true;
 }
 
 const lightG: Grams = 500;

@@ -36,7 +36,8 @@ export default defineRule({
     }
     const own = onItsOwn(film, cuts, off, grid);
     if (own) {
-      report(own);
+      // Who cuts to a voice has the music under it.
+      if (!film.sounds.some(({ words }) => words)) report(own);
       return;
     }
     const perBeat = num(grid.perBeat, 3);

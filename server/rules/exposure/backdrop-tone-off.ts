@@ -7,7 +7,7 @@ import type { Backdrop, Film, LampPlace, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, luxText, percentText, quoted, stopsText, listText } from '../../core/say.ts';
 import type { Lux, Share, Stops } from '../../core/units.ts';
-import { pastBackdropMm } from '../optics/past-edges.ts';
+import { pastBackdropMm, showsBackdrop } from '../optics/past-edges.ts';
 
 /** Stops against mid-grey between which each tone comes out as what it is called. */
 const tones: Readonly<Record<string, { from: Stops; to: Stops; aim: Stops }>> = {
@@ -46,7 +46,7 @@ export default defineRule({
     const reflects = reflectance(backdrop, tone);
     const stops = renderedStops(light.totalLux, reflects.share, wanted);
     const beyond = Math.max(range.from - stops, stops - range.to);
-    if (beyond <= limits.allow + 1e-6) return;
+    if (beyond <= limits.allow + 1e-6 || !showsBackdrop(shot, film)) return;
     const should = (wanted * 0.18 * 2 ** range.aim) / reflects.share;
     if (light.totalLux <= 0) {
       // Of a room whose light is not said nobody knows that it is dark.

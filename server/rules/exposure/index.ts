@@ -1,6 +1,8 @@
 import type { Rule } from '../../core/rule.ts';
 import backdropToneOff from './backdrop-tone-off.ts';
 import colouredLightClips from './coloured-light-clips.ts';
+import exposureJumpsAtCut from './exposure-jumps-at-cut.ts';
+import exposureLeansOneWay from './exposure-leans-one-way.ts';
 import exposureOff from './exposure-off.ts';
 import isoOffBase from './iso-off-base.ts';
 import lampRatioOff from './lamp-ratio-off.ts';
@@ -11,6 +13,8 @@ import settingLeftAutomatic from './setting-left-automatic.ts';
 
 export const exposureRules: readonly Rule[] = [
   exposureOff,
+  exposureJumpsAtCut,
+  exposureLeansOneWay,
   settingLeftAutomatic,
   isoOffBase,
   lightUnevenAcrossProduct,

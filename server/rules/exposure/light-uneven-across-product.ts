@@ -34,6 +34,11 @@ export default defineRule({
       meaning: 'How much brighter the near end, top or bottom, may be.',
     },
     side: { quantity: 'stops', default: '1 stop', meaning: 'The same of a side: light from there models.' },
+    window: {
+      quantity: 'stops',
+      default: '1.5 stops',
+      meaning: 'The same of a side at a window, whose light is known to fall off.',
+    },
   },
   messages: {
     uneven:
@@ -43,9 +48,10 @@ export default defineRule({
     const light = faceLight(shot, 0);
     const [worst] = light.lamps.flatMap((one) => unevenBy(shot, light, one) ?? []).sort((a, b) => b.stops - a.stops);
     // From the side it models; from top to bottom it looks uneven.
-    if (!worst || worst.stops <= (worst.upright ? limits.allow : limits.side) + 1e-6) return;
+    if (!worst) return;
     const { one, acrossMm, upright } = worst;
     const { lamp } = one;
+    if (worst.stops <= (upright ? limits.allow : isWindow(lamp) ? limits.window : limits.side) + 1e-6) return;
     const size = lampSize(lamp);
     // A part is nearer to the lamp, or farther from it, than what the tape is held to.
     const evenMm = wholeCm(lamp.distance!.value.from + evenDistance(size, acrossMm) - worst.awayMm);

@@ -34,6 +34,7 @@ export default defineRule({
         const best = lettersAtBest(film, part, deliverable);
         const wanted = wantedPx(deliverable, limits.minutes);
         if (!best || wanted === undefined || best.pixels >= wanted * spared) continue;
+        if (isReadUpright(film, part, deliverable, limits.minutes)) continue;
         report({
           message: best.pixels < 1 ? 'away' : 'small',
           data: {
@@ -56,6 +57,17 @@ export default defineRule({
     }
   },
 });
+
+/** On an upright phone a wide film is small; who makes an upright one too makes it for those. */
+function isReadUpright(film: Film, part: Part, wide: Deliverable, minutes: number): boolean {
+  if (wide.viewedOn !== 'phone-upright' || !wide.raster || wide.raster.value.width <= wide.raster.value.height)
+    return false;
+  return [...film.deliverables.values()].some((other) => {
+    const raster = other.raster?.value;
+    const [best, wanted] = [lettersAtBest(film, part, other), wantedPx(other, minutes)];
+    return raster && raster.height > raster.width && best && wanted !== undefined && best.pixels >= wanted * spared;
+  });
+}
 
 const viewingText: Readonly<Record<ViewedOn, string>> = {
   'phone-upright': 'a phone held upright',

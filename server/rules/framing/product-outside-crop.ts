@@ -179,15 +179,19 @@ function isWholeOnce({ views, ...rest }: Showing, film: Film): boolean {
   return views.some((view) => worst({ ...rest, views: [view] }, film, 0).beyond <= 1e-9);
 }
 
+/** Does another deliverable hold the subject in the same piece? */
+function isCutByShape(shot: Shot, film: Film, where: Showing): boolean {
+  const others = showingsOf(shot, film).filter((one) => one.piece === where.piece && one !== where);
+  return others.some((one) => worst(one, film, 0).past <= 1e-9);
+}
+
 /**
  * Where another deliverable holds the subject, the shape of this one cuts it, in all shots where it does; else the camera
  * stands too near.
  */
 function causeOf(shot: Shot, film: Film, where: Showing, over: Over): Cause | undefined {
   const as = over.beyond > 1e-9 ? 'cut' : 'tight';
-  const others = showingsOf(shot, film).filter((one) => one.piece === where.piece && one !== where);
-  const isShape = others.some((one) => worst(one, film, 0).past <= 1e-9);
-  const at = (isShape ? where.deliverables[0].raster : undefined) ?? shot.camera.distance;
+  const at = (isCutByShape(shot, film, where) ? where.deliverables[0].raster : undefined) ?? shot.camera.distance;
   return at && { start: at.start, end: at.end, file: at.file, as };
 }
 

@@ -53,10 +53,12 @@ function checkModifiers(shot: Shot, { film, report }: Ctx): void {
     const { count } = film.kit.modifiers.get(name)!;
     if (places.length <= count) continue;
     const last = places[count]!;
+    const at = last.modifierNames.find((val) => val.value === name) ?? last;
     report({
       message: 'modifier',
       data: { shot: shot.name, gear: quoted(name), places: listText(places.map((one) => quoted(one.name))), count },
-      at: last.modifierNames.find((val) => val.value === name) ?? last,
+      at,
+      cause: { ...at, as: 'modifier' },
     });
   }
 }

@@ -1,7 +1,7 @@
 import type { Film, Shot, Val } from '../../core/film.ts';
 import { pathFault } from '../../core/paths.ts';
 import { defineRule } from '../../core/rule.ts';
-import { quoted } from '../../core/say.ts';
+import { listFirst, quoted } from '../../core/say.ts';
 
 export default defineRule({
   id: 'file-not-there',
@@ -14,7 +14,7 @@ export default defineRule({
     picture:
       'The picture {file} of {name} {fault}, so that is drawn plain. Put the picture there, or name it as it is called.',
     table:
-      '{shot}: the conversion {file} of its mode {fault}, so what is recorded in {space} stays flat. Put the table there, or name it as it is called.',
+      '{shots}: the conversion {file} {fault}, so what is recorded in {space} stays flat. Put the table there, or name it as it is called.',
   },
   film(film, { report }) {
     for (const { name, picture } of picturesOf(film)) {
@@ -29,13 +29,15 @@ export default defineRule({
   shot(shot, { film, report }) {
     const table = tableOf(shot);
     const fault = table && faultOf(table, film.exists);
-    if (!fault) return;
+    const shots = table && shotsWith(film, table);
+    // The modes of a camera often share a file: it is missing once.
+    if (!fault || shots?.[0] !== shot) return;
+    const names = shots.map(({ name }) => name);
     const space = shot.camera.colourSpace?.text ?? 'log';
     report({
       message: 'table',
-      data: { shot: shot.name, file: quoted(table.text), fault, space },
+      data: { shots: listFirst(names, 3), file: quoted(table.text), fault, space },
       at: table,
-      cause: table,
     });
   },
 });
@@ -47,6 +49,11 @@ function picturesOf({ product }: Film): { name: string; picture: Val<string> }[]
     ...[...product.parts.values()].map(({ name, picture }) => ({ name: quoted(name), picture })),
   ];
   return all.flatMap(({ name, picture }) => (picture ? [{ name, picture }] : []));
+}
+
+/** All shots that are recorded in a mode which names this file. */
+function shotsWith(film: Film, { value }: Val<string>): Shot[] {
+  return [...film.shots.values()].filter((one) => tableOf(one)?.value === value);
 }
 
 /** Where it is recorded in log: elsewhere the table does nothing. */

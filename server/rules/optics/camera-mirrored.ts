@@ -47,17 +47,20 @@ export default defineRule({
     const part = film.product.parts.get(shot.subject.name);
     const data = { shot: shot.name, subject: subjectText(shot), face: part?.faces ? 'face' : face.name };
     const at = shot.camera.distance ?? shot;
+    // All of its faces shine alike: it is said of the one that shows most.
+    const cause = { start: film.product.start, end: film.product.end, as: 'mirror' };
     const clearDeg = cameraMirrorClearDeg(distance, face.widthMm, limits.rig);
     if (rpm > 0 && clearDeg !== undefined) {
       const seconds = (2 * clearDeg) / (6 * rpm);
       if (seconds < limits.pass) return;
-      report({ message: 'passes', data: { ...data, seconds: `${num(seconds, 1)} s` }, at, excess: seconds });
+      report({ message: 'passes', data: { ...data, seconds: `${num(seconds, 1)} s` }, at, cause, excess: seconds });
     } else {
       const clear = clearDeg === undefined ? '' : ` (clear from ${angleText(clearDeg)} on, at ${lengthText(distance)})`;
       report({
         message: 'stands',
         data: { ...data, angle: angleText(Math.max(1, turnedDeg), 0), clear },
         at,
+        cause,
         // In the dark about a lit product nothing of the camera is seen.
         explainedBy: ['low-key'],
         excess: clearDeg === undefined ? 180 : clearDeg - turnedDeg,

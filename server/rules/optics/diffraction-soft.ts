@@ -1,5 +1,5 @@
 import { markedFNumbers } from '../../calc/exposure.ts';
-import { airyDiscMm, effectiveFNumber, fNumberForAiryMm, magnification } from '../../calc/optics.ts';
+import { airyDiscMm, effectiveFNumber, fNumberForAiryMm, focusHoldingMm, magnification } from '../../calc/optics.ts';
 import { lensAt } from '../../core/derived/optics.ts';
 import type { Showing } from '../../core/derived/showings.ts';
 import type { Film, Shot } from '../../core/film.ts';
@@ -7,7 +7,14 @@ import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { apertureText, brighterText, listText, num } from '../../core/say.ts';
 import { exposureTrade } from '../exposure/exposure-fixes.ts';
 import { deliverablesText } from '../framing/framing-text.ts';
-import { holds, pixelsOnSensor, sharpnessAt, strictest } from '../../core/derived/sharp.ts';
+import {
+  holds,
+  mustBeSharp,
+  pixelsOnSensor,
+  type Sharpness,
+  sharpnessAt,
+  strictest,
+} from '../../core/derived/sharp.ts';
 
 export default defineRule({
   id: 'diffraction-soft',
@@ -18,7 +25,7 @@ export default defineRule({
   limits: {
     spread: {
       quantity: 'number',
-      default: '2.5',
+      default: '3',
       meaning: 'How many pixels of a picture of 1920 the disc of a point may cover; of a larger one, so many more.',
     },
   },
@@ -32,6 +39,8 @@ export default defineRule({
     if (!lens || lens.fNumber === undefined || !aperture || !finest) return;
     const perMm = pixelsOnSensor(shot, lens, finest.scale);
     const m = magnification(lens.focalMm, lens.focusMm);
+    // Near enough, every stop is a trade of this against depth, and who asks for a front has made it.
+    if (shot.sharp === 'front' && m >= near && (shot.subject.box?.depthMm ?? 0) > 0) return;
     const spread = (n: number) => airyDiscMm(effectiveFNumber(n, m)) * perMm;
     const allowed = limits.spread * finer(finest.showing);
     if (spread(lens.fNumber) <= allowed * (1 + 1e-6)) return;
@@ -56,6 +65,9 @@ export default defineRule({
     });
   },
 });
+
+/** A thing as wide as four sensors fills the picture (common practice, no source). */
+const near = 0.25;
 
 /** A picture of more pixels is looked at in the same size: its long side over 1920, at least 1. */
 function finer({ deliverables: [one] }: Showing): number {
@@ -82,6 +94,14 @@ function finestOf(shot: Shot, film: Film) {
   return strictest(shot, film, (view) => 1 / view.scale);
 }
 
+/** A front is no plane: the nearer half of what is seen of the subject comes out sharp with it. */
+function holdsFront(shot: Shot, film: Film, seen: Sharpness, n: number): boolean {
+  const all = shot.sharp === 'front' ? mustBeSharp(shot, film, 0, 'all') : undefined;
+  if (!all) return true;
+  const wanted = { nearMm: all.nearMm, farMm: (all.nearMm + all.farMm) / 2 };
+  return holds({ ...seen, wanted }, focusHoldingMm(wanted.nearMm, wanted.farMm), n);
+}
+
 /** The largest marked f-number that does not soften; else the widest that still holds the depth. */
 function wider(shot: Shot, film: Film, { now, most }: { now: number; most: number }): number | undefined {
   const range = shot.camera.lens?.aperture?.value;
@@ -90,6 +110,6 @@ function wider(shot: Shot, film: Film, { now, most }: { now: number; most: numbe
   );
   const zoom = strictest(shot, film)?.zoom ?? 1;
   const seen = sharpnessAt(shot, film, 0, zoom);
-  const holding = inLens.filter((n) => !seen || holds(seen, seen.lens.focusMm, n));
+  const holding = inLens.filter((n) => !seen || (holds(seen, seen.lens.focusMm, n) && holdsFront(shot, film, seen, n)));
   return holding.filter((n) => n <= most).at(-1) ?? holding[0];
 }

@@ -7,6 +7,7 @@ import {
   hungBackdrop,
   type Past,
   pastEdge,
+  reachesBackdrop,
   seamRays,
 } from '../../core/derived/past-backdrop.ts';
 import type { View } from '../../core/derived/framing.ts';
@@ -54,6 +55,13 @@ export function passes(showing: Showing, film: Film): Passes | undefined {
     height = Math.max(height, taken?.height ?? 0);
   }
   return { showing, past, width, height };
+}
+
+/** Does any picture of the shot reach the backdrop? One that looks down may show nothing but the surface. */
+export function showsBackdrop(shot: Shot, film: Film): boolean {
+  const hung = hungBackdrop(shot, film);
+  const outlines = showingsOf(shot, film).flatMap(({ views }) => views.map((view) => outlineOf(shot, view, hung)));
+  return outlines.some((one) => !one || one.border.some((ray) => reachesBackdrop(one.pose, ray, shot)));
 }
 
 /** By how far the picture reaches past the backdrop at most; 0 where it does not. For rules that would move it. */

@@ -1,6 +1,5 @@
-import { fromCamera } from '../../calc/geometry.ts';
-import { blurInPlaneMm, gapForBlurMm, moirePeriodPx, pixelsPerPitch } from '../../calc/optics.ts';
-import { cameraPose, fieldAt, lensAt, pictureRaster, subjectPlace } from '../../core/derived/optics.ts';
+import { gapForBlurMm, moirePeriodPx, pixelsPerPitch } from '../../calc/optics.ts';
+import { backdropSeen, pictureRaster } from '../../core/derived/optics.ts';
 import type { Backdrop, Screen } from '../../core/film.ts';
 import { defineRule, set } from '../../core/rule.ts';
 import { lengthText, num, quoted } from '../../core/say.ts';
@@ -20,16 +19,12 @@ export default defineRule({
     const screen = backdrop && lit(backdrop);
     const pitch = screen && pitchMm(screen);
     const recorded = pictureRaster(camera);
-    const lens = lensAt(shot, 0);
-    const pose = cameraPose(shot, 0);
-    if (!backdrop?.behind || !screen || !pitch || !recorded || !pose || lens?.fNumber === undefined) return;
-    const atMm = fromCamera(pose, { x: 0, y: subjectPlace(shot).y, z: backdrop.behind.value }).along;
-    if (atMm <= 0 || pose.forward.z <= 0.1) return;
-    const ratio = pixelsPerPitch(pitch, fieldAt(lens, atMm).widthMm, recorded.width);
-    const opening = { focalMm: lens.focalMm, fNumber: lens.fNumber, distanceMm: lens.focusMm };
-    const blur = blurInPlaneMm(opening, atMm);
+    const seen = backdropSeen(shot);
+    if (!backdrop?.behind || !screen || !pitch || !recorded || !seen) return;
+    const { opening, atMm, blurMm: blur, pose } = seen;
+    const ratio = pixelsPerPitch(pitch, seen.widthMm, recorded.width);
     if (ratio <= 0.5 || ratio >= 4 || blur >= 1.22 * pitch * (1 - 1e-6)) return;
-    const more = (gapForBlurMm(opening, 1.22 * pitch) - (atMm - lens.focusMm)) / pose.forward.z;
+    const more = (gapForBlurMm(opening, 1.22 * pitch) - (atMm - opening.distanceMm)) / pose.forward.z;
     const behind = `${Math.ceil((backdrop.behind.value + more) / 10 - 1e-6)} cm`;
     const period = moirePeriodPx(ratio);
     report({

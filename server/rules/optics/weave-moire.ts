@@ -48,6 +48,7 @@ export default defineRule({
       data: { ...named(shot, weave.text, px), least: num(limits.least, 1), most: num(limits.most, 1) },
       at: shot.camera.distance ?? shot,
       related: [{ start: weave.start, end: weave.end, message: 'the weave' }],
+      cause: { ...weave, as: 'recorded' },
       explainedBy: ['soft-picture'],
       fixes: () => elsewhere(shot, limits),
     });

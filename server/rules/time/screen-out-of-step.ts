@@ -1,5 +1,6 @@
 import { bands, beatHz, isWholeMultiple, worstPulseSwing } from '../../calc/flicker.ts';
 import { rateFps } from '../../calc/rate.ts';
+import { backdropSeen } from '../../core/derived/optics.ts';
 import { screenClock, screenPulses } from '../../core/derived/pulses.ts';
 import { angleInFilm, stepping, steadyShuttersS } from '../../core/derived/shutters.ts';
 import { showsMovingScreen, shutterSeconds } from '../../core/derived/time.ts';
@@ -54,13 +55,21 @@ export default defineRule({
       };
       const fixes = refreshFixes(shot, film, others, refresh.value);
       report({ message: 'steps', data: { ...data, ...more }, at: refresh, fixes });
-    } else if (timeS * refresh.value < 1 - within) {
+    } else if (timeS * refresh.value < 1 - within && !isBlurredAway(shot)) {
       const more = { draw: shutterText(1 / refresh.value), shutter: camera.shutter.text };
       const fixes = longer(shot, film, refresh.value);
       report({ message: 'tears', data: { ...data, ...more }, at: camera.shutter, fixes });
     }
   },
 });
+
+/** Of the picture's width: a line that is drawn out so far is none any more (common practice, no source). */
+const blurredAway = 0.04;
+
+function isBlurredAway(shot: Shot): boolean {
+  const seen = backdropSeen(shot);
+  return seen !== undefined && seen.blurMm >= blurredAway * seen.widthMm;
+}
 
 /** How far a screen that is lit in pulses swings at a shutter, and the words for it. */
 function blinking(shot: Shot, timeS: Seconds) {

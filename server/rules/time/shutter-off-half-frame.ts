@@ -1,3 +1,4 @@
+import { blurPx } from '../../calc/motion.ts';
 import { rateFps } from '../../calc/rate.ts';
 import {
   angleInFilm,
@@ -8,12 +9,14 @@ import {
   stepping,
 } from '../../core/derived/shutters.ts';
 import { exposureError } from '../../core/derived/light.ts';
+import { largest, longSide } from '../../core/derived/motion.ts';
+import { showingsOf } from '../../core/derived/showings.ts';
 import { moves, shutterSeconds } from '../../core/derived/time.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { once } from '../../core/memo.ts';
 import { defineRule, type FixIdea } from '../../core/rule.ts';
 import { angleText, percentText, shutterText } from '../../core/say.ts';
-import type { Degrees, Stops } from '../../core/units.ts';
+import type { Degrees, Seconds, Stops } from '../../core/units.ts';
 import { isOfShutter } from '../exposure/of-shutter.ts';
 import { canRecord, stepsEvenly } from './rates.ts';
 import { shutterFix } from './shutter-fix.ts';
@@ -51,6 +54,7 @@ export default defineRule({
     const angle = angleInFilm(timeS, step);
     if (Math.abs(angle - 180) <= limits.allow + 1e-6) return;
     const short = angle < 180;
+    if (short && (isPlayedFast(timeS, step, limits.allow) || wouldFlow(shot, film, halfFrameS(step)))) return;
     const data = { shot: shot.name, shutter: shutter.text, rate: rate.text, angle: angleText(angle) };
     const common = {
       at: shutter,
@@ -68,6 +72,27 @@ export default defineRule({
     }
   },
 });
+
+/** Recorded as usual and played up to twice as fast: that it hops is what such a piece looks like. */
+function isPlayedFast(timeS: Seconds, { fps, k, speed }: Stepping, allow: Degrees): boolean {
+  return speed > 1 && k <= 2 + 1e-9 && Math.abs(timeS * fps * 360 - 180) <= allow + 1e-6;
+}
+
+/** From so many pixels of 1920 on, what moves flows (common practice, no source). */
+const flowsPx = 20;
+
+/** Would half a frame draw what moves out until it flows? A shorter shutter is the cure for that. */
+function wouldFlow(shot: Shot, film: Film, timeS: Seconds): boolean {
+  const speed = shot.action?.fastest?.value;
+  return (
+    speed !== undefined &&
+    showingsOf(shot, film).some((showing) => {
+      const found = largest(showing);
+      const most = found && flowsPx * longSide(found.deliverable.raster!.value);
+      return found && blurPx(speed, timeS, found.pxPerMm) > most!;
+    })
+  );
+}
 
 /** A still shot whose exposure is off by the shutter that it shares with one that moves: one cause, said there. */
 function goesWithMoving(shot: Shot, film: Film, allow: Degrees): boolean {

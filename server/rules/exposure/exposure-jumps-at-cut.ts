@@ -1,0 +1,85 @@
+import type { Film, Piece, Shot } from '../../core/film.ts';
+import { defineRule, type FixIdea, type PurposeWord } from '../../core/rule.ts';
+import { listFirst, quoted, stopsText } from '../../core/say.ts';
+import type { Stops } from '../../core/units.ts';
+import { exposureFixes } from './exposure-fixes.ts';
+import { judgedError } from './judged-exposure.ts';
+
+export default defineRule({
+  id: 'exposure-jumps-at-cut',
+  family: 'exposure',
+  summary: 'Two shots that meet in the cut are not equally bright.',
+  severity: 'info',
+  sources: ['ISO 2720 (incident light, C = 250)', 'common practice, no source (one stop is seen at any cut)'],
+  limits: {
+    allow: { quantity: 'stops', default: '1 stop', meaning: 'How much brighter one shot may be than the next.' },
+  },
+  messages: {
+    jumps:
+      'From {before} ({beforeOff}) to {after} ({afterOff}) the picture jumps by {stops}{others}. Set them alike, so that no grade has to.',
+  },
+  film(film, { limits, meant, report }) {
+    const styled = (shot: Shot) => styles.some((word) => meant(word, shot));
+    const jumps = jumpsOf(film, limits.allow).filter(({ shots }) => !shots.some(styled));
+    const [worst, ...rest] = jumps.sort((a, b) => b.stops - a.stops);
+    if (!worst) return;
+    const { piece, shots, errors, stops } = worst;
+    const [farther, error] = Math.abs(errors[0]) > Math.abs(errors[1]) ? [shots[0], errors[0]] : [shots[1], errors[1]];
+    const names = rest.map((one) => `${quoted(one.shots[0].name)} to ${quoted(one.shots[1].name)}`);
+    report({
+      message: 'jumps',
+      data: {
+        before: quoted(shots[0].name),
+        beforeOff: offText(errors[0]),
+        after: quoted(shots[1].name),
+        afterOff: offText(errors[1]),
+        stops: stopsText(stops),
+        others: names.length > 0 ? `, and so from ${listFirst(names, 3)}` : '',
+      },
+      at: piece,
+      excess: stops,
+      shot: farther,
+      fixes: (): FixIdea[] => exposureFixes(farther, film, error),
+    });
+  },
+});
+
+/** Who says one of these wants a shot brighter or darker than a meter does. */
+const styles: readonly PurposeWord[] = ['low-key', 'high-key', 'silhouette'];
+/** Farther off, the shot itself is told of. */
+const toldStops: Stops = 1;
+
+interface Jump {
+  /** The later one of the two. */
+  readonly piece: Piece;
+  readonly shots: readonly [Shot, Shot];
+  readonly errors: readonly [Stops, Stops];
+  readonly stops: Stops;
+}
+
+/** Each pair of shots once; a dissolve or a fade leads from one brightness to the other. */
+function jumpsOf(film: Film, allow: Stops): Jump[] {
+  const seen = new Set<string>();
+  return film.cut.slice(1).flatMap((piece, index): Jump[] => {
+    const before = film.cut[index]!;
+    const [one, other] = [before.shot, piece.shot];
+    if (!one || !other || one === other || piece.dissolveS > 0 || before.fadeOutS > 0 || piece.fadeInS > 0) return [];
+    const errors = [judgedError(one, film), judgedError(other, film)] as const;
+    const [first, second] = errors;
+    if (first === undefined || second === undefined || !isQuiet(first) || !isQuiet(second)) return [];
+    const stops = Math.abs(first - second);
+    const pair = [one.name, other.name].sort().join('/');
+    if (stops <= allow + 1e-6 || seen.has(pair)) return [];
+    seen.add(pair);
+    return [{ piece, shots: [one, other], errors: [first, second], stops }];
+  });
+}
+
+function isQuiet(error: Stops): boolean {
+  return Math.abs(error) <= toldStops + 1e-6;
+}
+
+function offText(error: Stops): string {
+  if (Math.abs(error) < 0.05) return 'as metered';
+  return `${stopsText(error)} too ${error > 0 ? 'bright' : 'dark'}`;
+}

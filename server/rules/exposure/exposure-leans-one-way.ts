@@ -1,0 +1,88 @@
+import { markedIsos, nearestMark } from '../../calc/exposure.ts';
+import type { Film, Shot } from '../../core/film.ts';
+import { defineRule, type FixIdea, type PurposeWord, set } from '../../core/rule.ts';
+import { num, stopsText } from '../../core/say.ts';
+import type { Stops } from '../../core/units.ts';
+import { judgedError } from './judged-exposure.ts';
+
+export default defineRule({
+  id: 'exposure-leans-one-way',
+  family: 'exposure',
+  summary: 'Nearly all shots are too dark, or too bright, by less than a shot is told of.',
+  severity: 'info',
+  sources: ['ISO 2720 (incident light, C = 250)', 'common practice, no source (one shot may be, a whole film is seen)'],
+  limits: {
+    allow: { quantity: 'stops', default: '0.7 stops', meaning: 'How far the shots may be off on average.' },
+    share: { quantity: 'share', default: '80 %', meaning: 'How many of the shots must lean the same way.' },
+  },
+  messages: {
+    leans:
+      '{count} of {all} shots come out too {side}, by {off}: no single one says so, and the whole film does. {way}',
+  },
+  film(film, { limits, meant, report }) {
+    const judged = [...film.shots.values()].flatMap((shot) => {
+      const error = judgedError(shot, film);
+      if (error === undefined || isBrightLog(shot, error) || styles.some((word) => meant(word, shot))) return [];
+      return [{ shot, error }];
+    });
+    const dark = judged.filter(({ error }) => error < -offStops);
+    const bright = judged.filter(({ error }) => error > offStops);
+    const most = dark.length > bright.length ? dark : bright;
+    if (most.length < fewest || most.length < limits.share * judged.length) return;
+    // What is farther off is told of where it is.
+    if (most.some(({ error }) => Math.abs(error) > toldStops + 1e-6)) return;
+    const sizes = most.map(({ error }) => Math.abs(error)).sort((a, b) => a - b);
+    const mean = sizes.reduce((sum, one) => sum + one, 0) / sizes.length;
+    if (mean <= limits.allow + 1e-6) return;
+    const by = most === dark ? mean : -mean;
+    report({
+      message: 'leans',
+      data: {
+        count: most.length,
+        all: judged.length,
+        side: most === dark ? 'dark' : 'bright',
+        off: rangeText(sizes[0]!, sizes.at(-1)!),
+        way: `Give all of them ${stopsText(mean)} ${most === dark ? 'more' : 'less'}, by lamps, lens or ISO.`,
+      },
+      at: most[0]!.shot.camera.iso ?? most[0]!.shot,
+      excess: mean,
+      shot: most[0]!.shot,
+      fixes: () =>
+        isos(
+          most.map(({ shot }) => shot),
+          film,
+          by,
+        ),
+    });
+  },
+});
+
+function rangeText(least: Stops, most: Stops): string {
+  const [from, to] = [num(least, 1), stopsText(most)];
+  return to.startsWith(`${from} `) ? to : `${from} to ${to}`;
+}
+
+/** Log is often exposed brighter, for less noise, and brought back in the grade. */
+function isBrightLog({ camera }: Shot, error: Stops): boolean {
+  return error > 0 && camera.colourSpace?.value === 'log';
+}
+
+/** From here on a shot leans. */
+const offStops: Stops = 0.4;
+/** Who says one of these wants a shot brighter or darker than a meter does. */
+const styles: readonly PurposeWord[] = ['low-key', 'high-key', 'silhouette'];
+/** From here on `exposure-off` speaks. */
+const toldStops: Stops = 1;
+/** Of fewer shots each is looked at by itself. */
+const fewest = 3;
+
+/** Another ISO for all, where they take over one. */
+function isos(shots: readonly Shot[], film: Film, by: Stops): FixIdea[] {
+  const [first] = shots;
+  const iso = first?.camera.iso;
+  if (typeof iso?.value !== 'number' || shots.some(({ camera }) => camera.iso?.start !== iso.start)) return [];
+  const others = [...film.shots.values()].filter((shot) => shot.camera.iso?.start === iso.start);
+  if (others.length > shots.length) return [];
+  const to = nearestMark(iso.value * 2 ** by, markedIsos);
+  return [set(`Set ISO to ${to} in all of them`, ...shots.map(({ camera }) => [camera, 'iso', String(to)] as const))];
+}
