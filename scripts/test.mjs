@@ -41,6 +41,7 @@ const running = [
   [
     ['extension-host', 'node', ['tests/editor/run-extension-host.mjs']],
     ['workbench', 'node', ['tests/editor/drive.mjs']],
+    ['in-a-browser', 'node', ['tests/editor/web.mjs']],
     ['other-editors', 'node', ['tests/clients/all.mjs']],
     // Some seconds of it; it goes on for as long as one likes.
     ['attack', 'node', ['scripts/attack.mjs', '20']],
@@ -57,6 +58,7 @@ const secondRuns = {
   },
   'extension-host': () => ['tests/editor/run-extension-host.mjs'],
   workbench: (output) => ['tests/editor/drive.mjs', ...found(/^FAIL {2}([a-z]+) > /gm, output)],
+  'in-a-browser': () => ['tests/editor/web.mjs'],
   'other-editors': () => ['tests/clients/all.mjs'],
 };
 /** More failures than this are no matter of time. */

@@ -1,6 +1,6 @@
 /** What an editor in a browser calls: the checker runs in a worker, and what needs programs of a machine is left out. */
 import * as vscode from 'vscode';
-import { LanguageClient, type MessageTransports } from 'vscode-languageclient/browser';
+import { BrowserMessageReader, BrowserMessageWriter, LanguageClient } from 'vscode-languageclient/browser';
 import {
   filesNotification,
   type Part,
@@ -13,7 +13,7 @@ import { documentsOf } from '../languages.ts';
 import { registerShared } from '../shared.ts';
 import { FilesToTell } from './files-to-tell.ts';
 
-declare const Worker: new (address: string) => MessageTransports;
+declare const Worker: new (address: string) => ConstructorParameters<typeof BrowserMessageReader>[0];
 
 let client: LanguageClient | undefined;
 
@@ -28,7 +28,9 @@ export function activate(context: vscode.ExtensionContext): void {
   const server = async () => {
     // The server knows them before the first text that may name them.
     told = { files: await files.all(), texts: await translations(inPackage) };
-    return new Worker(inPackage('dist/web-server.js').toString(true));
+    // The editor's own kind of worker, which the library would not know as one.
+    const worker = new Worker(inPackage('dist/web-server.js').toString(true));
+    return { reader: new BrowserMessageReader(worker), writer: new BrowserMessageWriter(worker) };
   };
   const options = clientOptions(documents, () => told);
   const started = new LanguageClient('shootSpec', 'Shoot Spec', server, options);
