@@ -5,12 +5,15 @@ import { largestFileBytes } from './core/document/parse.ts';
 import type { Entry, Host, ReadResult } from './core/host.ts';
 import { pathFault } from './core/paths.ts';
 import type { Photograph } from './core/photograph.ts';
+import type { Sketch } from './core/sketch.ts';
+import { Sketches } from './photograph/sketches.ts';
 import { type PhotographFile, Photographs } from './photograph/photographs.ts';
 
 export class NodeHost implements Host {
   readonly name: string;
   readonly #realRoot: string;
   readonly #photographs = new Photographs();
+  readonly #sketches = new Sketches();
 
   constructor(readonly root: string) {
     this.name = basename(root);
@@ -35,6 +38,11 @@ export class NodeHost implements Host {
   photograph(path: string): Photograph | string | undefined {
     const found = this.#locate(path);
     return 'problem' in found ? undefined : this.#photographs.of(found);
+  }
+
+  sketch(path: string): Sketch | string | undefined {
+    const found = this.#locate(path);
+    return 'problem' in found ? undefined : this.#sketches.of(found);
   }
 
   /** Folders that are links are left out, so that no walk goes round in a circle; so are those that git and npm keep. */
@@ -82,6 +90,7 @@ export function remembering(host: Host): Host {
     read: remembered((path) => host.read(path)),
     exists: remembered((path) => host.exists(path)),
     photograph: (path) => host.photograph?.(path),
+    sketch: (path) => host.sketch?.(path),
     list: remembered((folder) => host.list(folder)),
   };
 }

@@ -125,6 +125,7 @@ export class Repos {
       },
       exists: (path) => disk.exists(path),
       ...(disk.photograph && { photograph: (path) => disk.photograph?.(path) }),
+      ...(disk.sketch && { sketch: (path) => disk.sketch?.(path) }),
       list: (folder) => {
         const entries = disk.list(folder);
         return this.#isOpen(root) || disk.exists(settingsPath) ? entries : entries.filter((one) => !one.isFolder);

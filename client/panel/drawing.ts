@@ -15,7 +15,7 @@ const attributes: ReadonlySet<string> = new Set(
 );
 
 /** A picture's pixels stand in the drawing itself; nothing is loaded for it. */
-const ownPixels = /^data:image\/png;base64,[A-Za-z0-9+/]+={0,2}$/;
+const ownPixels = /^data:image\/(?:png|jpeg);base64,[A-Za-z0-9+/]+={0,2}$/;
 
 /** The drawing as elements of this page; undefined when it is no drawing. */
 export function drawn(svg: string): SVGSVGElement | undefined {

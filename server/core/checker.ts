@@ -214,9 +214,10 @@ export class Checker {
     const measured = resolveMeasured(known ?? found?.sources ?? []);
     const exists = (file: string) => this.host.exists(file);
     const photograph = (file: string) => this.host.photograph?.(file);
+    const sketch = (file: string) => this.host.sketch?.(file);
     const heard = (file: string) => this.outside.music?.(file);
     const { region, fees } = settings;
-    return { world: { kit, region, fees, measured, exists, photograph, heard }, kits, found };
+    return { world: { kit, region, fees, measured, exists, photograph, sketch, heard }, kits, found };
   }
 
   /** Takes out what comments accept, and puts the rest in order. */
@@ -344,7 +345,8 @@ function dependencies(settings: Settings, kits: readonly string[], film: Film): 
     [proof?.value ?? [], media?.value ?? []].flat(),
   );
   const tables = new Set([...film.shots.values()].flatMap(({ camera }) => camera.mode?.converts?.value ?? []));
-  return [...settings.files, ...kits, ...rights, ...tables];
+  const sketches = [...film.shots.values()].flatMap(({ sketch }) => sketch?.value ?? []);
+  return [...settings.files, ...kits, ...rights, ...tables, ...sketches];
 }
 
 /** What the core itself reports once a file can be read. */

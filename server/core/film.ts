@@ -8,6 +8,7 @@
 import type { MusicHeard } from './decoded.ts';
 import type { Photograph } from './photograph.ts';
 import type { Rate } from '../calc/rate.ts';
+import type { Sketch } from './sketch.ts';
 import type { Range } from './document/node.ts';
 import type { Fields } from './resolve/fields.ts';
 import type { Fees } from './settings-fees.ts';
@@ -432,6 +433,8 @@ export interface Shot extends Named {
   readonly microphone?: Microphone;
   /** What a meter said of it on the set: it takes the place of what would be reckoned. */
   readonly measured?: Measured;
+  /** A picture of what it is to look like, by its path from the repo's root. */
+  readonly sketch?: Val<string>;
   /** The pieces of the cut that use it, in order. */
   readonly pieces: readonly Piece[];
 }
@@ -679,6 +682,8 @@ export interface Film {
   exists(path: string): boolean;
   /** A photograph in the repo; undefined where there is none, else why it can't be read, in words that follow its name. */
   photograph(path: string): Photograph | string | undefined;
+  /** A sketch in the repo; undefined where there is none or nobody looks, else why it can't be used, in words that follow its name. */
+  sketch(path: string): Sketch | string | undefined;
   /** What is heard in a file of the repo; undefined where nobody listened. */
   heard(path: string): MusicHeard | undefined;
 }

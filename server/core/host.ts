@@ -1,5 +1,6 @@
 /** The outside world, as the core sees it: the repo's files by their path from its root, and nothing else. */
 import type { Photograph } from './photograph.ts';
+import type { Sketch } from './sketch.ts';
 export type ReadResult =
   { readonly text: string } | { readonly problem: 'missing' | 'outside' | 'not-a-file' | 'too-big' };
 
@@ -15,6 +16,8 @@ export interface Host {
    * name. Left out where nobody looks at pictures.
    */
   photograph?(path: string): Photograph | string | undefined;
+  /** A sketch inside the repo, in the same way. */
+  sketch?(path: string): Sketch | string | undefined;
   /** What lies in a folder inside the repo, in the order of the names; `''` is the root. Nothing where there is no such folder. */
   list(folder: string): readonly Entry[];
 }

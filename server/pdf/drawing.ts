@@ -2,7 +2,7 @@
 import type { PDFDocument } from 'pdfkit';
 import { type Attr, type El, type Ink, inks } from '../views/svg.ts';
 import { printable } from './letters.ts';
-import { drawPng } from './png.ts';
+import { drawJpeg, drawPng } from './pixels.ts';
 
 /** At the document's own origin and scale. True when a word had letters that can't be printed. */
 export function drawElement(doc: PDFDocument, element: El): boolean {
@@ -34,12 +34,26 @@ export function drawElement(doc: PDFDocument, element: El): boolean {
 
 /** Pixels that stand in the drawing itself: a lit scene. */
 function drawImage(doc: PDFDocument, element: El): false {
-  const [, packed] = /^data:image\/png;base64,(.+)$/.exec(String(element.attrs['href'])) ?? [];
+  const [, kind, packed] = /^data:image\/(png|jpeg);base64,(.+)$/.exec(String(element.attrs['href'])) ?? [];
   if (packed === undefined) return false;
   const bytes = Uint8Array.from(atob(packed), (letter) => letter.charCodeAt(0));
   const [x, y, width, height] = [n(element, 'x'), n(element, 'y'), n(element, 'width'), n(element, 'height')];
-  drawPng(doc, bytes, { x, y, width, height });
+  const turned = /^rotate\((90|180|270) ([\d.]+) ([\d.]+)\)$/.exec(String(element.attrs['transform'] ?? ''));
+  doc.save();
+  if (turned) turn(doc, Number(turned[1]), { x: Number(turned[2]), y: Number(turned[3]) });
+  if (kind === 'png') drawPng(doc, bytes, { x, y, width, height });
+  else drawJpeg(doc, bytes, { x, y, width, height });
+  doc.restore();
   return false;
+}
+
+/** Clockwise round a point. */
+function turn(doc: PDFDocument, degrees: number, { x, y }: { readonly x: number; readonly y: number }): void {
+  const [cosine, sine] = [
+    Math.round(Math.cos((degrees * Math.PI) / 180)),
+    Math.round(Math.sin((degrees * Math.PI) / 180)),
+  ];
+  doc.transform(cosine, sine, -sine, cosine, x - x * cosine + y * sine, y - x * sine - y * cosine);
 }
 
 function n({ attrs }: El, name: string, otherwise = 0): number {

@@ -8,7 +8,7 @@ import { pictureElement } from '../views/picture.ts';
 import { unbroken } from '../views/sheet/words.ts';
 import { inks } from '../views/svg.ts';
 import { drawElement } from './drawing.ts';
-import { drawPng } from './png.ts';
+import { drawPng } from './pixels.ts';
 import { printable } from './letters.ts';
 
 registerStdFonts(Helvetica, HelveticaBold);

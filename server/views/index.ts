@@ -9,6 +9,7 @@ import type { Picture, Source } from './picture.ts';
 import { drawAbove } from './set/above.ts';
 import { drawSide } from './set/side.ts';
 import { drawTaken, type TakenSource } from './taken.ts';
+import { drawSketch } from './sketch.ts';
 import { drawTimeline } from './timeline/index.ts';
 
 export { type Picture, pictureText } from './picture.ts';
@@ -67,6 +68,13 @@ export const views: readonly (ShotView | FilmView)[] = [
     draw: drawFrame,
   },
   {
+    name: 'sketch',
+    title: 'Sketch',
+    about: 'shot',
+    summary: 'What the shot is to look like, as somebody drew or photographed it.',
+    draw: (source, film, shot, _choice, room) => drawSketch(source, film, shot, room),
+  },
+  {
     name: 'colour',
     title: 'Light and colour',
     about: 'shot',
@@ -96,9 +104,10 @@ export const views: readonly (ShotView | FilmView)[] = [
   },
 ];
 
-/** Those that have something to show: what is shot only where a take sheet is there. */
-export function viewsFor({ sheets = [] }: CheckResult): readonly ViewKind[] {
-  return sheets.length > 0 ? views : views.filter(({ name }) => name !== 'taken');
+/** Those that have something to show: what is shot only where a take sheet is there, sketches where a shot has one. */
+export function viewsFor({ film, sheets = [] }: CheckResult): readonly ViewKind[] {
+  const hasSketch = film && [...film.shots.values()].some(({ sketch }) => sketch);
+  return views.filter(({ name }) => (name !== 'taken' || sheets.length > 0) && (name !== 'sketch' || hasSketch));
 }
 
 /** Undefined for a view or a shot that is not there, and for a spec that could not be read. */

@@ -1,6 +1,7 @@
 /** From the tree of a spec and its kits to the resolved film. */
 import type { MusicHeard } from '../decoded.ts';
 import type { Photograph } from '../photograph.ts';
+import type { Sketch } from '../sketch.ts';
 import { mainsOfCountry } from '../../calc/mains.ts';
 import type { Node } from '../document/node.ts';
 import type { Agreed, Brief, Care, Day, Deliverable, Film, Kit, Measured, Right, Val } from '../film.ts';
@@ -31,6 +32,7 @@ export interface World {
   readonly measured?: ReadonlyMap<string, Measured>;
   exists(path: string): boolean;
   photograph?(path: string): Photograph | string | undefined;
+  sketch?(path: string): Sketch | string | undefined;
   heard?(path: string): MusicHeard | undefined;
 }
 
@@ -88,6 +90,7 @@ export function resolveFilm(root: Node | undefined, world: World, file?: string)
     care: top.said('care') ? care(top.block('care')) : undefined,
     exists: (path) => world.exists(path),
     photograph: (path) => world.photograph?.(path),
+    sketch: (path) => world.sketch?.(path),
     heard: (path) => world.heard?.(path),
   };
 }

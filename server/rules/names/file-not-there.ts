@@ -13,6 +13,9 @@ export default defineRule({
     part: '{name}: {file} {fault}, so the film is put together without it. Put the file there, or name it as it is called.',
     picture:
       'The picture {file} of {name} {fault}, so that is drawn plain. Put the picture there, or name it as it is called.',
+    sketch:
+      'The sketch {file} of {shot} {fault}, so nothing is shown of it. Put the file there, or name it as it is called.',
+    unusable: 'The sketch {file} of {shot} {fault}.',
     table:
       '{shots}: the conversion {file} {fault}, so what is recorded in {space} stays flat. Put the table there, or name it as it is called.',
   },
@@ -27,6 +30,14 @@ export default defineRule({
     }
   },
   shot(shot, { film, report }) {
+    if (shot.sketch) {
+      const data = { shot: shot.name, file: quoted(shot.sketch.text) };
+      const fault = faultOf(shot.sketch, film.exists);
+      const found = fault ? undefined : film.sketch(shot.sketch.value);
+      if (fault) report({ message: 'sketch', data: { ...data, fault }, at: shot.sketch });
+      else if (typeof found === 'string')
+        report({ message: 'unusable', data: { ...data, fault: found }, at: shot.sketch });
+    }
     const table = tableOf(shot);
     const fault = table && faultOf(table, film.exists);
     const shots = table && shotsWith(film, table);

@@ -7,6 +7,7 @@ import type { Film, Shot } from '../../core/film.ts';
 import { drawFrame } from '../frame/index.ts';
 import type { Room } from '../page.ts';
 import { type Picture, pictureElement, type Source } from '../picture.ts';
+import { drawSketch, sketchOf } from '../sketch.ts';
 import { drawAbove } from '../set/above.ts';
 import type { SheetBlock } from '../sheet/blocks.ts';
 import { concerns } from '../sheet/findings.ts';
@@ -39,6 +40,7 @@ export function setPageHtml(result: CheckResult, film: Film, { path, script, sty
     "default-src 'none'",
     `script-src 'sha256-${hashOf(script)}'`,
     `style-src 'sha256-${hashOf(style)}'`,
+    ...(parts.some(({ work }) => work.shots.some((shot) => sketchOf(film, shot))) ? ['img-src data:'] : []),
     "base-uri 'none'",
     "form-action 'none'",
   ].join('; ');
@@ -136,7 +138,7 @@ function shotHtml(shot: Shot, film: Film, source: Source): string {
   return `<article data-shot="${escaped(shot.name)}" aria-label="Shot ${escaped(shot.name)}">
 <h2>Shot ${escaped(shot.name)} <span data-part="count"></span></h2>
 ${what ? blocksHtml([{ kind: 'text', words: what }], 3) : ''}${blocksHtml([shotFacts(shot, film)], 3)}
-${pictureHtml(drawFrame(source, film, shot, { isRecorded: true }, room))}
+${sketchOf(film, shot) ? pictureHtml(drawSketch(source, film, shot, room)) : ''}${pictureHtml(drawFrame(source, film, shot, { isRecorded: true }, room))}
 <ol class="takes" data-part="takes" aria-label="Takes"></ol>
 <div class="next"><label>Next clip <input data-part="clip" autocomplete="off" autocapitalize="off" spellcheck="false" maxlength="200"></label>
 <button type="button" data-part="add" class="main">Take made</button></div>

@@ -6,6 +6,7 @@ import type { Film, Shot } from '../../core/film.ts';
 import * as say from '../../core/say.ts';
 import { drawFrame } from '../frame/index.ts';
 import type { Source } from '../picture.ts';
+import { drawSketch, sketchOf } from '../sketch.ts';
 import { drawAbove } from '../set/above.ts';
 import type { SheetBlock, TableBlock } from './blocks.ts';
 import { third } from './room.ts';
@@ -23,7 +24,8 @@ export function shotBlocks(
   const frame = drawFrame(source, film, shot, { isRecorded: true }, third);
   const again = standsAs(shot) === standsAs(first) ? [] : [drawAbove(source, film, shot, third)];
   const lit = source.isLit ? [drawFrame(source, film, shot, { isRecorded: true, isLit: true }, third)] : [];
-  const drawn = [frame, ...lit, ...again];
+  const sketch = sketchOf(film, shot) ? [drawSketch(source, film, shot, third)] : [];
+  const drawn = [...sketch, frame, ...lit, ...again];
   // Three stand side by side.
   const columns = drawn.length < 3 ? drawn.map((one) => [one]) : [drawn.slice(0, 2), drawn.slice(2)];
   const pictures = columns.map((all) => all.map((picture): SheetBlock => ({ kind: 'picture', picture })));

@@ -1,4 +1,4 @@
-/** PNG files of our own in a PDF, whose filter for packed pictures is that of PNG: rows go over as they are. */
+/** Pictures of pixels in a PDF, whose filters are those of PNG and JPEG: what is packed goes over as it is. */
 import type { PDFDocument } from 'pdfkit';
 
 interface Place {
@@ -24,6 +24,37 @@ export function drawPng(doc: PDFDocument, bytes: Uint8Array, place: Place): void
     DecodeParms: { Predictor: 15, Colors: 3, BitsPerComponent: 8, Columns: width },
   });
   picture.end(rowsOf(bytes));
+  put(doc, picture, place);
+}
+
+/** A JPEG file whose head was looked at before. */
+export function drawJpeg(doc: PDFDocument, bytes: Uint8Array, place: Place): void {
+  const frame = frameOf(bytes);
+  if (!frame) return;
+  const picture = doc.ref({
+    Type: 'XObject',
+    Subtype: 'Image',
+    ...frame,
+    BitsPerComponent: 8,
+    Filter: 'DCTDecode',
+  });
+  picture.end(bytes);
+  put(doc, picture, place);
+}
+
+/** Its size and colours: the start of its frame (Rec. ITU-T T.81, B.2.2). */
+function frameOf(bytes: Uint8Array): { Width: number; Height: number; ColorSpace: string } | undefined {
+  const view = viewOf(bytes);
+  for (let at = 2; at + 10 <= bytes.length; at += 2 + view.getUint16(at + 2)) {
+    const marker = view.getUint16(at);
+    if (marker < 0xffc0 || marker > 0xffcf || [0xffc4, 0xffc8, 0xffcc].includes(marker)) continue;
+    const ColorSpace = bytes[at + 9] === 1 ? 'DeviceGray' : 'DeviceRGB';
+    return { Width: view.getUint16(at + 7), Height: view.getUint16(at + 5), ColorSpace };
+  }
+  return undefined;
+}
+
+function put(doc: PDFDocument, picture: unknown, place: Place): void {
   const name = `P${Object.keys(doc.page.xobjects).length + 1}`;
   doc.page.xobjects[name] = picture;
   doc
