@@ -453,6 +453,15 @@ export interface Measured extends Block {
 
 // ---- the edit --------------------------------------------------------------------------------------------------
 
+/** The still that stands for a film before it plays. */
+export interface Preview extends Block {
+  readonly at?: Val<FilmTime>;
+  /** In the cut. */
+  readonly atS?: Seconds;
+  /** What is seen in it. */
+  readonly text?: Val<string>;
+}
+
 export interface Deliverable extends Named {
   readonly like?: Val<string>;
   readonly shownOn: readonly string[];
@@ -491,6 +500,7 @@ export interface Deliverable extends Named {
   readonly sampleRate?: Val<Hertz>;
   readonly keepClear: { readonly top: Share; readonly bottom: Share; readonly left: Share; readonly right: Share };
   readonly needNotShow: readonly Val<string>[];
+  readonly preview?: Preview;
   readonly viewedOn: string;
   readonly loop: boolean;
   /** The pieces of the cut that it shows some of. */

@@ -1,6 +1,7 @@
 /** Films put together from their plans. A program of its own, loaded when it is asked for. */
 import { readFileSync } from 'node:fs';
 import type { Deliverable, Film } from '../core/film.ts';
+import { quoted } from '../core/say.ts';
 import type { ClipState, Footage } from '../core/footage.ts';
 import type { Sheets } from '../core/takes.ts';
 import type { Ended, Ffmpeg } from '../footage/decode/ffmpeg.ts';
@@ -10,6 +11,7 @@ import { Drawer } from './drawn.ts';
 import { brightenTable } from './grade.ts';
 import { wideName, wideTable } from './wide-table.ts';
 import { planFilm } from './plan.ts';
+import { previewFrame, takePreview } from './preview.ts';
 import { type Tables, tablesOf } from './tables.ts';
 import { type Words, wordsOver } from './words.ts';
 import { excerpt, type Only, stretchesOnly } from './excerpt.ts';
@@ -111,7 +113,7 @@ export async function assembleFilm(asked: FilmToAssemble, planned: PlannedFilm, 
     return at.file;
   };
   const drawer = new Drawer(film, deliverable, assembly.output);
-  return makeFilm({
+  const ended = await makeFilm({
     assembly,
     ...how,
     places: {
@@ -125,4 +127,24 @@ export async function assembleFilm(asked: FilmToAssemble, planned: PlannedFilm, 
     overlays: words.overlays,
     draw: (picture, frame, frames) => drawer.draw(picture, frame, frames),
   });
+  // A part of a film has other frames.
+  return ended.why === undefined && !asked.only ? previewOf(asked, assembly, how) : ended;
+}
+
+async function previewOf(
+  { film, deliverable }: FilmToAssemble,
+  { output }: Assembly,
+  { file, program, signal, say }: HowToMake,
+): Promise<Ended> {
+  const { preview } = deliverable;
+  if (!preview?.at) return {};
+  const frame = previewFrame(deliverable, film, output);
+  if (frame === undefined) {
+    say?.(`${quoted(deliverable.name)} has no preview: ${preview.at.text} is not in it.`);
+    return {};
+  }
+  const taken = { film: file, frame, output, text: preview.text?.value };
+  const { why, ...ended } = await takePreview(program, taken, signal);
+  if (why !== undefined) say?.(`The preview of ${quoted(deliverable.name)} could not be taken: ${why}.`);
+  return ended.cancelled ? { why: why ?? 'cancelled', ...ended } : {};
 }

@@ -1,7 +1,7 @@
 /** The edit: timeline, cut, titles, music and the finished files, in seconds and frames of the film. */
 import { nearestFrame, rateFps, sameRate, type Rate } from '../../calc/rate.ts';
 import type { Range } from '../document/node.ts';
-import type { Deliverable, Grade, Music, Piece, Shot, Sound, Timeline, Title, Val } from '../film.ts';
+import type { Deliverable, Grade, Music, Piece, Preview, Shot, Sound, Timeline, Title, Val } from '../film.ts';
 import { ends, type FilmTime, type Reader, type Seconds } from '../units.ts';
 import * as u from '../units.ts';
 import type { Fields } from './fields.ts';
@@ -312,10 +312,17 @@ export function resolveDeliverable(
     sampleRate: f.read('sample-rate', u.hertz),
     keepClear: { top: clear('top'), bottom: clear('bottom'), left: clear('left'), right: clear('right') },
     needNotShow: f.names('need-not-show'),
+    preview: f.said('preview') ? preview(f.block('preview'), clock) : undefined,
     viewedOn: f.word('viewed-on', usualView(shownOn)),
     loop: f.word('loop', 'none') === 'seamless',
     pieces: cut.filter((one) => showsPiece({ sectionS }, one)),
   };
+}
+
+function preview(f: Fields, clock: Clock): Preview {
+  const at = f.read('at', u.filmTime);
+  const { start, end } = f.range;
+  return { start, end, fields: f, at, atS: filmSeconds(at?.value, clock), text: f.text('text') };
 }
 
 /** `14 beats to 24 beats`; a single value runs from the start of the cut to there. */

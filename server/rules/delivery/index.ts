@@ -9,6 +9,7 @@ import keptSoundNotRecorded from './kept-sound-not-recorded.ts';
 import loudnessOffTarget from './loudness-off-target.ts';
 import machineNoiseInTake from './machine-noise-in-take.ts';
 import oddDimensions from './odd-dimensions.ts';
+import previewUnusable from './preview-unusable.ts';
 import speedShiftsPitch from './speed-shifts-pitch.ts';
 import truePeakTooHigh from './true-peak-too-high.ts';
 
@@ -25,4 +26,5 @@ export const deliveryRules: readonly Rule[] = [
   dropFrameMisused,
   oddDimensions,
   keepClearLeavesNothing,
+  previewUnusable,
 ];

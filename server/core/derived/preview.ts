@@ -1,0 +1,52 @@
+/** The still that stands for a film before it plays: where it lies, and what of the film no still can be taken from. */
+import type { Deliverable, Film, Piece } from '../film.ts';
+import type { Ends, Seconds } from '../units.ts';
+import { sameTimeS, shownStretch } from './edit.ts';
+
+export interface Blurred extends Ends<Seconds> {
+  /** As messages call it. */
+  readonly what: 'a dissolve' | 'a fade';
+}
+
+/** Where two pictures mix, or one comes and goes: its ends belong to what is clear. */
+export function blurredStretches({ cut }: Film): Blurred[] {
+  return cut.flatMap((piece) => [...fadesOf(piece), ...dissolveOf(piece)]);
+}
+
+function fadesOf({ startS, endS, fadeInS, fadeOutS }: Piece): Blurred[] {
+  const fadeIn = startS !== undefined && fadeInS > 0 ? [{ from: startS, to: startS + fadeInS }] : [];
+  const fadeOut = endS !== undefined && fadeOutS > 0 ? [{ from: endS - fadeOutS, to: endS }] : [];
+  return [...fadeIn, ...fadeOut].map((ends) => ({ ...ends, what: 'a fade' }));
+}
+
+/** It takes half of each side of its cut. */
+function dissolveOf({ startS, dissolveS }: Piece): Blurred[] {
+  if (startS === undefined || dissolveS <= 0) return [];
+  return [{ from: startS - dissolveS / 2, to: startS + dissolveS / 2, what: 'a dissolve' }];
+}
+
+/** The blurred stretch that a moment lies in. */
+export function blurredAt(atS: Seconds, film: Film): Blurred | undefined {
+  return blurredStretches(film).find(({ from, to }) => atS > from + sameTimeS && atS < to - sameTimeS);
+}
+
+/** A frame is the last that begins inside. */
+export function isShown(atS: Seconds, { from, to }: Ends<Seconds>): boolean {
+  return atS >= from - sameTimeS && atS < to - sameTimeS;
+}
+
+/** The clear moment of a deliverable that is nearest to one; undefined where there is none. */
+export function clearNear(atS: Seconds, deliverable: Deliverable, film: Film): Seconds | undefined {
+  const stretch = shownStretch(deliverable, film);
+  if (!stretch) return undefined;
+  const frame = frameOf(film);
+  const edges = blurredStretches(film).flatMap(({ from, to }) => [from, to]);
+  const inside = Math.max(stretch.from, Math.min(atS, stretch.to - frame));
+  const clear = [inside, ...edges].filter((one) => isShown(one, stretch) && !blurredAt(one, film));
+  return clear.sort((one, other) => Math.abs(one - atS) - Math.abs(other - atS))[0];
+}
+
+function frameOf({ timeline }: Film): Seconds {
+  const rate = timeline.rate?.value;
+  return rate ? rate.den / rate.num : 0.04;
+}

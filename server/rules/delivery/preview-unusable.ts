@@ -1,0 +1,73 @@
+import { exactTime, shownStretch } from '../../core/derived/edit.ts';
+import { blurredAt, clearNear, isShown } from '../../core/derived/preview.ts';
+import type { Deliverable, Film, Preview } from '../../core/film.ts';
+import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { num, secondsText } from '../../core/say.ts';
+import { rateFps } from '../../calc/rate.ts';
+
+/** What is read out in one go: common practice, no source. */
+const longestText = 150;
+
+export default defineRule({
+  id: 'preview-unusable',
+  family: 'delivery',
+  summary: 'The preview picture is not in the film or not clear, or nothing says what is in it.',
+  severity: 'warning',
+  sources: [
+    'W3C, Web Content Accessibility Guidelines 2.2, success criterion 1.1.1 (text alternatives)',
+    'common practice, no source (length of the text, still from a dissolve)',
+  ],
+  messages: {
+    outside: '{deliverable} shows {from} to {to} of the cut, and its preview is to be taken at {at}.',
+    blurred:
+      '{deliverable}: the preview at {at} lies in {what} ({from} to {to}), so two pictures mix in it or it is dark.',
+    silent:
+      '{deliverable}: the preview has no `text`, so who cannot see it is told nothing of it. Say in a sentence what is seen.',
+    long: '{deliverable}: the text of the preview has {length} letters; more than {most} are tiring to listen to. Say what matters, and put the rest beside the film.',
+  },
+  deliverable(deliverable, { film, report }) {
+    const { preview, name } = deliverable;
+    if (!preview) return;
+    const { at, atS, text } = preview;
+    const stretch = shownStretch(deliverable, film);
+    if (at && atS !== undefined && stretch) {
+      const common = { at, cause: { ...at, as: name }, fixes: () => clearFixes(preview, deliverable, film) };
+      const blurred = blurredAt(atS, film);
+      if (!isShown(atS, stretch)) {
+        const [from, to] = [secondsText(stretch.from), secondsText(stretch.to)];
+        report({ message: 'outside', data: { deliverable: name, from, to, at: at.text }, ...common });
+      } else if (blurred) {
+        const [from, to] = [secondsText(blurred.from), secondsText(blurred.to)];
+        report({
+          message: 'blurred',
+          data: { deliverable: name, at: at.text, what: blurred.what, from, to },
+          ...common,
+          cause: at,
+        });
+      }
+    }
+    const length = [...(text?.value.trim() ?? '')].length;
+    const where = preview.fields.said('text') ? (text ?? preview) : preview;
+    if (length === 0) report({ message: 'silent', data: { deliverable: name }, at: where, cause: where });
+    else if (length > longestText)
+      report({
+        message: 'long',
+        data: { deliverable: name, length, most: longestText },
+        at: where,
+        cause: where,
+        severity: 'info',
+        excess: length,
+      });
+  },
+});
+
+function clearFixes(preview: Preview, deliverable: Deliverable, film: Film): FixIdea[] {
+  const clearS = preview.atS === undefined ? undefined : clearNear(preview.atS, deliverable, film);
+  const rate = film.timeline.rate?.value;
+  if (clearS === undefined || !rate) return [];
+  // The first frame that begins no earlier.
+  const frame = Math.ceil(clearS * rateFps(rate) - 1e-6);
+  const text = frame === 0 ? '0 s' : exactTime(frame, preview.at, film);
+  if (text === undefined) return [];
+  return [set(`Take the preview at ${text} (${num(frame / rateFps(rate), 2)} s)`, [preview, 'at', text])];
+}
