@@ -1,4 +1,5 @@
 /** `shootspec rules` and `shootspec explain`. */
+import { coreChecks, textChecks } from '../core/core-checks.ts';
 import { listText } from '../core/say.ts';
 import type { RuleInfo } from '../formats/sarif.ts';
 import { rules } from '../rules/index.ts';
@@ -49,11 +50,11 @@ export function explain(args: string[]): number {
     throw new UsageError('Say which rule: `shootspec explain shutter-off-half-frame`. `shootspec rules` lists them.');
   const all = pages();
   const page = Object.hasOwn(all, id) ? all[id] : undefined;
-  if (page === undefined)
-    throw new UsageError(
-      `There is no rule \`${id}\`.${didYouMean(id, Object.keys(all))} \`shootspec rules\` lists them.`,
-    );
-  return print(page);
+  if (page !== undefined) return print(page);
+  const checks = { ...coreChecks, ...textChecks };
+  if (Object.hasOwn(checks, id)) return print(`# ${id}\n\n${checks[id]}\n\nIt is no rule: no setting changes it.\n`);
+  const near = didYouMean(id, [...Object.keys(all), ...Object.keys(checks)]);
+  throw new UsageError(`There is no rule \`${id}\`.${near} \`shootspec rules\` lists them.`);
 }
 
 /** What an output says of a rule besides its findings. */

@@ -2,6 +2,7 @@
  * The whole core behind one door: a file's text in, findings out. Editor, command line, hooks and pictures all come
  * through here, so the same bytes give the same findings everywhere.
  */
+import { coreChecks } from './core-checks.ts';
 import { applyAcceptances } from './accept.ts';
 import { byPlace, type Checked, checkFilm, checkSheet, type Silenced } from './check.ts';
 import { takesAsSet } from './check-takes.ts';
@@ -19,7 +20,6 @@ import { resolveFilm, type World } from './resolve/film.ts';
 import { type KitSource, resolveKit } from './resolve/kit.ts';
 import { resolveMeasured, resolveSheets, type SheetSource } from './resolve/takes.ts';
 import type { Rule } from './rule.ts';
-import { schemaRules } from './schema/check.ts';
 import { type FormatFindings, schemaFindings, withNamesTogether } from './schema/findings.ts';
 import { readNested } from './schema/nested.ts';
 import { readShort } from './schema/short.ts';
@@ -270,7 +270,7 @@ export class Checker {
 
   /** Is this the name of a rule, or of a check of the core? */
   knows(rule: string): boolean {
-    return this.rules.some((one) => one.id === rule) || coreChecks.has(rule);
+    return this.rules.some((one) => one.id === rule) || Object.hasOwn(coreChecks, rule);
   }
 
   /** The gear of the kits; the same object while their texts are the same, for several specs that are open. */
@@ -348,26 +348,6 @@ function dependencies(settings: Settings, kits: readonly string[], film: Film): 
   const sketches = [...film.shots.values()].flatMap(({ sketch }) => sketch?.value ?? []);
   return [...settings.files, ...kits, ...rights, ...tables, ...sketches];
 }
-
-/** What the core itself reports once a file can be read. */
-const coreChecks: ReadonlySet<string> = new Set([
-  ...schemaRules,
-  'name-twice',
-  'odd-character',
-  'text-cut-by-hash',
-  'comma-in-braces',
-  'spec-not-found',
-  'kit-not-found',
-  'kit-outside',
-  'kit-with-errors',
-  'gear-in-two-kits',
-  'purpose-explains-nothing',
-  'too-many-lamps',
-  'amount-too-fine',
-  'two-fees-for-shooting',
-  'check-failed',
-  'merge-key',
-]);
 
 function cap(findings: readonly Finding[], doc: Doc): Finding[] {
   if (findings.length <= mostFindings) return [...findings];

@@ -204,7 +204,6 @@ describe('wrong-unit', () => {
     ['white-balance: «5600K»', '5600 K'],
     ['white-balance: «5600»', '5600 K'],
     ['white-balance: «5,600 K»', '5600 K'],
-    ['angle: «-30°»', '330°'],
     ['angle: «50 deg left»', '50° left'],
     ['angle: «50»', '50°'],
     ['slide: «−2 cm»', '-2 cm'],

@@ -1,4 +1,5 @@
 /** The bundled `shootspec` command, run as a shell would run it. */
+import { schemaRules } from '../../server/core/schema/check.ts';
 import { shootspec } from '../helpers/command.ts';
 import { mkfifoSync } from '../helpers/fifo.ts';
 import { mkdirSync, symlinkSync } from 'node:fs';
@@ -228,6 +229,11 @@ describe('rules and pages', () => {
     expect(stdout).not.toMatch(/^exposure$/m);
     const { rules } = JSON.parse(run('rules', 'time', '--format', 'json').stdout) as { rules: { family: string }[] };
     expect(new Set(rules.map(({ family }) => family))).toEqual(new Set(['time']));
+  });
+
+  test('explain says what a finding about the form means', () => {
+    for (const id of [...schemaRules, 'syntax', 'purpose-explains-nothing', 'accept-unused'])
+      expect(run('explain', id)).toMatchObject({ status: 0, stdout: expect.stringMatching(`^# ${id}\n\n\\S`) });
   });
 
   test('explain prints the page', () => {

@@ -195,13 +195,18 @@ export const quantities = {
     form: (n) => `${shorter(n, 5)}°`,
     onlyUnit: '°',
   }),
-  direction: measured('angle', '° clockwise from above, or ° left / ° right of the camera', u.angleDeg, {
-    range: 'from 0',
-    within: ['0.0001°', '36000°'],
-    form: (n) => `${shorter(n, 5)}°`,
-    afterOne: ' (?:left|right)',
-    onlyUnit: '°',
-  }),
+  direction: measured(
+    'angle',
+    '° clockwise from above (minus is anticlockwise), or ° left / ° right of the camera',
+    u.angleDeg,
+    {
+      range: 'any',
+      within: ['0.0001°', '36000°'],
+      form: (n) => `${shorter(n, 5)}°`,
+      afterOne: ' (?:left|right)',
+      onlyUnit: '°',
+    },
+  ),
   kelvin: measured('kelvin', 'K (kelvin)', u.kelvin, {
     range: 'above 0',
     within: ['500 K', '100000 K'],

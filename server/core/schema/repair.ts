@@ -381,8 +381,5 @@ const specials: Readonly<Record<string, Special>> = {
     const side = /^(\d+(?:\.\d+)?) ?(?:°|deg|degrees?)?,? ?(?:camera[- ])?(left|right)$/i.exec(text);
     if (side)
       yield { text: `${side[1]}° ${side[2]!.toLowerCase()}`, safe: true, why: 'is not written as `50° left` is' };
-    const below0 = /^-(\d+(?:\.\d+)?)°?$/.exec(text);
-    if (below0 && Number(below0[1]) <= 360)
-      yield { text: `${Number((360 - Number(below0[1])).toFixed(6))}°`, safe: true, why: 'is counted from 0° up' };
   },
 };

@@ -5,6 +5,7 @@ import type { Deliverable, Film, Part } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { num, quoted } from '../../core/say.ts';
 import { spared, wantedPx } from './letters-wanted.ts';
+import { distanceChange } from '../optics/distance-change.ts';
 
 export default defineRule({
   id: 'label-too-small-to-read',
@@ -88,7 +89,7 @@ function nearer(film: Film, part: Part, deliverable: Deliverable, best: LettersA
     const pixels = lettersPxIn(film, tried, part, deliverable);
     if (typeof pixels !== 'number' || pixels < wanted) continue;
     const title = `Set distance of ${quoted(best.shot.name)} to ${cm} cm (its letters can be read in ${quoted(deliverable.name)})`;
-    return [set(title, [best.shot.camera, 'distance', `${cm} cm`])];
+    return [set(title, ...distanceChange(best.shot.camera, cm * 10, `${cm} cm`))];
   }
   return [];
 }

@@ -7,6 +7,7 @@ import { listText, num, percentText, quoted } from '../../core/say.ts';
 import { lettersPxIn } from '../../core/derived/letters.ts';
 import { spared, wantedPx } from './letters-wanted.ts';
 import { ceil2, subjectText, zoomText } from './framing-text.ts';
+import { distanceChange } from '../optics/distance-change.ts';
 
 export default defineRule({
   id: 'product-small-in-frame',
@@ -161,7 +162,7 @@ function nearer(shot: Shot, film: Film, least: number): FixIdea[] {
     if (full) return [];
     if (fills < (least * 4) / 3) continue;
     const title = `Set distance to ${cm} cm (it fills ${percentText(fills)} of the width or height)`;
-    return [set(title, [shot.camera, 'distance', `${cm} cm`])];
+    return [set(title, ...distanceChange(shot.camera, cm * 10, `${cm} cm`))];
   }
   return [];
 }

@@ -7,6 +7,7 @@ import { type Context, defineRule, type FixIdea, type Limit, set } from '../../c
 import { listText, num, pixelsText, quoted } from '../../core/say.ts';
 import type { Mm } from '../../core/units.ts';
 import { subjectText } from '../framing/framing-text.ts';
+import { distanceChange } from './distance-change.ts';
 
 const messages = {
   recorded:
@@ -125,7 +126,10 @@ function elsewhere(shot: Shot, limits: { least: number; most: number }): FixIdea
     .map((mm) => {
       const px = recordedPx(at(shot, mm))!;
       const text = `${mm / 10} cm`;
-      return set(`Set distance to ${text} (${pixelsText(px)} for each thread)`, [shot.camera, 'distance', text]);
+      return set(
+        `Set distance to ${text} (${pixelsText(px)} for each thread)`,
+        ...distanceChange(shot.camera, mm, text),
+      );
     });
 }
 
