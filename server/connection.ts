@@ -50,12 +50,13 @@ export interface Runtime extends Surroundings {
 /** @param runtimeFor is told what to call when there is news of other files than those that are open */
 export function serve(connection: Connection, runtimeFor: (onNews: () => void) => Runtime): void {
   const files = new OpenFiles();
-  const { disk, clips, music, ...here } = runtimeFor(othersChanged);
+  const { disk, clips, music, history, ...here } = runtimeFor(othersChanged);
   const repos = new Repos(
     files,
     disk,
     (root, sheet) => clips?.of(root, sheet),
     (root, path) => music?.of(root, path),
+    history,
   );
   const settings = new ClientSettings(disk);
   const settingsOf = ({ checker, path, root }: Pick<RepoPlace, 'checker' | 'path' | 'root'>) =>
@@ -103,7 +104,7 @@ export function serve(connection: Connection, runtimeFor: (onNews: () => void) =
     clips?.setFolders(settings.all.folders);
     ownCommands = hasOwnCommands(params.initializationOptions);
     here.begin?.(params.initializationOptions);
-    for (const one of [clips, music]) one?.trust(isTrusted(params.initializationOptions));
+    for (const one of [clips, music, history]) one?.trust(isTrusted(params.initializationOptions));
     units = negotiate(client.general?.positionEncodings);
     if (typeof params.locale === 'string') repos.speak(here.textsFor(params.locale));
     setFolders(params.workspaceFolders?.map((folder) => folder.uri) ?? (params.rootUri ? [params.rootUri] : []));
@@ -194,7 +195,7 @@ export function serve(connection: Connection, runtimeFor: (onNews: () => void) =
   });
 
   connection.onNotification('shootSpec/trusted', () => {
-    for (const one of [clips, music]) one?.trust(true);
+    for (const one of [clips, music, history]) one?.trust(true);
   });
 
   /** A kit or the settings in an open editor count for all specs as they are typed. */

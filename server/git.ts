@@ -35,6 +35,15 @@ export interface Manner {
 /** A repo may name what never answers: a pipe to read settings from, a folder on a server that is gone. */
 export const usualLimitMs = 30_000;
 
+/** Set where a program was started by git itself, for that repo; the repo of a file may be another one. */
+const ofAnotherRepo = /^GIT_(?:DIR|WORK_TREE|INDEX_FILE|COMMON_DIR|(?:ALTERNATE_)?OBJECT_DIRECTOR(?:Y|IES)|PREFIX)$/;
+
+/** For what git is asked beside something else, which waits no longer than this. */
+export const beside: Manner = {
+  limitMs: 5000,
+  env: Object.fromEntries(Object.entries(process.env).filter(([name]) => !ofAnotherRepo.test(name))),
+};
+
 /** What a repo has not got is not fetched: how that is done, and by which program, a repo may say itself. */
 const nothingFetched = { GIT_NO_LAZY_FETCH: '1', GIT_ALLOW_PROTOCOL: 'none', GIT_TERMINAL_PROMPT: '0' };
 
@@ -88,6 +97,11 @@ export class Checkout {
       if ((error as GitFault).status === undefined) throw error;
       return undefined;
     }
+  }
+
+  /** Was the history cut off when it was fetched? */
+  async isCutOff(): Promise<boolean> {
+    return (await this.#run(['rev-parse', '--is-shallow-repository'])).trim() === 'true';
   }
 
   /** What differs between a commit and another, or the working tree where none is given, new files included. */
@@ -144,6 +158,20 @@ export class Checkout {
     } catch (error) {
       if ((error as NodeJS.ErrnoException).code === 'ENOBUFS') return undefined;
       throw faultOf(error);
+    }
+  }
+
+  /** The newest commit of the checkout around a folder, while somebody waits for it; undefined where there is none. */
+  static lastCommit(folder: string, manner: Manner = {}): string | undefined {
+    const here = new Checkout(folder, manner);
+    try {
+      const said = execFileSync('git', here.#args(['rev-parse', '--verify', '--quiet', 'HEAD']), {
+        ...here.#options,
+        stdio: ['ignore', 'pipe', 'ignore'],
+      });
+      return said.trim();
+    } catch {
+      return undefined;
     }
   }
 

@@ -8,6 +8,7 @@ import { registerAssemble } from './handlers/assemble.ts';
 import { registerCompare } from './handlers/compare.ts';
 import { registerDecode } from './handlers/decode.ts';
 import { registerPlay } from './handlers/play.ts';
+import { History } from './history.ts';
 import { LiveFootage } from './live-footage.ts';
 import { LiveMusic } from './live-music.ts';
 import { nodeDisk } from './node-disk.ts';
@@ -21,10 +22,12 @@ import type { Sheet } from './views/sheet/blocks.ts';
 export function inProcess(onNews: () => void): Runtime {
   const clips = new LiveFootage(onNews);
   const music = new LiveMusic(onNews);
+  const history = new History(onNews);
   return {
     disk: nodeDisk,
     clips,
     music,
+    history,
     pages,
     textsFor,
     setPageParts: (path) => setPageParts(import.meta.dirname, path),

@@ -9,6 +9,7 @@ import type { OpenFiles } from './open-files.ts';
 import { RepoFiles } from './features/repo-files.ts';
 import { rules } from './rules/index.ts';
 import { inLanguage } from './rules/language.ts';
+import type { History } from './surroundings.ts';
 
 export interface RepoPlace {
   readonly checker: Checker;
@@ -38,12 +39,14 @@ export class Repos {
   /**
    * @param footage what is known of the clips of a sheet, by its path from a root
    * @param music what is heard in a file below a root
+   * @param history where git can be asked
    */
   constructor(
     private readonly files: OpenFiles,
     readonly disk: Disk,
     private readonly footage: (root: string, sheet: string) => Footage | undefined,
     private readonly music: (root: string, path: string) => MusicHeard | undefined,
+    private readonly history: History | undefined,
   ) {}
 
   /** The folders that are open. Checkers of roots that are gone are dropped with what they know. */
@@ -101,6 +104,8 @@ export class Repos {
       const checker = new Checker(this.#host(root), this.#rules, {
         footage: (sheet) => this.footage(root, sheet),
         music: (path) => this.music(root, path),
+        earlier: (path, revision) => this.history?.of(root, path, revision),
+        lastCommit: () => this.history?.lastCommit(root),
         today,
       });
       const files = new RepoFiles(checker.host, (path) => checker.settings(path));

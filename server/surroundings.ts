@@ -1,5 +1,6 @@
 /** What the language server runs in: a process of this machine, or a worker of a browser's page. */
 import type { MusicHeard } from './core/decoded.ts';
+import type { Earlier } from './core/film.ts';
 import type { Footage } from './core/footage.ts';
 import type { Disk } from './disk.ts';
 import type { RulePage } from './features/hover.ts';
@@ -15,6 +16,8 @@ export interface Surroundings {
   readonly clips?: Clips;
   /** Where music can be listened to. */
   readonly music?: Music;
+  /** Where git can be asked. */
+  readonly history?: History;
   /** The pages of the rules. */
   pages(): Pages | Promise<Pages>;
   /** Translations of the rules' messages, where somebody has made them. */
@@ -32,6 +35,13 @@ export interface Clips {
   setFolders(folders: FootageFolders): void;
   of(root: string, sheet: string): Footage | undefined;
   end(): void;
+}
+
+export interface History {
+  trust(isTrusted: boolean): void;
+  /** A spec as it was at a revision. */
+  of(root: string, path: string, revision: string): Earlier | undefined;
+  lastCommit(root: string): string | undefined;
 }
 
 export interface Music {

@@ -10,6 +10,7 @@ import { type DecodeProgress, type Decoder, decoderOnPath, filesOfSheet } from '
 import { Listener } from '../footage/decode/listener.ts';
 import { type FootageFolders, Footages } from '../footage/footages.ts';
 import { RepoMusic } from '../footage/repo-music.ts';
+import { History } from '../history.ts';
 import { NodeHost, pathFrom, remembered, remembering, rootFor } from '../node-host.ts';
 import { rules } from '../rules/index.ts';
 import { beside, orRefusal, readBytes, type Refused } from './usage.ts';
@@ -54,12 +55,15 @@ export function checkInTurn(
   const decoder = task.decode ? decoderOnPath() : Promise.resolve(undefined);
   const ready = decoder.then((found) => new Footages(beside('clips.cjs'), task.folders ?? {}, { decoder: found }));
   const rootOf = remembered((folder) => rootFor(join(folder, 'any file'), process.cwd()));
+  const history = new History();
   const listened = task.decode ? new RepoMusic(new Listener()) : undefined;
   const checkerIn = (footages: Footages) =>
     remembered((root) => {
       const footage = (sheet: string) => footages.of(join(root, sheet));
       const music = (path: string) => listened?.known(root, path);
-      return new Checker(remembering(new NodeHost(root)), rules, { footage, today: () => task.today, music });
+      const earlier = (path: string, revision: string) => history.of(root, path, revision);
+      const outside = { footage, today: () => task.today, music, earlier };
+      return new Checker(remembering(new NodeHost(root)), rules, outside);
     });
   const checkers = ready.then(checkerIn);
   return async (file, text) => {
@@ -70,8 +74,9 @@ export function checkInTurn(
     const known = () => reportOn({ file, root, path, text, checker }, task);
     let report = known();
     // A rule that hears of one clip may ask for another.
-    while (footages.isReading) {
+    while (footages.isReading || history.isReading) {
       await footages.settled();
+      await history.settled();
       report = known();
     }
     const named = { file, root, path, text, checker };

@@ -1,8 +1,9 @@
 /** One spec named on the command line, checked, for commands that show it in another form. */
 import { resolve } from 'node:path';
-import type { CheckResult } from '../core/checker.ts';
+import { Checker, type CheckResult } from '../core/checker.ts';
 import type { Film } from '../core/film.ts';
 import { kindOf } from '../core/paths.ts';
+import { History } from '../history.ts';
 import { placeOf, readText } from './check-file.ts';
 import { expand } from './files.ts';
 import { sayWhy, UsageError } from './usage.ts';
@@ -23,9 +24,21 @@ export async function checkedSpec(paths: readonly string[], example: string): Pr
   const { checker, root, path: inRepo } = placeOf(file);
   if (others.length > 0 || kindOf(inRepo) !== 'shoot')
     throw new UsageError(`\`${path}\` is no spec: their names end in \`.shoot.yaml\`.`);
-  const result = checker.check(inRepo, readText(file))!;
+  const result = await withHistory(checker, root, inRepo, readText(file));
   const { film } = result;
   if (!film)
     throw new UsageError(`\`${path}\` can't be read: ${result.findings[0]?.message ?? 'there is nothing in it.'}`);
   return { file, root, result, film };
+}
+
+/** With the plan that was agreed to, where it names one. */
+async function withHistory(checker: Checker, root: string, path: string, text: string): Promise<CheckResult> {
+  const result = checker.check(path, text)!;
+  if (!result.film?.agreed) return result;
+  const history = new History();
+  const earlier = (spec: string, revision: string) => history.of(root, spec, revision);
+  const asking = new Checker(checker.host, checker.rules, { ...checker.outside, earlier });
+  asking.check(path, text);
+  await history.settled();
+  return asking.check(path, text)!;
 }

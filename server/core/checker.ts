@@ -9,7 +9,7 @@ import { takesAsSet } from './check-takes.ts';
 import { type Doc, parseDocument } from './document/parse.ts';
 import { asRead } from './document/as-read.ts';
 import { child, type Node, type Range } from './document/node.ts';
-import type { Film, Kit } from './film.ts';
+import type { Earlier, Film, Kit } from './film.ts';
 import type { MusicHeard } from './decoded.ts';
 import { aboutWhat, type Finding } from './finding.ts';
 import type { Footage } from './footage.ts';
@@ -57,6 +57,10 @@ export interface Outside {
   footage?(sheet: string): Footage | undefined;
   /** What is heard in a file of the repo, by its path from the root; undefined where nobody listened. */
   music?(path: string): MusicHeard | undefined;
+  /** A spec as it was at a revision, by its path from the root; undefined while that is not known, and where nobody can say. */
+  earlier?(path: string, revision: string): Earlier | undefined;
+  /** The revision that the repo is at. */
+  lastCommit?(): string | undefined;
   /** Days since 1970-01-01; undefined where dates are not judged by today. */
   today?(): number | undefined;
 }
@@ -217,7 +221,10 @@ export class Checker {
     const sketch = (file: string) => this.host.sketch?.(file);
     const heard = (file: string) => this.outside.music?.(file);
     const { region, fees } = settings;
-    return { world: { kit, region, fees, measured, exists, photograph, sketch, heard }, kits, found };
+    const earlier = (revision: string) => (path === undefined ? undefined : this.outside.earlier?.(path, revision));
+    const lastCommit = () => this.outside.lastCommit?.();
+    const around = { exists, photograph, sketch, heard, earlier, lastCommit };
+    return { world: { kit, region, fees, measured, ...around }, kits, found };
   }
 
   /** Takes out what comments accept, and puts the rest in order. */

@@ -655,6 +655,14 @@ export interface Agreed extends Block {
   readonly revision?: Val<string>;
 }
 
+/** A spec as it was at a revision of git: somebody else reads it ahead, as the core knows no git. */
+export type Earlier =
+  | { readonly kind: 'plan'; readonly film: Film }
+  /** No such revision; where the history was cut off when it was fetched, nobody can tell. */
+  | { readonly kind: 'unknown'; readonly isCutOff: boolean }
+  /** The revision has no such file, or one that can't be read. */
+  | { readonly kind: 'absent' };
+
 export interface Film {
   readonly title?: Val<string>;
   /** The whole document, for findings about nothing smaller. */
@@ -696,4 +704,8 @@ export interface Film {
   sketch(path: string): Sketch | string | undefined;
   /** What is heard in a file of the repo; undefined where nobody listened. */
   heard(path: string): MusicHeard | undefined;
+  /** This spec at a revision of git; undefined while that is not known, and where nobody can say. */
+  earlier(revision: string): Earlier | undefined;
+  /** The revision that the repo is at, where somebody can say. */
+  lastCommit(): string | undefined;
 }

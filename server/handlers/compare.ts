@@ -5,21 +5,12 @@ import { isQuiet } from '../compare/comparison.ts';
 import { comparedMarkdown } from '../compare/output.ts';
 import { changedPictures } from '../compare/pictures.ts';
 import { Checker, type CheckResult } from '../core/checker.ts';
-import { Checkout, GitFault, type Manner, pathInRepo, type Revision } from '../git.ts';
+import { beside, Checkout, GitFault, pathInRepo, type Revision } from '../git.ts';
 import { filePath } from '../address.ts';
 import { type Compared, pictureInside } from './compare-with.ts';
 import type { DocumentParams, OpenChecked, Session } from './session.ts';
 
 export const compareRequest = 'shootSpec/compare';
-
-/** Set where an editor was started by git itself, for that repo; the repo of the file may be another one. */
-const ofAnotherRepo = /^GIT_(?:DIR|WORK_TREE|INDEX_FILE|COMMON_DIR|(?:ALTERNATE_)?OBJECT_DIRECTOR(?:Y|IES)|PREFIX)$/;
-
-/** The server waits no longer than this. */
-const manner: Manner = {
-  limitMs: 5000,
-  env: Object.fromEntries(Object.entries(process.env).filter(([name]) => !ofAnotherRepo.test(name))),
-};
 
 export function registerCompare(session: Session): void {
   const { connection, ready } = session;
@@ -41,7 +32,7 @@ export function registerCompare(session: Session): void {
 }
 
 async function sinceLastCommit(session: Session, uri: string, file: string): Promise<Compared | null> {
-  const checkout = await Checkout.around(dirname(file), manner);
+  const checkout = await Checkout.around(dirname(file), beside);
   const commit = await checkout.commitOf('HEAD');
   if (commit === undefined)
     return { message: 'Nothing has been committed in this repo yet, so there is no earlier version.' };

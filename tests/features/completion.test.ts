@@ -54,6 +54,13 @@ describe('keys', () => {
     expect([put(item.insertEnd!), put(item.end)]).toEqual([inserted, replaced]);
   });
 
+  it('for what was agreed the last commit, where there is git', () => {
+    const marked = `${spec('')}agreed: { who: Ada, day: 2026-11-20, revision: ‸ }\n`;
+    const lastCommit = 'fc61af20deadbeef0123456789abcdef01234567';
+    expect(taken(marked, 'fc61af20dead', { lastCommit })).toContain('revision: fc61af20dead }');
+    expect(offered(marked)).toEqual(['4f2a91c']);
+  });
+
   it('leave out what may not stand together', () => {
     expect(offered('cut:\n  - { shot: a, ‸ }\n')).not.toContain('footage');
     expect(offered('cut:\n  - { ‸ }\n')).toContain('footage');

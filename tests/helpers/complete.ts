@@ -13,6 +13,8 @@ import { checkerFor } from './workspace.ts';
 export interface Situation {
   /** What is known of the clips. */
   readonly footage?: Footage;
+  /** The newest commit, where there is git. */
+  readonly lastCommit?: string;
   readonly path?: string;
   readonly files?: Readonly<Record<string, string>>;
   /** The last text that could be read, where that is not the text itself. */
@@ -21,10 +23,10 @@ export interface Situation {
 
 export function completions(
   marked: string,
-  { path = 'a.shoot.yaml', files = {}, good, footage }: Situation = {},
+  { path = 'a.shoot.yaml', files = {}, good, footage, lastCommit }: Situation = {},
 ): Item[] {
   const { text, offset } = split(marked);
-  const checker = checkerFor(files, footage && { footage: () => footage });
+  const checker = checkerFor(files, { ...(footage && { footage: () => footage }), lastCommit: () => lastCommit });
   const kind = kindOf(path)!;
   const settings = checker.settings(path);
   const now = checker.checkAs(kind, text, settings, path);

@@ -1,5 +1,6 @@
 /** Reads a rule's page: its sections, the specs in them, and the caret lines that say which finding must stand where. */
 import type { CheckResult } from '../../server/core/checker.ts';
+import type { Earlier } from '../../server/core/film.ts';
 import { dateDays } from '../../server/core/units.ts';
 import { heardOf, type SaidMusic } from './music.ts';
 import { footageOf, type SaidClips } from './footage.ts';
@@ -31,6 +32,8 @@ export interface Example {
   readonly clips?: SaidClips;
   /** What is heard in music, by its path. */
   readonly music?: SaidMusic;
+  /** What the spec was at revisions of git; undefined where there is no git. */
+  readonly earlier?: ReadonlyMap<string, string>;
   /** `2026-12-02`. */
   readonly today?: string;
 }
@@ -39,7 +42,7 @@ export interface Example {
  * The specs of a section, one for each yaml block; a block with a path after `yaml` is another file beside them all.
  *
  * Where a block is `yaml takes` (or `yaml takes 2026-12-02`, which is then today), the sheets are the examples, and the
- * block without a name is what the spec beside them says otherwise. A block `json clips` holds what is known of clips, and
+ * block without a name is what the spec beside them says otherwise. `yaml at 4f2a91c` is the spec at that revision of git. A block `json clips` holds what is known of clips, and
  * one of `json music` what is heard in files of music.
  */
 export function examples(section: string): Example[] {
@@ -48,14 +51,23 @@ export function examples(section: string): Example[] {
     text: match[2]!,
   }));
   const isSheet = ({ name }: { name: string }) => /^takes\b/.test(name) && !name.includes('.');
-  const named = blocks.filter((block) => block.name && !isSheet(block));
+  const isEarlier = ({ name }: { name: string }) => name.startsWith('at ');
+  const named = blocks.filter((block) => block.name && !isSheet(block) && !isEarlier(block));
+  const commits = blocks.filter(isEarlier).map(({ name, text }) => [name.slice(3), spec(text)] as const);
+  const earlier = commits.length > 0 ? { earlier: new Map(commits) } : {};
   const files = Object.fromEntries(named.map(({ name, text }) => [name, text]));
   const unnamed = blocks.filter(({ name }) => !name);
   const sheets = blocks.filter(isSheet);
   const heard = /^```json music\n([\s\S]*?)^```/m.exec(section)?.[1];
   const music = heard === undefined ? undefined : (JSON.parse(heard) as SaidMusic);
   if (sheets.length === 0)
-    return unnamed.map(({ text }) => ({ kind: 'shoot', text: spec(text), files, ...(music && { music }) }));
+    return unnamed.map(({ text }) => ({
+      kind: 'shoot',
+      text: spec(text),
+      files,
+      ...(music && { music }),
+      ...earlier,
+    }));
   const plan = { [specPath]: spec(unnamed.map(({ text }) => text).join('')), ...files };
   const said = /^```json clips\n([\s\S]*?)^```/m.exec(section)?.[1];
   const clips = said === undefined ? undefined : (JSON.parse(said) as SaidClips);
@@ -66,11 +78,20 @@ export function examples(section: string): Example[] {
 }
 
 /** What is found in an example, or in another text in its place. */
-export function checkExample({ kind, text, files, clips, music, today }: Example, instead = text): CheckResult {
+export function checkExample(example: Example, instead = example.text): CheckResult {
+  const { kind, files, clips, music, today, earlier } = example;
+  if (earlier)
+    return checkerFor(files, { earlier: (_path, revision) => atRevision(earlier, revision) }).check(specPath, instead)!;
   if (kind === 'shoot') return checkerFor(files, { music: heardOf(music) }).checkAs('shoot', instead);
   const footage = clips && footageOf(clips);
   const outside = { footage: () => footage, today: () => (today === undefined ? undefined : dateDays(today)) };
   return checkerFor({ ...files, [sheetPath]: instead }, outside).check(sheetPath, instead)!;
+}
+
+function atRevision(earlier: ReadonlyMap<string, string>, revision: string): Earlier {
+  const text = earlier.get(revision);
+  const film = text === undefined ? undefined : checkerFor().checkAs('shoot', text).film;
+  return film ? { kind: 'plan', film } : { kind: 'unknown', isCutOff: false };
 }
 
 export interface Mark {

@@ -112,6 +112,32 @@ describe('what the client reads', () => {
   });
 });
 
+describe('what was agreed', () => {
+  const agreed = `${whole}agreed: { who: Ada Tinnabel, day: 2026-11-20, revision: 4f2a91c }\n`;
+  const linesAt = (earlier: string) => {
+    const film = checkerFor().checkAs('shoot', spec(earlier)).film!;
+    const checker = checkerFor({}, { earlier: () => ({ kind: 'plan', film }) });
+    const result = checker.check('film.shoot.yaml', spec(agreed))!;
+    return paperFor(result, result.film!, 'client').blocks.flatMap(linesIn);
+  };
+
+  test('is said in the place of a line to sign', () => {
+    expect(linesAt(whole).slice(-2)).toEqual([
+      'Agreed',
+      'Ada Tinnabel agreed to this plan on Friday 20 November 2026, kept as 4f2a91c.',
+    ]);
+  });
+
+  test('and what has changed since is shown, to be signed again', () => {
+    expect(linesAt(whole.replace('Turn it', 'Turn me')).slice(-4)).toEqual([
+      'Agreed',
+      'Since Ada Tinnabel agreed, this has changed:',
+      '– title Turn it: text Turn me → Turn it',
+      ' |  | ',
+    ]);
+  });
+});
+
 describe('the estimate', () => {
   const fees = `fees: { currency: EUR, shooting-hour: 85.00, editing-hour: 72.50, editing-time: 9 h, version-time: 45 min, fixed: { travel: 38.40, regular: -10 }, tax: 19 %, valid-until: 2026-12-31 }\n`;
 

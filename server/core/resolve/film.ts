@@ -4,7 +4,7 @@ import type { Photograph } from '../photograph.ts';
 import type { Sketch } from '../sketch.ts';
 import { mainsOfCountry } from '../../calc/mains.ts';
 import type { Node } from '../document/node.ts';
-import type { Agreed, Brief, Care, Day, Deliverable, Film, Kit, Measured, Right, Val } from '../film.ts';
+import type { Agreed, Brief, Care, Day, Deliverable, Earlier, Film, Kit, Measured, Right, Val } from '../film.ts';
 import type { Fees } from '../settings-fees.ts';
 import { ends, type Region } from '../units.ts';
 import * as u from '../units.ts';
@@ -34,6 +34,8 @@ export interface World {
   photograph?(path: string): Photograph | string | undefined;
   sketch?(path: string): Sketch | string | undefined;
   heard?(path: string): MusicHeard | undefined;
+  earlier?(revision: string): Earlier | undefined;
+  lastCommit?(): string | undefined;
 }
 
 /** @param file the spec's path, for a film that is looked at from another file */
@@ -92,6 +94,8 @@ export function resolveFilm(root: Node | undefined, world: World, file?: string)
     photograph: (path) => world.photograph?.(path),
     sketch: (path) => world.sketch?.(path),
     heard: (path) => world.heard?.(path),
+    earlier: (revision) => world.earlier?.(revision),
+    lastCommit: () => world.lastCommit?.(),
   };
 }
 

@@ -137,6 +137,7 @@ function choicesOf(field: Field, ask: Ask, spot: InsertionPoint, written: Writte
     // A shot may do without what it takes over, and a kit may have none.
     ...(field.names.includes('filter') ? [nothing] : []),
     ...limitValues(ask, spot),
+    ...revisionNow(ask, spot),
   ];
   const special = field.special.map((word): Choice => ({ label: word, kind: 'word' }));
   const values = valueChoices(field, ask, spot, written);
@@ -187,6 +188,16 @@ function limitValues({ kind, rules }: Ask, { path }: InsertionPoint): Choice[] {
   const limit = limitsFor(rules, String(path[1])).find(({ name }) => name === path[2]);
   return limit ? [{ label: limit.usual, kind: 'value', detail: 'as it comes' }] : [];
 }
+
+/** What a client agrees to is most often what was committed last. */
+function revisionNow({ kind, base }: Ask, { path }: InsertionPoint): Choice[] {
+  if (kind !== 'shoot' || path.join('.') !== 'agreed.revision') return [];
+  const last = base?.result.film?.lastCommit();
+  return last === undefined ? [] : [{ label: last.slice(0, shortCommit), kind: 'value', detail: 'the last commit' }];
+}
+
+/** Of a commit's digits: as many as stay its own in a large repo. */
+const shortCommit = 12;
 
 const notTried = {
   broken: 'not checked: the file cannot be read as it is',

@@ -1,6 +1,7 @@
 import type { Rule } from '../../core/rule.ts';
 import batteryRunsOut from './battery-runs-out.ts';
 import cardsTooSmall from './cards-too-small.ts';
+import changedSinceAgreed from './changed-since-agreed.ts';
 import dayTooLong from './day-too-long.ts';
 import daysOutOfOrder from './days-out-of-order.ts';
 import dueBeforeShoot from './due-before-shoot.ts';
@@ -22,6 +23,7 @@ export const logisticsRules: readonly Rule[] = [
   dayTooLong,
   productLeavesTooEarly,
   dueBeforeShoot,
+  changedSinceAgreed,
   daysOutOfOrder,
   filmedTooEarly,
   takesUseUpStock,

@@ -2,6 +2,7 @@
  * The plan for the client, to be read by somebody who makes no films: what they get and when, what they bring and sign, what
  * was decided, how the film looks, what is still open, and what it costs. Nothing that only the maker needs stands in it.
  */
+import { seenChanges } from '../../compare/agreed.ts';
 import type { CheckResult } from '../../core/checker.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import * as say from '../../core/say.ts';
@@ -174,8 +175,11 @@ function costBlocks({ lines, net, tax, total, validUntil }: Costs): SheetBlock[]
   ];
 }
 
-function agreedBlocks({ agreed }: Film): SheetBlock[] {
-  if (agreed?.who) {
+/** Who agreed to it as it is need not sign it again. */
+function agreedBlocks(film: Film): SheetBlock[] {
+  const { agreed } = film;
+  const changes = changesSinceAgreed(film);
+  if (agreed?.who && changes.length === 0) {
     const when = agreed.day ? ` on ${dayText(agreed.day.value)}` : '';
     return [
       heading(2, 'Agreed'),
@@ -191,5 +195,19 @@ function agreedBlocks({ agreed }: Film): SheetBlock[] {
     rows: [['', '', '']],
     isForm: true,
   };
-  return [{ kind: 'together', blocks: [heading(2, 'Agreed'), form] }];
+  const since = changes.map((change) => change.replaceAll('`', ''));
+  const news: SheetBlock[] =
+    since.length > 0
+      ? [
+          text(`Since ${agreed?.who?.value ?? 'you'} agreed, this has changed:`),
+          ...since.map((one) => text(`– ${one}`)),
+        ]
+      : [];
+  return [{ kind: 'together', blocks: [heading(2, 'Agreed'), ...news, form] }];
+}
+
+function changesSinceAgreed(film: Film): string[] {
+  const revision = film.agreed?.revision?.value;
+  const earlier = revision === undefined ? undefined : film.earlier(revision);
+  return earlier?.kind === 'plan' ? seenChanges(earlier.film, film) : [];
 }
