@@ -128,6 +128,11 @@ export function repoAround(folder: string): string | undefined {
   return checkout ?? settled;
 }
 
+/** The top of the git checkout that a folder lies in. */
+export function checkoutAround(folder: string): string | undefined {
+  return above(folder).checkout;
+}
+
 /** The topmost folder with a settings file, and the git checkout, from a folder upwards. */
 function above(from: string, top?: string): { settled?: string; checkout?: string } {
   let settled: string | undefined;

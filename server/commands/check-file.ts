@@ -23,6 +23,8 @@ export interface CheckTask {
    * made and checked first, as in the editor, and only those that hold are given.
    */
   readonly fixes: 'none' | 'named' | 'tried';
+  /** The folder from which files are named; the current one where not said. */
+  readonly from?: string | undefined;
   /** Where clips and masters lie on this machine; beside each sheet where not said. */
   readonly folders?: FootageFolders;
   /** Days since 1970-01-01: what depends on today is said of that day, and not at all where none is given. */
@@ -119,16 +121,19 @@ interface FileToCheck {
   readonly checker: Checker;
 }
 
-function reportOn({ file, root, path, text, checker }: FileToCheck, { failOn, fixes }: CheckTask): FileReport {
+function reportOn(
+  { file, root, path, text, checker }: FileToCheck,
+  { failOn, fixes, from = process.cwd() }: CheckTask,
+): FileReport {
   const settings = checker.settings(path);
   const kind = kindOf(path)!;
   const given = text ?? orRefusal(() => readText(file));
   const check = (text: string) => checker.checkAs(kind, text, settings, path);
   const result = typeof given === 'string' ? check(given) : unread(kind, given);
   return reportOf(result, {
-    file: pathFrom(process.cwd(), file),
+    file: pathFrom(from, file),
     failAt: failOn ?? settings.failAt,
-    fileOf: (other) => pathFrom(process.cwd(), join(root, other)),
+    fileOf: (other) => pathFrom(from, join(root, other)),
     fixesOf: (finding) => {
       if (fixes === 'none') return [];
       return finding.fixes.filter((fix) => fixes === 'named' || holds(fix, finding, result, check));

@@ -51,7 +51,7 @@ export interface ReportedSilenced extends Reported {
 
 /** One file with what was found in it. It can be sent from one thread to another. */
 export interface FileReport {
-  /** From the current folder, with forward slashes. */
+  /** From the current folder, or the top of the repo for what is read there; with forward slashes. */
   readonly file: string;
   /** The mildest severity that makes the check of this file fail. */
   readonly failAt: Severity;
