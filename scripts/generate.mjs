@@ -1,5 +1,5 @@
 /**
- * Makes all that is made: the patterns, units and rules in schemas/, docs/fields.md and docs/rules.md, the rules in
+ * Makes all that is made: the patterns, units and rules in schemas/, docs/fields.md, docs/rules.md and the manual page docs/shootspec.1, the rules in
  * package.json, the texts for translators in l10n/, and the validators in server/core/schema/generated/.
  *
  * Nothing is done when nothing has changed since. `--check` writes nothing and tells what of it is not current;
@@ -25,7 +25,13 @@ const files = [
     'scripts/generate/*',
     `${validators}/*`,
   ],
-  ...['docs/{fields,rules}.md', 'l10n/{bundle.l10n,findings}.json', 'package.json', 'package-lock.json'],
+  ...[
+    'docs/{fields.md,rules.md,shootspec.1}',
+    'l10n/{bundle.l10n,findings}.json',
+    'package.json',
+    'package-lock.json',
+    'CHANGELOG.md',
+  ],
 ];
 
 if (process.argv.includes('--untracked')) await makeValidators();
@@ -52,6 +58,7 @@ async function makeAll() {
   const { clientTexts } = await import('./generate/client-texts.mjs');
   put('docs/fields.md', made.fieldsPage());
   put('docs/rules.md', made.rulesPage());
+  put('docs/shootspec.1', made.manualPage(json('package.json').version, lastRelease()));
   await putJson('package.json', made.withRuleNames(json('package.json'), made.rules));
   await putJson('l10n/bundle.l10n.json', clientTexts(root));
   await putJson('l10n/findings.json', made.textsOf(made.rules));
@@ -107,6 +114,11 @@ function put(file, text) {
     write(file, text);
     console.log(`wrote ${file}`);
   }
+}
+
+/** The day of the newest version in the changelog. */
+function lastRelease() {
+  return /^## [\d.]+ - (\d{4}-\d\d-\d\d)$/m.exec(read('CHANGELOG.md'))[1];
 }
 
 function json(file) {

@@ -1,6 +1,6 @@
 /**
  * Gets what the tests in a real editor need: the browser-served editor from npm into .cache/editor, and, on a Debian
- * machine where this may install packages, Chromium, fonts, ffmpeg, ripgrep, Neovim and Emacs. Does only what is missing.
+ * machine where this may install packages, Chromium, fonts, ffmpeg, ripgrep, shells, Neovim and Emacs. Does only what is missing.
  */
 import { execFileSync, spawnSync } from 'node:child_process';
 import fs from 'node:fs';
@@ -15,6 +15,10 @@ const packages = [
   // Makes the clips that tests read.
   ['ffmpeg', () => has('ffmpeg')],
   ['ripgrep', () => has('rg')],
+  // Shells and a checker of manual pages, for what is made for them.
+  ['zsh', () => has('zsh')],
+  ['fish', () => has('fish')],
+  ['mandoc', () => has('mandoc')],
   ['neovim', () => has('nvim')],
   ['emacs-nox', () => has('emacs')],
   ['elpa-yaml-mode', () => hasEmacsPackage('yaml-mode')],

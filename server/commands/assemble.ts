@@ -112,17 +112,7 @@ async function judge(part: string, file: string, { spec }: Asked, { deliverable 
 // -- what is asked ---------------------------------------------------------------------------------------------------
 
 async function read(args: string[]): Promise<Asked> {
-  const { values, positionals } = parse(args, {
-    deliverable: { type: 'string', multiple: true },
-    shot: { type: 'string' },
-    from: { type: 'string' },
-    to: { type: 'string' },
-    draft: { type: 'boolean' },
-    'dry-run': { type: 'boolean' },
-    footage: { type: 'string' },
-    threads: { type: 'string' },
-    output: { type: 'string', short: 'o' },
-  });
+  const { values, positionals } = parse(args, 'assemble');
   const { output, shot, from, to } = values;
   const isDry = values['dry-run'] ?? false;
   if (output === undefined && !isDry) throw new UsageError(`Say where the film goes: \`${example}\`.`);

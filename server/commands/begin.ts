@@ -25,15 +25,7 @@ import { parse, print, Refused, UsageError } from './usage.ts';
 import { writeNew } from './write.ts';
 
 export async function begin(args: string[]): Promise<number> {
-  const { values, positionals } = parse(args, {
-    title: { type: 'string' },
-    kit: { type: 'string' },
-    camera: { type: 'string' },
-    sensor: { type: 'string' },
-    light: { type: 'string' },
-    region: { type: 'string' },
-    yes: { type: 'boolean', short: 'y' },
-  });
+  const { values, positionals } = parse(args, 'begin');
   const place = placeFor(positionals);
   // To describe gear is to choose none that there is.
   const describes = values.camera !== undefined || values.sensor !== undefined || values.light !== undefined;

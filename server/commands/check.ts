@@ -10,7 +10,7 @@ import { dateDays } from '../core/units.ts';
 import type { Entry } from '../formats/baseline.ts';
 import { oneLine } from '../formats/escape.ts';
 import type { FileReport } from '../formats/report.ts';
-import { pathFrom } from '../node-host.ts';
+import { checkoutAround, pathFrom } from '../node-host.ts';
 import { checkFile, type CheckTask, mostRead, placeOf, readText } from './check-file.ts';
 import { assertOurs, expand } from './files.ts';
 import { paintFor } from './paint.ts';
@@ -28,9 +28,9 @@ import {
   version,
   wholeNumber,
 } from './usage.ts';
+import { table } from './table.ts';
 
-const formats = ['text', 'json', 'github', 'sarif', 'junit', 'gitlab'] as const;
-type Format = (typeof formats)[number];
+type Format = (typeof table.check.options.format.words)[number];
 
 /** What each says of fixes. */
 const fixesIn: Readonly<Record<Format, CheckTask['fixes']>> = {
@@ -43,6 +43,7 @@ const fixesIn: Readonly<Record<Format, CheckTask['fixes']>> = {
 };
 
 interface CheckOptions extends CheckTask {
+  readonly from: string;
   readonly paths: readonly string[];
   readonly format: Format;
   readonly maxWarnings: number;
@@ -66,29 +67,12 @@ export async function check(args: string[]): Promise<number> {
 }
 
 function read(args: string[]): CheckOptions & { readonly watch: boolean } {
-  const { values, positionals } = parse(args, {
-    format: { type: 'string' },
-    'fail-on': { type: 'string' },
-    'max-warnings': { type: 'string' },
-    threads: { type: 'string' },
-    baseline: { type: 'string' },
-    'write-baseline': { type: 'boolean' },
-    fix: { type: 'boolean' },
-    'dry-run': { type: 'boolean' },
-    output: { type: 'string', short: 'o' },
-    quiet: { type: 'boolean', short: 'q' },
-    'stdin-name': { type: 'string' },
-    watch: { type: 'boolean' },
-    footage: { type: 'string' },
-    today: { type: 'string' },
-    masters: { type: 'string' },
-    decode: { type: 'boolean' },
-  });
+  const { values, positionals } = parse(args, 'check');
   const [format, failOn, most] = [values.format ?? 'text', values['fail-on'], values['max-warnings']];
   const asked = {
     // Alone it is about the folder where it is run.
     paths: positionals.length === 0 && values['stdin-name'] === undefined ? ['.'] : positionals,
-    format: oneOf('--format', format, formats),
+    format: oneOf('--format', format, table.check.options.format.words),
     failOn: failOn === undefined ? undefined : oneOf('--fail-on', failOn, severities),
     maxWarnings: most === undefined ? Infinity : wholeNumber('--max-warnings', most),
     threads: values.threads === undefined ? undefined : wholeNumber('--threads', values.threads),
@@ -105,7 +89,15 @@ function read(args: string[]): CheckOptions & { readonly watch: boolean } {
     decode: values.decode ?? false,
   };
   assertFits(asked);
-  return { ...asked, fixes: fixesIn[asked.format] };
+  return { ...asked, fixes: fixesIn[asked.format], from: namedFrom(asked.format) };
+}
+
+/** What reads these stands at the top of the repo, wherever the command was run. */
+const fromTheTop: ReadonlySet<Format> = new Set(['github', 'sarif', 'junit', 'gitlab']);
+
+function namedFrom(format: Format): string {
+  const here = process.cwd();
+  return (fromTheTop.has(format) ? checkoutAround(here) : undefined) ?? here;
 }
 
 function day(named: string): number {
@@ -114,7 +106,7 @@ function day(named: string): number {
   return days;
 }
 
-function assertFits(asked: Omit<CheckOptions, 'fixes'> & { readonly watch: boolean }): void {
+function assertFits(asked: Omit<CheckOptions, 'fixes' | 'from'> & { readonly watch: boolean }): void {
   const { paths, stdin, watch, fix, dryRun, baseline, writeBaseline } = asked;
   const piped = paths.includes('-');
   if (piped && paths.length > 1) throw new UsageError('`-` reads standard input and stands alone.');
@@ -165,11 +157,11 @@ function stdinFile(name: string): string {
 }
 
 async function checkFiles(files: readonly string[], asked: CheckOptions): Promise<FileReport[]> {
-  const { failOn, fixes, threads, folders, today, decode } = asked;
+  const { failOn, fixes, from, threads, folders, today, decode } = asked;
   const progress = progressOn(asked.quiet ? nowhere : process.stderr, files.length);
   const { checkAll } = await import('./threads.ts');
   try {
-    return await checkAll(files, { failOn, fixes, folders, today, decode }, threads, progress);
+    return await checkAll(files, { failOn, fixes, from, folders, today, decode }, threads, progress);
   } finally {
     progress.end();
   }
@@ -239,6 +231,7 @@ async function showFixes(files: readonly string[], asked: CheckOptions, piped: s
         {
           failOn: asked.failOn,
           fixes: 'none',
+          from: asked.from,
           folders: asked.folders,
           today: asked.today,
           decode: asked.decode,
@@ -275,12 +268,12 @@ const largestBaseline = 128 * 1024 * 1024;
 
 async function compareWithBaseline(
   reports: FileReport[],
-  { baseline, writeBaseline: writes }: CheckOptions,
+  { baseline, writeBaseline: writes, from }: CheckOptions,
 ): Promise<{ reports: readonly FileReport[]; unused: readonly Entry[] }> {
   if (baseline === undefined) return { reports, unused: [] };
   const { readBaseline, withoutKnown, writeBaseline } = await import('../formats/baseline.ts');
   const folder = dirname(resolve(baseline));
-  const fileOf = (file: string) => pathFrom(folder, resolve(file));
+  const fileOf = (file: string) => pathFrom(folder, resolve(from, file));
   if (writes) {
     const { writeOutput } = await import('./write.ts');
     writeOutput(baseline, writeBaseline(reports, fileOf));

@@ -17,18 +17,13 @@ import { assertAtHome, assertOurs, expand, leadsOut, leftAlone } from './files.t
 import { paintFor } from './paint.ts';
 import { oneOf, parse, print, sayWhy, UsageError } from './usage.ts';
 import { writeOutput } from './write.ts';
+import { table } from './table.ts';
 
-const formats = ['text', 'markdown', 'html', 'json'] as const;
-type Format = (typeof formats)[number];
+type Format = (typeof table.compare.options.format.words)[number];
 
 export async function compare(args: string[]): Promise<number> {
-  const { values, positionals } = parse(args, {
-    format: { type: 'string' },
-    'fail-on': { type: 'string' },
-    pictures: { type: 'string' },
-    output: { type: 'string', short: 'o' },
-  });
-  const format = oneOf('--format', values.format ?? 'text', formats);
+  const { values, positionals } = parse(args, 'compare');
+  const format = oneOf('--format', values.format ?? 'text', table.compare.options.format.words);
   const failOn = values['fail-on'] === undefined ? undefined : oneOf('--fail-on', values['fail-on'], severities);
   if (values.pictures !== undefined && format !== 'markdown')
     throw new UsageError(

@@ -7,21 +7,15 @@ import { litFile } from '../views/lit/index.ts';
 import { checkedSpec } from './spec-file.ts';
 import { oneOf, parse, print, UsageError, wholeNumber } from './usage.ts';
 import { writeOutput } from './write.ts';
+import { table } from './table.ts';
 
 const example = 'shootspec draw music-box.shoot.yaml --view frame --shot opening -o frame.svg';
 const litExample = 'shootspec draw music-box.shoot.yaml --as lit --shot opening -o opening.png';
 
 export async function draw(args: string[]): Promise<number> {
-  const { values, positionals } = parse(args, {
-    view: { type: 'string' },
-    as: { type: 'string' },
-    width: { type: 'string' },
-    shot: { type: 'string' },
-    deliverable: { type: 'string' },
-    output: { type: 'string', short: 'o' },
-  });
+  const { values, positionals } = parse(args, 'draw');
   const { shot, deliverable, output } = values;
-  const isLit = oneOf('--as', values.as ?? 'lines', ['lines', 'lit'] as const) === 'lit';
+  const isLit = oneOf('--as', values.as ?? 'lines', table.draw.options.as.words) === 'lit';
   const isPng = /\.png$/i.test(output ?? '');
   if (!(isLit && isPng)) assertSvg(output, isLit);
   const width = values.width === undefined ? 1920 : wholeNumber('--width', values.width);

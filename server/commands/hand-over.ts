@@ -12,25 +12,19 @@ import type { HandedOver, HandOverOptions, ToHandOver } from '../hand-over/kind.
 import { type CheckedSpec, checkedSpec } from './spec-file.ts';
 import { beside, folderNamed, load, oneOf, parse, print, sayWhy, UsageError } from './usage.ts';
 import { writeOutput } from './write.ts';
+import { table } from './table.ts';
 
 const example = 'shootspec hand-over music-box.shoot.yaml --as otio -o music-box.otio';
 
 export async function handOver(args: string[]): Promise<number> {
-  const { values, positionals } = parse(args, {
-    as: { type: 'string' },
-    deliverable: { type: 'string' },
-    what: { type: 'string' },
-    zone: { type: 'string' },
-    footage: { type: 'string' },
-    output: { type: 'string', short: 'o' },
-  });
+  const { values, positionals } = parse(args, 'hand-over');
   if (values.as === undefined) throw new UsageError(`Say as what, ${kindNames.join(', ')}: \`${example}\`.`);
   const kind = oneOf('--as', values.as, kindNames);
   if (values.what !== undefined && kind !== 'csv') throw new UsageError('`--what` is for `--as csv`.');
   if (values.zone !== undefined && kind !== 'calendar') throw new UsageError('`--zone` is for `--as calendar`.');
   const { output } = values;
   if (output !== undefined) assertEnding(output, endings[kind]);
-  const table = oneOf('--what', values.what ?? 'shots', ['shots', 'packing', 'takes'] as const);
+  const rows = oneOf('--what', values.what ?? 'shots', table['hand-over'].options.what.words);
   const zone = zoneNamed(values.zone);
   const footage = folderNamed('--footage', values.footage);
   const spec = await checkedSpec(positionals, example);
@@ -44,7 +38,7 @@ export async function handOver(args: string[]): Promise<number> {
         `The hours of the schedule are taken as those of ${zone}, as this machine says: \`--zone\` names another.`,
       ),
     );
-  const options = { table, zone, changedMs: statSync(spec.file).mtimeMs };
+  const options = { table: rows, zone, changedMs: statSync(spec.file).mtimeMs };
   const { text, notes } = await made({ spec, kind, deliverable, options, footage });
   for (const note of notes) sayWhy(new UsageError(note));
   // A file is written as it is; a log may take lines for commands.

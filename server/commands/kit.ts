@@ -13,7 +13,7 @@ import { writeNew } from './write.ts';
 const example = 'shootspec kit C0001.MP4 C0002.MP4 -o kits/camera.kit.yaml';
 
 export async function kit(args: string[]): Promise<number> {
-  const { values, positionals } = parse(args, { camera: { type: 'string' }, output: { type: 'string', short: 'o' } });
+  const { values, positionals } = parse(args, 'kit');
   const { camera = 'cam', output } = values;
   if (positionals.length === 0) throw new UsageError(`Say which clips, or a folder of them: \`${example}\`.`);
   if (!/^[a-z][a-z0-9-]{0,39}$/.test(camera))

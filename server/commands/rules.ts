@@ -4,14 +4,15 @@ import { listText } from '../core/say.ts';
 import type { RuleInfo } from '../formats/sarif.ts';
 import { rules } from '../rules/index.ts';
 import { didYouMean } from './suggest.ts';
+import { table } from './table.ts';
 import { oneOf, pages, parse, print, UsageError } from './usage.ts';
 
 export function listRules(args: string[]): number {
-  const { values, positionals } = parse(args, { format: { type: 'string' } });
+  const { values, positionals } = parse(args, 'rules');
   const families = [...new Set(rules.map((rule) => rule.family))];
   for (const name of positionals) assertFamily(name, families);
   const wanted = positionals.length === 0 ? rules : rules.filter(({ family }) => positionals.includes(family));
-  const format = oneOf('--format', values.format ?? 'text', ['text', 'json'] as const);
+  const format = oneOf('--format', values.format ?? 'text', table.rules.options.format.words);
   if (format === 'json') {
     const list = wanted.map(({ id, family, severity, summary, sources, limits }) => ({
       id,
@@ -44,7 +45,7 @@ function assertFamily(name: string, families: readonly string[]): void {
 }
 
 export function explain(args: string[]): number {
-  const { positionals } = parse(args, {});
+  const { positionals } = parse(args, 'explain');
   const [id] = positionals;
   if (id === undefined)
     throw new UsageError('Say which rule: `shootspec explain shutter-off-half-frame`. `shootspec rules` lists them.');

@@ -11,25 +11,26 @@ import type { Sheet } from '../views/sheet/blocks.ts';
 import { type CheckedSpec, checkedSpec } from './spec-file.ts';
 import { bundle, load, oneOf, parse, UsageError } from './usage.ts';
 import { writeOutput } from './write.ts';
+import { table } from './table.ts';
 
 const example = 'shootspec sheet music-box.shoot.yaml -o music-box.html';
 
 export async function sheet(args: string[]): Promise<number> {
-  const { values, positionals } = parse(args, {
-    output: { type: 'string', short: 'o' },
-    paper: { type: 'string' },
-    for: { type: 'string' },
-  });
+  const { values, positionals } = parse(args, 'sheet');
   const { output } = values;
   const kind = /\.(html|pdf)$/i.exec(output ?? '')?.[1]?.toLowerCase();
   if (output === undefined || kind === undefined)
     throw new UsageError(`Say where it goes, a name that ends in \`.html\` or \`.pdf\`: \`${example}\`.`);
-  const reader = values.for === undefined ? undefined : oneOf('--for', values.for, ['set', 'client'] as const);
+  const reader = values.for === undefined ? undefined : oneOf('--for', values.for, table.sheet.options.for.words);
   if (reader === 'set' && kind === 'pdf')
     throw new UsageError('The page for the set is worked with in a browser: give it a name that ends in `.html`.');
   const spec = await checkedSpec(positionals, example);
   const { result, film } = spec;
-  const paper = oneOf('--paper', values.paper ?? usualPaper(film.region?.value.country), ['a4', 'letter'] as const);
+  const paper = oneOf(
+    '--paper',
+    values.paper ?? usualPaper(film.region?.value.country),
+    table.sheet.options.paper.words,
+  );
   if (reader === 'set') writeOutput(output, setPage(spec));
   else {
     const made = paperFor(result, film, reader);

@@ -7,6 +7,7 @@ import { nearest } from '../core/nearest.ts';
 import { readBytes as read } from '../bytes.ts';
 import { harmless, logLines } from '../formats/escape.ts';
 import { pagesIn } from '../rule-pages.ts';
+import { type CommandName, type CommandSpec, type OptionSpec, table } from './table.ts';
 
 /** Something that the user can put right; said in one line, exit code 2. */
 export class UsageError extends Error {}
@@ -53,26 +54,30 @@ function whyText(error: unknown): string {
   return `This is a fault in shootspec itself: ${stack ?? String(error)}`;
 }
 
-interface Option {
-  readonly type: 'string' | 'boolean';
-  readonly short?: string;
-  readonly multiple?: true;
-}
+type Value<O extends OptionSpec> = O['type'] extends 'boolean'
+  ? boolean
+  : O extends { readonly multiple: true }
+    ? string[]
+    : string;
 
-type Options = Readonly<Record<string, Option>>;
+type Options<N extends CommandName> = (typeof table)[N]['options'];
 
-type Value<O extends Option> = O['type'] extends 'boolean' ? boolean : O['multiple'] extends true ? string[] : string;
+type Values<N extends CommandName> = {
+  readonly [K in keyof Options<N>]?: Options<N>[K] extends OptionSpec ? Value<Options<N>[K]> : never;
+};
 
-type Values<O extends Options> = { readonly [K in keyof O]?: Value<O[K]> };
-
-/** Options and the rest. One that is unknown, or lacks its value, is wrong usage. */
-export function parse<const O extends Options>(
-  args: string[],
-  options: O,
-): { values: Values<O>; positionals: string[] } {
+/** Options of a command, and the rest. One that is unknown, or lacks its value, is wrong usage. */
+export function parse<N extends CommandName>(args: string[], command: N): { values: Values<N>; positionals: string[] } {
+  const specs: CommandSpec['options'] = table[command].options;
+  const options = Object.fromEntries(
+    Object.entries(specs).map(([name, { type, short, multiple }]) => [
+      name,
+      { type, ...(short && { short }), ...(multiple && { multiple }) },
+    ]),
+  );
   try {
-    const { values, positionals } = parseArgs({ args, options: { ...options }, allowPositionals: true });
-    return { values: values as Values<O>, positionals };
+    const { values, positionals } = parseArgs({ args, options, allowPositionals: true });
+    return { values: values as Values<N>, positionals };
   } catch (error) {
     throw new UsageError(wrongOption(error as NodeJS.ErrnoException, Object.keys(options)));
   }

@@ -82,6 +82,10 @@ describe('columns', () => {
     expect(formatted(arranged)).toBe(arranged);
   });
 
+  test('are none where blanks are doubled everywhere', () => {
+    expect(formatted('rate:  25\nbits:  10\niso:  100\n')).toBe('rate: 25\nbits: 10\niso: 100\n');
+  });
+
   test('are none where one line has a blank too many', () => {
     expect(formatted('a: { b: 1,  c: 2 }\nd: { b: 100, c: 2 }\n')).toBe('a: { b: 1, c: 2 }\nd: { b: 100, c: 2 }\n');
   });

@@ -453,6 +453,29 @@ describe('what is printed', () => {
     );
   });
 
+  test('what reads an output at the top of the repo finds files from there, wherever the command was run', () => {
+    mkdirSync(join(repo.root, '.git'));
+    repo.write('shootspec.yaml', 'format: 1\n');
+    repo.write('films/a.shoot.yaml', fast);
+    const baseline = ['--baseline', '../known.json'];
+    const inside = (format: string, ...more: string[]) =>
+      run(['check', '--format', format, ...more], { cwd: join(repo.root, 'films') }).stdout;
+    const places: Readonly<Record<string, RegExp>> = {
+      github: /^::warning file=films\/a\.shoot\.yaml,/m,
+      sarif: /"uri": "films\/a\.shoot\.yaml"/,
+      junit: /<testsuite name="films\/a\.shoot\.yaml"/,
+      gitlab: /"path": "films\/a\.shoot\.yaml"/,
+      // For people, and for what people start where they are.
+      text: /^a\.shoot\.yaml:\d/m,
+      json: /"file": "a\.shoot\.yaml"/,
+    };
+    for (const [format, place] of Object.entries(places)) expect(inside(format), format).toMatch(place);
+    expect(inside('gitlab')).toBe(check('--format', 'gitlab').stdout);
+    // A baseline is of its own folder in each of them.
+    expect(inside('github', ...baseline, '--write-baseline')).toBe('1 file: no findings.\n');
+    expect(inside('text', ...baseline)).toContain('known from the baseline');
+  });
+
   test('no colours where it is piped, and none on a terminal that wants none', () => {
     repo.write('a.shoot.yaml', fast);
     expect(run(['check', '.'], { env: { ...process.env, FORCE_COLOR: '1' } }).stdout).not.toContain('\u001b');

@@ -1,6 +1,6 @@
 /**
  * Lines below each other in which somebody has put things into columns stay in columns: two values or names begin at one
- * place, and at least one of them has more than one blank before it.
+ * place though what stands before them differs in width.
  */
 import type { Gap } from './gaps.ts';
 
@@ -49,10 +49,14 @@ function columnsOf({ gaps }: Row): number[] {
   return gaps.flatMap(({ column }, index) => (column === undefined ? [] : index));
 }
 
+/** Two that are as wide begin at one place by themselves. */
 function areArranged(gaps: readonly Gap[]): boolean {
-  const count = new Map<number, number>();
-  for (const { at } of gaps) count.set(at, (count.get(at) ?? 0) + 1);
-  return gaps.some(({ start, end, at }) => end - start > 1 && count.get(at)! > 1);
+  const widths = new Map<number, number>();
+  return gaps.some(({ start, end, at }) => {
+    const other = widths.get(at) ?? end - start;
+    widths.set(at, end - start);
+    return other !== end - start;
+  });
 }
 
 /** Where what is behind a gap will begin. */
