@@ -140,7 +140,7 @@ function shotChanges(was: Film, is: Film): PlanChange[] {
   });
 }
 
-function shotFacts({ subject, shows, people, action, backdrop, surface, turn, sharp, onPurpose }: Shot): Facts {
+function shotFacts({ sketch, subject, shows, people, action, backdrop, surface, turn, sharp, onPurpose }: Shot): Facts {
   return facts([
     ['subject', subject.name],
     ['shows', list(shows)],
@@ -152,6 +152,7 @@ function shotFacts({ subject, shows, people, action, backdrop, surface, turn, sh
     ],
     ['backdrop footage', backdrop?.footage?.value],
     ['surface', [surface?.material?.value, surface?.colour?.value].filter(Boolean).join(', ')],
+    ['sketch', sketch?.value],
     ['sharp', sharp],
     ['turn', turn?.starts?.text, 'direction'],
     ['on-purpose', list(onPurpose)],

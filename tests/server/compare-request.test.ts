@@ -2,6 +2,7 @@
 import { chmodSync, readdirSync, readFileSync, renameSync, rmSync, symlinkSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
+import type { Diagnostic } from 'vscode-languageserver';
 import { URI } from 'vscode-uri';
 import { commitAll, git as run, gitEnv } from '../helpers/git.ts';
 import { Client, DiskRepo } from '../helpers/server.ts';
@@ -79,6 +80,23 @@ describe('against the last commit', () => {
     commitAll(repo.root);
     repo.write('films/shootspec.yaml', 'region: DE\n');
     expect((await ask(nowhere))!.markdown).toContain('**film**: region US → DE');
+  });
+
+  test('what was agreed to is held against its commit, in a folder that is trusted', async () => {
+    const commit = readFileSync(
+      join(repo.root, '.git', readFileSync(join(repo.root, '.git/HEAD'), 'utf8').slice(5).trim()),
+      'utf8',
+    );
+    const shorter = box.replace('length: 10 s }', 'length: 8 s }');
+    const agreed = `${shorter}agreed: { who: Ada, day: 2026-11-20, revision: "${commit.slice(0, 10)}" }\n`;
+    const changed = ({ code, message }: Diagnostic) =>
+      code === 'changed-since-agreed' && String(message).includes('10 s → 8 s');
+    client = new Client();
+    await client.initialize(repo.root, {}, undefined, { trusted: false });
+    await client.open(repo.uri(path), agreed);
+    expect((await client.findings(repo.uri(path))).diagnostics.some(changed)).toBe(false);
+    await client.connection.sendNotification('shootSpec/trusted');
+    await client.findings(repo.uri(path), (all) => all.some(changed));
   });
 
   test('a text that can’t be read now is said to be so', async () => {

@@ -35,6 +35,8 @@ titles: [{ text: ${text}, at: 1 s, hold: 3 s, place: ${text}, colour: ${text}, o
 rights: { ${text}: { kind: ${text}, proof: ${text}, credit: ${text}, shown-on: ${text}, territory: ${text}, owner: ${text} } }
 schedule: [{ day: 2026-12-02, order: [${text}] }]
 care: { precautions: [${text}] }
+agreed: { who: ${text}, day: 2026-11-20, revision: ${text} }
+# why: ${words.replace(/[\r\n\u2028\u2029]/g, ' ')}
 # accept odd-dimensions: ${words.replace(/[\r\n\u2028\u2029]/g, ' ')}
 `;
 }

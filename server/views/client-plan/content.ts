@@ -6,7 +6,9 @@ import { seenChanges } from '../../compare/agreed.ts';
 import type { CheckResult } from '../../core/checker.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import * as say from '../../core/say.ts';
+import { half } from '../sheet/room.ts';
 import type { Sheet, SheetBlock } from '../sheet/blocks.ts';
+import { drawSketch, sketchOf } from '../sketch.ts';
 import { decisions } from './decided.ts';
 import { type Costs, estimateOf, type Estimate, hoursText } from './estimate.ts';
 import { piecesLeft, shotFrame, stripFrames } from './frames.ts';
@@ -109,7 +111,19 @@ function musicBlocks({ music, sounds }: Film): SheetBlock[] {
 function shotBlocks(film: Film, decided: ReadonlyMap<Shot, readonly string[]>): SheetBlock[] {
   if (film.shots.size === 0) return [];
   const frames = [...film.shots.values()].map((shot) => shotFrame(shot, film, wordsOf(shot, decided.get(shot) ?? [])));
-  return [heading(2, 'Each picture'), { kind: 'frames', frames }];
+  return [heading(2, 'Each picture'), { kind: 'frames', frames }, ...sketchBlocks(film)];
+}
+
+/** As somebody drew them. */
+function sketchBlocks(film: Film): SheetBlock[] {
+  const drawn = [...film.shots.values()].filter((shot) => sketchOf(film, shot));
+  return drawn.map((shot): SheetBlock => ({
+    kind: 'together',
+    blocks: [
+      heading(3, capital(plain(shot.name))),
+      { kind: 'picture', picture: drawSketch({ findings: [] }, film, shot, half) },
+    ],
+  }));
 }
 
 function wordsOf({ action, shows, people, pieces, turn }: Shot, decided: readonly string[]): string[] {

@@ -90,6 +90,7 @@ export function deliverableText(one: Deliverable, film: Film): string {
   return [
     form,
     where.some(Boolean) && ['shown', ...where],
+    one.preview && ['a still stands in its place before it plays'],
     one.loop && ['it runs on without a jump where it starts again'],
     leftOut.length > 0 && [`it need not show ${say.listText(leftOut)}`],
   ]
