@@ -8,6 +8,7 @@ import { noticeFinished } from './finished-spec.ts';
 import { fixAllSafe } from './fix-all.ts';
 import { newKit } from './new-kit.ts';
 import { newSpec, type Answers as NewSpecAnswers } from './new-spec.ts';
+import { newSpecLike, type LikeAnswers } from './new-spec-like.ts';
 import { Pages } from './pages.ts';
 import { Pictures } from './pictures.ts';
 import { showRulePage } from './rule-page.ts';
@@ -37,6 +38,7 @@ export function registerShared(
     noticeExisting(client),
     suggestOnNewLine(),
     vscode.commands.registerCommand('shootSpec.newSpec', (answers?: NewSpecAnswers) => newSpec(client, answers)),
+    vscode.commands.registerCommand('shootSpec.newSpecLike', (answers?: LikeAnswers) => newSpecLike(client, answers)),
     client.onNotification('shootSpec/begin', () => newSpec(client)),
     vscode.commands.registerCommand('shootSpec.newKit', (answers?: Partial<KitAnswers>) => newKit(answers)),
     vscode.commands.registerCommand('shootSpec.fixAll', fixAllSafe),

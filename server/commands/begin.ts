@@ -1,10 +1,9 @@
 /** `shootspec begin`: the questions of the editor's "New Shoot Spec", and the files that the answers make. */
-import { lstatSync, mkdirSync, statSync } from 'node:fs';
-import { dirname, join, resolve } from 'node:path';
+import { mkdirSync } from 'node:fs';
+import { dirname, join } from 'node:path';
 import { kindOf, settingsPath } from '../core/paths.ts';
 import { listText } from '../core/say.ts';
 import { countryHere } from '../features/country-here.ts';
-import { fileName } from '../features/file-name.ts';
 import {
   type CameraKind,
   firstKit,
@@ -19,6 +18,7 @@ import { mainsHzOf, regionTyped } from '../features/region.ts';
 import { firstFiles, type KitText } from '../first-files.ts';
 import { pathFrom } from '../node-host.ts';
 import { placeOf, readText } from './check-file.ts';
+import { isThere, type Place, placeFor, specFile, titleQuestion } from './begin-place.ts';
 import { expand, leadsOut, leftAlone } from './files.ts';
 import { type Choice, oneOf, type Question, Questions } from './questions.ts';
 import { parse, print, Refused, UsageError } from './usage.ts';
@@ -26,6 +26,12 @@ import { writeNew } from './write.ts';
 
 export async function begin(args: string[]): Promise<number> {
   const { values, positionals } = parse(args, 'begin');
+  if (values.like !== undefined) {
+    const { beginLike } = await import('./begin-like.ts');
+    return print(await beginLike(values.like, positionals, values));
+  }
+  const only = (['client', 'size', 'day'] as const).find((one) => values[one] !== undefined);
+  if (only) throw new UsageError(`--${only} goes with \`--like\`: a film that begins anew says it in its spec.`);
   const place = placeFor(positionals);
   // To describe gear is to choose none that there is.
   const describes = values.camera !== undefined || values.sensor !== undefined || values.light !== undefined;
@@ -35,20 +41,6 @@ export async function begin(args: string[]): Promise<number> {
   } finally {
     questions.end();
   }
-}
-
-/** Where the spec goes, and the root of its repo, from which paths of kits count. */
-interface Place {
-  readonly folder: string;
-  readonly root: string;
-}
-
-function placeFor([folder = '.', ...more]: readonly string[]): Place {
-  if (more.length > 0) throw new UsageError('Say one folder: `shootspec begin films`.');
-  const full = resolve(folder);
-  if (!statSync(full, { throwIfNoEntry: false })?.isDirectory())
-    throw new UsageError(`There is no folder \`${folder}\`.`);
-  return { folder: full, root: placeOf(join(full, 'new.shoot.yaml')).root };
 }
 
 /** Texts by their path from the root, in the order in which they are written. */
@@ -68,23 +60,6 @@ async function filesFor(questions: Questions, place: Place): Promise<Files> {
     ...(made.settings === undefined ? [] : [[settingsPath, made.settings] as const]),
     [pathFrom(root, specFile(folder, title)), made.text!],
   ]);
-}
-
-function specFile(folder: string, title: string): string {
-  return join(folder, `${fileName(title)}.shoot.yaml`);
-}
-
-function titleQuestion({ folder }: Place): Question<string> {
-  return {
-    option: 'title',
-    text: 'What is the film called?',
-    read(typed) {
-      const title = typed.trim();
-      if (title === '') return { why: 'A film needs a name.' };
-      const file = specFile(folder, title);
-      return isThere(file) ? { why: `There is \`${file}\` already, and it stays. Choose another name.` } : title;
-    },
-  };
 }
 
 function regionQuestion(): Question<string> {
@@ -170,11 +145,6 @@ function freeKitPath(root: string, answers: KitAnswers): string {
 }
 
 // -- the files ---------------------------------------------------------------------------------------------------------
-
-/** A link that leads nowhere is there: it would be written through. */
-function isThere(file: string): boolean {
-  return lstatSync(file, { throwIfNoEntry: false }) !== undefined;
-}
 
 /** What to say of it. Nothing that is there is written over. */
 function write(files: Files, { root }: Place): string {

@@ -37,7 +37,7 @@ const output = (text: string) => ({ type: 'string', short: 'o', value: 'FILE', n
 
 export const table = {
   begin: {
-    usage: ['begin [FOLDER]'],
+    usage: ['begin [FOLDER]', 'begin --like SPEC [FOLDER]'],
     text:
       'ask what a new film needs, and write its kit and its first spec (this folder where none is given); nothing that is ' +
       'there is written over. Each option answers its question beforehand',
@@ -50,6 +50,17 @@ export const table = {
       light: { type: 'string', value: 'KIND', text: 'panel, bulb or none, of a kit of your own' },
       region: { type: 'string', value: 'REGION', text: 'DE, 50 Hz, JP 60 Hz' },
       yes: { type: 'boolean', short: 'y', text: 'what is usual for all that no option says' },
+      like: {
+        type: 'string',
+        value: 'SPEC',
+        names: 'file',
+        text:
+          'everything as in that film, but for --title, --client, --size and --day: all days of the plan move with the ' +
+          'first. The new spec lies beside it, or in FOLDER',
+      },
+      client: { type: 'string', value: 'NAME', text: 'with --like: who it is for' },
+      size: { type: 'string', value: 'SIZE', text: 'with --like: how large the product is, wide x deep x high' },
+      day: { type: 'string', value: 'DATE', text: 'with --like: the first day of shooting' },
     },
   },
   check: {

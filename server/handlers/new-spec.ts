@@ -1,7 +1,8 @@
 /** Wires what a first film begins with to the protocol, by requests of our own: what is there already, and new texts. */
 import { type FileKind, kindOf, settingsPath } from '../core/paths.ts';
 import { firstFiles } from '../first-files.ts';
-import type { Session } from './session.ts';
+import { type NewFilm, oldFilmOf, specLike, stillOld } from '../features/spec-like.ts';
+import type { DocumentParams, Session } from './session.ts';
 
 export const newSpecRequest = 'shootSpec/newSpec';
 export const begunRequest = 'shootSpec/begun';
@@ -19,7 +20,7 @@ interface Begun {
   readonly usualKits: readonly string[];
 }
 
-export function registerNewSpec({ connection, ready, repos }: Session): void {
+export function registerNewSpec({ connection, ready, repos, at }: Session): void {
   connection.onRequest(
     begunRequest,
     ready(({ folder }: AskedFolder): Begun => {
@@ -34,4 +35,24 @@ export function registerNewSpec({ connection, ready, repos }: Session): void {
     }),
   );
   connection.onRequest(newSpecRequest, ready(firstFiles));
+  // The last text of the old film that could be read, as it stands in the editor.
+  const oldOf = (uri: string) => {
+    const known = at(uri)?.current;
+    return known?.lastGood?.film ? known.lastGood : undefined;
+  };
+  connection.onRequest(
+    'shootSpec/oldFilm',
+    ready(({ textDocument: { uri } }: DocumentParams) => {
+      const old = oldOf(uri);
+      return (old && oldFilmOf(old)) ?? null;
+    }),
+  );
+  connection.onRequest(
+    'shootSpec/newSpecLike',
+    ready(({ textDocument: { uri }, asked }: DocumentParams & { readonly asked: NewFilm }) => {
+      const old = oldOf(uri);
+      const text = old && specLike(old, asked);
+      return text === undefined ? null : { text, stillOld: stillOld(old!.film!) };
+    }),
+  );
 }

@@ -65,6 +65,24 @@ test('a folder of kits that is a link out of the repo is left alone', () => {
   rmSync(elsewhere, { recursive: true });
 });
 
+test('like another film: what is asked anew is, and the rest stays', () => {
+  begin('--title', 'Oak top', '--region', 'DE', '--yes');
+  const old = textOf('oak-top.shoot.yaml').replace('cut:', 'schedule: [{ day: 2026-12-02 }] # one day\ncut:');
+  writeFileSync(join(folder, 'oak-top.shoot.yaml'), old);
+  const like = ['--like', 'oak-top.shoot.yaml', '--title', 'Oak cup'];
+  expect(begin(...like, '--day', '2027-03-01', '--yes')).toEqual({
+    status: 0,
+    stdout: 'Wrote oak-cup.shoot.yaml.\n`shootspec check oak-cup.shoot.yaml` checks it.\n',
+    stderr: '',
+  });
+  expect(textOf('oak-cup.shoot.yaml')).toBe(old.replace('Oak top', 'Oak cup').replace('2026-12-02', '2027-03-01'));
+  expect(begin(...like, '--yes').stderr).toContain('already, and it stays');
+  expect(begin(...like.slice(0, 3), 'Oak bowl', '--size', 'large', '--yes').stderr).toContain('Wide x deep x high');
+  expect(begin(...like, '--region', 'US').stderr).toContain('--region does not go with `--like`');
+  expect(begin('--like', 'none.shoot.yaml', '--title', 'B').status).toBe(2);
+  expect(begin('--title', 'B', '--day', '2027-03-01').stderr).toContain('--day goes with `--like`');
+});
+
 test.each([
   [['--yes'], 'What is the film called? Nobody can be asked here: say it with `--title`.'],
   [['--title', ' '], '--title: A film needs a name.'],

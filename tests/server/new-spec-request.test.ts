@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { beforeEach, expect, test } from 'vitest';
 import { mkfifoSync } from '../helpers/fifo.ts';
 import { client, repo, startsServer } from '../helpers/open-server.ts';
-import { checkerFor, checkSpec, kits } from '../helpers/workspace.ts';
+import { checkerFor, checkSpec, kits, spec } from '../helpers/workspace.ts';
 
 startsServer();
 beforeEach(async () => {
@@ -76,4 +76,20 @@ test('the editor is told of no kit that is outside, or no file', async () => {
   repo.write('shootspec.yaml', `kit: [${named.join(', ')}]\n`);
   const begun = await client.request<object>('shootSpec/begun', { folder: repo.uri('') });
   expect(begun).toMatchObject({ kits: ['kits/camera.kit.yaml', path], usualKits: [path] });
+});
+
+test('like an open film: it says what it has, and is written anew with what was answered', async () => {
+  const uri = repo.uri('old.shoot.yaml');
+  const textDocument = { uri };
+  await client.open(uri, `${spec('')}schedule: [{ day: 2026-12-02 }]\n`, 1, 'shoot-spec');
+  expect(await client.request('shootSpec/oldFilm', { textDocument })).toEqual({
+    title: 'Music box, a first look',
+    size: '9 x 6 x 7 cm',
+    day: '2026-12-02',
+  });
+  const asked = { title: 'Oak top', day: '2027-03-01' };
+  const made = await client.request<{ text: string }>('shootSpec/newSpecLike', { textDocument, asked });
+  expect(made.text).toBe(`${spec('').replace(/^title: .*/, 'title: Oak top')}schedule: [{ day: 2027-03-01 }]\n`);
+  const nowhere = { textDocument: { uri: repo.uri('none.shoot.yaml') } };
+  expect(await client.request('shootSpec/oldFilm', nowhere)).toBeNull();
 });
