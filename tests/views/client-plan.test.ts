@@ -106,10 +106,28 @@ describe('what the client reads', () => {
         'What must be seen in the film?',
         '“film” and “teaser”: wide, upright or square and how long may it be?',
         'How large is the product: width, depth and height?',
+        'On which day does the product arrive, and when must it be back with you?',
         'Which day suits you for filming?',
       ]),
     );
   });
+});
+
+test('where a film is shown is not said for granted, and one day of publication is the first', () => {
+  const [line] = linesOf(
+    'deliver: { film: { raster: 1080x1350, rate: 25, shown-on: social, published: 2027-06-21, sound: none } }\n',
+  ).filter((one) => one.startsWith('Film: '));
+  expect(line).toBe('Film: Upright picture, 4:5, 10 seconds, without sound. Shown in social media, from 21 June 2027.');
+});
+
+test('what a version leaves out is asked about once', () => {
+  const lines = linesOf(`brief: { must-show: [crank, lid] }
+product: { size: 9 x 6 x 7 cm, parts: { crank: { size: 2 x 2 x 3 cm, height: 3 cm }, lid: { size: 9 x 6 x 1 cm, height: 7 cm } } }
+deliver: { film: { raster: 1920x1080, rate: 25 }, teaser: { like: film, section: 0 s to 4 s } }
+shots: { box: { record: 12 s }, crank: { record: 12 s, shows: [crank, lid] } }
+cut: [{ shot: box, length: 6 s }, { shot: crank, length: 4 s }]
+`);
+  expect(lines).toContain('“teaser” does not show “crank” and “lid”. Is that all right?');
 });
 
 describe('what was agreed', () => {

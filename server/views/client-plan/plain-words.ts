@@ -2,7 +2,7 @@
 import type { Deliverable, Film } from '../../core/film.ts';
 import { runsS } from '../../core/derived/edit.ts';
 import * as say from '../../core/say.ts';
-import type { Raster, Seconds } from '../../core/units.ts';
+import type { Ends, Raster, Seconds } from '../../core/units.ts';
 
 /** A name of the spec as words: `hand-turns` is `hand turns`. */
 export function plain(name: string): string {
@@ -80,11 +80,10 @@ export function deliverableText(one: Deliverable, film: Film): string {
   const runs = one.lengthS ?? runsS(one, film);
   const sound = one.sound === 'none' ? 'without sound' : 'with sound';
   const form = [one.raster && shapeText(one.raster.value), runs !== undefined && durationText(runs), sound];
-  const isShown = one.fields.said('shown-on') || one.fields.said('territory');
-  const { published } = one;
   const where = [
-    isShown && `${placesText(one.shownOn)}, ${territoryText(one.territory)}`,
-    published && `from ${dateText(published.value.from)} to ${dateText(published.value.to)}`,
+    one.fields.said('shown-on') && placesText(one.shownOn),
+    one.fields.said('territory') && territoryText(one.territory),
+    one.published && periodText(one.published.value),
   ];
   const leftOut = one.needNotShow.map(({ value }) => plain(value));
   return [
@@ -96,6 +95,11 @@ export function deliverableText(one: Deliverable, film: Film): string {
   ]
     .flatMap((parts) => (parts ? sentence(parts) : []))
     .join(' ');
+}
+
+/** One day alone is the first. */
+function periodText({ from, to }: Ends): string {
+  return from === to ? `from ${dateText(from)}` : `from ${dateText(from)} to ${dateText(to)}`;
 }
 
 /** What there is of it, after its first word with commas between. */

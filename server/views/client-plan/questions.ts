@@ -71,10 +71,15 @@ function productQuestions(film: Film): string[] {
   const used = usedUp(film);
   return [
     ...(size ? [] : ['How large is the product: width, depth and height?']),
-    ...(arrives ? [] : ['On which day does the product arrive?']),
-    ...(returns ? [] : ['When must the product be back with you?']),
+    ...stayQuestion(arrives !== undefined, returns !== undefined),
     ...(used > 0 && !units ? [`Filming uses up ${say.num(used, 0)} of the product: how many can you send?`] : []),
   ];
+}
+
+function stayQuestion(isArriving: boolean, isReturning: boolean): string[] {
+  if (!isArriving && !isReturning) return ['On which day does the product arrive, and when must it be back with you?'];
+  if (isArriving && isReturning) return [];
+  return [isArriving ? 'When must the product be back with you?' : 'On which day does the product arrive?'];
 }
 
 /** Units that all takes use up. */
@@ -85,16 +90,19 @@ function usedUp({ shots }: Film): number {
 /** What they asked to see, and no shot or not every film shows. */
 function shownQuestions(film: Film): string[] {
   if (film.shots.size === 0) return [];
-  return (film.brief?.mustShow ?? []).flatMap(({ value: item }) => {
-    const seen = called(item);
-    if (!everythingShown(film).has(item)) return [`No picture shows ${seen} yet. Which moment should show it?`];
-    if (film.cutS === undefined) return [];
-    const without = [...film.deliverables.values()].filter((one) => !isSeen(item, one, film));
-    const names = say.listText(without.map(({ name }) => called(name)));
-    return without.length > 0
-      ? [`${names} ${without.length > 1 ? 'do' : 'does'} not show ${seen}. Is that all right?`]
-      : [];
-  });
+  const wanted = (film.brief?.mustShow ?? []).map(({ value }) => value);
+  const shown = everythingShown(film);
+  const nowhere = wanted.filter((item) => !shown.has(item));
+  const left = film.cutS === undefined ? [] : [...film.deliverables.values()];
+  return [
+    ...nowhere.map((item) => `No picture shows ${called(item)} yet. Which moment should show it?`),
+    ...left.flatMap((one) => {
+      const missing = wanted.filter((item) => shown.has(item) && !isSeen(item, one, film)).map(called);
+      return missing.length > 0
+        ? [`${called(one.name)} does not show ${say.listText(missing)}. Is that all right?`]
+        : [];
+    }),
+  ];
 }
 
 function isSeen(item: string, deliverable: Deliverable, film: Film): boolean {
