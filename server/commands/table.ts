@@ -272,6 +272,22 @@ export const table = {
       footage: footage('spec', 'the take sheets'),
     },
   },
+  letter: {
+    usage: ['letter SPEC [NAME…]'],
+    text:
+      'letters in plain English that ask for what the film still has no paper for (or for these names under `rights` alone): ' +
+      'what, where shown, for how long, with blanks where the plan says nothing; no legal advice',
+    names: 'file',
+    options: {
+      output: {
+        type: 'string',
+        short: 'o',
+        value: 'FOLDER',
+        names: 'folder',
+        text: 'write NAME.letter.md there for each; nothing that is there is written over',
+      },
+    },
+  },
   kit: {
     usage: ['kit CLIP…'],
     text: "draft a kit's camera from clips that it recorded, or from a folder of them",

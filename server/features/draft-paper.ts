@@ -56,7 +56,7 @@ function isUpsideDown({ from, until }: Right, rule: string): boolean {
 const blank = '____________________';
 
 function draftText(name: string, film: Film): string {
-  const kind = kindOf(name, film);
+  const kind = rightKind(name, film);
   const { shownOn, territory, published } = needsOf(deliverablesOf(usesByRight(film).get(name) ?? []));
   const days = published
     ? `${blank} (the film is shown from ${dateText(published.from)} to ${dateText(published.to)})`
@@ -99,7 +99,8 @@ what was hoped for) under \`rights\`, and take this draft away.
 `;
 }
 
-function kindOf(name: string, film: Film): string {
+/** What a right is about: as it says, else as it is used. */
+export function rightKind(name: string, film: Film): string {
   const said = film.rights.get(name)?.kind?.value;
   if (said !== undefined) return said;
   const uses = usesByRight(film).get(name) ?? [];

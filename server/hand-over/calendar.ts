@@ -42,7 +42,8 @@ function calendarOf(asked: ToHandOver): HandedOver {
 
 // -- what there is ---------------------------------------------------------------------------------------------------
 
-const licenceRemindDays = 14;
+/** A month: whoever renews it has to answer too. */
+const licenceRemindDays = 30;
 
 function entriesOf(film: Film, name: string): { entries: Entry[]; notes: string[] } {
   const { product, brief, rights, deliverables } = film;

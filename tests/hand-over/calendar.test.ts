@@ -84,10 +84,10 @@ test('work that goes past midnight ends on the next day', () => {
   ]);
 });
 
-test('a licence is reminded of a fortnight before it ends', () => {
+test('a licence is reminded of a month before it ends', () => {
   const licence = days().find(({ summary }) => summary.endsWith('ends'))!;
   const [alarm] = licence.component.getAllSubcomponents('valarm');
-  expect(String(alarm!.getFirstPropertyValue('trigger'))).toBe('-P14D');
+  expect(String(alarm!.getFirstPropertyValue('trigger'))).toBe('-P30D');
 });
 
 test('a second export moves entries and adds none', () => {
