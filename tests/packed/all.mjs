@@ -7,6 +7,7 @@ import { spawn, spawnSync } from 'node:child_process';
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
+import { pathToFileURL } from 'node:url';
 import { parse } from 'yaml';
 import { packageExtension, root } from '../../scripts/editor.mjs';
 
@@ -18,13 +19,17 @@ const manifest = JSON.parse(fs.readFileSync(path.join(root, 'package.json'), 'ut
 const steps = [
   ['the package holds what it needs, and installs without anything else', installs],
   ['the installed command checks, explains, draws and writes a sheet', commandWorks],
-  ['its language server starts', serverStarts],
+  ['the example of the README gives exactly what it says', readmeIsRight],
+  ['its manual page and its completions are there', helpsAreThere],
+  ['its language server links each finding to the page that is shipped', serverWorks],
   ['its schemas name every kind of file', schemasAreThere],
-  ['its hook finds the command among the packages of the repo', hookWorks],
+  ['its hook finds the command among the packages of the repo, and stops what is new and wrong alone', hookWorks],
+  ['its hook says where there is no command', hookSaysWhatIsMissing],
   ['the steps of its action check a repo', actionWorks],
   ['the line for hook managers runs the command', hookLineWorks],
   ['it carries the licence of each library', (folder = inPackage('.')) => carriesLicences(folder)],
   ['the packed extension has whole links, pictures and notices', extensionIsWhole],
+  ['what stands for names that do not exist yet is in one file', namesAreInOnePlace],
 ];
 let [passed, failed] = [0, 0];
 for (const [name, step] of steps) {
@@ -49,9 +54,11 @@ function run(command, args, options = {}) {
 }
 
 function installs() {
-  const packed = run('npm', ['pack', '--json', '--pack-destination', work], { cwd: root });
+  const packed = run('npm', ['pack', '--pack-destination', work], { cwd: root });
   assert.equal(packed.status, 0, packed.all);
-  const [{ filename }] = JSON.parse(packed.stdout.slice(packed.stdout.indexOf('[\n')));
+  // Managers of hooks take all that it prints for the name.
+  assert.match(packed.stdout, /^shootspec-[\d.]+\.tgz\n$/);
+  const filename = packed.stdout.trim();
   fs.cpSync(path.join(root, 'sample-workspace'), repo, { recursive: true });
   fs.writeFileSync(path.join(repo, 'package.json'), '{ "private": true }\n');
   const installed = run('npm', ['install', '--offline', '--no-audit', '--no-fund', path.join(work, filename)]);
@@ -77,19 +84,74 @@ function commandWorks() {
   assert.match(shootspec('draw', 'clay-whistle.shoot.yaml', '--view', 'set-above').stdout, /^<svg/);
 }
 
-async function serverStarts() {
-  const asked = { capabilities: {}, processId: null, rootUri: null };
-  const ask = JSON.stringify({ jsonrpc: '2.0', id: 1, method: 'initialize', params: asked });
+/** The plan of the README, its slip, and the answer that stands below it. */
+function readmeIsRight() {
+  const readme = fs.readFileSync(inPackage('README.md'), 'utf8');
+  const plan = /```yaml\n(title: [\s\S]*?)```/.exec(readme)[1];
+  const [, said, fix] = /```\n([\w ]+: 1\/200 s [\s\S]*?)\n {2}fix: (.*)\n```/.exec(readme);
+  const check = (text) => {
+    fs.writeFileSync(path.join(repo, 'whistle.shoot.yaml'), text);
+    return run('npx', ['--no-install', 'shootspec', 'check', 'whistle.shoot.yaml']).stdout;
+  };
+  assert.equal(check(plan), '1 file: no findings.\n');
+  const lines = check(plan.replace('shutter: 1/50 s', 'shutter: 1/200 s')).split('\n');
+  assert.ok(
+    lines.some((line) => line.includes(` ${said} [`)),
+    lines.join('\n'),
+  );
+  assert.ok(lines.includes(`  fix: ${fix}`), lines.join('\n'));
+  fs.rmSync(path.join(repo, 'whistle.shoot.yaml'));
+}
+
+function helpsAreThere() {
+  assert.match(fs.readFileSync(inPackage(manifest.man), 'utf8'), /^\.TH SHOOTSPEC 1 /);
+  const script = path.join(work, 'completion.bash');
+  fs.writeFileSync(script, run('npx', ['--no-install', 'shootspec', 'completion', 'bash']).stdout);
+  const ask = 'COMP_WORDS=(shootspec explain mixed-); COMP_CWORD=2; _shootspec; echo "${COMPREPLY[@]}"';
+  assert.equal(run('bash', ['-c', `source ${script}; ${ask}`]).all, 'mixed-light\n');
+}
+
+async function serverWorks() {
   const server = spawn('npx', ['--no-install', 'shootspec', 'serve', '--stdio'], { cwd: repo });
-  server.stdin.write(`Content-Length: ${Buffer.byteLength(ask)}\r\n\r\n${ask}`);
-  let said = '';
-  for await (const data of server.stdout) {
-    said += data;
-    if (said.endsWith('}')) break;
+  const send = (message) => {
+    const body = JSON.stringify({ jsonrpc: '2.0', ...message });
+    server.stdin.write(`Content-Length: ${Buffer.byteLength(body)}\r\n\r\n${body}`);
+  };
+  const rootUri = pathToFileURL(repo).href;
+  const capabilities = { textDocument: { publishDiagnostics: { codeDescriptionSupport: true } } };
+  send({ id: 1, method: 'initialize', params: { capabilities, processId: null, rootUri } });
+  const text = fs.readFileSync(path.join(repo, 'first-draft.shoot.yaml'), 'utf8');
+  const textDocument = { uri: `${rootUri}/first-draft.shoot.yaml`, languageId: 'shoot-spec', version: 1, text };
+  for await (const { id, method, params, result } of messagesOf(server.stdout)) {
+    if (id === 1) {
+      assert.deepEqual(result.serverInfo, { name: 'shootspec', version: manifest.version });
+      send({ method: 'initialized', params: {} });
+      send({ method: 'textDocument/didOpen', params: { textDocument } });
+    }
+    if (method !== 'textDocument/publishDiagnostics') continue;
+    const links = params.diagnostics.flatMap(({ codeDescription }) => codeDescription?.href ?? []);
+    assert.ok(links.length > 5);
+    for (const link of links) {
+      const { pathname, hash } = new URL(link);
+      const lines = fs.readFileSync(decodeURIComponent(pathname), 'utf8').split('\n');
+      assert.match(lines[Number(hash.slice(2)) - 1], /^# [a-z-]+$/);
+    }
+    break;
   }
   server.kill();
-  const { serverInfo } = JSON.parse(said.slice(said.indexOf('{'))).result;
-  assert.deepEqual(serverInfo, { name: 'shootspec', version: manifest.version });
+}
+
+async function* messagesOf(stream) {
+  let kept = Buffer.alloc(0);
+  for await (const data of stream) {
+    kept = Buffer.concat([kept, data]);
+    for (let head; (head = /^Content-Length: (\d+)\r\n\r\n/.exec(kept.toString('latin1', 0, 64)));) {
+      const end = head[0].length + Number(head[1]);
+      if (kept.length < end) break;
+      yield JSON.parse(kept.toString('utf8', head[0].length, end));
+      kept = kept.subarray(end);
+    }
+  }
 }
 
 function schemasAreThere() {
@@ -115,6 +177,25 @@ function hookWorks() {
     assert.match(all, /clay-whistle\.shoot\.yaml:\d+:\d+ error .*`nowhere`/);
     assert.doesNotMatch(all, /first-draft/, 'what was there before does not count');
   });
+  // A file that nobody touched has errors since the last commit.
+  const notes = path.join(repo, 'bud-vase.shoot.yaml');
+  fs.appendFileSync(notes, '# Looked at again.\n');
+  git('add', '-A');
+  const { status, all } = git('commit', '-qm', 'A note');
+  assert.equal(status, 0, all);
+}
+
+function hookSaysWhatIsMissing() {
+  const elsewhere = path.join(work, 'elsewhere');
+  fs.mkdirSync(elsewhere);
+  run('git', ['init', '-q'], { cwd: elsewhere });
+  fs.copyFileSync(path.join(repo, 'clay-whistle.shoot.yaml'), path.join(elsewhere, 'a.shoot.yaml'));
+  run('git', ['add', '-A'], { cwd: elsewhere });
+  const env = { HOME: work, PATH: '/usr/bin:/bin' };
+  const { status, stderr } = run('sh', [inPackage('hooks/pre-commit')], { cwd: elsewhere, env });
+  assert.equal(status, 1);
+  assert.match(stderr, /there is no `shootspec` in node_modules or on the path/);
+  assert.match(stderr, /npm install --save-dev shootspec/);
 }
 
 function actionWorks() {
@@ -184,6 +265,20 @@ function extensionIsWhole() {
     [],
   );
   const packed = JSON.parse(fs.readFileSync(path.join(own, 'package.json'), 'utf8'));
-  for (const file of [packed.main, packed.icon, ...packed.contributes.grammars.map((one) => one.path)])
-    assert.ok(fs.existsSync(path.join(own, file)), `${file} is missing`);
+  const { grammars, languages, walkthroughs } = packed.contributes;
+  const files = [
+    ...[packed.main, packed.icon, ...grammars.map((one) => one.path)],
+    ...languages.flatMap(({ icon, configuration }) => [icon.light, icon.dark, configuration]),
+    ...walkthroughs.flatMap(({ steps }) => steps.map(({ media }) => media.markdown)),
+  ];
+  for (const file of files) assert.ok(fs.existsSync(path.join(own, file)), `${file} is missing`);
+  for (const { icon } of languages) assert.match(fs.readFileSync(path.join(own, icon.dark), 'utf8'), /^<svg /);
+  for (const name of ['galleryBanner', 'bugs', 'homepage', 'repository', 'license']) assert.ok(packed[name], name);
+}
+
+/** Whoever fills them in has one file to look at. */
+function namesAreInOnePlace() {
+  const { host } = new URL(manifest.homepage);
+  const { stdout } = run('git', ['grep', '-lF', `${host}/${manifest.publisher}`], { cwd: root });
+  assert.deepEqual(stdout.trim().split('\n'), ['package.json']);
 }
