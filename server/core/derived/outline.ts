@@ -10,12 +10,12 @@ import { subjectPlace } from './optics.ts';
 export const roundFrom = 8;
 
 /** Corners of the subject when it stands turned by `turnDeg`, clockwise from above; undefined without its size. */
-export function subjectCorners(shot: Shot, film: Film, turnDeg: number): Vec3[] | undefined {
+export function subjectCorners(shot: Shot, film: Film, turnDeg: number, asRound = false): Vec3[] | undefined {
   const { box, name } = shot.subject;
   if (!box) return undefined;
   const isEven = name === 'product' || box.depthMm === box.widthMm;
   // A part of a round thing that is as deep as wide is round with it.
-  const round = isEven && (film.product.symmetry?.value ?? 1) >= roundFrom;
+  const round = asRound || (isEven && (film.product.symmetry?.value ?? 1) >= roundFrom);
   const depthMm = box.depthMm ?? 0;
   const points: Vec3[] = [];
   for (const [x, z] of around(round)) {
@@ -23,6 +23,12 @@ export function subjectCorners(shot: Shot, film: Film, turnDeg: number): Vec3[] 
     points.push(placed(shot, across, -0.5 * box.heightMm), placed(shot, across, 0.5 * box.heightMm));
   }
   return points;
+}
+
+/** As deep as wide, and nobody said how many faces it has: a bowl looks like a box in figures. */
+export function mayBeRound({ subject: { box, name } }: Shot, { product }: Film): boolean {
+  if (name !== 'product' || product.symmetry || box?.depthMm === undefined) return false;
+  return Math.abs(box.depthMm / box.widthMm - 1) < 0.02;
 }
 
 /** Corners of its front, the face that looks at 0° when it is not turned. */

@@ -134,7 +134,7 @@ export function floorMm({ surface }: Shot): Mm {
 
 /** It stands where it is, goes on past what was measured of it, and meets the floor. */
 export function isWall(backdrop: Backdrop | undefined): boolean {
-  return /wall|plaster|concrete|brick|tile|panel|hedge|fence|shel[fv]|bookcase|wardrobe|\bboards\b|planks|shingles?|cladding|siding|facade|garden/i.test(
+  return /wall|plaster|concrete|brick|tile|panel|hedge|fence|shel[fv]|bookcase|wardrobe|\bboards\b|planks|shingles?|cladding|siding|facade|garden|trees|woods|forest|edge of a wood|sky|landscape|meadow|horizon|mountain|\bsea\b/i.test(
     backdrop?.material?.value ?? '',
   );
 }

@@ -360,7 +360,9 @@ export function cameraOf(f: Fields, kit: Kit, bodyName = f.text('use')): Camera 
     supportName,
     support: supportName && kit.supports.get(supportName.value),
     runsOn: f.word('runs-on', 'battery') === 'mains' ? 'mains' : 'battery',
-    focal: (isOfThisLens(f) ? f.read('focal', ends(u.lengthMm)) : undefined) ?? (lens?.focal && fixed(lens.focal)),
+    focal:
+      (isOfThis(f, 'lens', 'focal') ? f.read('focal', ends(u.lengthMm)) : undefined) ??
+      (lens?.focal && fixed(lens.focal)),
     wayUp: f.word('way-up', 'upright') as Camera['wayUp'],
     wayUpAt: f.text('way-up'),
     distance: f.read('distance', ends(u.lengthMm)),
@@ -426,12 +428,12 @@ function backdropOf(f: Fields, kit: Kit): Backdrop {
     screen,
     material: f.text('material'),
     colour: f.read('colour', u.colour),
-    size: f.read('size', u.sizeMm) ?? screen?.size,
+    size: ofMaterial(f, 'size', u.sizeMm) ?? screen?.size,
     behind: f.read('behind', u.lengthMm),
-    bottom: f.read('bottom', u.lengthMm),
+    bottom: ofMaterial(f, 'bottom', u.lengthMm),
     tone: f.text('tone'),
-    texture: f.read('texture', u.lengthMm),
-    reflects: f.read('reflects', u.share),
+    texture: ofMaterial(f, 'texture', u.lengthMm),
+    reflects: ofMaterial(f, 'reflects', u.share),
     brightness: f.read('brightness', u.share),
     refresh: f.read('refresh', u.hertz) ?? (refreshes.length === 1 ? refreshes[0] : undefined),
     footage: f.text('footage'),
@@ -447,11 +449,11 @@ function surfaceOf(f: Fields): Surface {
     fields: f,
     material: f.text('material'),
     finish: f.word('finish', 'matte'),
-    size: f.read('size', u.sizeMm),
+    size: ofMaterial(f, 'size', u.sizeMm),
     height: f.read('height', u.lengthMm),
     aboveTableMm: f.number('above-table', u.lengthMm, 0),
     colour: f.read('colour', u.colour),
-    thickness: f.read('thickness', u.lengthMm),
+    thickness: ofMaterial(f, 'thickness', u.lengthMm),
   };
 }
 
@@ -492,9 +494,17 @@ function actionOf(f: Fields): Action {
   };
 }
 
-/** A focal length that was said farther away than the lens was set on another lens. */
-function isOfThisLens({ layers }: Fields): boolean {
-  const says = (key: string) => layers.findIndex((layer) => pairOf(layer, key) !== undefined);
-  const lens = says('lens');
-  return lens < 0 || says('focal') <= lens;
+/**
+ * What was said farther away than the thing itself was said of another thing: a focal length of another lens, a size of
+ * another board.
+ */
+function isOfThis({ layers }: Fields, thing: string, key: string): boolean {
+  const says = (name: string) => layers.findIndex((layer) => pairOf(layer, name) !== undefined);
+  const nearest = says(thing);
+  return nearest < 0 || says(key) <= nearest;
+}
+
+/** Only what is said of this material itself. */
+function ofMaterial<T>(f: Fields, key: string, read: u.Reader<T>): Val<T> | undefined {
+  return isOfThis(f, 'material', key) ? f.read(key, read) : undefined;
 }

@@ -21,7 +21,9 @@ export default defineRule({
     meets:
       '{shot}: the window gives {share} of the light on {subject}, and {other}, which it meets in the cut, is filmed {time}: daylight has changed by then. Film them one after the other, or shut it out.',
     drifts:
-      '{shot}: the window gives {share} of the light on {subject}, and shooting{where} goes on for {time}: a cloud changes daylight by a stop in a minute, and a patch of sun 2 m from the window moves by {creep} in that time. Shut it out, or film in one go what must match.',
+      '{shot}: the window gives {share} of the light on {subject}, and shooting{where} goes on for {time}: a cloud changes daylight by a stop in a minute, and a patch of sun 2 m from the window moves by {creep} in that time. {way}',
+    outside:
+      '{shot}: daylight gives {share} of the light on {subject}, and shooting{where} goes on for {time}: a cloud changes it by a stop in a minute. Read the light again before each shot, and film in one go what must match.',
   },
   shot(shot, { film, limits, report }) {
     const share = windowShare(shot);
@@ -49,18 +51,26 @@ export default defineRule({
       subject: subjectText(shot),
       where: shot.setUp ? ` in ${quoted(shot.setUp.name)}` : '',
       time: hoursText(timeS),
-      creep: `${num(creepCm(timeS), 0)} cm`,
     };
     const at = windowPlace(shot);
-    report({
-      message: 'drifts',
-      data,
-      at,
-      cause: placeOf(at),
-      excess: timeS,
-    });
+    const common = { at, cause: placeOf(at), excess: timeS };
+    if (isOutside(shot)) {
+      report({ message: 'outside', data, ...common });
+      return;
+    }
+    const way = shot.lit.every(isWindow)
+      ? 'Film in one go what must match.'
+      : 'Shut it out, or film in one go what must match.';
+    report({ message: 'drifts', data: { ...data, creep: `${num(creepCm(timeS), 0)} cm`, way }, ...common });
   },
 });
+
+/** It stands on what lies under the sky. */
+function isOutside({ surface }: Shot): boolean {
+  return /snow|grass|lawn|meadow|sand|beach|street|pavement|ground|gravel|moss|heath/i.test(
+    surface?.material?.value ?? '',
+  );
+}
 
 function placeOf({ start, end }: Range): Range {
   return { start, end };

@@ -32,7 +32,7 @@ export default defineRule({
     const ratio = sizeRatio(before, piece, film);
     const same = ratio !== undefined && isSame(angle, ratio);
     const isUntouched = same && !isBesideJump(before, piece, film, limits);
-    if (ratio && !isUntouched && isNear(angle, ratio, limits)) {
+    if (ratio && !isUntouched && isNear(angle, ratio, limits) && !isRelit(before.shot, piece.shot)) {
       report({
         message: 'jump',
         data: {
@@ -56,6 +56,11 @@ export default defineRule({
       report({ message: 'flip', data: { ...names, before: way(one), after: way(other) }, ...common });
   },
 });
+
+/** Where no lamp of the one lights the other it is another picture. */
+function isRelit({ lit }: Shot, { lit: after }: Shot): boolean {
+  return lit.length > 0 && after.length > 0 && !lit.some(({ name }) => after.some((one) => one.name === name));
+}
 
 /** Up to here two frames lie on each other: the camera was not touched. */
 const lockedDeg = 0.5;

@@ -33,7 +33,7 @@ export default defineRule({
       const common = {
         at: record,
         excess: neededS - record.value,
-        fixes: () => recordFix(shot, Math.ceil(neededS - tiny)),
+        fixes: () => [...earlier(shot, last), ...recordFix(shot, Math.ceil(neededS - tiny))],
       };
       const byCut = last && neededBy(last.used, handlesS) >= actionS - tiny;
       if (!byCut) {
@@ -84,6 +84,17 @@ function reportStarts(
       report(used.fromS, used.fromS - used.outerFromS, piece.dissolve ?? piece.from ?? piece);
     }
   }
+}
+
+/** What is recorded is enough where the piece begins earlier in the take. */
+function earlier({ record, handlesS }: Shot, last: ReturnType<typeof lastUsed>): FixIdea[] {
+  if (!last) return [];
+  const { piece, used } = last;
+  const before = used.fromS - used.outerFromS;
+  const fromS = Math.floor((used.fromS - (neededBy(used, handlesS) - record!.value)) * 10 + tiny) / 10;
+  if (fromS < Math.max(before, handlesS) - tiny) return [];
+  const text = `${num(fromS, 1)} s`;
+  return [set(`Take it from ${text} of the take on (what is recorded is enough)`, [piece, 'from', text])];
 }
 
 function recordFix(shot: Shot, seconds: number): FixIdea[] {

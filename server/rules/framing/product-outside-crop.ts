@@ -1,5 +1,5 @@
 import type { EdgeTangents } from '../../calc/framing.ts';
-import { outlineOf, subjectCorners } from '../../core/derived/outline.ts';
+import { mayBeRound, outlineOf, subjectCorners } from '../../core/derived/outline.ts';
 import { looksOf, type Showing, showingsOf, still, tryShot } from '../../core/derived/showings.ts';
 import type { View } from '../../core/derived/framing.ts';
 import { sideways, wayOf } from '../../core/derived/sight.ts';
@@ -220,7 +220,7 @@ function worst(where: Showing, film: Film, spare: number): Over {
   const touched = new Set<Side>();
   for (const { view, pose, turn } of looksOf([where])) {
     const { edges } = view;
-    const points = subjectCorners(where.shot, film, turn);
+    const points = subjectCorners(where.shot, film, turn, mayBeRound(where.shot, film));
     if (!edges || !points) continue;
     const outline = outlineOf(pose, points);
     for (const side of sides) {

@@ -3,6 +3,8 @@ import { rpmFor } from '../../calc/motion.ts';
 import { rateFps } from '../../calc/rate.ts';
 import type { Range } from '../../core/document/node.ts';
 import { filmTimeLike } from '../../core/derived/edit.ts';
+import { faceRadiusMm, largest, longSide } from '../../core/derived/motion.ts';
+import { showingsOf } from '../../core/derived/showings.ts';
 import { actionMoment, takenS, turnedDeg, turningRpm } from '../../core/derived/time.ts';
 import type { Deliverable, Film, Piece, Shot, Turn } from '../../core/film.ts';
 import { filmSeconds } from '../../core/resolve/edit.ts';
@@ -39,7 +41,7 @@ export default defineRule({
     const { shot, turnShown } = piece;
     if (!shot || piece.lengthS === undefined || shot.actionS === undefined) return;
     if (!turnShown) {
-      checkHardly(shot, piece, limits.seen, report);
+      if (facePx(shot, piece, film) < movedPx) checkHardly(shot, piece, limits.seen, report);
       return;
     }
     const found = Math.abs(seenTurn(shot, piece));
@@ -87,6 +89,20 @@ export default defineRule({
     });
   },
 });
+
+/** From so many pixels of a picture 1920 long on, the face is seen to move (common practice, no source). */
+const movedPx = 36;
+
+/** How far the face goes across the picture while the piece turns, at a picture 1920 long. */
+function facePx(shot: Shot, piece: Piece, film: Film): number {
+  const turn = (turnShown(shot, piece) * Math.PI) / 180;
+  const all = showingsOf(shot, film).flatMap((showing) => {
+    const found = showing.piece === piece ? largest(showing) : undefined;
+    const raster = found?.deliverable.raster?.value;
+    return found && raster ? [(turn * faceRadiusMm(film, showing) * found.pxPerMm) / longSide(raster)] : [];
+  });
+  return Math.max(0, ...all);
+}
 
 type Tell = (said: {
   message: 'hardly';

@@ -24,7 +24,9 @@ export default defineRule({
     const rename = (val: Val<string>, name: string): FixIdea[] => [
       { title: `Write \`${name}\``, edits: [{ start: val.start, end: val.end, text: name }] },
     ];
-    for (const val of film.brief.needsRights.filter((one) => !shown.has(one.value))) {
+    // A paper of that name is there: a place, say, which no shot names.
+    const isWatched = ({ value }: Val<string>) => shown.has(value) || film.rights.has(value);
+    for (const val of film.brief.needsRights.filter((one) => !isWatched(one))) {
       const like = near(val);
       const name = quoted(val.value);
       if (like === undefined) report({ message: 'rights', data: { name }, at: val });

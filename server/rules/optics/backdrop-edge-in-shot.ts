@@ -31,6 +31,7 @@ export default defineRule({
     away: '{shot}: from {angle}, the picture of {deliverables} reaches past the {edges} of the backdrop, which hangs opposite 0°: nothing is behind the product there. Hang it where the camera looks.',
     front:
       '{shot}: in {deliverables}, the picture reaches over the front edge of the surface, which ends {by} too near to the product for it. Move the product back on it, or zoom in.',
+    open: '{shot}: in {deliverables}, the picture reaches past the {edges} of the surface, and nothing is said of what is there. Look at it through the camera, or say what stands behind.',
     surface:
       '{shot}: in {deliverables}, the picture reaches past the {edges} of the surface, by up to {by}, and nothing hangs behind it there. Use a larger one, or zoom in.',
   },
@@ -51,8 +52,7 @@ export default defineRule({
       if (of !== 'backdrop') {
         const at = shot.surface?.size ?? shot;
         const cause = { start: at.start, end: at.end, as: of };
-        const severity = noteFor[of];
-        report({ message: of, data, at, severity, excess, cause, fixes: () => zoomIn(shot, film) });
+        report({ ...underOrOpen(shot, of), data, at, excess, cause, fixes: () => zoomIn(shot, film) });
       } else if (worst.width === 0) {
         const angle = angleText(shot.camera.angle?.value.from ?? 0);
         report({ message: 'away', data: { ...data, angle }, at: shot.camera.angle ?? shot, excess });
@@ -72,6 +72,12 @@ export default defineRule({
   },
 });
 
+/** Where no backdrop is written nobody knows what is behind, and a board may well show its front edge: both are notes. */
+function underOrOpen({ backdrop }: Shot, of: 'front' | 'surface') {
+  if (of === 'front') return { message: of, severity: 'info' } as const;
+  return backdrop ? ({ message: of } as const) : ({ message: 'open', severity: 'info' } as const);
+}
+
 /** What reaches farthest past an edge; undefined where nothing does. */
 function worstOf(seen: readonly Passes[], of: Past['of'] | 'front'): Passes | undefined {
   const worst = seen.reduce<Passes | undefined>((most, one) => (by(one, of) > by(most, of) ? one : most), undefined);
@@ -90,9 +96,6 @@ function adviceFor({ backdrop }: Shot, isLow: boolean): string {
     ? 'Where it goes on down to the floor, say so with `bottom`; else zoom in'
     : 'Look at what is there, move the product nearer to it, or zoom in';
 }
-
-/** A board may well show its front edge. */
-const noteFor = { front: 'info', surface: undefined } as const;
 
 /** A slit is a note. */
 function severityOf(worst: Passes, slit: Share): 'info' | undefined {

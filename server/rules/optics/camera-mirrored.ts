@@ -38,7 +38,8 @@ export default defineRule({
       '{shot}: the {face} of {subject} turns past the lens and, if it is flat, shows the camera for {seconds} each time. A black cloth with a hole for the lens hides it.',
   },
   shot(shot, { film, limits, report }) {
-    if (mayBeRound(shot, film) || !isSeen(film, limits.visible)) return;
+    // Cloth mirrors nothing.
+    if (shot.subject.weave || mayBeRound(shot, film) || !isSeen(film, limits.visible)) return;
     const rpm = Math.abs(turningRpm(shot));
     const found = mirrors(shot, film, limits.rig);
     if (!found) return;

@@ -100,7 +100,8 @@ export default defineRule({
         magnification(lens.focalMm, lens.focusMm) > 0.2 ? ' (estimated: so near, the length of the lens counts)' : '',
     };
     const common = {
-      explainedBy: ['shallow-focus'] as const,
+      // What is drawn out on purpose is not looked at for its detail.
+      explainedBy: ['shallow-focus', 'smeared-motion'] as const,
       excess: circles,
       cause: causeOf(shot),
       severity: circles <= limits.soft * (1 + 1e-6) ? ('info' as const) : undefined,
