@@ -101,7 +101,7 @@ export class Checker {
     const own = [...doc.problems, ...format.findings];
     if (kind === 'shoot') return this.#checkSpec({ ...doc, root: doc.root }, own, format, { settings, path });
     if (kind === 'takes') return this.#checkSheet({ ...doc, root: doc.root }, own, format, { settings, path });
-    const more = kind === 'kit' ? kitFindings(doc.root) : checkSettings(doc.root, this.rules);
+    const more = kind === 'kit' ? kitFindings(doc.root) : checkSettings(doc.root, this.rules, this.outside.today?.());
     return { ...base, ...this.#conclude(doc, [...own, ...more]) };
   }
 

@@ -26,6 +26,7 @@ export const coreChecks: Readonly<Record<string, string>> = {
   'too-many-lamps': 'More lamps than any set has: only some of them are judged.',
   'amount-too-fine': 'An amount of money has more places than its currency.',
   'two-fees-for-shooting': 'Shooting is paid by the hour and by the day at once.',
+  'fees-over': 'The last day of the fees is over.',
   'check-failed':
     'A rule failed on this file, which is a fault of the checker; all other rules were still held against it.',
   'merge-key': 'A merge key (`<<`) that takes over nothing, or something that is no block.',

@@ -2,7 +2,7 @@
 import { decimalsOf, minorUnits } from '../calc/money.ts';
 import { child, type Node, pairOf } from './document/node.ts';
 import type { Finding } from './finding.ts';
-import { quoted } from './say.ts';
+import { dateText, quoted } from './say.ts';
 import * as u from './units.ts';
 import type { Seconds } from './units.ts';
 
@@ -57,8 +57,8 @@ export function feesOver(near: Fees | undefined, above: Fees | undefined): Fees 
   return { ...before, ...near, ...(fixed && { fixed }) };
 }
 
-/** What the schema can't see: decimals that the currency does not have, and two ways to reckon the same work. */
-export function checkFees(block: Node | undefined): Finding[] {
+/** What the schema can't see: decimals that the currency does not have, two ways to reckon the same work, a day that is over. */
+export function checkFees(block: Node | undefined, today?: number): Finding[] {
   if (block?.kind !== 'map') return [];
   const currency = text(block, 'currency');
   const decimals = decimalsOf(currency);
@@ -67,7 +67,7 @@ export function checkFees(block: Node | undefined): Finding[] {
     ...amountKeys.flatMap((key) => child(block, key) ?? []),
     ...(fixed?.kind === 'map' ? fixed.pairs.map(({ value }) => value) : []),
   ];
-  return [...amounts.flatMap((node) => tooFine(node, decimals, currency)), ...twice(block)];
+  return [...amounts.flatMap((node) => tooFine(node, decimals, currency)), ...twice(block), ...over(block, today)];
 }
 
 function tooFine(node: Node, decimals: number, currency: string | undefined): Finding[] {
@@ -99,6 +99,15 @@ function twice(block: Node): Finding[] {
     'Filming is paid by the hour or by the day: keep `shooting-hour` or `shooting-day`. Until then days count.';
   const { start, end } = later!.key;
   return [{ rule: 'two-fees-for-shooting', severity: 'warning', message, start, end, related: [], fixes: [] }];
+}
+
+function over(block: Node, today: number | undefined): Finding[] {
+  const node = child(block, 'valid-until');
+  const until = u.dateDays(text(block, 'valid-until') ?? '');
+  if (!node || until === undefined || today === undefined || until >= today) return [];
+  const message = `These fees hold until ${dateText(until)}, and today is ${dateText(today)}: the next estimate needs another day.`;
+  const { start, end } = node;
+  return [{ rule: 'fees-over', severity: 'info', message, start, end, related: [], fixes: [] }];
 }
 
 function pairOrNone(name: string, value: string | undefined): [string, string][] {

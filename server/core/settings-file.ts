@@ -37,12 +37,13 @@ function ruleSettings(block: Node): RuleSettings {
   };
 }
 
-export function checkSettings(root: Node, rules: readonly Rule[]): Finding[] {
+/** @param today days since 1970-01-01, where it is known */
+export function checkSettings(root: Node, rules: readonly Rule[], today?: number): Finding[] {
   const found = pairs(child(root, 'rules')).flatMap((pair) => {
     const rule = rules.find((one) => one.id === pair.key.text);
     return rule ? checkRule(rule, pair) : [unknownRule(pair, rules)];
   });
-  return [...found, ...checkFees(child(root, 'fees'))];
+  return [...found, ...checkFees(child(root, 'fees'), today)];
 }
 
 function unknownRule({ key }: Pair, rules: readonly Rule[]): Finding {

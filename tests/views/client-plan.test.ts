@@ -1,5 +1,6 @@
 /** The plan for the client: what somebody who makes no films reads in it, and what stays with the maker. */
 import { describe, expect, test } from 'vitest';
+import { dateDays } from '../../server/core/units.ts';
 import type { SheetBlock } from '../../server/views/sheet/blocks.ts';
 import { paperFor } from '../../server/views/sheet.ts';
 import { checkerFor, spec } from '../helpers/workspace.ts';
@@ -201,7 +202,7 @@ describe('the estimate', () => {
   });
 });
 
-describe('fees that can’t be read', () => {
+describe('fees that can’t be used', () => {
   const said = (fees: string) =>
     checkerFor()
       .check('shootspec.yaml', `fees: ${fees}\n`)!
@@ -219,6 +220,14 @@ describe('fees that can’t be read', () => {
     expect(said('{ editing-hour: 85 EUR }')).toEqual([
       ['wrong-unit', '`85 EUR` is written without a unit here: write `85`.', ['Write `85`']],
     ]);
+  });
+
+  test('nor those whose day is over, where it is known what day it is', () => {
+    const on = (today: string) =>
+      checkerFor({}, { today: () => dateDays(today) })
+        .check('shootspec.yaml', 'fees: { shooting-hour: 80, valid-until: 2026-12-31 }\n')!
+        .findings.map(({ rule }) => rule);
+    expect([on('2026-12-31'), on('2027-01-01')]).toEqual([[], ['fees-over']]);
   });
 
   test('and pay filming in one way', () => {
