@@ -17,6 +17,7 @@ const commands: Readonly<Record<string, Command>> = {
   assemble: async (args) => (await import('./commands/assemble.ts')).assemble(args),
   'hand-over': async (args) => (await import('./commands/hand-over.ts')).handOver(args),
   letter: async (args) => (await import('./commands/letter.ts')).letter(args),
+  cards: async (args) => (await import('./commands/cards.ts')).cards(args),
   kit: async (args) => (await import('./commands/kit.ts')).kit(args),
   format: async (args) => (await import('./commands/format.ts')).format(args),
   completion: async (args) => (await import('./commands/completion.ts')).completion(args),

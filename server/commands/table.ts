@@ -288,6 +288,29 @@ export const table = {
       },
     },
   },
+  cards: {
+    usage: ['cards SHEET… --card DIR --copy DIR --copy DIR'],
+    text:
+      'which cards may be wiped: those of which two copies on two other drives have every byte (SHA-256), with every clip ' +
+      'that the take sheets name. Whatever is not sure is no; nothing is deleted',
+    names: 'file',
+    options: {
+      card: {
+        type: 'string',
+        multiple: true,
+        value: 'DIR',
+        names: 'folder',
+        text: 'a card; more than one may be given',
+      },
+      copy: {
+        type: 'string',
+        multiple: true,
+        value: 'DIR',
+        names: 'folder',
+        text: 'where the cards are copied to; two',
+      },
+    },
+  },
   kit: {
     usage: ['kit CLIP…'],
     text: "draft a kit's camera from clips that it recorded, or from a folder of them",
