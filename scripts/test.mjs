@@ -22,6 +22,7 @@ const ofSources = [
   ['layers', 'npx', ['depcruise', 'server', 'client', '--config', '.dependency-cruiser.cjs']],
   ['types-of-the-panel', 'npx', ['tsc', '-p', 'client/panel']],
   ['types-of-the-set-page', 'npx', ['tsc', '-p', 'client/set-page']],
+  ['types-of-the-site', 'npx', ['tsc', '-p', 'docs/site']],
   ['generated', 'node', ['scripts/generate.mjs', '--check']],
 ];
 

@@ -86,7 +86,8 @@ function usage(topic: AnyTopic, name: string, { need, otherwise, example }: Key<
   return need === 'optional' || otherwise !== undefined ? `[${written}]` : written;
 }
 
-function spoken({ topic, results }: Answer): [string, string][] {
+/** What was answered, as it is said: what it is, and its value. */
+export function spoken({ topic, results }: Answer): [string, string][] {
   return (Object.entries(topic.results) as [string, Result][]).flatMap(([name, result]): [string, string][] => {
     const text = valueText(results[name] ?? null, result);
     return text === undefined ? [] : [[result.meaning, text]];
