@@ -73,6 +73,13 @@ const names: readonly string[] = [
   'rain-cape',
   'saffron',
   'thumb-piano',
+  // Unseen until the rules had been mended by those above: 19 of 37 were worth saying, and 7 were wrong.
+  'ash-sled',
+  'gall-ink',
+  'kitchen-radio',
+  'moor-blanket',
+  'murrina',
+  'noon-bowl',
 ];
 
 const count = (plans: readonly JudgedPlan[], verdict: string) =>

@@ -88,7 +88,7 @@ export function pastEdge(
   if (down === Infinity && back === Infinity) {
     return hung && { of: 'backdrop', edge: ray.x < 0 ? 'left' : 'right', byMm: Infinity };
   }
-  if (down >= back) return behind;
+  if (down >= back) return behind?.edge === 'top' && isFarOff(shot.backdrop) ? undefined : behind;
   const past = half && pastSurface(pose, addScaled(pose.at, ray, down), half);
   if (!past || isFloor(shot)) return undefined;
   if (past.edge === 'front') return hangsOver(shot) ? undefined : past;
@@ -134,9 +134,15 @@ export function floorMm({ surface }: Shot): Mm {
 
 /** It stands where it is, goes on past what was measured of it, and meets the floor. */
 export function isWall(backdrop: Backdrop | undefined): boolean {
-  return /wall|plaster|concrete|brick|tile|panel|hedge|fence|shel[fv]|bookcase|wardrobe|\bboards\b|planks|shingles?|cladding|siding|facade|garden|trees|woods|forest|edge of a wood|sky|landscape|meadow|horizon|mountain|\bsea\b/i.test(
-    backdrop?.material?.value ?? '',
-  );
+  return isFarOff(backdrop) || walls.test(backdrop?.material?.value ?? '');
+}
+
+const walls =
+  /wall|plaster|concrete|brick|tile|panel|hedge|fence|shel[fv]|bookcase|wardrobe|\bboards\b|planks|shingles?|cladding|siding|facade|garden|trees|woods|forest|edge of a wood|sky|landscape|meadow|horizon|mountain|\bsea\b/i;
+
+/** Nobody hangs cloth or paper so far behind a thing: it is a place, and over it is the sky. */
+export function isFarOff(backdrop: Backdrop | undefined): boolean {
+  return (backdrop?.behind?.value ?? 0) >= 5000;
 }
 
 /** Cloth hangs down over an edge, which then looks as one expects of a bed or a laid table; a grid has no edge that closes it. */

@@ -1,7 +1,7 @@
 import { type UsedStretch, lastUsed, usedStretch } from '../../core/derived/take.ts';
 import { takesBytes } from '../../calc/data.ts';
 import { fileS } from '../../core/derived/time.ts';
-import type { Film, Shot } from '../../core/film.ts';
+import type { Film, Piece, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { bytesText, num, secondsText } from '../../core/say.ts';
 
@@ -50,9 +50,11 @@ export default defineRule({
         }
       }
     }
-    reportStarts(shot, film, (from, before, at) =>
-      report({ message: 'start', data: { shot: shot.name, from: secondsText(from), before: secondsText(before) }, at }),
-    );
+    for (const { piece, used, beforeS } of startsTooSoon(shot, film)) {
+      const texts = { shot: shot.name, from: secondsText(used.fromS), before: secondsText(beforeS) };
+      const at = piece.dissolve ?? piece.from ?? piece;
+      report({ message: 'start', data: texts, at, excess: beforeS, fixes: () => later(shot, piece, used) });
+    }
   },
 });
 
@@ -73,17 +75,19 @@ function dissolveText(used: UsedStretch): string {
 }
 
 /** Pieces whose dissolve reaches back before the start of the take. */
-function reportStarts(
-  shot: Shot,
-  film: Film,
-  report: (fromS: number, beforeS: number, at: { start: number; end: number }) => void,
-): void {
-  for (const piece of shot.pieces) {
+function startsTooSoon(shot: Shot, film: Film) {
+  return shot.pieces.flatMap((piece) => {
     const used = usedStretch(piece, film);
-    if (used && used.outerFromS < -tiny) {
-      report(used.fromS, used.fromS - used.outerFromS, piece.dissolve ?? piece.from ?? piece);
-    }
-  }
+    return used && used.outerFromS < -tiny ? [{ piece, used, beforeS: used.fromS - used.outerFromS }] : [];
+  });
+}
+
+/** The piece begun later in the take, where that is long enough. */
+function later({ record }: Shot, piece: Piece, used: UsedStretch): FixIdea[] {
+  const fromS = Math.ceil((used.fromS - used.outerFromS) * 10 - tiny) / 10;
+  if (!record || used.outerToS - used.fromS + fromS > record.value + tiny) return [];
+  const text = `${num(fromS, 1)} s`;
+  return [set(`Take it from ${text} of the take on (the dissolve has its frames)`, [piece, 'from', text])];
 }
 
 /** What is recorded is enough where the piece begins earlier in the take. */

@@ -54,7 +54,14 @@ export default defineRule({
       const data = { shot: shot.name, tone, should: luxText(should) };
       // What comes out black as wanted is no fault, and a silhouette wants its ground bright.
       if (tone === 'black') return;
-      report({ message: 'unlit', data, at: backdrop.tone!, excess: 10, explainedBy: ['low-key'] });
+      report({
+        message: 'unlit',
+        data,
+        at: backdrop.tone!,
+        severity: 'warning',
+        excess: 10,
+        explainedBy: tone === 'white' ? [] : ['low-key'],
+      });
       return;
     }
     report({
