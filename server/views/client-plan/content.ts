@@ -110,7 +110,10 @@ function musicBlocks({ music, sounds }: Film): SheetBlock[] {
 
 function shotBlocks(film: Film, decided: ReadonlyMap<Shot, readonly string[]>): SheetBlock[] {
   if (film.shots.size === 0) return [];
-  const frames = [...film.shots.values()].map((shot) => shotFrame(shot, film, wordsOf(shot, decided.get(shot) ?? [])));
+  // In the order of the film, those that it does not use last.
+  const at = ({ pieces }: Shot) => pieces[0]?.index ?? film.cut.length;
+  const shots = [...film.shots.values()].sort((a, b) => at(a) - at(b));
+  const frames = shots.map((shot) => shotFrame(shot, film, wordsOf(shot, decided.get(shot) ?? [])));
   return [heading(2, 'Each picture'), { kind: 'frames', frames }, ...sketchBlocks(film)];
 }
 
