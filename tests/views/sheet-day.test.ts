@@ -63,6 +63,25 @@ describe('from one set-up to the next', () => {
   });
 });
 
+test('a window is shut out and not carried away', () => {
+  const windows = '\nlamps:\n  bay: { kind: window, output: 900 lx at 1 m, size: 100 x 120 cm, temperature: 5600 K }\n';
+  const kit = kits['kits/camera.kit.yaml']!.replace(/^lamps:\n/m, windows.slice(1));
+  const result = checkerFor({ 'kits/camera.kit.yaml': kit }).checkAs(
+    'shoot',
+    spec(`lamps:
+  daylight: { use: bay, distance: 1 m, angle: 90°, height: 1 m }
+  key: { use: panel, temperature: 5000 K, level: 40 %, distance: 60 cm, angle: 45°, height: 40 cm }
+set-ups: { day: { lit: daylight }, night: { lit: key } }
+shots: { a: { set-up: day, record: 12 s }, b: { set-up: night, record: 12 s } }
+cut: [{ shot: a, length: 10 s }]
+`),
+  );
+  expect(ticksOf(flat(sheetOf(result, result.film!).blocks), 'From the set-up before')).toEqual([
+    'key (panel): on, 60 cm, at 45°, 40 cm high, 5000 K, 40 %',
+    'daylight: shut out',
+  ]);
+});
+
 describe('what holds for all shots', () => {
   const blocks = blocksOf(day);
 

@@ -10,9 +10,9 @@ import type { Common } from './words.ts';
 /** What is dialled in or looked for at each shot stands with it, even where it is the same. */
 const ofEachShot: ReadonlySet<string> = new Set(['Place', 'Exposure', 'Focus', 'Light', 'Shows', 'Camera moves']);
 
-/** The rows that say the same of all shots; none where there is only one. */
-export function commonOf(film: Film): Common {
-  const [first, ...others] = [...film.shots.values()];
+/** The rows that say the same of all of these shots; none where there is only one. */
+export function commonOf(shots: readonly Shot[], film: Film): Common {
+  const [first, ...others] = shots;
   if (!first || others.length === 0) return new Map();
   const rowsOf = (shot: Shot) => [...shotRows(shot, film), ...placeRows(shot)];
   const rest = others.map((shot) => new Map(rowsOf(shot)));

@@ -27,7 +27,7 @@ export function sheetOf(result: CheckResult, film: Film, isLit = false): Sheet {
   const numbers = new Map(findings.map((finding, index) => [finding, index + 1]));
   const source = { findings, number: (finding: Finding) => numbers.get(finding) ?? 0 };
   const parts = partsOf(film);
-  const common = commonOf(film);
+  const common = commonOf([...film.shots.values()], film);
   const swaps = dayPlans(film).flatMap((plan) => swapsOf(plan, film));
   const { sheets = [] } = result;
   const taken: SheetBlock[] =

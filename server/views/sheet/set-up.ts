@@ -9,6 +9,7 @@ import { drawSide } from '../set/side.ts';
 import type { SheetBlock, TableBlock } from './blocks.ts';
 import { type Slot, slotsOf, slotText } from './clock.ts';
 import { concerns } from './findings.ts';
+import { commonOf } from './common.ts';
 import { half } from './room.ts';
 import { placeRows } from './set-up-rows.ts';
 import { shotBlocks } from './shot.ts';
@@ -66,11 +67,12 @@ export function setUpBlocks(part: SetUpPart, onSheet: OnSheet, film: Film, sourc
   const first = work.shots[0];
   if (!first) return [];
   const counted = parts.length > 1 ? ` (${index + 1} of ${parts.length})` : '';
-  const place = without(placeRows(first), common);
+  const own = new Map([...commonOf(work.shots, film), ...placeRows(first)]);
+  const place = without([...own], common);
   const steps = stepsTo(part);
   const shots = work.shots.map((shot): SheetBlock => ({
     kind: 'together',
-    blocks: shotBlocks(shot, first, film, { ...source, common }),
+    blocks: shotBlocks(shot, first, film, { ...source, common: new Map([...common, ...own]) }),
   }));
   return [
     { kind: 'page' },

@@ -84,15 +84,21 @@ function around({ angle, held }: LampPlace): number {
 
 function struck(lamp: LampPlace, later: readonly Shot[]): string {
   const again = later.find(({ lit }) => lit.some((one) => one.origin === lamp.origin));
-  if (!again) return `${lamp.name}: take down`;
+  if (!again || isWindow(lamp)) return `${lamp.name}: ${isWindow(lamp) ? 'shut out' : 'take down'}`;
   const stays = again.lit.some((one) => one.name === lamp.name);
   return `${lamp.name}: ${stays ? 'off, and leave it there' : 'off, and out of the way'} (again in ${again.name})`;
 }
 
-function put({ name, kitName, distance, angle, height, modifierNames, colour, temperature, level }: LampPlace): string {
+/** Nobody carries one about. */
+function isWindow({ lamp }: LampPlace): boolean {
+  return lamp?.kind?.value === 'window';
+}
+
+function put(place: LampPlace): string {
+  const { name, kitName, distance, angle, height, modifierNames, colour, temperature, level } = place;
   const gear = kitName.value === name ? '' : ` (${kitName.value})`;
-  const place = joined(distance?.text, angle && `at ${angle.text}`, height && `${height.text} high`);
-  return `${name}${gear}: on, ${joined(place, names(modifierNames), (colour ?? temperature)?.text, level?.text)}`;
+  const where = joined(distance?.text, angle && `at ${angle.text}`, height && `${height.text} high`);
+  return `${name}${gear}: ${isWindow(place) ? 'let in' : 'on'}, ${joined(where, names(modifierNames), (colour ?? temperature)?.text, level?.text)}`;
 }
 
 function moves(was: LampPlace, is: LampPlace, isOff: boolean): string {
