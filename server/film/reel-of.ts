@@ -2,6 +2,7 @@
 import { generalFlashes, mostFlashes, redFlashes } from '../calc/flash.ts';
 import { luminance } from '../calc/colour.ts';
 import { nearestFrame, type Rate, rateFps, sToFrames } from '../calc/rate.ts';
+import { beatGrid, beatsBetween } from '../core/derived/beat-grid.ts';
 import { beatOfFilmS, shownStretch } from '../core/derived/edit.ts';
 import { type FlashRun, flashRuns } from '../core/derived/flashes.ts';
 import { litPiece, type LitScene } from '../core/derived/lit/index.ts';
@@ -14,7 +15,7 @@ import { blockRange } from '../views/picture.ts';
 import { takeMoment } from './clip-stretch.ts';
 import { lookOf } from './framing.ts';
 import { cutFaults, type PieceOn, piecesOn, stretchesOf } from './grid.ts';
-import type { Look, Reel, ReelFlash, ReelPicture, ReelPiece, ReelSound, ReelTitle } from './reel.ts';
+import type { Look, Reel, ReelBeats, ReelFlash, ReelPicture, ReelPiece, ReelSound, ReelTitle } from './reel.ts';
 import { soundOf } from './sound-plan.ts';
 import { titlesOn } from './titles-on.ts';
 import { wordsOver } from './words.ts';
@@ -74,12 +75,22 @@ export function reelOf(asked: ToPlay): Reel | string {
       beats: {
         first: sToFrames((film.music?.firstBeatS ?? 0) - (film.music?.trimS ?? 0) - stretch.from, rate),
         step: sToFrames(beatS, rate),
+        ...playedOn(film, stretch, rate),
       },
     }),
     flashes: flashesOf(film, deliverable, pieces),
     sounds: heard.sounds,
     notes: [...new Set([...cutFaults(pieces), ...words.notes, ...heard.notes])],
   };
+}
+
+/** With the beat before the first frame and the one after the last. */
+function playedOn(film: Film, { from, to }: Ends<Seconds>, rate: Rate): Pick<ReelBeats, 'played'> {
+  if (!beatGrid(film)?.isPlayed) return {};
+  const around = beatOfFilmS(film)! * 1.5;
+  const beats = beatsBetween(film, { from: from - around, to: to + around });
+  const [first] = beats;
+  return first ? { played: { number: first.beat, at: beats.map(({ atS }) => sToFrames(atS - from, rate)) } } : {};
 }
 
 // -- pictures --------------------------------------------------------------------------------------------------------

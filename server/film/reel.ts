@@ -16,11 +16,18 @@ export interface Reel {
   readonly stretches: readonly ReelStretch[];
   readonly titles: readonly ReelTitle[];
   /** The first beat in frames from the start, and the frames from one to the next. */
-  readonly beats?: { readonly first: number; readonly step: number };
+  readonly beats?: ReelBeats;
   readonly flashes: readonly ReelFlash[];
   readonly sounds: readonly ReelSound[];
   /** What is other than one may expect, in words. */
   readonly notes: readonly string[];
+}
+
+export interface ReelBeats {
+  readonly first: number;
+  readonly step: number;
+  /** Where each lies, from that number on, where the music is known not to be even. */
+  readonly played?: { readonly number: number; readonly at: readonly number[] };
 }
 
 export interface ReelPiece {

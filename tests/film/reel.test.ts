@@ -13,7 +13,8 @@ import { litPiece } from '../../server/core/derived/lit/index.ts';
 import { sceneOf } from '../../server/film/reel-of.ts';
 import { paintLit } from '../../server/views/lit/paint.ts';
 import { reelFor } from '../helpers/film-panel.ts';
-import { checkSpec, spec } from '../helpers/workspace.ts';
+import { beatTimes, heardOf } from '../helpers/music.ts';
+import { checkerFor, checkSpec, spec } from '../helpers/workspace.ts';
 
 const asCut: HowShown = { flashes: false, stills: false };
 
@@ -108,6 +109,24 @@ music: { track: tune, tempo: 100 bpm }
     expect([beatFrom(reel, 0, 1), beatFrom(reel, 10, 1), beatFrom(reel, 11, -1), beatFrom(reel, 99, 1)]).toEqual([
       10, 25, 10, 99,
     ]);
+  });
+
+  test('beats of music that slows down come where they are played', () => {
+    const row = { bpm: 100, firstS: 0.4, seconds: 30, slows: 0.1 };
+    const music = heardOf({ 'tune.wav': row });
+    const blocks = `music: { track: tune, tempo: 100 bpm, first-beat: 0.4 s }
+rights:
+  tune: { kind: music, owner: own, file: tune.wav }
+`;
+    const reel = reelFor(checkerFor({ 'tune.wav': '' }, { music }).checkAs('shoot', spec(blocks)));
+    const times = beatTimes(row);
+    for (const beat of [0, 5, 12]) {
+      const frame = Math.ceil((times[beat]! - 0.4) * 25);
+      expect(beatAt(reel, frame)).toMatchObject({ number: beat });
+      if (beat > 0) expect(beatFrom(reel, frame - 1, 1)).toBe(frame);
+    }
+    // Twelve even beats are 7.2 s, frame 180; steps from 0.57 s on are there half a beat sooner.
+    expect(beatFrom(reel, 179, -1)).toBe(Math.ceil((times[12]! - 0.4) * 25));
   });
 
   test('pieces are reached one by one, and the ends stay', () => {

@@ -1,6 +1,14 @@
 /** What stands at a frame of a reel: pictures with the part of them that is seen, how solid they are, and titles. */
 import type { Seconds } from '../../../server/core/units.ts';
-import type { Look, Reel, ReelFlash, ReelPicture, ReelPiece, ReelStretch } from '../../../server/film/reel.ts';
+import type {
+  ReelBeats,
+  Look,
+  Reel,
+  ReelFlash,
+  ReelPicture,
+  ReelPiece,
+  ReelStretch,
+} from '../../../server/film/reel.ts';
 
 export interface HowShown {
   /** What flashes does; else it is held still. */
@@ -131,13 +139,27 @@ function titlesAt({ titles }: Reel, frame: number, { stills }: HowShown): Shown[
 /** The number of the beat at a frame, and how far it is gone, 0 to 1; undefined before the first and without music. */
 export function beatAt({ beats }: Reel, frame: number): { readonly number: number; readonly gone: number } | undefined {
   if (!beats) return undefined;
+  if (beats.played) return playedAt(beats, frame);
   const place = (frame - beats.first + 1e-6) / beats.step;
   return place < 0 ? undefined : { number: Math.floor(place), gone: place - Math.floor(place) };
+}
+
+function playedAt({ played, step }: ReelBeats, frame: number): { number: number; gone: number } | undefined {
+  const { at, number } = played!;
+  const index = at.findLastIndex((one) => one <= frame + 1e-6);
+  if (index < 0 || number + index < 0) return undefined;
+  const [here, next] = [at[index]!, at[index + 1] ?? at[index]! + step];
+  return { number: number + index, gone: Math.max(0, Math.min(1, (frame - here) / (next - here))) };
 }
 
 /** The frame of the next beat, or of the one before. */
 export function beatFrom({ beats, frames }: Reel, frame: number, way: 1 | -1): number {
   if (!beats) return frame;
+  if (beats.played) {
+    const all = beats.played.at.map((one) => Math.ceil(one - 1e-6));
+    const to = way > 0 ? all.find((one) => one > frame) : all.findLast((one) => one < frame);
+    return Math.max(0, Math.min(frames - 1, to ?? frame));
+  }
   const frameOf = (beat: number) => Math.ceil(beats.first + beat * beats.step - 1e-6);
   let beat = Math.floor((frame - beats.first) / beats.step) + (way > 0 ? -1 : 2);
   while (way > 0 ? frameOf(beat) <= frame : frameOf(beat) >= frame) beat += way;
