@@ -44,8 +44,12 @@ function page(): vscode.Tab | undefined {
   return tabs.find(({ label }) => label.includes('music-box since the last commit'));
 }
 
+function isPage({ scheme, path }: vscode.Uri): boolean {
+  return scheme === 'shoot-spec-page' && path.includes('since the last commit');
+}
+
 async function says(words: RegExp): Promise<void> {
-  const now = () => vscode.workspace.textDocuments.find(({ uri }) => uri.scheme === 'shoot-spec-page')?.getText();
+  const now = () => vscode.workspace.textDocuments.find(({ uri }) => isPage(uri))?.getText();
   await until(`the page says ${String(words)}`, () => words.test(now() ?? '')).catch((error: Error) => {
     throw new Error(`${error.message}; it says ${now() ?? 'nothing'}`);
   });

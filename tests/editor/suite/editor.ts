@@ -5,7 +5,7 @@ import { existsSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'no
 import * as vscode from 'vscode';
 import { afterEach, describe, it } from 'mocha';
 import type { Context } from 'mocha';
-import { checked, closeAll, findings, replace, show, until, uriOf } from './help.ts';
+import { checked, closeAll, findings, replace, ruleOf, show, until, uriOf } from './help.ts';
 
 const spec = 'music-box.shoot.yaml';
 const kit = 'kits/table.kit.yaml';
@@ -24,6 +24,8 @@ export function defineEditorTests(): void {
     it('checks a spec again when its kit changes in the editor', followsKitInEditor);
     it('checks a spec again when its kit changes on disk', followsKitOnDisk);
     it('takes the severity of a rule from the editor settings', takesSettings);
+    it('lays a file out once its settings ask for it, and not before', laysOut);
+    it('shows the page of the rule at the cursor', showsRulePage);
     it('finds the findings of files that are not open', findsUnopened);
     it('checks the whole repo by command', checksRepo);
     it('runs the check as a task, which fails as the check does', runsTask);
@@ -71,7 +73,7 @@ async function marksUnknownKey(): Promise<void> {
   const editor = await show(spec);
   const finding = await unknownKey(editor);
   assert.match(finding.message, /shuter/);
-  assert.match(String(finding.code), /^[a-z-]+$/);
+  assert.match(ruleOf(finding), /^[a-z-]+$/);
   assert.strictEqual(editor.document.lineAt(finding.range.start.line).text, '  shuter: 1/50 s');
 }
 
@@ -146,7 +148,7 @@ async function checksUnsaved(): Promise<void> {
 }
 
 function isOffKit(): boolean {
-  return findings(uriOf(spec)).some(({ code }) => code === 'setting-not-in-kit');
+  return findings(uriOf(spec)).some((finding) => ruleOf(finding) === 'setting-not-in-kit');
 }
 
 async function followsKitInEditor(): Promise<void> {
@@ -175,13 +177,13 @@ async function takesSettings(): Promise<void> {
   const { uri } = editor.document;
   const rule = 'shutter-off-half-frame';
   const shownAs = (severity: vscode.DiagnosticSeverity) => (): boolean =>
-    findings(uri).some((finding) => finding.code === rule && finding.severity === severity);
+    findings(uri).some((finding) => ruleOf(finding) === rule && finding.severity === severity);
   await until('the finding is a warning', shownAs(vscode.DiagnosticSeverity.Warning));
   const settings = vscode.workspace.getConfiguration('shootSpec');
   await settings.update('rules', { [rule]: 'info' }, vscode.ConfigurationTarget.Workspace);
   await until('the finding is for information', shownAs(vscode.DiagnosticSeverity.Information));
   await settings.update('rules', { [rule]: 'none' }, vscode.ConfigurationTarget.Workspace);
-  await until('the finding is gone', () => !findings(uri).some((finding) => finding.code === rule));
+  await until('the finding is gone', () => !findings(uri).some((finding) => ruleOf(finding) === rule));
   await settings.update('rules', undefined, vscode.ConfigurationTarget.Workspace);
   await until('the finding is a warning again', shownAs(vscode.DiagnosticSeverity.Warning));
 }
@@ -191,6 +193,46 @@ async function writeUnopened(path: string): Promise<vscode.Uri> {
   const bytes = await vscode.workspace.fs.readFile(uriOf(spec));
   await vscode.workspace.fs.writeFile(uriOf(path), bytes);
   return uriOf(path);
+}
+
+/** The editor has something that lays files of this kind out only while the setting is on. */
+async function laysOut(): Promise<void> {
+  const { document } = await show(spec);
+  const edits = () =>
+    vscode.commands.executeCommand<vscode.TextEdit[] | undefined>(
+      'vscode.executeFormatDocumentProvider',
+      document.uri,
+      { tabSize: 8, insertSpaces: false },
+    );
+  const editor = vscode.window.activeTextEditor!;
+  await replace(editor, 'title: ', 'title:    ');
+  assert.deepStrictEqual((await edits()) ?? [], []);
+  const settings = vscode.workspace.getConfiguration('shootSpec');
+  await settings.update('format.enable', true, vscode.ConfigurationTarget.Workspace);
+  try {
+    await until('edits', () => {
+      void vscode.commands.executeCommand('editor.action.formatDocument');
+      return document.lineAt(0).text.startsWith('title: ') && !document.getText().includes('title:    ');
+    });
+  } finally {
+    await settings.update('format.enable', undefined, vscode.ConfigurationTarget.Workspace);
+  }
+}
+
+async function showsRulePage(): Promise<void> {
+  const editor = await show(spec);
+  await until('a finding of a rule with a page', () => {
+    const found = findings(editor.document.uri).find(
+      ({ code }) => typeof code === 'object' && code.target !== undefined,
+    );
+    if (found) editor.selection = new vscode.Selection(found.range.start, found.range.start);
+    return found;
+  });
+  await vscode.commands.executeCommand('shootSpec.showRule');
+  const page = await until('its page', () =>
+    vscode.workspace.textDocuments.find(({ uri }) => uri.scheme === 'shoot-spec-page')?.getText(),
+  );
+  assert.match(page, /^# [a-z-]+\n[\s\S]*^## Why$/m);
 }
 
 async function findsUnopened(): Promise<void> {

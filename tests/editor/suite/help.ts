@@ -18,6 +18,11 @@ export function findings(uri: vscode.Uri): vscode.Diagnostic[] {
   return vscode.languages.getDiagnostics(uri).filter((finding) => finding.source === source);
 }
 
+/** The rule of a finding, whether or not its page is linked. */
+export function ruleOf({ code }: vscode.Diagnostic): string {
+  return String(typeof code === 'object' ? code.value : code);
+}
+
 /** Waits until a question has an answer, and fails with its name when it gets none in time. */
 export async function until<T>(what: string, ask: () => T | undefined | false, limitMs = 60_000): Promise<T> {
   const end = Date.now() + limitMs;
