@@ -49,19 +49,11 @@ export default defineRule({
     if (beyond <= limits.allow + 1e-6 || !showsBackdrop(shot, film)) return;
     const should = (wanted * 0.18 * 2 ** range.aim) / reflects.share;
     if (light.totalLux <= 0) {
-      // Of a room whose light is not said nobody knows that it is dark.
-      if (!shot.room?.light) return;
       const data = { shot: shot.name, tone, should: luxText(should) };
-      // What comes out black as wanted is no fault, and a silhouette wants its ground bright.
-      if (tone === 'black') return;
-      report({
-        message: 'unlit',
-        data,
-        at: backdrop.tone!,
-        severity: 'warning',
-        excess: 10,
-        explainedBy: tone === 'white' ? [] : ['low-key'],
-      });
+      // A silhouette wants its ground bright, and so does who asks for white.
+      const explainedBy = tone === 'white' ? [] : (['low-key'] as const);
+      if (isMissed(shot, tone))
+        report({ message: 'unlit', data, at: backdrop.tone!, severity: 'warning', excess: 10, explainedBy });
       return;
     }
     report({
@@ -84,6 +76,11 @@ export default defineRule({
     });
   },
 });
+
+/** Of a room whose light is not said nobody knows that it is dark, and what comes out black as wanted is no fault. */
+function isMissed({ room }: Shot, tone: string): boolean {
+  return room?.light !== undefined && tone !== 'black';
+}
 
 /** As stated, else of its colour, else the usual one of a backdrop of that tone. */
 function reflectance({ reflects, colour }: Backdrop, tone: string): { share: Share; stated: boolean } {
