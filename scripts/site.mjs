@@ -3,6 +3,7 @@
  * a folder or from any host; docs/site has the sources.
  */
 import { execFileSync } from 'node:child_process';
+import { createHash } from 'node:crypto';
 import fs from 'node:fs';
 import path from 'node:path';
 import { deflateRawSync } from 'node:zlib';
@@ -36,15 +37,23 @@ const made = await Promise.all([
     ...waiting,
     entryPoints: ['docs/site/try/main.ts'],
     outfile: 'dist/site/try.js',
+    write: false,
     loader: { '.css': 'text' },
     alias: { entities: './docs/site/try/entities.ts', 'linkify-it': './docs/site/try/no-links.ts' },
   }),
+  build({ ...forPages, ...waiting, entryPoints: ['docs/site/try/start.ts'], outfile: 'dist/site/start.js' }),
   build({ ...forPages, format: 'iife', entryPoints: ['docs/site/compute/main.ts'], outfile: 'dist/site/compute.js' }),
   build({ ...common, entryPoints: ['docs/site/site.css'], outfile: 'dist/site/site.css' }),
 ]);
 
 const { sitePages, ruleNames, encoded } = await bundled('docs/site/make/index.ts');
-const pages = { pages: read('dist/pages.md'), format: read('docs/format.md'), fields: read('docs/fields.md') };
+const script = made[0].outputFiles[0].text;
+const pages = {
+  scriptHash: createHash('sha256').update(script).digest('base64'),
+  pages: read('dist/pages.md'),
+  format: read('docs/format.md'),
+  fields: read('docs/fields.md'),
+};
 for (const [name, html] of sitePages(pages)) write(name, html);
 
 const door = await build({ ...forPages, format: 'iife', entryPoints: ['docs/site/panel/door.ts'], write: false });
@@ -69,6 +78,7 @@ write(
 const names = globSync('**/*.{yaml,md}', { cwd: path.join(root, 'sample-workspace'), ignore: ['README.md'] }).sort();
 const files = Object.fromEntries(names.map((name) => [name, read(`sample-workspace/${name}`)]));
 const parts = {
+  page: script,
   server: read('dist/web-server.js'),
   // What hovers quote of them.
   pages: firstWords(pages.pages),

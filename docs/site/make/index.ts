@@ -12,12 +12,14 @@ export interface Sources {
   readonly pages: string;
   readonly format: string;
   readonly fields: string;
+  /** Of the script that comes packed, SHA-256 in base64. */
+  readonly scriptHash: string;
 }
 
 /** By the path of each. */
-export function sitePages({ pages, format, fields }: Sources): [string, string][] {
+export function sitePages({ pages, format, fields, scriptHash }: Sources): [string, string][] {
   return [
-    ['index.html', tryPage()],
+    ['index.html', tryPage(scriptHash)],
     ['pictures.html', picturesPage()],
     ['compute.html', computePage()],
     ['format.html', formatPage(format, fields)],

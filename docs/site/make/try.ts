@@ -22,12 +22,14 @@ const body = `<main id="try" data-view="text">
 <noscript><p>This page needs its scripts. The <a href="rules/index.html">rules</a> and the <a href="format.html">format</a> can be read without.</p></noscript>
 </main>`;
 
-export function tryPage(): string {
+/** @param scriptHash SHA-256 in base64 of the script that comes packed */
+export function tryPage(scriptHash: string): string {
   return pageHtml({
     title: 'Shoot Spec: plans of product films, checked as you type',
     description: 'Write the plan of a product film as a text and see at once whether it will work.',
     body,
-    scripts: ['parts.js', 'try.js'],
+    scripts: ['parts.js', 'start.js'],
+    scriptHash,
     here: 'index.html',
     className: 'trying',
   });

@@ -177,22 +177,29 @@ function listFiles(): void {
   );
 }
 
-function takeOwn(text: string): void {
-  texts.set(own, text);
-  editor.forget(own);
-  if (opened.has(own)) void server.text(uriOf(own), text);
+function takeOwn(text: string, name = own): void {
+  texts.set(name, text);
+  editor.forget(name);
+  if (opened.has(name)) void server.text(uriOf(name), text);
   listFiles();
-  if (path === own) path = '';
-  show(own);
+  if (path === name) path = '';
+  show(name);
+}
+
+/** Where a file of somebody's lies among the samples: what it is called says what it is, and anything else is a plan. */
+function placeOf(name: string): string {
+  if (name.endsWith('.kit.yaml')) return `kits/${name}`;
+  return /\.(?:shoot|takes)\.yaml$|^shootspec\.yaml$/.test(name) ? name : own;
 }
 
 byId('file').addEventListener('change', () => show(byId<HTMLSelectElement>('file').value));
 byId('open').addEventListener('click', () => byId('local').click());
 byId('local').addEventListener('change', async () => {
   const input = byId<HTMLInputElement>('local');
-  const text = await input.files?.[0]?.text();
+  const [file] = input.files ?? [];
+  const text = await file?.text();
   input.value = '';
-  if (text !== undefined) takeOwn(text.replace(/^\ufeff/, ''));
+  if (file && text !== undefined) takeOwn(text.replace(/^\ufeff/, ''), placeOf(file.name));
 });
 
 // -- what is taken away ------------------------------------------------------------------------------------------------

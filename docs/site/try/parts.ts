@@ -4,6 +4,8 @@ import { decoded } from './seven-bits.ts';
 
 /** Each as deflated bytes in characters of seven bits. */
 export interface Packed {
+  /** The script of the page. */
+  readonly page: string;
   readonly server: string;
   readonly pages: string;
   readonly setScript: string;
