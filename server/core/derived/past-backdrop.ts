@@ -88,7 +88,7 @@ export function pastEdge(
   if (down === Infinity && back === Infinity) {
     return hung && { of: 'backdrop', edge: ray.x < 0 ? 'left' : 'right', byMm: Infinity };
   }
-  if (down >= back) return isSky(behind, shot) ? undefined : behind;
+  if (down >= back) return unlessSky(behind, shot);
   const past = half && pastSurface(pose, addScaled(pose.at, ray, down), half);
   if (!past || isFloor(shot)) return undefined;
   if (past.edge === 'front') return hangsOver(shot) ? undefined : past;
@@ -140,9 +140,9 @@ export function isWall(backdrop: Backdrop | undefined): boolean {
 const walls =
   /wall|plaster|concrete|brick|tile|panel|hedge|fence|shel[fv]|bookcase|wardrobe|\bboards\b|planks|shingles?|cladding|siding|facade|garden|trees|woods|forest|edge of a wood|sky|landscape|meadow|horizon|mountain|\bsea\b/i;
 
-/** What is seen over something far off. */
-function isSky(past: Past | undefined, { backdrop }: Shot): boolean {
-  return past?.edge === 'top' && isFarOff(backdrop);
+/** What is seen over something far off is the sky. */
+function unlessSky(past: Past | undefined, { backdrop }: Shot): Past | undefined {
+  return past?.edge === 'top' && isFarOff(backdrop) ? undefined : past;
 }
 
 /** Nobody hangs cloth or paper so far behind a thing: it is a place, and over it is the sky. */
