@@ -15,12 +15,12 @@ function heard(sound: Float32Array, sampleRateHz = rateHz, channels = 1): Beats[
 
 const mixed = (sound: Float32Array, more: (s: number) => number) => sound.map((one, at) => one + more(at / rateHz));
 
-/** Twelve clicks, every fourth row in noise of −20 dB, every fourth with a lighter click on the third of a triplet. */
+/** Sixteen clicks, every fourth row in noise of −20 dB, every fourth with a lighter click on the third of a triplet. */
 function clickTrack(seed: number) {
   const random = randomOf(seed);
   const bpm = 60 + 140 * random();
   const firstS = random();
-  const seconds = firstS + (12 * 60) / bpm;
+  const seconds = firstS + (16 * 60) / bpm;
   const times = beatTimes({ bpm, firstS, seconds });
   const swung = seed % 4 === 2 ? times.map((at) => click(at + (2 / 3) * (60 / bpm), 0.25)) : [];
   const clean = played(seconds, rateHz, [...times.map((at) => click(at)), ...swung]);
