@@ -32,7 +32,7 @@ const notifications: readonly string[] = [
 const requests: readonly string[] = [
   ...['hover', 'completion', 'definition', 'references', 'documentHighlight', 'prepareRename', 'rename'],
   ...['codeAction', 'documentSymbol', 'foldingRange', 'documentLink', 'documentColor', 'colorPresentation'],
-  ...['inlayHint', 'selectionRange', 'diagnostic'],
+  ...['inlayHint', 'selectionRange', 'diagnostic', 'formatting', 'rangeFormatting', 'onTypeFormatting'],
 ].map((name) => `textDocument/${name}`);
 
 type Text = { readonly kind: keyof typeof paths; readonly text: string };
@@ -54,9 +54,13 @@ export class ServerAttack {
   }
 
   async start(): Promise<void> {
-    await this.#client.initialize(this.#repo.root, {
-      textDocument: { codeAction: { resolveSupport: { properties: ['edit'] } } },
-    });
+    const capabilities = {
+      textDocument: {
+        codeAction: { resolveSupport: { properties: ['edit'] } },
+        publishDiagnostics: { codeDescriptionSupport: true, tagSupport: { valueSet: [1 as const] } },
+      },
+    };
+    await this.#client.initialize(this.#repo.root, capabilities, undefined, { format: { enable: true } });
   }
 
   async stop(): Promise<void> {
@@ -129,6 +133,9 @@ export class ServerAttack {
         (uri) => ({ textDocument: { uri }, piece: at().line, atS: this.random.of([0, -1e9, 1e308]), tellsMoves: true }),
       ],
       ['shootSpec/sheetFile', (uri) => ({ textDocument: { uri }, as: 'pdf' })],
+      ['textDocument/formatting', (uri) => ({ textDocument: { uri }, options: { tabSize: 3, insertSpaces: false } })],
+      ['textDocument/rangeFormatting', (uri) => ({ textDocument: { uri }, range: { start, end: at() } })],
+      positioned('onTypeFormatting', { ch: '\n' }),
       ['textDocument/documentColor', (uri) => ({ textDocument: { uri } })],
       ['textDocument/selectionRange', (uri) => ({ textDocument: { uri }, positions: [start] })],
       [
