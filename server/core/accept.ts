@@ -50,7 +50,7 @@ function fault(
   one: Acceptance,
   used: boolean,
   known: (rule: string) => boolean,
-): Pick<Finding, 'rule' | 'severity' | 'message'> | undefined {
+): Pick<Finding, 'rule' | 'severity' | 'message' | 'isUnused'> | undefined {
   if (one.rule === '' || !known(one.rule)) {
     const message =
       one.rule === ''
@@ -70,6 +70,7 @@ function fault(
     rule: 'accept-unused',
     severity: 'info',
     message: `No finding of \`${one.rule}\` on the line that this comment covers: it can go.`,
+    isUnused: true,
   };
 }
 

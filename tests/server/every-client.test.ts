@@ -227,6 +227,14 @@ describe('findings that are asked for', () => {
   });
 });
 
+test('what nothing uses is faded: a lamp that no shot lights, a comment that accepts nothing', async () => {
+  client = new NearClient();
+  await client.initialize(repo.root, { textDocument: { publishDiagnostics: { tagSupport: { valueSet: [1] } } } });
+  await client.open(uri, text.replace('shots:', '# accept exposure-off: It once was.\nshots:'));
+  const faded = (await client.findings(uri)).filter(({ tags }) => tags?.includes(1));
+  expect(faded.map(({ code }) => code)).toEqual(['never-used', 'accept-unused']);
+});
+
 describe('related places', () => {
   test('are told once each', async () => {
     await start(clients['middling']!);
