@@ -94,9 +94,9 @@ describe('columns', () => {
 describe('comments', () => {
   test('on lines of their own go with what follows, or with what they stand in line with', () => {
     const text =
-      'shots:\n    # before a\n    a:\n        record: 4 s\n        # about a\n    # before b\n    b: {}\n# end\n';
+      'shots:\n    # before a\n    a:\n        record: 4 s\n        # about a\n    # before b\n    b:\n        brief: >\n            long\n    # end of them\n# end\n';
     expect(formatted(text)).toBe(
-      'shots:\n  # before a\n  a:\n    record: 4 s\n    # about a\n  # before b\n  b: {}\n# end\n',
+      'shots:\n  # before a\n  a:\n    record: 4 s\n    # about a\n  # before b\n  b:\n    brief: >\n      long\n  # end of them\n# end\n',
     );
   });
 

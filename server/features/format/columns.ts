@@ -13,13 +13,18 @@ export interface Row {
   readonly widths: readonly number[];
 }
 
+/** Nobody puts more than so many things on a line into columns. */
+const mostGaps = 200;
+
 /** The same rows, with wider gaps where they stand in columns. Rows that stand apart are no table. */
 export function inColumns(rows: readonly Row[]): Row[] {
   const tables: Row[][] = [];
   for (const row of rows) {
     const table = tables.at(-1);
     const above = table?.at(-1);
-    if (above && above.line === row.line - 1 && above.indent === row.indent) table!.push(row);
+    const isShort = row.gaps.length <= mostGaps;
+    if (isShort && above && above.gaps.length <= mostGaps && above.line === row.line - 1 && above.indent === row.indent)
+      table!.push(row);
     else tables.push([row]);
   }
   return tables.flatMap((table) => (table.length > 1 ? arranged(table) : table));
@@ -32,7 +37,10 @@ function arranged(table: readonly Row[]): Row[] {
     const named = new Map<string, number[]>();
     for (const [index, row] of rows.entries()) {
       const gap = row.gaps[columnsOf(row)[nth] ?? -1];
-      if (gap?.column !== undefined) named.set(gap.column, [...(named.get(gap.column) ?? []), index]);
+      if (gap?.column === undefined) continue;
+      const members = named.get(gap.column);
+      if (members) members.push(index);
+      else named.set(gap.column, [index]);
     }
     for (const members of named.values()) {
       const places = members.map((index) => ({ index, gap: columnsOf(rows[index]!)[nth]! }));

@@ -104,17 +104,20 @@ class Indents {
       following[line] = next;
       if (isEntry(line)) next = line;
     }
-    let before: number | undefined;
+    // The entries that a line may still belong to, the innermost last.
+    const around: number[] = [];
     for (let line = 0; line < this.pieces.length; line++) {
-      if (isEntry(line)) before = line;
+      const stood = this.#written(line);
+      if (isEntry(line)) {
+        while (around.length > 0 && this.#written(around.at(-1)!) >= stood) around.pop();
+        around.push(line);
+      }
       if (!isAlone(line)) continue;
       const after = following[line];
-      const stood = this.#written(line);
-      const inLine =
-        before !== undefined &&
-        stood === this.#written(before) &&
-        (after === undefined || stood !== this.#written(after));
-      this.of[line] = inLine ? this.of[before!] : after === undefined ? 0 : this.of[after];
+      const beside = around.findLast((one) => this.#written(one) <= stood);
+      const isBeside = beside !== undefined && this.#written(beside) === stood;
+      if (isBeside && (after === undefined || stood !== this.#written(after))) this.of[line] = this.of[beside];
+      else this.of[line] = after === undefined ? 0 : this.of[after];
     }
   }
 
