@@ -267,7 +267,7 @@ function extensionIsWhole() {
   const packed = JSON.parse(fs.readFileSync(path.join(own, 'package.json'), 'utf8'));
   const { grammars, languages, walkthroughs } = packed.contributes;
   const files = [
-    ...[packed.main, packed.icon, ...grammars.map((one) => one.path)],
+    ...[packed.main, packed.browser, 'dist/web-server.js', packed.icon, ...grammars.map((one) => one.path)],
     ...languages.flatMap(({ icon, configuration }) => [icon.light, icon.dark, configuration]),
     ...walkthroughs.flatMap(({ steps }) => steps.map(({ media }) => media.markdown)),
   ];

@@ -3,6 +3,7 @@ import { execFileSync } from 'node:child_process';
 import { existsSync, readFileSync } from 'node:fs';
 import { dirname, join, resolve } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
+import { deflateRawSync } from 'node:zlib';
 import axe, { type AxeResults } from 'axe-core';
 import type { Browser, Page } from 'playwright-core';
 import { globSync } from 'tinyglobby';
@@ -147,6 +148,24 @@ describe.skipIf(!hasBrowser)('in a browser', () => {
     await page.goto(`${at('index.html')}#plan=7Vqz`);
     await page.locator('#notice', { hasText: 'cut off' }).waitFor();
     await page.locator('#findings li').first().waitFor();
+  });
+
+  test('a link that somebody else made is a plan and nothing more', async () => {
+    const bad = '<img src=x onerror=document.title=1>';
+    const text = `title: "${bad}"\n"${bad}": 1\nkit: "[a](javascript:document.title=1).kit.yaml"\nshots:\n  "${bad}": { record: 2 s, lens: "${bad}" }`;
+    // Deflated as RFC 1951 has it, in base64url as RFC 4648 has it, by another program.
+    await page.goto('about:blank');
+    await page.goto(`${at('index.html')}#plan=${deflateRawSync(text).toString('base64url')}`);
+    await page.locator('#findings li', { hasText: 'onerror' }).first().waitFor();
+    expect(await textNow()).toBe(text);
+    await page.locator('.cm-lintRange', { hasText: 'onerror' }).first().hover();
+    await page.locator('.hover').waitFor();
+    const made = await page.evaluate(() => {
+      const { shadowRoot } = document.getElementById('editor')!;
+      return [...document.querySelectorAll('main img'), ...shadowRoot!.querySelectorAll('img, a[href^="javascript"]')]
+        .length;
+    });
+    expect([made, await page.title()]).toEqual([0, 'Shoot Spec: plans of product films, checked as you type']);
   });
 
   test('a computation answers as the command does', async () => {
