@@ -46,15 +46,6 @@ export function* beatsInSteps(onsets: Onsets): Generator<undefined, Beats[]> {
   return rows;
 }
 
-/** All at once. */
-export function beatsOf(onsets: Onsets): Beats[] {
-  const steps = beatsInSteps(onsets);
-  for (;;) {
-    const { done, value } = steps.next();
-    if (done) return value;
-  }
-}
-
 /** How users count: as fast as a row, or two or three times as fast or as slow. */
 const countings = [1, 2, 1 / 2, 3, 1 / 3];
 /** A tempo that is so far from all of these is another one: in octaves. */

@@ -1,6 +1,6 @@
 /** Beats of music that is made here, so that its tempo and its first beat are known exactly. */
 import { describe, expect, it, test } from 'vitest';
-import { asCounted, type Beats, beatsOf } from '../../server/calc/beat-track.ts';
+import { asCounted, type Beats, beatsInSteps } from '../../server/calc/beat-track.ts';
 import { Fourier } from '../../server/calc/fourier.ts';
 import { OnsetMeter } from '../../server/calc/onsets.ts';
 import { beatTimes, click, type Note, played, randomOf, waltz } from '../helpers/music.ts';
@@ -10,7 +10,11 @@ const rateHz = 12_000;
 function heard(sound: Float32Array, sampleRateHz = rateHz, channels = 1): Beats[] {
   const meter = new OnsetMeter(sampleRateHz, channels);
   for (let at = 0; at < sound.length; at += 5000) meter.push(sound.subarray(at, at + 5000));
-  return beatsOf(meter.read());
+  const steps = beatsInSteps(meter.read());
+  for (;;) {
+    const { done, value } = steps.next();
+    if (done) return value;
+  }
 }
 
 const mixed = (sound: Float32Array, more: (s: number) => number) => sound.map((one, at) => one + more(at / rateHz));
