@@ -21,7 +21,7 @@ import {
   luxOnFace,
 } from '../../calc/light.ts';
 import { rateFps } from '../../calc/rate.ts';
-import type { LampPlace, Shot, Val } from '../film.ts';
+import type { Film, LampPlace, Shot, Val } from '../film.ts';
 import { along } from './moments.ts';
 import type { Lux, Mm, Share, Stops } from '../units.ts';
 import { once, onceAt } from '../memo.ts';
@@ -273,6 +273,14 @@ export const wantedLux = once((shot: Shot): Lux | undefined => {
 });
 
 /** Stops by which the face is brighter than the settings and the planned offset want; undefined where anything is not known. */
+/** The flame of the product itself: a candle in its lamp, which lights what is round it and nothing of what is before it. */
+export function isOwnFlame({ lamp, role, distance }: LampPlace, { product }: Film): boolean {
+  const box = product.size?.value;
+  if (lamp?.kind?.value !== 'flame' || role?.value !== 'practical' || !distance || !box) return false;
+  const largest = Math.max(box.widthMm, box.heightMm, box.depthMm ?? 0);
+  return Math.min(distance.value.from, distance.value.to) <= largest;
+}
+
 export function exposureError(shot: Shot, moment: number): Stops | undefined {
   const wanted = wantedLux(shot);
   const planned = shot.camera.exposure?.value ?? 0;

@@ -1,3 +1,4 @@
+import { isOwnFlame } from '../../core/derived/light.ts';
 import type { Film, LampPlace } from '../../core/film.ts';
 import { type Context, defineRule, type Limit } from '../../core/rule.ts';
 import { lengthText, listFirst, listText, num, quoted } from '../../core/say.ts';
@@ -58,7 +59,7 @@ function checkIgnition(film: Film, { what, at }: Found, { limits, report }: Ctx)
       return `${quoted(name)} burns ${how} ${lengthText(mm)} from it`;
     }),
     ...(charging ? ['batteries are charged during the shoot'] : []),
-    ...(product.hazards.some((val) => val.value === 'hot') ? ['it is hot itself'] : []),
+    ...(product.hazards.some((val) => val.value === 'hot') && !burnsWatched(film) ? ['it is hot itself'] : []),
   ];
   if (sources.length === 0) return;
   const { severity, data } = careful(film, 'fire', ['flame-kept-away']);
@@ -69,11 +70,21 @@ function checkIgnition(film: Film, { what, at }: Found, { limits, report }: Ctx)
 function hotLamps(film: Film): Map<LampPlace, Mm> {
   const nearest = new Map<LampPlace, Mm>();
   for (const shot of film.shots.values()) {
-    for (const place of shot.lit.filter(burnsHot)) {
+    for (const place of shot.lit.filter((one) => burnsHot(one) && !isWatchedFlame(one, film))) {
       nearest.set(place, Math.min(leastFromProductMm(shot, place) ?? Infinity, nearest.get(place) ?? Infinity));
     }
   }
   return nearest;
+}
+
+/** The product's own flame, which somebody watches and keeps other things away from: it is what is filmed. */
+function isWatchedFlame(place: LampPlace, film: Film): boolean {
+  return isOwnFlame(place, film) && allSaid(film, ['flame-watched', 'flame-kept-away']);
+}
+
+/** Hot from that flame. */
+function burnsWatched(film: Film): boolean {
+  return [...film.shots.values()].some(({ lit }) => lit.some((place) => isWatchedFlame(place, film)));
 }
 
 function burnsHot({ lamp }: LampPlace): boolean {

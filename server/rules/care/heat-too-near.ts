@@ -1,5 +1,5 @@
 import type { Vec3 } from '../../calc/geometry.ts';
-import { lampPosition, luxBefore } from '../../core/derived/light.ts';
+import { isOwnFlame, lampPosition, luxBefore } from '../../core/derived/light.ts';
 import { productPlace } from '../../core/derived/optics.ts';
 import { type Hung, hungBackdrop, isWall } from '../../core/derived/past-backdrop.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
@@ -50,6 +50,8 @@ function checkClearance(shot: Shot, place: LampPlace, { film, report }: Ctx): vo
   const { lamp, distance } = place;
   if (!lamp || !distance) return;
   const { what, mm: nearest } = nearestThing(shot, place, film);
+  // A candle lamp is made for its flame.
+  if (what === 'the product' && isOwnFlame(place, film)) return;
   const marked = lamp.clearance?.value;
   // A lamp of the scene, an oven's or a lantern's, is built for where it is.
   const usual = place.role?.value === 'practical' ? undefined : usualClearance(place);

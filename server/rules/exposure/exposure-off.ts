@@ -62,7 +62,7 @@ export default defineRule({
     const wanted = wantedLux(shot);
     const timeS = shutterSeconds(shot);
     if (error === undefined || wanted === undefined || timeS === undefined || !camera.iso || !camera.aperture) return;
-    if (Math.abs(error) <= limits.allow + 1e-6) return;
+    if (Math.abs(error) <= limits.allow + mirrorStops(shot, film) + 1e-6) return;
     const planned = camera.exposure?.value ?? 0;
     const light = faceLight(shot, 0);
     const { names, give } = lightNames(shot);
@@ -90,6 +90,11 @@ export default defineRule({
     });
   },
 });
+
+/** A metal shows what it mirrors more than what falls on it, so that a meter is good to half a stop less there. */
+function mirrorStops({ subject }: Shot, { product }: Film): Stops {
+  return product.finish === 'metallic' && subject.name === 'product' ? 0.5 : 0;
+}
 
 /** How far a word of style carries: no style shows what lies in the black, or in the white. */
 const mostStops: Stops = 4;

@@ -3,6 +3,7 @@ import { lengthOf, subtract } from '../../calc/geometry.ts';
 import {
   exposureError,
   faceLight,
+  isOwnFlame,
   type LampLight,
   lampPosition,
   luxToward,
@@ -21,7 +22,7 @@ export function judgedError(shot: Shot, film: Film): Stops | undefined {
   const error = leastError(shot);
   const wanted = wantedLux(shot);
   if (error === undefined || wanted === undefined || shot.camera.meter === 'backdrop') return undefined;
-  if (isLitFromBehind(shot, film)) return undefined;
+  if (isLitFromBehind(shot, film) || isLitByItself(shot, film)) return undefined;
   const isElsewhere = isColoured(shot) || isSeenAgainstScreen(shot, film) || isLitFromAbove(shot, wanted);
   return error < 0 && isElsewhere ? undefined : error;
 }
@@ -32,6 +33,12 @@ function leastError(shot: Shot): number | undefined {
   const end = shot.lit.some((lamp) => lamp.changes) ? exposureError(shot, 1) : start;
   if (start === undefined || end === undefined || start * end < 0) return undefined;
   return Math.abs(end) < Math.abs(start) ? end : start;
+}
+
+/** A flame within the product lights it from inside, which no meter before it tells. */
+function isLitByItself(shot: Shot, film: Film): boolean {
+  const own = faceLight(shot, 0).lamps.filter(({ lamp }) => isOwnFlame(lamp, film));
+  return own.reduce((sum, one) => sum + one.share, 0) >= 0.25;
 }
 
 /** Nothing lights the set, and no screen or lit backdrop stands behind it. */

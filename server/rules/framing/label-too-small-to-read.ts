@@ -89,7 +89,7 @@ function nearer(film: Film, part: Part, deliverable: Deliverable, best: LettersA
     const pixels = lettersPxIn(film, tried, part, deliverable);
     if (typeof pixels !== 'number' || pixels < wanted) continue;
     const title = `Set distance of ${quoted(best.shot.name)} to ${cm} cm (its letters can be read in ${quoted(deliverable.name)})`;
-    return [set(title, ...distanceChange(best.shot.camera, cm * 10, `${cm} cm`))];
+    return [set(title, ...distanceChange(best.shot, cm * 10, `${cm} cm`))];
   }
   return [];
 }

@@ -321,7 +321,7 @@ function farther(shot: Shot, film: Film, spare: number): FixIdea | undefined {
     if (!fitsFrom(cm * 10)) continue;
     const smaller = num((cm * 10) / now, 2);
     const title = `Set distance to ${cm} cm (it fits with ${percentText(spare, 1)} to spare, ${smaller} times smaller)`;
-    return set(title, ...distanceChange(shot.camera, cm * 10, `${cm} cm`));
+    return set(title, ...distanceChange(shot, cm * 10, `${cm} cm`));
   }
   return undefined;
 }

@@ -162,7 +162,7 @@ function nearer(shot: Shot, film: Film, least: number): FixIdea[] {
     if (full) return [];
     if (fills < (least * 4) / 3) continue;
     const title = `Set distance to ${cm} cm (it fills ${percentText(fills)} of the width or height)`;
-    return [set(title, ...distanceChange(shot.camera, cm * 10, `${cm} cm`))];
+    return [set(title, ...distanceChange(shot, cm * 10, `${cm} cm`))];
   }
   return [];
 }

@@ -1,17 +1,36 @@
+import { tiltDeg } from '../../core/derived/optics.ts';
 import { focusText } from '../../core/derived/sharp.ts';
-import type { Camera } from '../../core/film.ts';
+import type { Camera, Shot } from '../../core/film.ts';
+import { lengthText } from '../../core/say.ts';
 import type { Mm } from '../../core/units.ts';
 
-type Change = readonly [camera: Camera, key: 'distance' | 'focus', text: string];
+type Change = readonly [camera: Camera, key: 'distance' | 'focus' | 'height', text: string];
 
-/** Another distance of the camera; a focus in figures goes along, so that what was sharp stays sharp. */
-export function distanceChange(camera: Camera, mm: Mm, text: string): Change[] {
+/**
+ * Another distance of the camera. A focus in figures goes along, so that what was sharp stays sharp, and so does the height
+ * of a camera that looks down, so that it still does.
+ */
+export function distanceChange(shot: Shot, mm: Mm, text: string): Change[] {
+  const { camera } = shot;
   const now = camera.distance?.value.from;
-  const focus = camera.focus?.value;
   const distance: Change = [camera, 'distance', text];
-  if (now === undefined || typeof focus !== 'object') return [distance];
-  const [from, to] = [focus.from + mm - now, focus.to + mm - now];
-  if (Math.min(from, to) <= 0) return [distance];
-  const moved = from === to ? focusText(from) : `${focusText(from)} to ${focusText(to)}`;
-  return [distance, [camera, 'focus', moved]];
+  return now === undefined ? [distance] : [distance, ...focusChange(camera, mm - now), ...heightChange(shot, mm / now)];
+}
+
+function focusChange(camera: Camera, byMm: Mm): Change[] {
+  const focus = camera.focus?.value;
+  if (typeof focus !== 'object' || Math.min(focus.from, focus.to) + byMm <= 0) return [];
+  const [from, to] = [focusText(focus.from + byMm), focusText(focus.to + byMm)];
+  return [[camera, 'focus', from === to ? from : `${from} to ${to}`]];
+}
+
+/** From here on it is the height that takes the camera away. */
+const looksDownDeg = 60;
+
+function heightChange(shot: Shot, times: number): Change[] {
+  const { camera, subject } = shot;
+  const height = camera.height?.value;
+  if (!height || height.from !== height.to || tiltDeg(shot, 0) < looksDownDeg) return [];
+  const mm = subject.heightMm + (height.from - subject.heightMm) * times;
+  return [[camera, 'height', lengthText(Math.round(mm))]];
 }

@@ -126,10 +126,7 @@ function elsewhere(shot: Shot, limits: { least: number; most: number }): FixIdea
     .map((mm) => {
       const px = recordedPx(at(shot, mm))!;
       const text = `${mm / 10} cm`;
-      return set(
-        `Set distance to ${text} (${pixelsText(px)} for each thread)`,
-        ...distanceChange(shot.camera, mm, text),
-      );
+      return set(`Set distance to ${text} (${pixelsText(px)} for each thread)`, ...distanceChange(shot, mm, text));
     });
 }
 
