@@ -40,12 +40,14 @@ const building = [
 const running = [
   [['unit', 'npx', ['vitest', 'run']]],
   [
-    ['extension-host', 'node', ['tests/editor/run-extension-host.mjs']],
     ['workbench', 'node', ['tests/editor/drive.mjs']],
     ['in-a-browser', 'node', ['tests/editor/web.mjs']],
-    ['other-editors', 'node', ['tests/clients/all.mjs']],
     // Some seconds of it; it goes on for as long as one likes.
     ['attack', 'node', ['scripts/attack.mjs', '20']],
+  ],
+  [
+    ['extension-host', 'node', ['tests/editor/run-extension-host.mjs']],
+    ['other-editors', 'node', ['tests/clients/all.mjs']],
   ],
 ];
 const stages = [...ofSources, setup, ...building, ...running.flat()];

@@ -18,16 +18,19 @@ function filesIn(folder: string): Record<string, string> {
   return Object.fromEntries(texts.map((path) => [path, readFileSync(new URL(`${folder}/${path}`, root), 'utf8')]));
 }
 
+/** Fixed, so that a run says the same twice; `FUZZ_SEED=5` tries others. */
+const seed = Number(process.env['FUZZ_SEED'] ?? 20_261_125);
+
 const plans = readdirSync(new URL('tests/plans', root), { withFileTypes: true })
   .filter((entry) => entry.isDirectory())
-  .map(({ name }) => `tests/plans/${name}`);
+  .map(({ name }) => `tests/plans/${name}`)
+  // One in three; another seed takes others.
+  .filter((_, index) => (index + seed) % 3 === 0);
 const repos = ['sample-workspace', ...plans].map((folder): [string, Record<string, string>] => [
   folder,
   filesIn(folder),
 ]);
 
-/** Fixed, so that a run says the same twice; `FUZZ_SEED=5` tries others. */
-const seed = Number(process.env['FUZZ_SEED'] ?? 20_261_125);
 let state = seed;
 
 /** From 0 up to, not including, 1 (the Lehmer generator of Park and Miller, 1988). */
