@@ -35,9 +35,8 @@ export default defineConfig({
     include: ['tests/**/*.test.ts'],
     // These start a real editor and have a runner of their own.
     exclude: ['tests/editor/**', 'node_modules/**'],
-    // One more than there are processors, as some wait for a browser or another program; each reads the sources once, not
-    // once for every file of tests.
-    maxWorkers: availableParallelism() + 1,
+    // All processors work, and the sources are read once by each, not once for every file of tests.
+    maxWorkers: availableParallelism(),
     isolate: false,
     sequence: { sequencer: HostileFirst },
   },

@@ -12,10 +12,8 @@ import { Typist } from './typist.mjs';
  */
 const blocks = [
   { kind: 'shoot', before: 'shots:\n  ', label: 'new shot that turns', typed: true },
-  { kind: 'shoot', before: 'set-ups:\n  ', label: 'new set-up' },
-  { kind: 'shoot', before: 'lamps:\n  ', label: 'lamp moved' },
-  { kind: 'shoot', before: 'deliver:\n  ', label: 'new deliverable', typed: true },
-  { kind: 'shoot', before: 'cut:\n  - ', label: 'new piece with a push-in', typed: true },
+  { kind: 'shoot', before: 'deliver:\n  ', label: 'new deliverable' },
+  { kind: 'shoot', before: 'cut:\n  - ', label: 'new piece with a push-in' },
   { kind: 'shoot', before: 'titles:\n  - ', label: 'new title' },
   { kind: 'kit', before: 'lamps:\n  ', label: 'new lamp', typed: true },
   { kind: 'kit', before: 'cameras:\n  cam:\n    modes:\n      - ', label: 'new mode' },
@@ -41,7 +39,7 @@ export function typingSteps({ page, editor, parent }) {
     await desk.show(editor.url(folder));
     const lines = fs.readFileSync(path.join(root, 'sample-workspace', sample), 'utf8').split('\n');
     // Each line takes some seconds; `npm run type` types all of all samples.
-    await types('typed.shoot.yaml', `${lines.slice(0, 12).join('\n')}\n`, { insists: true });
+    await types('typed.shoot.yaml', `${lines.slice(0, 7).join('\n')}\n`, { insists: true });
   }
 
   async function types(name, text, manner) {

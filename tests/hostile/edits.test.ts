@@ -17,7 +17,7 @@ import { Random } from './random.ts';
 import { checkerOf, seed, times, withoutFolder } from './sound.ts';
 
 const sequences = figures.sequencesThroughServer * times;
-const portion = 100;
+const portion = 60;
 /** So many files are open at a time. */
 const together = 25;
 

@@ -14,7 +14,7 @@ const tried: Readonly<Record<string, number>> = {
   'fixes.test.ts': figures.fixes,
   'sessions.test.ts': figures.sessions,
   'memory.test.ts': figures.memory.edits,
-  'texts.test.ts': actingTexts.length,
+  'texts.test.ts': Math.floor(actingTexts.length / 3),
 };
 
 test('the figures of DEVELOPERS.md are those of the tests', () => {
