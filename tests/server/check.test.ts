@@ -547,8 +547,8 @@ describe('--watch', () => {
     child.stdout.on('data', (data: Buffer) => (seen += data.toString()));
     child.stderr.on('data', (data: Buffer) => (seen += data.toString()));
     const until = async (text: string) => {
-      // Once it says that it watches, it does.
-      const isThere = () => seen.includes(text) && seen.endsWith('Watching for changes.\n');
+      // Once it says that it watches, it does; that and what it finds come through two pipes, in any order.
+      const isThere = () => seen.includes(text) && seen.includes('Watching for changes.\n');
       for (const end = Date.now() + 60_000; !isThere() && Date.now() < end;)
         await new Promise((wake) => setTimeout(wake, 20));
       if (!isThere()) throw new Error(`no \`${text}\` in: ${seen}`);
