@@ -1,9 +1,9 @@
 import type { Film, Piece, Shot } from '../../core/film.ts';
-import { defineRule, type FixIdea, type PurposeWord } from '../../core/rule.ts';
+import { defineRule, type FixIdea } from '../../core/rule.ts';
 import { listFirst, quoted, stopsText } from '../../core/say.ts';
 import type { Stops } from '../../core/units.ts';
 import { exposureFixes } from './exposure-fixes.ts';
-import { judgedError } from './judged-exposure.ts';
+import { judgedError, styles, toldStops } from './judged-exposure.ts';
 
 export default defineRule({
   id: 'exposure-jumps-at-cut',
@@ -43,11 +43,6 @@ export default defineRule({
     });
   },
 });
-
-/** Who says one of these wants a shot brighter or darker than a meter does. */
-const styles: readonly PurposeWord[] = ['low-key', 'high-key', 'silhouette'];
-/** Farther off, the shot itself is told of. */
-const toldStops: Stops = 1;
 
 interface Jump {
   /** The later one of the two. */

@@ -1,9 +1,9 @@
 import { markedIsos, nearestMark } from '../../calc/exposure.ts';
 import type { Film, Shot } from '../../core/film.ts';
-import { defineRule, type FixIdea, type PurposeWord, set } from '../../core/rule.ts';
+import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { num, stopsText } from '../../core/say.ts';
 import type { Stops } from '../../core/units.ts';
-import { judgedError } from './judged-exposure.ts';
+import { judgedError, styles, toldStops } from './judged-exposure.ts';
 
 export default defineRule({
   id: 'exposure-leans-one-way',
@@ -69,10 +69,6 @@ function isBrightLog({ camera }: Shot, error: Stops): boolean {
 
 /** From here on a shot leans. */
 const offStops: Stops = 0.4;
-/** Who says one of these wants a shot brighter or darker than a meter does. */
-const styles: readonly PurposeWord[] = ['low-key', 'high-key', 'silhouette'];
-/** From here on `exposure-off` speaks. */
-const toldStops: Stops = 1;
 /** Of fewer shots each is looked at by itself. */
 const fewest = 3;
 

@@ -12,7 +12,13 @@ import {
 } from '../../core/derived/light.ts';
 import { productPlace, subjectPlace, tiltDeg } from '../../core/derived/optics.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
+import type { PurposeWord } from '../../core/rule.ts';
 import type { Lux, Stops } from '../../core/units.ts';
+
+/** Who says one of these wants a shot brighter or darker than a meter does. */
+export const styles: readonly PurposeWord[] = ['low-key', 'high-key', 'silhouette'];
+/** From here on `exposure-off` tells of the shot itself. */
+export const toldStops: Stops = 1;
 
 /**
  * Stops by which a shot is too bright, minus too dark. Undefined where something is not known, and where the light on the
