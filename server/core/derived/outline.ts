@@ -25,10 +25,18 @@ export function subjectCorners(shot: Shot, film: Film, turnDeg: number, asRound 
   return points;
 }
 
-/** As deep as wide, and nobody said how many faces it has: a bowl looks like a box in figures. */
-export function mayBeRound({ subject: { box, name } }: Shot, { product }: Film): boolean {
-  if (name !== 'product' || product.symmetry || box?.depthMm === undefined) return false;
-  return Math.abs(box.depthMm / box.widthMm - 1) < 0.02;
+/**
+ * As deep as one of these sides, and nobody said how many faces it has: a bowl, a jar, a screw and the way of a drop look like
+ * a box in figures.
+ */
+export function mayBeRound(
+  { subject: { box, name } }: Shot,
+  { product }: Film,
+  sides: readonly ('widthMm' | 'heightMm')[],
+): boolean {
+  if (name === 'product' ? product.symmetry : product.parts.get(name)?.faces) return false;
+  const deep = box?.depthMm;
+  return deep !== undefined && sides.some((side) => Math.abs(deep / box![side] - 1) < 0.02);
 }
 
 /** Corners of its front, the face that looks at 0° when it is not turned. */

@@ -12,6 +12,7 @@ import {
 } from '../../core/derived/light.ts';
 import { productPlace, subjectPlace, tiltDeg } from '../../core/derived/optics.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
+import { onceIn } from '../../core/memo.ts';
 import type { PurposeWord } from '../../core/rule.ts';
 import type { Lux, Stops } from '../../core/units.ts';
 
@@ -24,14 +25,14 @@ export const toldStops: Stops = 1;
  * Stops by which a shot is too bright, minus too dark. Undefined where something is not known, and where the light on the
  * front does not decide: lit from behind or above, under colours, or metered for its backdrop.
  */
-export function judgedError(shot: Shot, film: Film): Stops | undefined {
+export const judgedError = onceIn((shot: Shot, film: Film): Stops | undefined => {
   const error = leastError(shot);
   const wanted = wantedLux(shot);
   if (error === undefined || wanted === undefined || shot.camera.meter === 'backdrop') return undefined;
   if (isLitFromBehind(shot, film) || isLitByItself(shot, film)) return undefined;
   const isElsewhere = isColoured(shot) || isSeenAgainstScreen(shot, film) || isLitFromAbove(shot, wanted);
   return error < 0 && isElsewhere ? undefined : error;
-}
+});
 
 /** What is off through the whole take: light that changes on purpose may pass through the right amount. */
 function leastError(shot: Shot): number | undefined {

@@ -217,10 +217,11 @@ const nothing: Over = { past: -Infinity, beyond: -Infinity, side: 'left', sides:
 
 function worst(where: Showing, film: Film, spare: number): Over {
   let most: Over = nothing;
+  const asRound = !isPart(where.shot) && mayBeRound(where.shot, film, ['widthMm']);
   const touched = new Set<Side>();
   for (const { view, pose, turn } of looksOf([where])) {
     const { edges } = view;
-    const points = subjectCorners(where.shot, film, turn, mayBeRound(where.shot, film));
+    const points = subjectCorners(where.shot, film, turn, asRound);
     if (!edges || !points) continue;
     const outline = outlineOf(pose, points);
     for (const side of sides) {

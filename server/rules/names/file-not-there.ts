@@ -1,4 +1,5 @@
 import type { Film, Shot, Val } from '../../core/film.ts';
+import { once } from '../../core/memo.ts';
 import { pathFault } from '../../core/paths.ts';
 import { defineRule } from '../../core/rule.ts';
 import { listFirst, quoted } from '../../core/say.ts';
@@ -30,19 +31,12 @@ export default defineRule({
     }
   },
   shot(shot, { film, report }) {
-    if (shot.sketch) {
-      const data = { shot: shot.name, file: quoted(shot.sketch.text) };
-      const fault = faultOf(shot.sketch, film.exists);
-      const found = fault ? undefined : film.sketch(shot.sketch.value);
-      if (fault) report({ message: 'sketch', data: { ...data, fault }, at: shot.sketch });
-      else if (typeof found === 'string')
-        report({ message: 'unusable', data: { ...data, fault: found }, at: shot.sketch });
-    }
     const table = tableOf(shot);
     const fault = table && faultOf(table, film.exists);
-    const shots = table && shotsWith(film, table);
+    if (!fault) return;
     // The modes of a camera often share a file: it is missing once.
-    if (!fault || shots?.[0] !== shot) return;
+    const shots = shotsByTable(film).get(table.value)!;
+    if (shots[0] !== shot) return;
     const names = shots.map(({ name }) => name);
     const space = shot.camera.colourSpace?.text ?? 'log';
     report({
@@ -62,10 +56,18 @@ function picturesOf({ product }: Film): { name: string; picture: Val<string> }[]
   return all.flatMap(({ name, picture }) => (picture ? [{ name, picture }] : []));
 }
 
-/** All shots that are recorded in a mode which names this file. */
-function shotsWith(film: Film, { value }: Val<string>): Shot[] {
-  return [...film.shots.values()].filter((one) => tableOf(one)?.value === value);
-}
+/** By file, all shots that are recorded in a mode which names it. */
+const shotsByTable = once((film: Film): ReadonlyMap<string, readonly Shot[]> => {
+  const found = new Map<string, Shot[]>();
+  for (const shot of film.shots.values()) {
+    const file = tableOf(shot)?.value;
+    if (file === undefined) continue;
+    const known = found.get(file);
+    if (known) known.push(shot);
+    else found.set(file, [shot]);
+  }
+  return found;
+});
 
 /** Where it is recorded in log: elsewhere the table does nothing. */
 function tableOf({ camera: { mode, colourSpace } }: Shot): Val<string> | undefined {

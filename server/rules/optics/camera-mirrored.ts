@@ -1,7 +1,7 @@
 import { parseHex, relativeLuminance } from '../../calc/colour.ts';
 import { angleBetweenDeg, type CameraPose, dot, subtract } from '../../calc/geometry.ts';
 import { cameraMirrorClearDeg, mirroredShare } from '../../calc/reflect.ts';
-import { type Face, facesOf } from '../../core/derived/outline.ts';
+import { type Face, facesOf, mayBeRound } from '../../core/derived/outline.ts';
 import { looksOf, showingsOf } from '../../core/derived/showings.ts';
 import { turningRpm } from '../../core/derived/time.ts';
 import type { Film, Shot } from '../../core/film.ts';
@@ -39,7 +39,7 @@ export default defineRule({
   },
   shot(shot, { film, limits, report }) {
     // Cloth mirrors nothing.
-    if (shot.subject.weave || mayBeRound(shot, film) || !isSeen(film, limits.visible)) return;
+    if (shot.subject.weave || mayBeRound(shot, film, ['widthMm', 'heightMm']) || !isSeen(film, limits.visible)) return;
     const rpm = Math.abs(turningRpm(shot));
     const found = mirrors(shot, film, limits.rig);
     if (!found) return;
@@ -85,17 +85,6 @@ function isSeen({ product }: Film, visible: number): boolean {
   const reflects = product.finish === 'metallic' ? metalReflects : own && relativeLuminance(own);
   if (reflects === undefined) return false;
   return mirroredShare(shine, { reflects: cameraReflects, lux: 1 }, { reflects, lux: 1 }) >= visible;
-}
-
-/**
- * As deep as wide, or lying as deep as high, and nobody said how many faces it has: a jar, a screw and the way of a drop look
- * like a box in figures.
- */
-function mayBeRound({ subject: { box, name } }: Shot, { product }: Film): boolean {
-  if (name === 'product' ? product.symmetry : product.parts.get(name)?.faces) return false;
-  if (box?.depthMm === undefined) return false;
-  const deep = box.depthMm;
-  return [box.widthMm, box.heightMm].some((other) => Math.abs(deep / other - 1) < 0.02);
 }
 
 interface Mirrored {
