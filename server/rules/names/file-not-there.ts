@@ -31,6 +31,14 @@ export default defineRule({
     }
   },
   shot(shot, { film, report }) {
+    const { sketch } = shot;
+    if (sketch) {
+      const data = { shot: shot.name, file: quoted(sketch.text) };
+      const fault = faultOf(sketch, film.exists);
+      const found = fault ? undefined : film.sketch(sketch.value);
+      if (fault) report({ message: 'sketch', data: { ...data, fault }, at: sketch });
+      else if (typeof found === 'string') report({ message: 'unusable', data: { ...data, fault: found }, at: sketch });
+    }
     const table = tableOf(shot);
     const fault = table && faultOf(table, film.exists);
     if (!fault) return;
