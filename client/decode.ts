@@ -60,7 +60,9 @@ export async function listenToMusic(client: LanguageClient): Promise<void> {
   );
   const said: Readonly<Record<Heard['outcome'], string>> = {
     missing: vscode.l10n.t('Decoding needs ffmpeg on the path, which is not there. {0}', howToGet ?? ''),
-    'no-file': vscode.l10n.t('`rights` names no `file` of the music.'),
+    'no-file': vscode.l10n.t(
+      'Say under `rights` which file the music is, such as `file: music/tune.wav`: then it can be listened to.',
+    ),
     nothing: vscode.l10n.t('There is no such file of music in this folder, or no sound in it.'),
     'no-beat': vscode.l10n.t('No beat is heard in the music.'),
     done: vscode.l10n.t('Heard: {0}.', heard ?? ''),

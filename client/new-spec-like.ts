@@ -4,6 +4,7 @@ import type { BaseLanguageClient as LanguageClient } from 'vscode-languageclient
 import { fileName } from '../server/features/file-name.ts';
 import { freePath, write } from './new-files.ts';
 import { answered, ask } from './questions.ts';
+import { nameOf } from './files.ts';
 import { specEditor } from './spec-editor.ts';
 
 /** What is answered beforehand is not asked. */
@@ -37,7 +38,7 @@ export async function newSpecLike(client: LanguageClient, answers: LikeAnswers =
   const textDocument = { uri: document.uri.toString() };
   const old = await answered<OldFilm | null>(client, 'shootSpec/oldFilm', { textDocument });
   if (!old) return;
-  const asked = await askedAnew(old, answers);
+  const asked = await askedAnew(nameOf(document.uri), old, answers);
   const made = asked && (await answered<Made | null>(client, 'shootSpec/newSpecLike', { textDocument, asked }));
   if (!asked || !made) return;
   await show(await opened(document, asked.title, made.text));
@@ -48,7 +49,21 @@ export async function newSpecLike(client: LanguageClient, answers: LikeAnswers =
 }
 
 /** Undefined when a question was closed. */
-async function askedAnew(old: OldFilm, answers: LikeAnswers): Promise<(LikeAnswers & { title: string }) | undefined> {
+async function askedAnew(
+  oldName: string,
+  old: OldFilm,
+  answers: LikeAnswers,
+): Promise<(LikeAnswers & { title: string }) | undefined> {
+  const question = (prompt: string, value = '', form = /\S/): Promise<string | undefined> =>
+    ask({
+      title: vscode.l10n.t('New shoot spec like {0}', oldName),
+      prompt,
+      value,
+      validateInput: (typed) =>
+        form.test(typed.trim())
+          ? undefined
+          : vscode.l10n.t('It is written like this: {0}', value || 'Oak spinning top'),
+    });
   const title = answers.title ?? (await question(vscode.l10n.t('What is the film called?')));
   if (!title) return undefined;
   const rest: [keyof OldFilm, string, RegExp][] = [
@@ -72,16 +87,6 @@ async function askedAnew(old: OldFilm, answers: LikeAnswers): Promise<(LikeAnswe
 }
 
 const sizeForm = /^\d+(\.\d+)? x \d+(\.\d+)? x \d+(\.\d+)? (mm|cm|m)$/;
-
-function question(prompt: string, value = '', form = /\S/): Promise<string | undefined> {
-  return ask({
-    title: vscode.l10n.t('New shoot spec'),
-    prompt,
-    value,
-    validateInput: (typed) =>
-      form.test(typed.trim()) ? undefined : vscode.l10n.t('It is written like this: {0}', value || 'Oak spinning top'),
-  });
-}
 
 /** In the folder of the old one; of one that is saved nowhere the new one is not either. */
 async function opened({ uri }: vscode.TextDocument, title: string, text: string): Promise<vscode.TextDocument> {

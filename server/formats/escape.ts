@@ -50,16 +50,22 @@ export function xml(text: string): string {
 }
 
 /**
- * For Markdown on one line: every mark stands for itself, and what would become a link, a mention, a number of an issue
- * or a picture of a face is broken by an empty comment.
+ * For Markdown on one line: what is quoted between backticks is shown as code, and every other mark stands for itself.
+ * What would become a link, a mention, a number of an issue or a picture of a face is broken by an empty comment.
  */
 export function markdown(text: string): string {
+  const parts = oneLine(text).trim().split(codeSpans);
+  return parts.map((part, nth) => (nth % 2 === 1 ? `\`${part}\`` : ownLetters(part, nth === 0))).join('');
+}
+
+/** Only those that every reader takes for code: bars would end the cell of a table, and `$` beside them makes formulas. */
+const codeSpans = /(?<![`$])`([^\s`|](?:[^`|]*[^\s`|])?)`(?![`$])/;
+
+function ownLetters(text: string, isStart: boolean): string {
+  const marked = text.replace(/[\\`*_[\]~|$^]/g, '\\$&');
   return (
-    oneLine(text)
-      .trim()
-      .replace(/[\\`*_[\]~|$^]/g, '\\$&')
-      // What would start a list or a heading.
-      .replace(/^(\d*)([-+#=.)])/, '$1\\$2')
+    // What would start a list or a heading.
+    (isStart ? marked.replace(/^(\d*)([-+#=.)])/, '$1\\$2') : marked)
       .replace(/&/g, '&amp;')
       .replace(/</g, '&lt;')
       .replace(/>/g, '&gt;')

@@ -34,6 +34,8 @@ export interface Field {
   readonly quantity?: string;
   /** The units that may be written, in words. */
   readonly unit?: string;
+  /** How the name of its file ends; empty where it may be any file. */
+  readonly endings: readonly string[];
   /** Where `A to B` may be written: something that changes, what gear can do, or a time from and to. */
   readonly ends?: 'change' | 'range' | 'period';
   /** Words that may stand in place of the quantity. */
@@ -73,6 +75,7 @@ export interface RawField {
   readonly $ref?: string;
   readonly 'x-quantity'?: string;
   readonly 'x-unit'?: string;
+  readonly 'x-endings'?: readonly string[];
   readonly 'x-ends'?: Field['ends'];
   readonly 'x-special'?: readonly string[];
   readonly 'x-default'?: string;
@@ -197,6 +200,7 @@ function toField(raw: RawField, key: string, required: boolean): Field {
     words: raw.enum ?? raw.items?.enum ?? [],
     names: typeof names === 'string' ? [names] : names,
     oneOf: raw['x-one-of'] ?? [],
+    endings: raw['x-endings'] ?? [],
     ...(raw['x-quantity'] !== undefined && { quantity: raw['x-quantity'] }),
     ...(raw['x-unit'] !== undefined && { unit: raw['x-unit'] }),
     ...(raw['x-ends'] !== undefined && { ends: raw['x-ends'] }),

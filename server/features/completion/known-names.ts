@@ -98,8 +98,15 @@ function isUseOf(id: Id, kind: string): boolean {
 export function pathsFor(field: Field, here: FileContext): KnownName[] {
   if (field.quantity === 'beside') return specsBeside(here);
   const isKit = field.key === 'kit';
-  const paths = here.files.paths((path) => (isKit ? kindOf(path) === 'kit' : kindOf(path) === undefined));
+  const paths = here.files.paths((path) =>
+    isKit ? kindOf(path) === 'kit' : kindOf(path) === undefined && endsAs(path, field),
+  );
   return paths.slice(0, mostPaths).map((path) => ({ name: path, what: isKit ? titleOf(here, path) : 'file' }));
+}
+
+function endsAs(path: string, { endings }: Field): boolean {
+  const name = path.toLowerCase();
+  return endings.length === 0 || endings.some((ending) => name.endsWith(`.${ending}`));
 }
 
 /** The specs that a take sheet may be of. */

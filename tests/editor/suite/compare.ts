@@ -1,7 +1,7 @@
 /** The comparison with the last commit in a real editor. What is compared is tried in tests/server. */
 import * as assert from 'node:assert';
 import { execFileSync } from 'node:child_process';
-import { rmSync } from 'node:fs';
+import { rmSync, writeFileSync } from 'node:fs';
 import * as vscode from 'vscode';
 import { after, afterEach, before, describe, it } from 'mocha';
 import { closeAll, replace, show, until, uriOf } from './help.ts';
@@ -13,6 +13,7 @@ export function defineCompareTests(): void {
     before(commit);
     afterEach(closeAll);
     after(() => rmSync(uriOf('.git').fsPath, { recursive: true }));
+    it('compares with a plan that is not open', comparesWithAnother);
     it('opens a page beside the plan, and brings it up to date when it is asked again', comparesTwice);
   });
 }
@@ -22,6 +23,25 @@ function commit(): void {
   git('init', '-q');
   git('add', spec, 'kits');
   git('-c', 'user.name=A', '-c', 'user.email=a@example.org', 'commit', '-qm', 'x');
+}
+
+async function comparesWithAnother(): Promise<void> {
+  const other = 'second.shoot.yaml';
+  writeFileSync(uriOf(other).fsPath, 'title: Second film\n');
+  try {
+    await show(spec);
+    await vscode.commands.executeCommand('shootSpec.compareWith', uriOf(other));
+    await until('what differs is shown', () =>
+      textOfPages().includes('What differs in the editor from second.shoot.yaml'),
+    );
+  } finally {
+    rmSync(uriOf(other).fsPath);
+  }
+}
+
+function textOfPages(): string {
+  const pages = vscode.workspace.textDocuments.filter(({ uri }) => uri.scheme === 'shoot-spec-page');
+  return pages.map((one) => one.getText()).join('\n');
 }
 
 async function comparesTwice(): Promise<void> {
