@@ -247,7 +247,7 @@ function fixes(same: readonly Raised[], film: Film, text: string): Fix[] {
   const made = [...forCause.map((idea): Wanted => ({ idea, alike: [idea], isNamed: true })), ...wanted].flatMap(
     ({ idea, alike, isNamed }) => {
       const fix = materialise(idea, alike, film, text);
-      return fix ? { ...fix, ...(isNamed && { isNamed }) } : [];
+      return fix ? { ...fix, ...((isNamed || idea.isNamed) && { isNamed: true }) } : [];
     },
   );
   return distinct(made);

@@ -76,6 +76,8 @@ export interface FieldChange {
 
 export interface FixIdea {
   readonly title: string;
+  /** Its title says what it is for, and in which shots. */
+  readonly isNamed?: boolean;
   readonly safe?: boolean;
   readonly set?: readonly FieldChange[];
   /** Items that are added to the list of a field, which is written where there is none. */

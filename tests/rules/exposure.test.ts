@@ -142,7 +142,7 @@ lamps:
     expect(messages(text, rule)).toEqual([
       expect.stringContaining(
         // Lambert's cosine law: cos 83.8° = 0.108.
-        'too dark. `top` stands 84° round from what the camera sees, which gets 11 % of its light. Bring lamps nearer',
+        'too dark. `top` stands 84° round from what is filmed, which leaves 11 % of its light. Bring lamps nearer',
       ),
     ]);
   });
@@ -714,6 +714,39 @@ test('the film without findings has none of these families', () => {
   const found = checkSpec(spec('')).findings.map((one) => one.rule);
   const own = new Set([...exposureRules, ...timeRules].map((rule) => rule.id));
   expect(found.filter((rule) => own.has(rule))).toEqual([]);
+});
+
+describe('one lamp that is too weak for several shots', () => {
+  const rule = 'exposure-off';
+  const film = (key: string, side = 'iso: 320, distance: 45 cm') =>
+    spec(`lamps:
+  key: { use: panel, temperature: 5000 K, ${key}, height: 40 cm, role: key }
+shots:
+  box: { record: 12 s }
+  side: { record: 12 s, camera: { ${side} } }
+cut:
+  - { shot: box, length: 5 s }
+  - { shot: side, length: 5 s }
+`);
+  const weak = film('level: 20 %, distance: 120 cm, angle: 65°');
+
+  test('is said once, at the lamp', () => {
+    expect(marked(weak, rule)).toEqual(['key']);
+    expect(findings(weak, rule).map((one) => one.shots?.toSorted())).toEqual([['box', 'side']]);
+    expect(messages(weak, rule)[0]).toContain('Both shots under `key` are too dark.');
+  });
+
+  test('is mended for all of them alike', () => {
+    const mended = fixed(weak, rule);
+    expect(Object.keys(mended).length).toBeGreaterThan(0);
+    for (const text of Object.values(mended)) expect(messages(text, rule)).toEqual([]);
+  });
+
+  test('is not what tells a single shot apart from the others', () => {
+    const text = film('level: 60 %, distance: 60 cm, angle: 45°', 'iso: 100');
+    expect(marked(text, rule)).toEqual(['100']);
+    expect(messages(text, rule)[0]).not.toContain('under `key`');
+  });
 });
 
 describe('exposure-off and what else is wrong', () => {

@@ -1,8 +1,8 @@
 /** Ways to make a picture brighter or darker, the cheapest first: lamps' level, filter, ISO, distance, aperture. */
 import { markedFNumbers, markedIsos, nearestMark } from '../../calc/exposure.ts';
-import { distanceForGainM, distanceGain } from '../../calc/light.ts';
-import { exposureError, faceLight, measuredLux, lampSize } from '../../core/derived/light.ts';
+import { exposureError, faceLight, measuredLux } from '../../core/derived/light.ts';
 import { baseIsoFor, cleanIso } from '../../core/derived/noise.ts';
+import { still } from '../../core/derived/showings.ts';
 import type { Camera, Film, Filter, LampPlace, Shot } from '../../core/film.ts';
 import { fits } from '../../core/resolve/kit.ts';
 import { type FixIdea, set } from '../../core/rule.ts';
@@ -11,11 +11,13 @@ import {
   asPlannedStops,
   brighterText,
   lengthText,
+  listFirst,
   listText,
   percentText,
   quoted,
 } from '../../core/say.ts';
 import type { Stops } from '../../core/units.ts';
+import type { UnderOneLamp } from './under-one-lamp.ts';
 
 /** Lower, many lamps change colour or pulse slowly, and none can be set finely; a kit can say otherwise. */
 const lowestLevel = 0.1;
@@ -40,6 +42,32 @@ export function exposureFixes(shot: Shot, film: Film, error: Stops): FixIdea[] {
     ...apertures(shot, error),
   ];
   return [...single, ...(single.length < 2 ? inTwoSteps(shot, film, error) : [])].slice(0, 4);
+}
+
+/** For shots that one lamp lights: all by the same, so that they stay alike where they meet in the cut. */
+export function fixesUnderOneLamp({ shots, error }: UnderOneLamp, film: Film): FixIdea[] {
+  const [first] = shots;
+  if (!first) return [];
+  return [
+    ...levels(first, film, error),
+    ...distances(first, film, error),
+    ...inEach('Set ISO to', shots, (shot) => isos(shot, film, error)),
+    ...inEach('Put on', shots, (shot) => filters(shot, film, error)),
+    ...inEach('Set aperture to', shots, (shot) => apertures(shot, error)),
+  ].map((idea) => ({ ...idea, isNamed: true }));
+}
+
+/** One way in each shot, where all have it: `Set ISO to 800 in `lid` and 1600 in `crank` and `comb``. */
+function inEach(what: string, shots: readonly Shot[], way: (shot: Shot) => readonly FixIdea[]): FixIdea[] {
+  const named = new Map<string, string[]>();
+  const changes = shots.flatMap((shot) => {
+    const set = way(shot)[0]?.set ?? [];
+    for (const { text } of set) named.set(text, [...(named.get(text) ?? []), quoted(shot.name)]);
+    return set;
+  });
+  if (changes.length < shots.length) return [];
+  const values = [...named].map(([text, names]) => `${text} in ${listFirst(names, 3)}`);
+  return [{ title: `${what} ${listText(values)}`, set: changes }];
 }
 
 /** ISO down to its base, and the rest by another way, where hardly a way alone is enough. */
@@ -166,20 +194,32 @@ function isos(shot: Shot, film: Film, error: Stops): FixIdea[] {
   return [set(`Set ISO to ${to} (${noise}, ${lands(after)})`, [shot.camera, 'iso', String(to)])];
 }
 
-/** A single lamp nearer or farther: never so near that the fall-off over the product would show. */
+/** A single lamp nearer or farther, and its boards with it: never so near that the fall-off over the product would show. */
 function distances(shot: Shot, film: Film, error: Stops): FixIdea[] {
-  const lamps = lampsOnFace(shot);
-  const factor = lampFactor(shot, error);
-  const [lamp] = lamps;
+  const [lamp, ...others] = lampsOnFace(shot).filter((one) => !one.bounces);
   const distance = lamp?.distance?.value;
-  if (!lamp || lamps.length > 1 || factor === undefined || !distance || lamp.changes) return [];
-  const size = lampSize(lamp);
-  const toM = distanceForGainM(size, distanceGain(size, distance.from / 1000) * factor);
+  if (!lamp || others.length > 0 || !distance || lamp.changes || !suitsOthers(shot, film, [lamp], error)) return [];
   const depthMm = film.product.size?.value.depthMm ?? film.product.size?.value.widthMm ?? 0;
-  if (toM === undefined || toM > 4 || toM * 1000 < Math.max(200, 3 * depthMm)) return [];
-  if (!suitsOthers(shot, film, [lamp], error)) return [];
-  const text = lengthText(Math.round(toM * 100) * 10);
+  const nearest = Math.max(20, Math.ceil((3 * depthMm) / 10));
+  const now = Math.round(distance.from / 10);
+  const [from, to] = error < 0 ? [nearest, now] : [Math.max(now, nearest), farthestCm];
+  const wanted = (exposureError(shot, 0) ?? 0) - error;
+  let best = { cm: now, off: near };
+  for (let cm = from; cm <= to; cm++) {
+    const off = Math.abs((exposureError(withLampAt(shot, lamp, cm * 10), 0) ?? Infinity) - wanted);
+    if (off < best.off) best = { cm, off };
+  }
+  if (best.cm === now) return [];
+  const text = lengthText(best.cm * 10);
   return [set(`Move ${quoted(lamp.name)} to ${text}`, [lamp, 'distance', text])];
+}
+
+const farthestCm = 400;
+
+function withLampAt(shot: Shot, lamp: LampPlace, distanceMm: number): Shot {
+  const moved = { ...lamp, distance: still(distanceMm) };
+  const lit = shot.lit.map((one) => (one === lamp ? moved : one.bounces === lamp ? { ...one, bounces: moved } : one));
+  return { ...shot, lit };
 }
 
 function apertures(shot: Shot, error: Stops): FixIdea[] {

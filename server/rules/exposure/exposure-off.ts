@@ -1,8 +1,8 @@
 import { cosineShare } from '../../calc/light.ts';
-import { exposureError, faceLight, wantedLux } from '../../core/derived/light.ts';
-import type { Film, Shot } from '../../core/film.ts';
+import { exposureError, faceLight, type LampLight, wantedLux } from '../../core/derived/light.ts';
+import type { Film, Shot, Val } from '../../core/film.ts';
 import type { Related } from '../../core/finding.ts';
-import { type Context, defineRule, type PurposeWord } from '../../core/rule.ts';
+import { type Cause, type Context, defineRule, type PurposeWord } from '../../core/rule.ts';
 import {
   apertureText,
   asPlannedStops,
@@ -13,12 +13,15 @@ import {
   quoted,
   shutterText,
   stopsText,
+  timesText,
 } from '../../core/say.ts';
+import { magnificationOf } from '../../core/derived/optics.ts';
 import { shutterSeconds } from '../../core/derived/time.ts';
 import type { Stops } from '../../core/units.ts';
-import { exposureFixes } from './exposure-fixes.ts';
+import { exposureFixes, fixesUnderOneLamp } from './exposure-fixes.ts';
 import { asideDeg, isOfEdge, isUnlit, judgedError } from './judged-exposure.ts';
 import { isOfShutter } from './of-shutter.ts';
+import { type UnderOneLamp, underOneLamp } from './under-one-lamp.ts';
 
 const allowed = {
   allow: { quantity: 'stops', default: '1 stop', meaning: 'How far the exposure may be from what is meant.' },
@@ -26,8 +29,8 @@ const allowed = {
 
 const messages = {
   bright:
-    '{shot}: {lamps} {give} {found} where {settings}{planned} want {wanted}: {stops} too bright. Turn lamps down, put a filter on the lens or lower the ISO.',
-  dark: '{shot}: {lamps} {give} {found} where {settings}{planned} want {wanted}: {stops} too dark.{aside} Bring lamps nearer or up, open the lens or raise the ISO.',
+    '{shot}: {lamps} {give} {found} where {settings}{planned} want {wanted}: {stops} too bright.{under} Turn lamps down, put a filter on the lens or lower the ISO.',
+  dark: '{shot}: {lamps} {give} {found} where {settings}{planned} want {wanted}: {stops} too dark.{near}{aside}{under} Bring lamps nearer or up, open the lens or raise the ISO.',
   unlit:
     '{shot}: no lamp is lit and the room gives no light, so nothing will be seen. Name the lamps under `lit`: one that changes is only lit where it is named.',
   screen:
@@ -66,6 +69,7 @@ export default defineRule({
     const planned = camera.exposure?.value ?? 0;
     const light = faceLight(shot, 0);
     const { names, give } = lightNames(shot);
+    const under = underOneLamp(shot, film);
     report({
       message: error > 0 ? 'bright' : 'dark',
       data: {
@@ -73,23 +77,42 @@ export default defineRule({
         lamps: names,
         give,
         found: luxText(light.totalLux),
-        settings: `${apertureText(Number(camera.aperture.value))}, ${shutterText(timeS)} and ISO ${camera.iso.text}`,
+        settings: settingsText(shot, timeS),
         planned: planned === 0 ? '' : ` with ${camera.exposure!.text} planned`,
         wanted: luxText(wanted * 2 ** planned),
         stops: stopsText(error),
+        near: nearText(shot),
         aside: asideText(shot),
+        under: underText(under),
       },
       at: camera.iso,
-      // Shots that take over one ISO and are off by much the same are mended together.
-      cause: { start: camera.iso.start, end: camera.iso.end, as: `${error > 0 ? 'bright' : 'dark'} ${num(error, 0)}` },
+      cause: causeOf(camera.iso, under, error),
       related: metered(shot),
       excess: Math.abs(error),
-      fixes: () => exposureFixes(shot, film, error),
+      fixes: () => (under ? fixesUnderOneLamp(under, film) : exposureFixes(shot, film, error)),
       explainedBy: explains(shot, film, error),
       yieldsTo: isOfShutter(shot, film, error, limits.allow) ? ['shutter-off-half-frame', 'splash-not-frozen'] : [],
     });
   },
 });
+
+/** The lamp of several shots, else the ISO that some take over: those that are off by much the same are mended together. */
+function causeOf(iso: Val<unknown>, under: UnderOneLamp | undefined, error: Stops): Cause {
+  const side = error > 0 ? 'bright' : 'dark';
+  if (!under) return { start: iso.start, end: iso.end, as: `${side} ${num(error, 0)}` };
+  const { start, end, file } = under.lamp;
+  return { start, end, file, as: side };
+}
+
+function settingsText({ camera }: Shot, timeS: number): string {
+  const filters = camera.filters.filter((one) => one.loses > 0).map((one) => quoted(one.name));
+  return listText([
+    apertureText(Number(camera.aperture!.value)),
+    shutterText(timeS),
+    `ISO ${camera.iso!.text}`,
+    ...filters,
+  ]);
+}
 
 /** A metal shows what it mirrors more than what falls on it, so that a meter is good to half a stop less there. */
 function mirrorStops({ subject }: Shot, { product }: Film): Stops {
@@ -139,15 +162,35 @@ function overText(stops: Stops): string {
   return `${stopsText(stops)} ${stops > 0 ? 'over' : 'under'}`;
 }
 
+/** From here on the lens is so far out that a reckoning without it goes wrong by a third of a stop. */
+const nearStops: Stops = 1 / 3;
+
+function nearText(shot: Shot): string {
+  const times = (1 + magnificationOf(shot)) ** 2;
+  return Math.log2(times) < nearStops ? '' : ` So near, the lens takes ${timesText(times)} the light.`;
+}
+
+/** From here on a key falls so much aslant on what the camera sees that a reckoning along its beam goes wrong by half a stop. */
+const keyAslantDeg = 45;
+
 /** The lamps that one would count on, and that stand so. */
 function asideText(shot: Shot): string {
-  const aside = faceLight(shot, 0).lamps.filter((one) => !isOfEdge(one.lamp) && one.offFaceDeg > asideDeg);
+  const { lamps, key } = faceLight(shot, 0);
+  const isAside = (one: LampLight) => one.offFaceDeg > (one.lamp === key?.lamp ? keyAslantDeg : asideDeg);
+  const aside = lamps.filter((one) => !isOfEdge(one.lamp) && isAside(one));
   if (aside.length === 0) return '';
   const places = aside.map(({ lamp, offFaceDeg }) => {
     const share = percentText(cosineShare(offFaceDeg));
-    return `${quoted(lamp.name)} stands ${num(offFaceDeg, 0)}° round from what the camera sees, which gets ${share} of its light`;
+    return `${quoted(lamp.name)} stands ${num(offFaceDeg, 0)}° round from what is filmed, which leaves ${share} of its light`;
   });
   return ` ${listText(places)}.`;
+}
+
+function underText(under: UnderOneLamp | undefined): string {
+  if (!under) return '';
+  const { lamp, shots, error } = under;
+  const all = shots.length === 2 ? 'Both' : `All ${shots.length}`;
+  return ` ${all} shots under ${quoted(lamp.name)} are too ${error > 0 ? 'bright' : 'dark'}.`;
 }
 
 function lightNames(shot: Shot): { names: string; give: string } {
