@@ -124,9 +124,10 @@ describe('product-outside-crop', () => {
       spec(`${two}shots:\n  box: { record: 32 s, camera: { distance: ${distance} }${turn} }\n${cut('')}`);
     expect(messages(at('55 cm', ''), rule)).toEqual([]);
     expect(messages(at('45 cm', ', turn: { speed: 2 rpm }'), rule)[0]).toMatch(
-      /^box: in `story`, the product is cut off at the left and right, by .* across, and the picture shows 9\.3 cm there\. Go/,
+      /^box: in `story`, the product is cut off at the left and right, by .* across, and the picture shows 9\.3 cm there\. Go farther back and zoom in for the others/,
     );
     expect(cures(at('45 cm', ', turn: { speed: 2 rpm }'), rule)).toEqual({
+      'Set distance to 56 cm and zoom in again, but in `story` (it fits there, the others stay as they are)': [],
       'Set distance to 56 cm (it fits with 2.5 % to spare, 1.24 times smaller)': [],
     });
   });

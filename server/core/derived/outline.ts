@@ -161,7 +161,10 @@ export interface Face {
   readonly heightMm: Mm;
 }
 
-/** The upright faces of the subject as it stands; none of a round product, or without its size. A flat part has its front only. */
+/**
+ * The upright faces of the subject as it stands; none of a round product, or without its size. A flat part has the one that it
+ * faces with, its front where nobody says.
+ */
 export function facesOf(shot: Shot, film: Film, turnDeg: number): Face[] {
   const { box, name } = shot.subject;
   if (!box || (name === 'product' && (film.product.symmetry?.value ?? 1) >= roundFrom)) return [];
@@ -172,11 +175,18 @@ export function facesOf(shot: Shot, film: Film, turnDeg: number): Face[] {
     { name: 'side', x: -1, z: 0, widthMm: depthMm, outMm: box.widthMm / 2 },
     { name: 'side', x: 1, z: 0, widthMm: depthMm, outMm: box.widthMm / 2 },
   ] as const;
-  return sides.slice(0, depthMm > 0 ? 4 : 1).map((side) => {
+  return (depthMm > 0 ? sides : flatFace(shot, film)).map((side) => {
     const out = turned(side, turnDeg);
     const middle = placed(shot, { x: out.x * side.outMm, z: out.z * side.outMm }, 0);
     const normal = { x: out.x, y: 0, z: out.z };
     const across = { x: -out.z, y: 0, z: out.x };
     return { name: side.name, middle, normal, across, widthMm: side.widthMm, heightMm: box.heightMm };
   });
+}
+
+/** The one face of a flat part, which is no farther out than its middle; none where it lies. */
+function flatFace({ subject: { box, name } }: Shot, { product }: Film) {
+  const faces = product.parts.get(name)?.faces ?? 'front';
+  const way = { front: [0, -1], back: [0, 1], left: [-1, 0], right: [1, 0], up: undefined }[faces];
+  return way ? [{ name: 'front', x: way[0]!, z: way[1]!, widthMm: box!.widthMm, outMm: 0 } as const] : [];
 }

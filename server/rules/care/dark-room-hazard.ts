@@ -73,7 +73,7 @@ function cables({ lit }: Shot): number {
 function stands({ lit, camera }: Shot): number {
   return (
     lit.filter((place) => place.held === 'stand').length +
-    (camera.supportName && camera.support?.standsOn !== 'hand' ? 1 : 0)
+    (camera.supportName && (camera.support?.standsOn ?? 'floor') === 'floor' ? 1 : 0)
   );
 }
 

@@ -53,7 +53,10 @@ export default defineRule({
     for (const { piece, used, beforeS } of startsTooSoon(shot, film)) {
       const texts = { shot: shot.name, from: secondsText(used.fromS), before: secondsText(beforeS) };
       const at = piece.dissolve ?? piece.from ?? piece;
-      report({ message: 'start', data: texts, at, excess: beforeS, fixes: () => later(shot, piece, used) });
+      const fixes = later(shot, piece, used);
+      // Where nobody said where it starts and the take is long enough, it is a number to write down, and nothing is lacking.
+      const severity = !piece.from && fixes.length > 0 ? 'info' : 'error';
+      report({ message: 'start', data: texts, at, severity, excess: beforeS, fixes });
     }
   },
 });

@@ -45,7 +45,7 @@ export default defineRule({
     },
   },
   messages: {
-    cut: '{shot}: in {deliverables}, {subject} is cut off at the {sides}, by {by}: it takes {takes} {across}, and the picture shows {shows} there. Go farther back, or zoom less.',
+    cut: '{shot}: in {deliverables}, {subject} is cut off at the {sides}, by {by}: it takes {takes} {across}, and the picture shows {shows} there. {mend}.',
     round:
       '{shot}: {subject} reaches past the camera, which stands {distance} from its middle: no picture shows it whole. Go farther back, or check its size.',
     aside:
@@ -56,7 +56,11 @@ export default defineRule({
   shot(shot, { film, limits, report }) {
     const told = worstOfEachPiece(shot, film, limits.spare).filter(
       ({ where, over }) =>
-        shot.sharp !== 'none' && !isHair(shot, film, over, limits) && !isTraverse(shot, film, where, over),
+        shot.sharp !== 'none' &&
+        !isCloth(shot, film) &&
+        !isHair(shot, film, over, limits) &&
+        !isFramed(where, over) &&
+        !isTraverse(shot, film, where, over),
     );
     for (const { where, over } of told) {
       // What several pieces show of the shot in one deliverable is one fault: what mends it mends them all.
@@ -104,6 +108,7 @@ export default defineRule({
             takes,
             across: level ? 'across' : 'in height',
             shows,
+            mend: mendText(shot, film, where),
           },
           ...common,
         });
@@ -119,6 +124,11 @@ export default defineRule({
     }
   },
 });
+
+function mendText(shot: Shot, film: Film, where: Showing): string {
+  if (!isCutByShape(shot, film, where)) return 'Go farther back, or zoom less';
+  return 'Go farther back and zoom in for the others, or choose with `shift-by` what it shows';
+}
 
 /** Where a subject reaches farthest past a picture's edge, or past what must stay free at it. */
 interface Over {
@@ -144,6 +154,16 @@ function isHair(shot: Shot, film: Film, over: Over, { least, part }: { least: nu
   if (share > 0 && share <= part && stands(shot) && fitsAside(over)) return true;
   const isWanted = film.brief?.mustShow.some(({ value }) => value === shot.subject.name);
   return isPart(shot) && (!isWanted || isSlid(shot)) ? share <= part : share <= -least;
+}
+
+/** Of a cloth any piece shows what it is, but where it must be seen. */
+function isCloth({ subject }: Shot, { brief, product }: Film): boolean {
+  return !!product.parts.get(subject.name)?.weave && !brief?.mustShow.some(({ value }) => value === subject.name);
+}
+
+/** Whoever sets the zoom for one deliverable has looked at its edges: what fits there is known to be tight. */
+function isFramed({ piece, deliverables }: Showing, { beyond }: Over): boolean {
+  return beyond <= 1e-9 && deliverables.every(({ name }) => piece?.zoomBy.has(name));
 }
 
 /** It fits, and lies a little to one side: whoever looks through the camera frames it. */
@@ -260,8 +280,8 @@ function withZoom({ shot, piece, ...rest }: Showing, most: number): Showing | un
 }
 
 function fixes(shot: Shot, film: Film, where: Showing, spare: number): FixIdea[] {
-  const choices = [lessZoom(where, film, spare), moved(where, film, spare), farther(shot, film, spare)];
-  return choices.filter((fix) => fix !== undefined);
+  const choices = [lessZoom(where, film, spare), moved(where, film, spare)];
+  return [...choices.filter((fix) => fix !== undefined), ...farther(shot, film, where, spare)];
 }
 
 /** Moves the picture of these deliverables so that the subject lies in the middle, where that is enough. */
@@ -308,8 +328,35 @@ function lessZoom(where: Showing, film: Film, spare: number): FixIdea | undefine
   return undefined;
 }
 
+/** From here on it would be too small elsewhere, where a shape of its own cuts it in one deliverable. */
+const tooSmall = 1.3;
+
+function farther(shot: Shot, film: Film, where: Showing, spare: number): FixIdea[] {
+  const cm = holdingCm(shot, film, spare);
+  if (cm === undefined) return [];
+  const times = (cm * 10) / shot.camera.distance!.value.from;
+  const change = distanceChange(shot, cm * 10, `${cm} cm`);
+  const title = `Set distance to ${cm} cm (it fits with ${percentText(spare, 1)} to spare, ${num(times, 2)} times smaller)`;
+  const plain = set(title, ...change);
+  if (!isCutByShape(shot, film, where)) return [plain];
+  const cut = showingsOf(shot, film).filter((one) => worst(one, film, spare).past > 1e-9);
+  const zooms = shot.pieces.flatMap((piece) => {
+    const names = cut.flatMap((one) => (one.piece === piece ? one.deliverables.map(({ name }) => name) : []));
+    const zoom = { from: floor2(piece.zoom.from * times), to: floor2(piece.zoom.to * times) };
+    // So that the picture still fills it.
+    const by = (name: string) =>
+      (Math.ceil(((piece.zoomBy.get(name)?.value ?? 1) * piece.zoom.from * 1000) / zoom.from - 1e-6) / 1000).toString();
+    return [
+      [piece, 'zoom', zoomText(zoom)] as const,
+      ...names.map((name) => [byDeliverable(piece, 'zoom-by'), name, by(name)] as const),
+    ];
+  });
+  const both = `Set distance to ${cm} cm and zoom in again, but in ${deliverablesText(where)} (it fits there, the others stay as they are)`;
+  return [set(both, ...change, ...zooms), ...(times > tooSmall ? [] : [plain])];
+}
+
 /** The nearest whole centimetre farther back from which every deliverable holds the subject. */
-function farther(shot: Shot, film: Film, spare: number): FixIdea | undefined {
+function holdingCm(shot: Shot, film: Film, spare: number): number | undefined {
   const { distance } = shot.camera;
   if (!distance || distance.value.from !== distance.value.to) return undefined;
   const now = distance.value.from;
@@ -319,10 +366,7 @@ function farther(shot: Shot, film: Film, spare: number): FixIdea | undefined {
   };
   const start = Math.floor(now / 10) + 1;
   for (let cm = start; cm <= start + (now * 3) / 10; cm += Math.max(1, Math.round(cm / 100))) {
-    if (!fitsFrom(cm * 10)) continue;
-    const smaller = num((cm * 10) / now, 2);
-    const title = `Set distance to ${cm} cm (it fits with ${percentText(spare, 1)} to spare, ${smaller} times smaller)`;
-    return set(title, ...distanceChange(shot, cm * 10, `${cm} cm`));
+    if (fitsFrom(cm * 10)) return cm;
   }
   return undefined;
 }

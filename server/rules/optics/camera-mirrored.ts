@@ -33,9 +33,9 @@ export default defineRule({
   },
   messages: {
     stands:
-      '{shot}: the {face} of {subject} faces the lens within {angle}: if it is flat, the camera shows in it{clear}. A black cloth with a hole for the lens hides it.',
+      '{shot}: the {face} of {subject} faces the lens within {angle}: {flat}the camera shows in it{clear}. A black cloth with a hole for the lens hides it.',
     passes:
-      '{shot}: the {face} of {subject} turns past the lens and, if it is flat, shows the camera for {seconds} each time. A black cloth with a hole for the lens hides it.',
+      '{shot}: the {face} of {subject} turns past the lens and{flat} shows the camera for {seconds} each time. A black cloth with a hole for the lens hides it.',
   },
   shot(shot, { film, limits, report }) {
     // Cloth mirrors nothing.
@@ -46,6 +46,9 @@ export default defineRule({
     const { face, pose, turnedDeg } = found;
     const distance = Math.abs(dot(subtract(pose.at, face.middle), face.normal));
     const part = film.product.parts.get(shot.subject.name);
+    // What has a depth may be round, or a relief; what has two numbers is flat.
+    const isFlat = shot.subject.box?.depthMm === undefined;
+    const surely = isFlat ? flatFirst : 0;
     const data = { shot: shot.name, subject: subjectText(shot), face: part?.faces ? 'face' : face.name };
     const at = shot.camera.distance ?? shot;
     // All of its faces shine alike: it is said of the one that shows most.
@@ -54,22 +57,27 @@ export default defineRule({
     if (rpm > 0 && clearDeg !== undefined) {
       const seconds = (2 * clearDeg) / (6 * rpm);
       if (seconds < limits.pass) return;
-      report({ message: 'passes', data: { ...data, seconds: `${num(seconds, 1)} s` }, at, cause, excess: seconds });
+      const texts = { ...data, flat: isFlat ? '' : ', if it is flat,', seconds: `${num(seconds, 1)} s` };
+      report({ message: 'passes', data: texts, at, cause, excess: surely + seconds });
     } else {
       const clear = clearDeg === undefined ? '' : ` (clear from ${angleText(clearDeg)} on, at ${lengthText(distance)})`;
       report({
         message: 'stands',
-        data: { ...data, angle: angleText(Math.max(1, turnedDeg), 0), clear },
+        data: { ...data, flat: isFlat ? '' : 'if it is flat, ', angle: angleText(Math.max(1, turnedDeg), 0), clear },
         at,
         cause,
         // In the dark about a lit product nothing of the camera is seen.
         explainedBy: ['low-key'],
-        excess: clearDeg === undefined ? 180 : clearDeg - turnedDeg,
-        fixes: clearDeg === undefined ? [] : aside(shot, found, clearDeg),
+        excess: surely + (clearDeg === undefined ? 180 : clearDeg - turnedDeg),
+        // In a hand it stands as the hand holds it.
+        fixes: clearDeg === undefined || shot.people.length > 0 ? [] : aside(shot, found, clearDeg),
       });
     }
   },
 });
+
+/** Puts what is surely flat before all that may not be. */
+const flatFirst = 1000;
 
 /** Share of light that polished metal, and the surface of gloss, throw back straight on (Fresnel for n = 1.5). */
 const mirror: Readonly<Record<string, number>> = { metallic: 0.6, glossy: 0.04 };

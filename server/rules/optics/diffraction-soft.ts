@@ -30,14 +30,15 @@ export default defineRule({
     },
   },
   messages: {
-    soft: '{shot}: {aperture}{effective} spreads a point over {pixels} pixels of {deliverables}. {wider} would spread it over {better} and still hold the subject sharp.',
+    soft: '{shot}: {aperture}{effective} spreads a point over {pixels} {recorded}pixels of {deliverables}. {wider} would spread it over {better} and still hold the subject sharp.',
   },
   shot(shot, { film, limits, report }) {
     const lens = lensAt(shot, 0);
     const { aperture } = shot.camera;
     const finest = finestOf(shot, film);
     if (!lens || lens.fNumber === undefined || !aperture || !finest) return;
-    const perMm = pixelsOnSensor(shot, lens, finest.scale);
+    // A picture that is enlarged has no finer detail than what was recorded, and `zoom-outruns-raster` tells of that.
+    const perMm = pixelsOnSensor(shot, lens, Math.max(1, finest.scale));
     const m = magnification(lens.focalMm, lens.focusMm);
     // Near enough, every stop is a trade of this against depth, and who asks for a front has made it.
     if (shot.sharp === 'front' && m >= near && (shot.subject.box?.depthMm ?? 0) > 0) return;
@@ -55,6 +56,7 @@ export default defineRule({
         aperture: apertureText(lens.fNumber),
         effective: effectiveText(lens.fNumber, m),
         pixels: num(spread(lens.fNumber), 1),
+        recorded: finest.scale < 1 - 1e-6 ? 'recorded ' : '',
         deliverables: deliverablesText(finest.showing),
         wider: apertureText(n),
         better: num(spread(n), 1),
