@@ -18,11 +18,8 @@ import { beside, orRefusal, readBytes, type Refused } from './usage.ts';
 export interface CheckTask {
   /** Instead of what the settings say. */
   readonly failOn?: Severity;
-  /**
-   * none: not wanted · named: their titles are, for people to judge · tried: their edits are, for programs, so each is
-   * made and checked first, as in the editor, and only those that hold are given.
-   */
-  readonly fixes: 'none' | 'named' | 'tried';
+  /** Are fixes wanted? Each is made and checked first, as in the editor, and only those that hold are given. */
+  readonly fixes: boolean;
   /** The folder from which files are named; the current one where not said. */
   readonly from?: string | undefined;
   /** Where clips and masters lie on this machine; beside each sheet where not said. */
@@ -134,10 +131,7 @@ function reportOn(
     file: pathFrom(from, file),
     failAt: failOn ?? settings.failAt,
     fileOf: (other) => pathFrom(from, join(root, other)),
-    fixesOf: (finding) => {
-      if (fixes === 'none') return [];
-      return finding.fixes.filter((fix) => fixes === 'named' || holds(fix, finding, result, check));
-    },
+    fixesOf: (finding) => (fixes ? finding.fixes.filter((fix) => holds(fix, finding, result, check)) : []),
   });
 }
 

@@ -32,15 +32,8 @@ import { table } from './table.ts';
 
 type Format = (typeof table.check.options.format.words)[number];
 
-/** What each says of fixes. */
-const fixesIn: Readonly<Record<Format, CheckTask['fixes']>> = {
-  text: 'named',
-  json: 'tried',
-  github: 'none',
-  sarif: 'tried',
-  junit: 'none',
-  gitlab: 'none',
-};
+/** The formats that have a place for fixes. */
+const withFixes: readonly Format[] = ['text', 'json', 'sarif'];
 
 interface CheckOptions extends CheckTask {
   readonly from: string;
@@ -89,7 +82,7 @@ function read(args: string[]): CheckOptions & { readonly watch: boolean } {
     decode: values.decode ?? false,
   };
   assertFits(asked);
-  return { ...asked, fixes: fixesIn[asked.format], from: namedFrom(asked.format) };
+  return { ...asked, fixes: withFixes.includes(asked.format), from: namedFrom(asked.format) };
 }
 
 /** What reads these stands at the top of the repo, wherever the command was run. */
@@ -230,7 +223,7 @@ async function showFixes(files: readonly string[], asked: CheckOptions, piped: s
         file,
         {
           failOn: asked.failOn,
-          fixes: 'none',
+          fixes: false,
           from: asked.from,
           folders: asked.folders,
           today: asked.today,

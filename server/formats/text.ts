@@ -1,7 +1,4 @@
-/**
- * For people at a terminal: the place, the finding, the line with the characters marked, and the fixes. These are named
- * without being tried, which would take as long as a check for each.
- */
+/** For people at a terminal: the place, the finding, the line with the characters marked, and the fixes. */
 import type { Severity } from '../core/finding.ts';
 import type { Entry } from './baseline.ts';
 import { harmless, logLines, oneLine } from './escape.ts';
@@ -47,9 +44,6 @@ function cells(text: string): number {
   return [...shown(text)].length;
 }
 
-const untried =
-  'Fixes are named here, not tried: the editor and --format json try them, and give only those that hold.';
-
 function summary(reports: readonly FileReport[], unused: readonly Entry[]): string {
   const findings = reports.flatMap((report) => report.findings);
   const meant = reports.flatMap(({ file, silenced }) => silenced.map((entry) => ({ file, entry })));
@@ -61,7 +55,6 @@ function summary(reports: readonly FileReport[], unused: readonly Entry[]): stri
     ...(list.length > 0 ? [`${list.length} taken as meant:`, ...list] : []),
     ...(known > 0 ? [`${known} known from the baseline.`] : []),
     ...unusedLines(unused),
-    ...(findings.some(({ fixes }) => fixes.length > 0) ? [untried] : []),
     `${filesText(reports.length)}: ${countText(findings)}.`,
     '',
   ].join('\n');

@@ -99,7 +99,7 @@ describe('in a repo', () => {
   afterAll(() => rmSync(top, { recursive: true, force: true }));
 
   async function said(file: string, text: string): Promise<string[]> {
-    const { findings } = await checkFile(file, { fixes: 'none' }, text);
+    const { findings } = await checkFile(file, { fixes: false }, text);
     return findings
       .filter(({ rule }) => rule === 'changed-since-agreed')
       .map((one) => `${one.severity}: ${one.message}`);

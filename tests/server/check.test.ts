@@ -476,6 +476,15 @@ describe('what is printed', () => {
     expect(inside('text', ...baseline)).toContain('known from the baseline');
   });
 
+  test('people are told of the fixes that programs are given, and of no others', () => {
+    const draft = (...more: string[]) =>
+      run(['check', 'first-draft.shoot.yaml', ...more], { cwd: join(import.meta.dirname, '../../sample-workspace') }).stdout;
+    const { findings } = JSON.parse(draft('--format', 'json')) as { findings: { fixes: { title: string }[] }[] };
+    const titles = [...draft().matchAll(/^ {2}fix: (.*)$/gm)].map(([, title]) => title);
+    expect(titles).toEqual(findings.flatMap(({ fixes }) => fixes.map(({ title }) => title)));
+    expect(titles.length).toBeGreaterThan(10);
+  });
+
   test('no colours where it is piped, and none on a terminal that wants none', () => {
     repo.write('a.shoot.yaml', fast);
     expect(run(['check', '.'], { env: { ...process.env, FORCE_COLOR: '1' } }).stdout).not.toContain('\u001b');
