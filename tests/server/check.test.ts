@@ -478,7 +478,8 @@ describe('what is printed', () => {
 
   test('people are told of the fixes that programs are given, and of no others', () => {
     const draft = (...more: string[]) =>
-      run(['check', 'first-draft.shoot.yaml', ...more], { cwd: join(import.meta.dirname, '../../sample-workspace') }).stdout;
+      run(['check', 'first-draft.shoot.yaml', ...more], { cwd: join(import.meta.dirname, '../../sample-workspace') })
+        .stdout;
     const { findings } = JSON.parse(draft('--format', 'json')) as { findings: { fixes: { title: string }[] }[] };
     const titles = [...draft().matchAll(/^ {2}fix: (.*)$/gm)].map(([, title]) => title);
     expect(titles).toEqual(findings.flatMap(({ fixes }) => fixes.map(({ title }) => title)));
