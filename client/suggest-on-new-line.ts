@@ -1,6 +1,7 @@
 /**
- * Opens the list by itself on a new line inside a block, where otherwise only a letter would. Nothing in it is chosen,
- * and Tab still indents: the key's binding looks at the context that is set here.
+ * Opens the list by itself on a new line inside a block, where otherwise only a letter would. Nothing in it is chosen.
+ * After Enter, Tab still indents: the key's binding looks at the context that is set here. A line that came with its key
+ * from the list is indented already, so there Tab takes what is offered.
  */
 import * as vscode from 'vscode';
 import { languageIds } from './languages.ts';
@@ -9,6 +10,7 @@ const openedContext = 'shootSpec.openedOnNewLine';
 
 export function suggestOnNewLine(): vscode.Disposable {
   let isNew = false;
+  let cameWithKey = false;
   let isOpened = false;
   const noteOpened = (now: boolean) => {
     if (now !== isOpened) void vscode.commands.executeCommand('setContext', openedContext, now);
@@ -18,6 +20,7 @@ export function suggestOnNewLine(): vscode.Disposable {
     vscode.workspace.onDidChangeTextDocument(({ document, contentChanges, reason }) => {
       if (contentChanges.length === 0 || document !== vscode.window.activeTextEditor?.document) return;
       isNew = reason === undefined && isOurs(document) && contentChanges.some(({ text }) => startsLine(text));
+      cameWithKey = contentChanges.some(({ text }) => /:\n *(?:- )?$/.test(text));
       if (!isNew) noteOpened(false);
     }),
     // Comes after the change, and tells where the cursor went with it.
@@ -25,7 +28,7 @@ export function suggestOnNewLine(): vscode.Disposable {
       if (!isNew || document !== vscode.window.activeTextEditor?.document) return;
       isNew = false;
       const wanted = other === undefined && at!.isEmpty && isOpen(document, at!.active);
-      noteOpened(wanted);
+      noteOpened(wanted && !cameWithKey);
       if (wanted) void vscode.commands.executeCommand('editor.action.triggerSuggest', { auto: true });
     }),
   );

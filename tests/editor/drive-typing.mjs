@@ -28,6 +28,7 @@ export function typingSteps({ page, editor, parent }) {
   return [
     [`the beginning of ${sample} stands as it is typed, with completion open at each Enter`, typesSample],
     ['a new line inside a block shows its keys by itself, and Tab and Enter stay what they are', offersOnNewLine],
+    ['Tab takes what is offered below a key that was taken from the list', takesBelowKey],
     ['whole blocks are taken from the list, and Tab goes from place to place', takesBlocks],
     ['some of them stand as they are typed', typesBlocks],
     ['what is pasted stands', pastes],
@@ -72,6 +73,20 @@ export function typingSteps({ page, editor, parent }) {
     await page.keyboard.press('Enter');
     await page.locator('[id="status.editor.selection"]', { hasText: 'Ln 6' }).waitFor();
     assert.equal((await desk.saved(name)).trimEnd(), 'titles:\n  - text: Hello\n    at: 1 s\n    hold: 2 s');
+  }
+
+  async function takesBelowKey() {
+    const list = page.locator('.suggest-widget.visible');
+    const row = (label) => list.locator(`.monaco-list-row[aria-label^="${label},"]`).first();
+    await desk.open('below-key.shoot.yaml');
+    await page.keyboard.type('deli');
+    await row('deliver').waitFor();
+    await page.keyboard.press('Tab');
+    await row('new deliverable').waitFor();
+    await page.keyboard.press('Tab');
+    await page.locator('.view-line', { hasText: 'raster' }).first().waitFor();
+    await page.keyboard.press('Escape');
+    assert.match(await desk.saved('below-key.shoot.yaml'), /^deliver:\n {2}\w+:/);
   }
 
   /** What is typed over each place is what stands there, so that the whole must stay as it was put in. */
