@@ -146,9 +146,10 @@ function kill(child, signal) {
   }
 }
 
-/** A Chromium for tests: CHROMIUM says which, otherwise the usual places. */
+/** A Chromium for tests: CHROMIUM says which, otherwise the usual places, first the one without windows: half the work. */
 export function findChromium() {
-  const places = [process.env.CHROMIUM, '/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome'];
+  const names = ['chromium-headless-shell', 'chromium', 'chromium-browser', 'google-chrome'];
+  const places = [process.env.CHROMIUM, ...names.map((name) => `/usr/bin/${name}`)];
   return places.find((place) => place && fs.existsSync(place));
 }
 

@@ -10,7 +10,7 @@ import { editorFolder, editorVersion, findChromium, isInstalled, markInstalled }
 
 /** Package of Debian, and how to see that it is there. */
 const packages = [
-  ['chromium', () => findChromium() !== undefined],
+  ['chromium-headless-shell', () => findChromium() !== undefined],
   ['fonts-dejavu-core', () => fs.existsSync('/usr/share/fonts/truetype/dejavu')],
   // Makes the clips that tests read.
   ['ffmpeg', () => has('ffmpeg')],

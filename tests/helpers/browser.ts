@@ -2,7 +2,9 @@
 import { existsSync } from 'node:fs';
 import { type Browser, type BrowserContextOptions, chromium, type Page } from 'playwright-core';
 
-export const executablePath = [process.env['CHROMIUM'], '/usr/bin/chromium', '/usr/bin/chromium-browser'].find(
+/** First the one without windows, which is half the work. */
+const names = ['chromium-headless-shell', 'chromium', 'chromium-browser'];
+export const executablePath = [process.env['CHROMIUM'], ...names.map((name) => `/usr/bin/${name}`)].find(
   (path) => path && existsSync(path),
 );
 export const hasBrowser = executablePath !== undefined;
