@@ -13,16 +13,16 @@ const root = path.resolve(import.meta.dirname, '..');
 
 /** What needs nothing but the sources: as many at once as there are processors. */
 const ofSources = [
-  ['types', 'npx', ['tsc']],
-  ['lint', 'npx', ['eslint', '.', '--max-warnings=0']],
-  ['format', 'npx', ['prettier', '--check', '--log-level=warn', '.']],
+  types('types', '.'),
+  types('types-of-the-panel', 'client/panel'),
+  types('types-of-the-set-page', 'client/set-page'),
+  types('types-of-the-site', 'docs/site'),
+  ['lint', 'npm', ['run', '--silent', 'lint']],
+  ['format', 'npx', ['oxfmt', '--check']],
   ['dead-code', 'npx', ['knip']],
   // What nothing but tests uses is as dead.
   ['dead-code-but-for-tests', 'npx', ['knip', '--production', '--include', 'files,exports,types']],
   ['layers', 'npx', ['depcruise', 'server', 'client', '--config', '.dependency-cruiser.cjs']],
-  ['types-of-the-panel', 'npx', ['tsc', '-p', 'client/panel']],
-  ['types-of-the-set-page', 'npx', ['tsc', '-p', 'client/set-page']],
-  ['types-of-the-site', 'npx', ['tsc', '-p', 'docs/site']],
   ['generated', 'node', ['scripts/generate.mjs', '--check']],
 ];
 
@@ -94,6 +94,11 @@ for (const runAgain of again) await runAgain();
 if (failedStages.length > 0) console.log(`\nfailed: ${failedStages.join(', ')}`);
 console.log(`\n${passed} passed, ${failed} failed`);
 process.exitCode = failed > 0 ? 1 : 0;
+
+/** The other `typescript` is for what reads sources by its library. */
+function types(name, project) {
+  return [name, 'node', ['node_modules/@typescript/native/bin/tsc', '--singleThreaded', '-p', project]];
+}
 
 async function runStage([name, command, args]) {
   const { code, output, counted } = await report(name, command, args);

@@ -16,7 +16,8 @@ import { type Raised, runRules, type RunResult, runSheetRules, type SheetChecked
 export interface Silenced {
   readonly finding: Finding;
   readonly by:
-    { readonly kind: 'on-purpose'; readonly word: string } | { readonly kind: 'accepted'; readonly reason: string };
+    | { readonly kind: 'on-purpose'; readonly word: string }
+    | { readonly kind: 'accepted'; readonly reason: string };
 }
 
 export interface Checked {

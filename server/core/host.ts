@@ -2,7 +2,8 @@
 import type { Photograph } from './photograph.ts';
 import type { Sketch } from './sketch.ts';
 export type ReadResult =
-  { readonly text: string } | { readonly problem: 'missing' | 'outside' | 'not-a-file' | 'too-big' };
+  | { readonly text: string }
+  | { readonly problem: 'missing' | 'outside' | 'not-a-file' | 'too-big' };
 
 export interface Host {
   /** What the root folder is called, where that is known: a name to say where something was looked for. */

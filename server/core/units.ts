@@ -44,7 +44,8 @@ export interface Box {
 
 /** Exposure time of one frame, as it was written: the other form follows from the frame rate. */
 export type Shutter =
-  { readonly kind: 'time'; readonly s: Seconds } | { readonly kind: 'angle'; readonly deg: Degrees };
+  | { readonly kind: 'time'; readonly s: Seconds }
+  | { readonly kind: 'angle'; readonly deg: Degrees };
 
 /** Time in the finished film, as it was written; seconds follow from tempo and frame rate. */
 export type FilmTime =

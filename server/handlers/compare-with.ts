@@ -18,7 +18,7 @@ export type Compared = { readonly markdown: string } | { readonly message: strin
 
 export function registerCompareWith(session: Session): void {
   const { connection, ready } = session;
-  connection.onRequest(
+  connection.onRequest<Compared | null, unknown>(
     'shootSpec/compareWith',
     ready(async ({ textDocument, other }: AskedOther): Promise<Compared | null> => {
       const open = session.at(textDocument.uri);

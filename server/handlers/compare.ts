@@ -14,7 +14,7 @@ export const compareRequest = 'shootSpec/compare';
 
 export function registerCompare(session: Session): void {
   const { connection, ready } = session;
-  connection.onRequest(
+  connection.onRequest<Compared | null, unknown>(
     compareRequest,
     ready(async ({ textDocument }: DocumentParams): Promise<Compared | null> => {
       const file = filePath(textDocument.uri);

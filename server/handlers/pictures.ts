@@ -67,7 +67,7 @@ export function registerPictures(session: Session): void {
     }),
   );
 
-  connection.onRequest(
+  connection.onRequest<{ html: string } | { pdfBase64: string } | null, unknown>(
     sheetFileRequest,
     ready(async (asked: AskedSheet): Promise<{ html: string } | { pdfBase64: string } | null> => {
       const reading = specAt(session, asked);

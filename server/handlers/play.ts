@@ -22,7 +22,7 @@ type ReelAnswer = { readonly reel: Reel } | { readonly why: string };
 export function registerPlay(session: Session): void {
   const { connection, ready } = session;
 
-  connection.onRequest(
+  connection.onRequest<ReelAnswer | null, unknown>(
     'shootSpec/reel',
     ready(async (asked: AskedReel): Promise<ReelAnswer | null> => {
       const reading = specAt(session, asked);

@@ -17,7 +17,8 @@ function tone(stretches: readonly (Stretch | readonly [readonly number[], number
   const samples = new Float32Array(lengths.reduce((sum, one) => sum + one, 0) * channels);
   let frame = 0;
   stretches.forEach(([level], index) => {
-    for (let end = frame + lengths[index]!; frame < end; frame++) {
+    const end = frame + lengths[index]!;
+    for (; frame < end; frame++) {
       const sine = Math.sin((2 * Math.PI * 1000 * frame) / rate);
       for (let channel = 0; channel < channels; channel++) {
         const dbfs = typeof level === 'number' ? level : level[channel]!;

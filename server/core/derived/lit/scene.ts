@@ -21,7 +21,15 @@ export interface LitScene {
 }
 
 export type LitKind =
-  'backdrop' | 'screen' | 'surface' | 'product' | 'part' | 'letters' | 'shadow' | 'mirrored' | 'highlight';
+  | 'backdrop'
+  | 'screen'
+  | 'surface'
+  | 'product'
+  | 'part'
+  | 'letters'
+  | 'shadow'
+  | 'mirrored'
+  | 'highlight';
 
 /**
  * A convex outline, corner by corner as x, y and the half width of the blur there: minus where it lies before the focus, so
