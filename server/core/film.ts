@@ -256,6 +256,8 @@ export interface Subject extends Range {
   readonly letters?: Val<Mm>;
   /** Its own, else the product's. */
   readonly weave?: Val<Mm>;
+  /** Where a part looks, as the product stands unturned. */
+  readonly faces?: Part['faces'];
 }
 
 export interface Camera extends Block {

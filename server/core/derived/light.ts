@@ -22,6 +22,7 @@ import {
 } from '../../calc/light.ts';
 import { rateFps } from '../../calc/rate.ts';
 import type { Film, LampPlace, Shot, Val } from '../film.ts';
+import { faceDeg } from './letters.ts';
 import { along } from './moments.ts';
 import type { Lux, Mm, Share, Stops } from '../units.ts';
 import { once, onceAt } from '../memo.ts';
@@ -143,12 +144,34 @@ function faceSeen(shot: Shot, moment: number, toward: Vec3): Vec3 {
   // While it turns, one face after the other comes round to the camera.
   if (turningRpm(shot) !== 0) return toward;
   const stands = turnedDeg(shot, 0);
-  const aside = (along(shot.camera.angle?.value, moment) ?? 0) - stands;
-  const turned = aside - 90 * Math.round(aside / 90);
-  return Math.abs(turned) < asideDeg
+  const { faces } = shot.subject;
+  if (faces === 'up' || (!faces && showsTop(shot, toward))) return up;
+  const camera = along(shot.camera.angle?.value, moment) ?? 0;
+  const face = stands + (faces ? faceDeg[faces] : 90 * Math.round((camera - stands) / 90));
+  const seen = directionOf(face);
+  return Math.abs(turnBetween(camera, face)) < asideDeg || angleBetweenDeg(seen, toward) >= 90
     ? toward
-    : addScaled(directionOf(stands + aside - turned), toward, 1 / lengthOf(toward));
+    : halfWay(seen, toward);
 }
+
+function halfWay(face: Vec3, toward: Vec3): Vec3 {
+  return addScaled(face, toward, 1 / lengthOf(toward));
+}
+
+/** The shorter way round, -180° to 180°. */
+function turnBetween(from: number, to: number): number {
+  return ((((to - from + 180) % 360) + 360) % 360) - 180;
+}
+
+const up: Vec3 = { x: 0, y: 1, z: 0 };
+/** Is what the camera sees of it its top, as of a plate? */
+function showsTop({ subject: { box } }: Shot, { x, y, z }: Vec3): boolean {
+  if (!box?.depthMm) return false;
+  const upright = box.heightMm * Math.max(box.widthMm, box.depthMm) * Math.hypot(x, z);
+  return box.widthMm * box.depthMm * y >= mostlyTop * upright;
+}
+
+const mostlyTop = 5;
 
 /** Less than this a face that stands askew is as bright as one that does not. */
 const asideDeg = 5;

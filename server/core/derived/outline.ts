@@ -175,7 +175,7 @@ export function facesOf(shot: Shot, film: Film, turnDeg: number): Face[] {
     { name: 'side', x: -1, z: 0, widthMm: depthMm, outMm: box.widthMm / 2 },
     { name: 'side', x: 1, z: 0, widthMm: depthMm, outMm: box.widthMm / 2 },
   ] as const;
-  return (depthMm > 0 ? sides : flatFace(shot, film)).map((side) => {
+  return (depthMm > 0 ? sides : flatFace(shot)).map((side) => {
     const out = turned(side, turnDeg);
     const middle = placed(shot, { x: out.x * side.outMm, z: out.z * side.outMm }, 0);
     const normal = { x: out.x, y: 0, z: out.z };
@@ -184,9 +184,7 @@ export function facesOf(shot: Shot, film: Film, turnDeg: number): Face[] {
   });
 }
 
-/** The one face of a flat part, which is no farther out than its middle; none where it lies. */
-function flatFace({ subject: { box, name } }: Shot, { product }: Film) {
-  const faces = product.parts.get(name)?.faces ?? 'front';
-  const way = { front: [0, -1], back: [0, 1], left: [-1, 0], right: [1, 0], up: undefined }[faces];
-  return way ? [{ name: 'front', x: way[0]!, z: way[1]!, widthMm: box!.widthMm, outMm: 0 } as const] : [];
+/** The one face of a flat part, which is no farther out than its middle: one that looks up or aside lies with a depth. */
+function flatFace({ subject: { box, faces } }: Shot) {
+  return [{ name: 'front', x: 0, z: faces === 'back' ? 1 : -1, widthMm: box!.widthMm, outMm: 0 } as const];
 }

@@ -307,7 +307,15 @@ function subjectOf(own: Fields, at: Range, product: Product): Subject {
     const box = boxOf(part);
     const range = { start: place.start, end: place.end };
     const heightMm = part.heightMm ?? productMiddle;
-    return { name: part.name, ...range, box, heightMm, letters: part.letters, weave: part.weave ?? product.weave };
+    return {
+      name: part.name,
+      ...range,
+      box,
+      heightMm,
+      letters: part.letters,
+      weave: part.weave ?? product.weave,
+      faces: part.faces,
+    };
   }
   return {
     name: named?.value ?? 'product',

@@ -37,6 +37,7 @@ export default defineRule({
         others: names.length > 0 ? `, and so from ${listFirst(names, 3)}` : '',
       },
       at: piece,
+      related: rest.map((one) => ({ start: one.piece.start, end: one.piece.end, message: 'here too' })),
       excess: stops,
       shot: farther,
       fixes: (): FixIdea[] => exposureFixes(farther, film, error),

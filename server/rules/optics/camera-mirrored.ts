@@ -47,7 +47,7 @@ export default defineRule({
     const distance = Math.abs(dot(subtract(pose.at, face.middle), face.normal));
     const part = film.product.parts.get(shot.subject.name);
     // What has a depth may be round, or a relief; what has two numbers is flat.
-    const isFlat = shot.subject.box?.depthMm === undefined;
+    const isFlat = part?.size !== undefined && part.size.value.depthMm === undefined;
     const surely = isFlat ? flatFirst : 0;
     const data = { shot: shot.name, subject: subjectText(shot), face: part?.faces ? 'face' : face.name };
     const at = shot.camera.distance ?? shot;
