@@ -119,7 +119,7 @@ export class Checker {
     const checked =
       doubts.size === 0
         ? all
-        : withoutDoubtful(all, this.#asUsual(doc.root, { slips, doubts, refused }, all, { settings, path }));
+        : withoutDoubtful(all, this.#asUsual(doc.root, { slips, doubts, refused }, all, { settings, world }));
     const form = withNamesTogether(own, doc.text);
     const concluded = this.#conclude(doc, [...form, ...kits.findings, ...checked.findings]);
     return {
@@ -133,16 +133,16 @@ export class Checker {
     };
   }
 
-  /** What the rules that spoke would say if values that can't be read were as they usually are. */
+  /** What the rules that spoke would say if values that can't be read were as they usually are. Of files none is usual. */
   #asUsual(
     root: Node,
     { slips, doubts, refused }: Omit<FormatFindings, 'findings'>,
     { findings }: Checked,
-    { settings, path }: Where,
+    { settings, world }: { readonly settings: Settings; readonly world: World },
   ): readonly Finding[] {
     const spoke = new Set(findings.map(({ rule }) => rule));
     const usual = asRead(root, { meant: new Map([...slips, ...doubts]), refused });
-    const film = resolveFilm(usual, this.#worldOf(usual, { settings, path }).world);
+    const film = resolveFilm(usual, world);
     return checkFilm(
       film,
       this.rules.filter(({ id }) => spoke.has(id)),

@@ -13,23 +13,30 @@ export type Setting = 'shutter' | 'aperture' | 'iso' | 'white-balance' | 'focus'
 
 /** As it would be written; undefined where it can't be computed. Several are found one after the other: each builds on the last. */
 export function lockValues(shot: Shot, film: Film, settings: readonly Setting[]): Map<Setting, string> {
-  const known = new Map<Setting, string>();
-  const add = (setting: Setting, text: string | undefined) => {
-    if (text !== undefined && settings.includes(setting)) known.set(setting, text);
-  };
   const { camera } = shot;
-  const step = stepping(shot, film);
-  const steady = step && steadyShuttersS(shot, film, step, 40)[0];
-  add('shutter', steady === undefined ? undefined : shutterText(steady));
-  const timeS = shutterSeconds(shot) ?? (settings.includes('shutter') ? steady : undefined);
+  const steady = settings.includes('shutter') ? steadyShutterS(shot, film) : undefined;
+  const timeS = shutterSeconds(shot) ?? steady;
   const said = typeof camera.aperture?.value === 'number' ? camera.aperture.value : undefined;
   const fNumber = said ?? apertureFor(shot, timeS);
-  add('aperture', fNumber === undefined ? undefined : apertureText(fNumber));
-  add('iso', isoFor(shot, fNumber, timeS));
-  add('white-balance', balanceFor(shot));
   const moving = camera.distance && camera.distance.value.from !== camera.distance.value.to;
-  add('focus', moving ? 'follow' : 'locked');
+  const values: Record<Setting, () => string | undefined> = {
+    shutter: () => (steady === undefined ? undefined : shutterText(steady)),
+    aperture: () => (fNumber === undefined ? undefined : apertureText(fNumber)),
+    iso: () => isoFor(shot, fNumber, timeS),
+    'white-balance': () => balanceFor(shot),
+    focus: () => (moving ? 'follow' : 'locked'),
+  };
+  const known = new Map<Setting, string>();
+  for (const setting of Object.keys(values) as Setting[]) {
+    const text = settings.includes(setting) ? values[setting]() : undefined;
+    if (text !== undefined) known.set(setting, text);
+  }
   return known;
+}
+
+function steadyShutterS(shot: Shot, film: Film): number | undefined {
+  const step = stepping(shot, film);
+  return step && steadyShuttersS(shot, film, step, 40)[0];
 }
 
 function light(shot: Shot) {

@@ -39,11 +39,10 @@ export default defineRule({
     const small = [...largest(shot, film)].filter(([one, seen]) => isSmall(one, seen, limits));
     const [first] = small;
     if (!first || isReadable(shot, film)) return;
-    const nearest = nearer(shot, film, limits.least);
-    const zoomed = zoomedIn(shot, film, limits.least);
+    const [nearest, zoomed] = [() => nearer(shot, film, limits.least), () => zoomedIn(shot, film, limits.least)];
     // What fills another shape, or leaves its action room, is as near as it can be.
-    const isLoose = nearest.length > 0 || (film.deliverables.size === 1 && zoomed.length > 0);
-    if (!isLoose && !isTiny(first[1], limits.least)) return;
+    const isLoose = () => (film.deliverables.size === 1 && zoomed().length > 0) || nearest().length > 0;
+    if (!isTiny(first[1], limits.least) && !isLoose()) return;
     const [deliverable, seen] = first;
     const { height } = deliverable.raster!.value;
     report({
@@ -60,7 +59,7 @@ export default defineRule({
       at: shot.camera.distance ?? shot,
       explainedBy: ['small-in-frame'],
       excess: limits.least / Math.max(seen.width, seen.height),
-      fixes: [...nearest, ...zoomed],
+      fixes: () => [...nearest(), ...zoomed()],
     });
   },
 });
