@@ -66,12 +66,33 @@ describe('filmed-too-early', () => {
     expect(messages(plan(day('2026-12-02', 'close') + day('2026-12-03', 'table')), rule)).toEqual([]);
   });
 
-  test('within a set-up shots are filmed as they are written', () => {
-    const written = (order: string) =>
-      spec(`shots:\n${order}schedule:\n  - { day: 2026-12-02, hours: 09:00 to 15:00 }\n`);
-    const [box, open] = ['  box: { record: 12 s }\n', '  open: { record: 12 s, after: box }\n'];
-    expect(marked(written(open + box), rule)).toEqual(['box']);
-    expect(messages(written(box + open), rule)).toEqual([]);
+  test('where no order is said, shots and set-ups come in the order that `after` asks for', () => {
+    const order = (blocks: string) =>
+      dayPlans(
+        checkSpec(spec(`${blocks}schedule:\n  - { day: 2026-12-02, hours: 09:00 to 15:00 }\n`)).film!,
+      )[0]!.shots.map((shot) => shot.name);
+    const [box, open, lid] = [
+      '  box: { record: 12 s }\n',
+      '  open: { record: 12 s, after: box }\n',
+      '  lid: { record: 9 s }\n',
+    ];
+    expect(order(`shots:\n${open}${lid}${box}`)).toEqual(['box', 'open', 'lid']);
+    expect(order(`shots:\n${lid}${box}${open}`)).toEqual(['lid', 'box', 'open']);
+    expect(order(setUps + shots)).toEqual(['whole', 'opened']);
+    expect(messages(plan('  - { day: 2026-12-02, hours: 09:00 to 15:00 }\n'), rule)).toEqual([]);
+  });
+
+  test('a circle is said in one place', () => {
+    const circle = `shots:
+  a: { record: 8 s, after: c }
+  b: { record: 8 s, after: a }
+  c: { record: 8 s, after: b }
+schedule:
+  - { day: 2026-12-02, hours: 09:00 to 15:00 }
+`;
+    expect(messages(spec(circle), rule)).toEqual([
+      '`b` must come after `a`, and `a` in turn after `b`: one of them is first. Take one `after` of this circle out.',
+    ]);
   });
 
   test('nothing is planned without a schedule, and a name must be that of a shot', () => {

@@ -1,5 +1,6 @@
 /** The shooting days as work: which shots on which day, and how long it all takes. */
 import { takesBytes } from '../../calc/data.ts';
+import { inTurn } from '../../calc/in-turn.ts';
 import { bestOrder, type Order } from '../../calc/order.ts';
 import type { CostMatrix } from '../../calc/order-path.ts';
 import type { Day, Film, Shot } from '../film.ts';
@@ -19,19 +20,19 @@ export interface DayPlan {
 }
 
 /**
- * Each day's set-ups in the order of work. One day without `order` does what no other day names, as written; of several
- * such days nobody knows which does what, so that they stay empty. Shots without a set-up are done on the first day
- * where every day says its order.
+ * Each day's set-ups in the order of work. One day without `order` does what no other day names, as written but for what
+ * must come after another; of several such days nobody knows which does what, so that they stay empty. Shots without a
+ * set-up are done on the first day where every day says its order.
  */
 export const dayPlans = once((film: Film): readonly DayPlan[] => {
   const works = worksOf(film);
   const { schedule } = film;
-  if (schedule.length === 0) return [plan(undefined, 1, works)];
+  if (schedule.length === 0) return [plan(undefined, 1, worksInTurn(works))];
   const named = new Set(schedule.flatMap((day) => day.order?.map((val) => val.value) ?? []));
   const rest = works.filter((work) => work.name === undefined || !named.has(work.name));
   const open = schedule.filter((day) => !day.order);
   return schedule.map((day, index) => {
-    if (!day.order) return plan(day, index + 1, open.length === 1 ? rest : []);
+    if (!day.order) return plan(day, index + 1, open.length === 1 ? worksInTurn(rest) : []);
     const ordered = day.order.flatMap((val) => works.find((work) => work.name === val.value) ?? []);
     const free = index === 0 && open.length === 0 ? rest.filter((work) => work.name === undefined) : [];
     return plan(day, index + 1, [...ordered, ...free]);
@@ -54,11 +55,27 @@ function worksOf(film: Film): Work[] {
   }
   const works: Work[] = [...film.setUps.values()].map((setUp) => ({
     name: setUp.name,
-    shots: bySetUp.get(setUp.name) ?? [],
+    shots: shotsInTurn(bySetUp.get(setUp.name) ?? []),
     ...(setUp.build && { buildMinutes: setUp.build.value / 60 }),
   }));
-  const free = bySetUp.get(undefined) ?? [];
+  const free = shotsInTurn(bySetUp.get(undefined) ?? []);
   return [...works, ...(free.length > 0 ? [{ shots: free }] : [])].filter((work) => work.shots.length > 0);
+}
+
+/** As written, but for what must come after another of the same set-up. */
+function shotsInTurn(shots: readonly Shot[]): Shot[] {
+  const byName = new Map(shots.map((shot) => [shot.name, shot]));
+  return inTurn(shots, ({ after }) => after.flatMap((val) => byName.get(val.value) ?? []));
+}
+
+function worksInTurn(works: readonly Work[]): Work[] {
+  const before = new Map<Work, Work[]>();
+  for (const [first, then] of saidAfter(works)) {
+    const known = before.get(works[then]!);
+    if (known) known.push(works[first]!);
+    else before.set(works[then]!, [works[first]!]);
+  }
+  return inTurn(works, (work) => before.get(work) ?? []);
 }
 
 /** What fills a day, in seconds. */

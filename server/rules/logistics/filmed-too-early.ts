@@ -11,6 +11,8 @@ export default defineRule({
   sources: ['`after` and `schedule` in the spec'],
   messages: {
     self: '{shot} must come after itself: name the shot that goes before it, or take `after` out.',
+    circle:
+      '{shot} must come after {before}, and {before} in turn after {shot}: one of them is first. Take one `after` of this circle out.',
     early:
       '{shot} is filmed {when}, {where} {before}, and must come after it: what {shot} changes is changed by then. Film {before} first.',
   },
@@ -21,8 +23,9 @@ export default defineRule({
         if (val.value === shot.name) report({ message: 'self', data: { shot: quoted(shot.name) }, at: val, shot });
         const [own, other] = [places.get(shot.name), places.get(val.value)];
         if (!own || !other || own.place >= other.place) continue;
-        const data = { shot: quoted(shot.name), before: quoted(val.value), ...wording(own, other) };
-        report({ message: 'early', data, at: val, shot });
+        const data = { shot: quoted(shot.name), before: quoted(val.value) };
+        if (isSameWork(own, other)) report({ message: 'circle', data, at: val, shot });
+        else report({ message: 'early', data: { ...data, ...wording(own, other) }, at: val, shot });
       }
     }
   },
@@ -36,7 +39,7 @@ interface Place {
   readonly setUp?: string;
 }
 
-/** When each shot is filmed: day by day, set-up by set-up, as written within one. Nothing where no day is planned. */
+/** When each shot is filmed: day by day, set-up by set-up. Nothing where no day is planned. */
 function placesInWork(film: Film): ReadonlyMap<string, Place> {
   const places = new Map<string, Place>();
   if (film.schedule.length === 0) return places;
@@ -48,9 +51,13 @@ function placesInWork(film: Film): ReadonlyMap<string, Place> {
   return places;
 }
 
+/** There shots are put in order by `after`, so that only a circle is left. */
+function isSameWork(own: Place, other: Place): boolean {
+  return own.day === other.day && own.setUp === other.setUp;
+}
+
 function wording(own: Place, other: Place): { when: string; where: string } {
   if (own.day !== other.day) return { when: `on ${own.day}`, where: 'an earlier day than' };
-  if (own.setUp !== undefined && own.setUp !== other.setUp)
-    return { when: `with set-up ${quoted(own.setUp)}`, where: 'earlier that day than' };
-  return { when: 'in the order in which shots are written', where: 'ahead of' };
+  const when = own.setUp === undefined ? 'without a set-up' : `with set-up ${quoted(own.setUp)}`;
+  return { when, where: 'earlier that day than' };
 }
