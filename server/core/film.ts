@@ -214,6 +214,8 @@ export interface Kit {
 
 // ---- the set ---------------------------------------------------------------------------------------------------
 
+export type Facing = 'front' | 'back' | 'left' | 'right' | 'up';
+
 export interface Part extends Named {
   readonly size?: Val<Box>;
   /** Height of its middle above the surface. */
@@ -221,7 +223,7 @@ export interface Part extends Named {
   readonly letters?: Val<Mm>;
   /** From one thread of its cloth to the next. */
   readonly weave?: Val<Mm>;
-  readonly faces?: 'front' | 'back' | 'left' | 'right' | 'up';
+  readonly faces?: Facing;
   /** A cut-out photograph of it, by its path from the repo's root. */
   readonly picture?: Val<string>;
 }
@@ -254,10 +256,10 @@ export interface Subject extends Range {
   /** Height of its middle above the surface. */
   readonly heightMm: Mm;
   readonly letters?: Val<Mm>;
+  /** Where the face of a part looks when the product is not turned. */
+  readonly faces?: Facing;
   /** Its own, else the product's. */
   readonly weave?: Val<Mm>;
-  /** Where a part looks, as the product stands unturned. */
-  readonly faces?: Part['faces'];
 }
 
 export interface Camera extends Block {

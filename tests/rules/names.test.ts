@@ -190,7 +190,7 @@ test('a stand is named as the default, other holders as said', () => {
   ]);
 });
 
-test.each(['hand', 'slider', 'boom'])('held on a %s it may move', (held) => {
+test.each(['hand', 'slider', 'boom', 'rolling-stand'])('held on a %s it may move', (held) => {
   expect(moving(`height: 20 cm to 40 cm, held: ${held}`)).toEqual([]);
 });
 
@@ -207,7 +207,19 @@ test('a place that takes the change over is not reported again, each fix clears 
   for (const after of Object.values(fixed(text, 'lamp-moves-on-stand'))) {
     expect(messages(after, 'lamp-moves-on-stand')).toEqual([]);
   }
-  expect(Object.keys(fixed(text, 'lamp-moves-on-stand'))[0]).toBe('Put it on a slider');
+  expect(Object.keys(fixed(text, 'lamp-moves-on-stand')).slice(0, 2)).toEqual([
+    'Put it on a rolling stand',
+    'Put it on a slider',
+  ]);
+});
+
+test('a stand may have wheels: a hint, while what rises on it is an error', () => {
+  const severityOf = (field: string) =>
+    checkSpec(spec(`lamps:\n  key: { use: panel, distance: 60 cm, ${field} }\n`)).findings.find(
+      ({ rule }) => rule === 'lamp-moves-on-stand',
+    )?.severity;
+  expect(severityOf('angle: 45° to 85°')).toBe('info');
+  expect(severityOf('angle: 45°, height: 20 cm to 40 cm')).toBe('error');
 });
 
 // ---- turns -------------------------------------------------------------------------------------------------------

@@ -1,6 +1,7 @@
 /** How high letters on the product come out in each deliverable. */
 import { angleBetweenDeg, directionOf, lengthOf, subtract, type Vec3 } from '../../calc/geometry.ts';
-import type { Deliverable, Film, Part, Shot } from '../film.ts';
+import type { Deliverable, Facing, Film, Part, Shot } from '../film.ts';
+import { lookingWay } from './face-seen.ts';
 import type { Degrees, Share } from '../units.ts';
 import { pxPerMmAt } from './framing.ts';
 import { cameraPose, subjectPlace } from './optics.ts';
@@ -58,13 +59,9 @@ function lettersPx({ shot, views, turns }: Showing, part: Part, deliverable: Del
 }
 
 /** How much of their height the camera sees of letters that look where the part is said to: 1 face on, 0 from behind. */
-function facingAs(faces: NonNullable<Part['faces']>, turn: Degrees, toCamera: Vec3): Share {
-  const outward = faces === 'up' ? { x: 0, y: 1, z: 0 } : directionOf(turn + faceDeg[faces]);
-  return Math.max(0, cosine(toCamera, outward));
+function facingAs(faces: Facing, turn: Degrees, toCamera: Vec3): Share {
+  return Math.max(0, cosine(toCamera, lookingWay(faces, turn)));
 }
-
-/** Where a face of the product looks, from the front clockwise, seen from above: its left is the camera's left. */
-export const faceDeg = { front: 0, left: 90, back: 180, right: 270 } as const;
 
 function facingAtBest(shot: Shot, part: Part, turn: Degrees, toCamera: Vec3): Share {
   // A part that has a shot of its own is shown as it reads best, lying flat or not.

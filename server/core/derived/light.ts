@@ -1,9 +1,7 @@
 /** The light on the subject of a shot, lamp by lamp, against what the settings want. */
 import { luxWanted, screenStops, stopsOver } from '../../calc/exposure.ts';
 import {
-  addScaled,
   angleBetweenDeg,
-  directionOf,
   lengthOf,
   placeAt,
   subtract,
@@ -22,12 +20,12 @@ import {
 } from '../../calc/light.ts';
 import { rateFps } from '../../calc/rate.ts';
 import type { Film, LampPlace, Shot, Val } from '../film.ts';
-import { faceDeg } from './letters.ts';
 import { along } from './moments.ts';
 import type { Lux, Mm, Share, Stops } from '../units.ts';
 import { once, onceAt } from '../memo.ts';
-import { cameraPose, hasAperture, magnificationOf, productPlace, subjectPlace } from './optics.ts';
-import { shutterSeconds, turnedDeg, turningRpm } from './time.ts';
+import { faceSeen } from './face-seen.ts';
+import { hasAperture, magnificationOf, productPlace, subjectPlace } from './optics.ts';
+import { shutterSeconds } from './time.ts';
 
 /** What shines: the modifier's face where one is put on, else the lamp's own. */
 export const lampSize = once((lamp: LampPlace): LampSize => {
@@ -130,51 +128,10 @@ export interface FaceLight {
   readonly key?: LampLight;
 }
 
-/**
- * Light at a moment of the action on the face that the camera sees. A box has faces and a jug has none, and which of them
- * the product is need not be said: where its front or side stands askew to the camera, half way between that face and the
- * plane toward the camera counts. Lamps aimed at the backdrop do not.
- */
-export const faceLight = onceAt((shot: Shot, moment: number): FaceLight => {
-  const pose = cameraPose(shot, moment);
-  return lightOn(shot, moment, pose ? faceSeen(shot, moment, subtract(pose.at, subjectPlace(shot))) : directionOf(0));
-});
-
-function faceSeen(shot: Shot, moment: number, toward: Vec3): Vec3 {
-  // While it turns, one face after the other comes round to the camera.
-  if (turningRpm(shot) !== 0) return toward;
-  const stands = turnedDeg(shot, 0);
-  const { faces } = shot.subject;
-  if (faces === 'up' || (!faces && showsTop(shot, toward))) return up;
-  const camera = along(shot.camera.angle?.value, moment) ?? 0;
-  const face = stands + (faces ? faceDeg[faces] : 90 * Math.round((camera - stands) / 90));
-  const seen = directionOf(face);
-  return Math.abs(turnBetween(camera, face)) < asideDeg || angleBetweenDeg(seen, toward) >= 90
-    ? toward
-    : halfWay(seen, toward);
-}
-
-function halfWay(face: Vec3, toward: Vec3): Vec3 {
-  return addScaled(face, toward, 1 / lengthOf(toward));
-}
-
-/** The shorter way round, -180° to 180°. */
-function turnBetween(from: number, to: number): number {
-  return ((((to - from + 180) % 360) + 360) % 360) - 180;
-}
-
-const up: Vec3 = { x: 0, y: 1, z: 0 };
-/** Is what the camera sees of it its top, as of a plate? */
-function showsTop({ subject: { box } }: Shot, { x, y, z }: Vec3): boolean {
-  if (!box?.depthMm) return false;
-  const upright = box.heightMm * Math.max(box.widthMm, box.depthMm) * Math.hypot(x, z);
-  return box.widthMm * box.depthMm * y >= mostlyTop * upright;
-}
-
-const mostlyTop = 5;
-
-/** Less than this a face that stands askew is as bright as one that does not. */
-const asideDeg = 5;
+/** Light at a moment of the action on the face that the camera sees. Lamps aimed at the backdrop do not count. */
+export const faceLight = onceAt((shot: Shot, moment: number): FaceLight =>
+  lightOn(shot, moment, faceSeen(shot, moment)),
+);
 
 function lightOn(shot: Shot, moment: number, normal: Vec3): FaceLight {
   const middle = subjectPlace(shot);
@@ -295,7 +252,6 @@ export const wantedLux = once((shot: Shot): Lux | undefined => {
   return settings && luxWanted(settings);
 });
 
-/** Stops by which the face is brighter than the settings and the planned offset want; undefined where anything is not known. */
 /** The flame of the product itself: a candle in its lamp, which lights what is round it and nothing of what is before it. */
 export function isOwnFlame({ lamp, role, distance }: LampPlace, { product }: Film): boolean {
   const box = product.size?.value;
@@ -304,6 +260,7 @@ export function isOwnFlame({ lamp, role, distance }: LampPlace, { product }: Fil
   return Math.min(distance.value.from, distance.value.to) <= largest;
 }
 
+/** Stops by which the face is brighter than the settings and the planned offset want; undefined where anything is not known. */
 export function exposureError(shot: Shot, moment: number): Stops | undefined {
   const wanted = wantedLux(shot);
   const planned = shot.camera.exposure?.value ?? 0;

@@ -9,6 +9,7 @@ export interface Packed {
     | 'filter'
     | 'lamp'
     | 'lamp stand'
+    | 'rolling stand'
     | 'boom'
     | 'modifier'
     | 'turntable'
@@ -50,11 +51,12 @@ function lamps(shots: readonly Shot[]): Packed[] {
     const here = counted(lit.map((lamp) => lamp.kitName.value));
     for (const [name, count] of here) most.set(name, Math.max(most.get(name) ?? 0, count));
   }
-  const stands = shots.reduce((all, { lit }) => Math.max(all, new Set(lit.filter(isOnStand).map(originOf)).size), 0);
-  const booms = shots.reduce((all, { lit }) => Math.max(all, lit.filter((lamp) => lamp.held === 'boom').length), 0);
+  const mostOn = (held: string) =>
+    shots.reduce((all, { lit }) => Math.max(all, new Set(lit.filter((lamp) => lamp.held === held).map(originOf)).size), 0);
   const holders = [
-    { kind: 'lamp stand', name: '', count: stands },
-    { kind: 'boom', name: '', count: booms },
+    { kind: 'lamp stand', name: '', count: mostOn('stand') },
+    { kind: 'rolling stand', name: '', count: mostOn('rolling-stand') },
+    { kind: 'boom', name: '', count: mostOn('boom') },
   ] as const;
   return [
     ...[...most].map(([name, count]): Packed => ({ kind: 'lamp', name, count })),
@@ -62,7 +64,6 @@ function lamps(shots: readonly Shot[]): Packed[] {
   ];
 }
 
-const isOnStand = (lamp: LampPlace) => lamp.held === 'stand';
 const originOf = (lamp: LampPlace) => lamp.origin;
 
 function counted(names: readonly string[]): Map<string, number> {

@@ -307,15 +307,8 @@ function subjectOf(own: Fields, at: Range, product: Product): Subject {
     const box = boxOf(part);
     const range = { start: place.start, end: place.end };
     const heightMm = part.heightMm ?? productMiddle;
-    return {
-      name: part.name,
-      ...range,
-      box,
-      heightMm,
-      letters: part.letters,
-      weave: part.weave ?? product.weave,
-      faces: part.faces,
-    };
+    const { name, letters, faces } = part;
+    return { name, ...range, box, heightMm, letters, faces, weave: part.weave ?? product.weave };
   }
   return {
     name: named?.value ?? 'product',

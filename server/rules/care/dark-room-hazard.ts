@@ -72,7 +72,7 @@ function cables({ lit }: Shot): number {
 
 function stands({ lit, camera }: Shot): number {
   return (
-    lit.filter((place) => place.held === 'stand').length +
+    lit.filter((place) => place.held === 'stand' || place.held === 'rolling-stand').length +
     (camera.supportName && (camera.support?.standsOn ?? 'floor') === 'floor' ? 1 : 0)
   );
 }

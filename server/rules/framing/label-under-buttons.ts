@@ -1,5 +1,5 @@
-import { addScaled, directionOf, fromCamera, lengthOf, subtract, type Vec3 } from '../../calc/geometry.ts';
-import { faceDeg } from '../../core/derived/letters.ts';
+import { addScaled, fromCamera, lengthOf, subtract, type Vec3 } from '../../calc/geometry.ts';
+import { lookingWay } from '../../core/derived/face-seen.ts';
 import { productPlace } from '../../core/derived/optics.ts';
 import { type Look, looksOf, showingsOf } from '../../core/derived/showings.ts';
 import type { Deliverable, Film, Part, Shot } from '../../core/film.ts';
@@ -92,6 +92,6 @@ function faceOf(shot: Shot, { product }: Film, part: Part, { turn, lens }: { tur
   const isSide = part.faces === 'left' || part.faces === 'right';
   const reach = (isSide ? product.size?.value.widthMm : product.size?.value.depthMm) ?? 0;
   const toward = { ...subtract(lens, place), y: 0 };
-  const [outward, length] = part.faces ? [directionOf(turn + faceDeg[part.faces]), 1] : [toward, lengthOf(toward) || 1];
+  const [outward, length] = part.faces ? [lookingWay(part.faces, turn), 1] : [toward, lengthOf(toward) || 1];
   return addScaled(place, outward, reach / 2 / length);
 }

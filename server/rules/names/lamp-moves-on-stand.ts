@@ -6,9 +6,11 @@ export default defineRule({
   family: 'names',
   summary: 'A lamp moves during the take, but what holds it stands still.',
   severity: 'error',
-  sources: ['the format itself: what moves is held by hand, on a slider or on a boom'],
+  sources: ['the format itself: what moves is held by hand, or on a rolling stand, a slider or a boom'],
   messages: {
     moves: '{lamp}: its {what} goes from {from} to {to} during the take, but {holder} does not move.',
+    rolls:
+      '{lamp}: its {what} goes from {from} to {to} during the take, and {holder} does that on wheels alone. Say `held: rolling-stand` where it has some; mark its way on the floor.',
   },
   lamp(lamp, { report }) {
     const moving = (['distance', 'angle', 'height'] as const).find((key) => changes(lamp[key]));
@@ -17,13 +19,15 @@ export default defineRule({
     const at = lamp[moving]!;
     const [from = '', to = ''] = at.text.split(' to ');
     const said = lamp.heldAt ? holder : `${holder}, which holds it where nothing else is said,`;
-    const first = moving === 'distance' ? 'slider' : 'hand';
-    const second = first === 'hand' ? 'slider' : 'hand';
+    // Whether a stand has wheels is not said: it may travel, and does not rise by itself.
+    const mayRoll = lamp.held === 'stand' && moving !== 'height';
+    const movers = [...(mayRoll ? ['rolling-stand'] : []), ...(moving === 'distance' ? ['slider', 'hand'] : ['hand', 'slider'])];
     report({
-      message: 'moves',
+      message: mayRoll ? 'rolls' : 'moves',
       data: { lamp: lamp.name, what: moving, from, to, holder: said },
       at,
-      fixes: [first, second].map((word) => set(titles[word]!, [lamp, 'held', word])),
+      severity: mayRoll ? 'info' : 'error',
+      fixes: movers.map((word) => set(titles[word]!, [lamp, 'held', word])),
     });
   },
 });
@@ -36,6 +40,7 @@ const still: Readonly<Record<string, string>> = {
 };
 
 const titles: Readonly<Record<string, string>> = {
+  'rolling-stand': 'Put it on a rolling stand',
   hand: 'Have it held by hand (needs a helper)',
   slider: 'Put it on a slider',
 };

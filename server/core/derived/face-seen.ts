@@ -1,0 +1,83 @@
+/** Where the face of the subject looks that the camera sees: what light falls on it counts. */
+import { addScaled, angleBetweenDeg, directionOf, dot, lengthOf, subtract, type Vec3 } from '../../calc/geometry.ts';
+import type { Facing, Shot } from '../film.ts';
+import type { Degrees } from '../units.ts';
+import { along } from './moments.ts';
+import { cameraPose, subjectPlace } from './optics.ts';
+import { turnedDeg, turningRpm } from './time.ts';
+
+/** Where a face of the product looks, from the front clockwise, seen from above: its left is the camera's left. */
+const faceDeg = { front: 0, left: 90, back: 180, right: 270 } as const;
+
+const up: Vec3 = { x: 0, y: 1, z: 0 };
+
+/** The way that a face looks when the product stands turned, length 1. */
+export function lookingWay(faces: Facing, turned: Degrees): Vec3 {
+  return faces === 'up' ? up : directionOf(turned + faceDeg[faces]);
+}
+
+/**
+ * The way that the face looks which the camera sees at a moment of the action. Where a part faces is said, and a flat thing
+ * shows its largest side. Of others it need not be said whether they have faces: a box has, and a jug has none. Where such a
+ * front or side stands askew to the camera, half way between it and the plane toward the camera counts.
+ */
+export function faceSeen(shot: Shot, moment: number): Vec3 {
+  const pose = cameraPose(shot, moment);
+  if (!pose) return directionOf(0);
+  const toward = subtract(pose.at, subjectPlace(shot));
+  return ownFace(shot, toward) ?? largestSide(shot, toward) ?? halfWay(shot, moment, toward);
+}
+
+/** Up to here a face is filmed straight on, where a meter is held to the camera: few are quite as flat and upright as said. */
+const straightOnDeg = 20;
+/** From here on a face is seen so nearly from its edge that another is filmed. */
+const edgeOnDeg = 80;
+
+function ownFace(shot: Shot, toward: Vec3): Vec3 | undefined {
+  const { faces } = shot.subject;
+  if (!faces || (faces !== 'up' && turns(shot))) return undefined;
+  const way = lookingWay(faces, turnedDeg(shot, 0));
+  const asideDeg = angleBetweenDeg(toward, way);
+  if (asideDeg <= straightOnDeg) return toward;
+  return asideDeg < edgeOnDeg ? way : undefined;
+}
+
+/** Up to this part of its next larger measure a thing is flat. */
+const flatTo = 1 / 5;
+/** Of all that the camera sees of it, at least so much must be the flat side. */
+const mostSeen = 3 / 4;
+
+function largestSide(shot: Shot, toward: Vec3): Vec3 | undefined {
+  const { box } = shot.subject;
+  if (!box?.depthMm) return undefined;
+  const { widthMm, depthMm, heightMm } = box;
+  const turned = turnedDeg(shot, 0);
+  const sides = [
+    { thickMm: heightMm, areaMm2: widthMm * depthMm, way: up },
+    { thickMm: depthMm, areaMm2: widthMm * heightMm, way: directionOf(turned) },
+    { thickMm: widthMm, areaMm2: depthMm * heightMm, way: directionOf(turned + 90) },
+  ].map((side) => ({ ...side, seen: (side.areaMm2 * dot(side.way, toward)) / lengthOf(toward) }));
+  const [flat, next] = sides.sort((a, b) => a.thickMm - b.thickMm);
+  if (flat!.thickMm > flatTo * next!.thickMm || (flat!.way !== up && turns(shot))) return undefined;
+  const all = sides.reduce((sum, { seen }) => sum + Math.abs(seen), 0);
+  if (Math.abs(flat!.seen) < mostSeen * all) return undefined;
+  return addScaled({ x: 0, y: 0, z: 0 }, flat!.way, Math.sign(flat!.seen));
+}
+
+/** While it turns, one face after the other comes round to the camera. */
+function turns(shot: Shot): boolean {
+  return turningRpm(shot) !== 0;
+}
+
+function halfWay(shot: Shot, moment: number, toward: Vec3): Vec3 {
+  if (turns(shot)) return toward;
+  const stands = turnedDeg(shot, 0);
+  const aside = (along(shot.camera.angle?.value, moment) ?? 0) - stands;
+  const turned = aside - 90 * Math.round(aside / 90);
+  return Math.abs(turned) < askewDeg
+    ? toward
+    : addScaled(directionOf(stands + aside - turned), toward, 1 / lengthOf(toward));
+}
+
+/** Less than this a face that stands askew is as bright as one that does not. */
+const askewDeg = 5;
