@@ -208,6 +208,84 @@ lamps:
     expect(messages(lit('transparent'), rule)).toEqual([]);
   });
 
+  test('the face that a part is said to have counts, wherever it is turned to', () => {
+    // A bulb 45° left and level: of 1000 lx at 1 m the face gets cos 45° before it, and all turned to it.
+    const latch = (faces: string, starts: number) =>
+      messages(
+        spec(`kit: [kits/camera.kit.yaml, kits/own.kit.yaml]
+product: { size: 9 x 6 x 7 cm, finish: satin, parts: { latch: { size: 10 x 4 x 12 mm, height: 35 mm, faces: ${faces} } } }
+camera: { lens: normal, support: tripod, distance: 60 cm, raster: 3840x2160, rate: 25, bits: 10, shutter: 1/50 s, aperture: f/8, iso: 12800 }
+room: { light: 1 lx }
+lamps: { key: { use: bulb, distance: 1 m, angle: 45°, height: 35 mm } }
+shots:
+  box: { record: 12 s, subject: latch, turn: { starts: ${starts}° } }
+`),
+        rule,
+        { 'kits/own.kit.yaml': 'lamps: { bulb: { output: 1000 lx at 1 m, beam: 60° } }\n' },
+      ).map((one) => /gives? (\S+) lx/.exec(one)?.[1]);
+    expect(latch('front', 0)).toEqual(['708']);
+    expect(latch('front', 45)).toEqual(['1000']);
+    expect(latch('left', -45)).toEqual(['1000']);
+  });
+
+  test('what lies flat is lit by what falls on its top', () => {
+    // Straight above; the camera looks 30° down, which leaves less of it on a card that is turned to the lens.
+    const slab = (size: string) =>
+      messages(
+        spec(`kit: [kits/camera.kit.yaml, kits/own.kit.yaml]
+product: { size: ${size}, finish: matte }
+camera: { lens: normal, support: tripod, distance: 60 cm, height: 30 cm, raster: 3840x2160, rate: 25, bits: 10, shutter: 1/50 s, aperture: f/8, iso: 12800 }
+room: { light: none }
+lamps: { top: { use: bulb, distance: 1 m, angle: 0°, height: 1 m } }
+`),
+        rule,
+        { 'kits/own.kit.yaml': 'lamps: { bulb: { output: 1000 lx at 1 m, beam: 60° } }\n' },
+      ).map((one) => Number(/gives? (\S+) lx/.exec(one)?.[1]));
+    expect(slab('9 x 9 x 0.2 cm')[0]).toBeCloseTo(1000, -2);
+    expect(slab('9 x 9 x 6 cm')[0]).toBeLessThan(700);
+  });
+
+  test('a lamp that travels is judged where the cut ends, and is let go less far', () => {
+    const walk = (angle: string, length = 10) =>
+      spec(`lamps:
+  walk: { use: panel, temperature: 5000 K, level: 40 %, distance: 60 cm, angle: ${angle}, height: 12 cm, held: rolling-stand }
+shots:
+  box: { record: 12 s, lit: walk, action: { lasts: 10 s } }
+cut:
+  - { shot: box, length: ${length} s }
+`);
+    expect(messages(walk('30° to 85°'), rule)[0]).toMatch(/^box: at its end, with `walk` at 85°, .* too dark\./);
+    expect(messages(walk('30° to 85°', 4), rule)).toEqual([]);
+    expect(messages(walk('30° to 50°'), rule)).toEqual([]);
+    expect(Object.keys(fixed(walk('30° to 85°'), rule))[0]).toMatch(/^Let `walk` go from 30° to [67]\d°$/);
+  });
+
+  test('a word of style covers what comes near the number beside it', () => {
+    const planned = (iso: number) =>
+      messages(box(`iso: ${iso}, exposure: -1 stops`, ', on-purpose: low-key'), rule).length;
+    expect([planned(200), planned(125), planned(100)]).toEqual([0, 0, 1]);
+  });
+
+  test('nothing is offered for one shot that would part it from those that it meets', () => {
+    const offered = (before: number) =>
+      Object.keys(
+        fixed(
+          spec(`shots:
+  crank: { record: 12 s, camera: { iso: 500 } }
+  box: { record: 12 s, camera: { iso: ${before} } }
+  lid: { record: 12 s, camera: { iso: 200 } }
+cut:
+  - { shot: crank, length: 3 s }
+  - { shot: box, length: 4 s }
+  - { shot: lid, length: 3 s }
+`),
+          rule,
+        ),
+      );
+    expect(offered(400)[0]).toMatch(/^Set ISO to 500/);
+    expect(offered(250)).toEqual([]);
+  });
+
   test('full level is offered where it comes near enough to right', () => {
     const text = spec(`room: { light: none }
 lamps:

@@ -1,13 +1,6 @@
 /** The light on the subject of a shot, lamp by lamp, against what the settings want. */
 import { luxWanted, screenStops, stopsOver } from '../../calc/exposure.ts';
-import {
-  angleBetweenDeg,
-  lengthOf,
-  placeAt,
-  subtract,
-  type Vec3,
-  straightUpTo,
-} from '../../calc/geometry.ts';
+import { angleBetweenDeg, lengthOf, placeAt, subtract, type Vec3, straightUpTo } from '../../calc/geometry.ts';
 import {
   beamShare,
   bouncedCandela,

@@ -52,7 +52,10 @@ function lamps(shots: readonly Shot[]): Packed[] {
     for (const [name, count] of here) most.set(name, Math.max(most.get(name) ?? 0, count));
   }
   const mostOn = (held: string) =>
-    shots.reduce((all, { lit }) => Math.max(all, new Set(lit.filter((lamp) => lamp.held === held).map(originOf)).size), 0);
+    shots.reduce(
+      (all, { lit }) => Math.max(all, new Set(lit.filter((lamp) => lamp.held === held).map(originOf)).size),
+      0,
+    );
   const holders = [
     { kind: 'lamp stand', name: '', count: mostOn('stand') },
     { kind: 'rolling stand', name: '', count: mostOn('rolling-stand') },

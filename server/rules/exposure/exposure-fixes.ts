@@ -29,19 +29,30 @@ export function exposureFixes(shot: Shot, film: Film, error: Stops): FixIdea[] {
   const { iso, body } = shot.camera;
   // ISO over the base is noise: what is too bright gives that back first.
   const above = error > 0 && typeof iso?.value === 'number' && iso.value > (baseIsoFor(body, iso.value) ?? iso.value);
-  const [first, second] = above
-    ? [isos(shot, film, error), levels(shot, film, error)]
-    : [levels(shot, film, error), []];
-  const late = above ? [] : isos(shot, film, error);
+  const byLevel = levels(shot, film, error);
+  const byDistance = distances(shot, film, error);
+  if (leavesNeighbours(shot, film, error)) return [...byLevel, ...byDistance];
+  const byIso = isos(shot, film, error);
   const single = [
-    ...first,
-    ...second,
+    ...(above ? [...byIso, ...byLevel] : byLevel),
     ...filters(shot, film, error),
-    ...late,
-    ...distances(shot, film, error),
+    ...(above ? [] : byIso),
+    ...byDistance,
     ...apertures(shot, error),
   ];
   return [...single, ...(single.length < 2 ? inTwoSteps(shot, film, error) : [])].slice(0, 4);
+}
+
+/** From here on two shots that meet are seen to differ. */
+const seenStops: Stops = 0.6;
+
+/** Set right by its own camera alone, would it differ more from a shot that it meets in the cut than it does now? */
+function leavesNeighbours(shot: Shot, { cut }: Film, error: Stops): boolean {
+  const meets = shot.pieces.flatMap(({ index }) => [cut[index - 1]?.shot, cut[index + 1]?.shot]);
+  return meets.some((other) => {
+    const off = (other && other !== shot && other.camera.meter !== 'backdrop' && exposureError(other, 0)) || 0;
+    return Math.abs(off) > seenStops && Math.abs(off) > Math.abs(off - error);
+  });
 }
 
 /** For shots that one lamp lights: all by the same, so that they stay alike where they meet in the cut. */

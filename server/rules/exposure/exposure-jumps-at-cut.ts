@@ -37,8 +37,12 @@ export default defineRule({
         others: names.length > 0 ? `, and so from ${listFirst(names, 3)}` : '',
       },
       at: piece,
-      related: rest.map((one) => ({ start: one.piece.start, end: one.piece.end, message: 'here too' })),
       excess: stops,
+      related: rest.map(({ piece: { start, end }, stops: by }) => ({
+        start,
+        end,
+        message: `here by ${stopsText(by)}`,
+      })),
       shot: farther,
       fixes: (): FixIdea[] => exposureFixes(farther, film, error),
     });

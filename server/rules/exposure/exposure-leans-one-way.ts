@@ -12,7 +12,7 @@ export default defineRule({
   severity: 'info',
   sources: ['ISO 2720 (incident light, C = 250)', 'common practice, no source (one shot may be, a whole film is seen)'],
   limits: {
-    allow: { quantity: 'stops', default: '0.67 stops', meaning: 'How far the shots may be off on average.' },
+    allow: { quantity: 'stops', default: '0.6 stops', meaning: 'How far the shots may be off on average.' },
     share: { quantity: 'share', default: '80 %', meaning: 'How many of the shots must lean the same way.' },
   },
   messages: {

@@ -20,6 +20,7 @@ import { shutterSeconds } from '../../core/derived/time.ts';
 import type { Stops } from '../../core/units.ts';
 import { exposureFixes, fixesUnderOneLamp } from './exposure-fixes.ts';
 import { asideDeg, isOfEdge, isUnlit, judgedError } from './judged-exposure.ts';
+import { farthestOff, shorterWay, waysOf, whenText } from './on-the-way.ts';
 import { isOfShutter } from './of-shutter.ts';
 import { type UnderOneLamp, underOneLamp } from './under-one-lamp.ts';
 
@@ -31,6 +32,8 @@ const messages = {
   bright:
     '{shot}: {lamps} {give} {found} where {settings}{planned} want {wanted}: {stops} too bright.{under} Turn lamps down, put a filter on the lens or lower the ISO.',
   dark: '{shot}: {lamps} {give} {found} where {settings}{planned} want {wanted}: {stops} too dark.{near}{aside}{under} Bring lamps nearer or up, open the lens or raise the ISO.',
+  travels:
+    '{shot}: {when} {lamps} {give} {found} where {settings}{planned} want {wanted}: {stops} too {side}.{aside} Let it go less far, use another part of the take, or set what suits both ends.',
   unlit:
     '{shot}: no lamp is lit and the room gives no light, so nothing will be seen. Name the lamps under `lit`: one that changes is only lit where it is named.',
   screen:
@@ -64,25 +67,17 @@ export default defineRule({
     const error = judgedError(shot, film);
     const wanted = wantedLux(shot);
     const timeS = shutterSeconds(shot);
-    if (error === undefined || wanted === undefined || timeS === undefined || !camera.iso || !camera.aperture) return;
-    if (Math.abs(error) <= limits.allow + mirrorStops(shot, film) + 1e-6) return;
-    const planned = camera.exposure?.value ?? 0;
-    const light = faceLight(shot, 0);
-    const { names, give } = lightNames(shot);
+    if (wanted === undefined || timeS === undefined || !camera.iso || !camera.aperture) return;
+    if (error === undefined || Math.abs(error) <= limits.allow + mirrorStops(shot, film) + 1e-6) {
+      checkOnTheWay(shot, context);
+      return;
+    }
     const under = underOneLamp(shot, film);
     report({
       message: error > 0 ? 'bright' : 'dark',
       data: {
-        shot: shot.name,
-        lamps: names,
-        give,
-        found: luxText(light.totalLux),
-        settings: settingsText(shot, timeS),
-        planned: planned === 0 ? '' : ` with ${camera.exposure!.text} planned`,
-        wanted: luxText(wanted * 2 ** planned),
-        stops: stopsText(error),
+        ...lightText(shot, 0, error),
         near: nearText(shot),
-        aside: asideText(shot),
         under: underText(under),
       },
       at: camera.iso,
@@ -95,6 +90,44 @@ export default defineRule({
     });
   },
 });
+
+/** What was right at the start may be so no more where a lamp or the camera has gone to. */
+function checkOnTheWay(shot: Shot, { film, limits, report }: Ctx): void {
+  const worst = farthestOff(shot, film);
+  const allow = limits.allow + mirrorStops(shot, film);
+  if (!worst || Math.abs(worst.error) <= allow + 1e-6) return;
+  const [way] = waysOf(shot);
+  report({
+    message: 'travels',
+    data: {
+      ...lightText(shot, worst.moment, worst.error),
+      when: whenText(shot, worst),
+      side: worst.error > 0 ? 'bright' : 'dark',
+    },
+    at: way?.lamp[way.measure] ?? shot.camera.iso!,
+    shot,
+    excess: Math.abs(worst.error),
+    fixes: () => shorterWay(shot, worst, allow),
+    explainedBy: explains(shot, film, worst.error),
+  });
+}
+
+/** What falls on the face, and what is wanted there. */
+function lightText(shot: Shot, moment: number, error: Stops) {
+  const planned = shot.camera.exposure?.value ?? 0;
+  const { names, give } = lightNames(shot, moment);
+  return {
+    shot: shot.name,
+    lamps: names,
+    give,
+    found: luxText(faceLight(shot, moment).totalLux),
+    settings: settingsText(shot, shutterSeconds(shot)!),
+    planned: planned === 0 ? '' : ` with ${shot.camera.exposure!.text} planned`,
+    wanted: luxText(wantedLux(shot)! * 2 ** planned),
+    stops: stopsText(error),
+    aside: asideText(shot, moment),
+  };
+}
 
 /** The lamp of several shots, else the ISO that some take over: those that are off by much the same are mended together. */
 function causeOf(iso: Val<unknown>, under: UnderOneLamp | undefined, error: Stops): Cause {
@@ -124,9 +157,12 @@ const mostStops: Stops = 4;
 /** The same for what must be read, or be seen by the brief. */
 const mostSeenStops: Stops = 2;
 
-function explains({ subject }: Shot, { brief }: Film, error: Stops): readonly PurposeWord[] {
+function explains({ subject, camera }: Shot, { brief }: Film, error: Stops): readonly PurposeWord[] {
+  // Who says by how much means that much: the word covers what comes near it, and that is not told of.
+  const isSaid = error * (camera.exposure?.value ?? 0) > 0;
   const mustBeSeen = subject.letters !== undefined || brief?.mustShow.some((item) => item.value === subject.name);
-  if (Math.abs(error) > (mustBeSeen ? mostSeenStops : mostStops) + 1e-6) return error > 0 ? [] : ['silhouette'];
+  if (isSaid || Math.abs(error) > (mustBeSeen ? mostSeenStops : mostStops) + 1e-6)
+    return error > 0 ? [] : ['silhouette'];
   return error > 0 ? ['high-key'] : ['low-key', 'silhouette'];
 }
 
@@ -174,8 +210,8 @@ function nearText(shot: Shot): string {
 const keyAslantDeg = 45;
 
 /** The lamps that one would count on, and that stand so. */
-function asideText(shot: Shot): string {
-  const { lamps, key } = faceLight(shot, 0);
+function asideText(shot: Shot, moment: number): string {
+  const { lamps, key } = faceLight(shot, moment);
   const isAside = (one: LampLight) => one.offFaceDeg > (one.lamp === key?.lamp ? keyAslantDeg : asideDeg);
   const aside = lamps.filter((one) => !isOfEdge(one.lamp) && isAside(one));
   if (aside.length === 0) return '';
@@ -193,8 +229,8 @@ function underText(under: UnderOneLamp | undefined): string {
   return ` ${all} shots under ${quoted(lamp.name)} are too ${error > 0 ? 'bright' : 'dark'}.`;
 }
 
-function lightNames(shot: Shot): { names: string; give: string } {
-  const { lamps, roomShare, measured } = faceLight(shot, 0);
+function lightNames(shot: Shot, moment: number): { names: string; give: string } {
+  const { lamps, roomShare, measured } = faceLight(shot, moment);
   if (measured) return { names: 'the light was measured and', give: 'is' };
   const lighting = lamps.filter((one) => one.share >= 0.02).map((one) => quoted(one.lamp.name));
   const names = [...lighting, ...(roomShare >= 0.02 ? ["the room's light"] : [])];

@@ -11,10 +11,11 @@ import {
   wantedLux,
 } from '../../core/derived/light.ts';
 import { productPlace, subjectPlace, tiltDeg } from '../../core/derived/optics.ts';
-import type { Film, LampPlace, Shot } from '../../core/film.ts';
+import { actionMoment, cameraMoves } from '../../core/derived/time.ts';
+import type { Film, LampPlace, Shot, Val } from '../../core/film.ts';
 import { onceIn } from '../../core/memo.ts';
 import type { PurposeWord } from '../../core/rule.ts';
-import type { Lux, Stops } from '../../core/units.ts';
+import type { Ends, Lux, Stops } from '../../core/units.ts';
 
 /** Who says one of these wants a shot brighter or darker than a meter does. */
 export const styles: readonly PurposeWord[] = ['low-key', 'high-key', 'silhouette'];
@@ -22,29 +23,62 @@ export const styles: readonly PurposeWord[] = ['low-key', 'high-key', 'silhouett
 export const toldStops: Stops = 1;
 
 /**
- * Stops by which a shot is too bright, minus too dark. Undefined where something is not known, and where the light on the
- * front does not decide: lit from behind or above, under colours, or metered for its backdrop.
+ * Stops by which a shot is too bright, minus too dark, through its whole take: light that changes on purpose may pass through
+ * the right amount. Undefined where something is not known, and where the light on the front does not decide.
  */
 export const judgedError = onceIn((shot: Shot, film: Film): Stops | undefined => {
-  const error = leastError(shot);
-  const wanted = wantedLux(shot);
-  if (error === undefined || wanted === undefined || shot.camera.meter === 'backdrop') return undefined;
-  if (isLitFromBehind(shot, film) || isLitByItself(shot, film)) return undefined;
-  const isElsewhere = isColoured(shot) || isSeenAgainstScreen(shot, film) || isLitFromAbove(shot, wanted);
-  return error < 0 && isElsewhere ? undefined : error;
-});
-
-/** What is off through the whole take: light that changes on purpose may pass through the right amount. */
-function leastError(shot: Shot): number | undefined {
-  const start = exposureError(shot, 0);
+  const start = judgedAt(shot, film, 0);
   const end = shot.lit.some((lamp) => lamp.changes) ? exposureError(shot, 1) : start;
   if (start === undefined || end === undefined || start * end < 0) return undefined;
   return Math.abs(end) < Math.abs(start) ? end : start;
+});
+
+/** A moment of the action, and by how much it is off there. */
+export interface OffAt {
+  readonly moment: number;
+  readonly error: Stops;
+}
+
+/**
+ * The start, the middle and the end of what the cut uses, in order, where a lamp or the camera goes from place to place: its
+ * light falls otherwise there, and nobody meters in between. None where lamps are turned up or down, which is on purpose.
+ */
+export const judgedOnTheWay = onceIn((shot: Shot, film: Film): readonly OffAt[] => {
+  const travels = shot.lit.some(
+    ({ changes, distance, angle, height }) => changes && [distance, angle, height].some(differs),
+  );
+  const isDimmed = shot.lit.some(({ changes, level }) => changes && differs(level));
+  if ((!travels && !cameraMoves(shot)) || isDimmed) return [];
+  const ends =
+    shot.pieces.length > 0
+      ? shot.pieces.flatMap((one) => [0, 0.5, 1].map((part) => actionMoment(one, part)))
+      : [0, 0.5, 1];
+  return [...new Set(ends)]
+    .sort((a, b) => a - b)
+    .flatMap((moment) => {
+      const error = judgedAt(shot, film, moment);
+      return error === undefined ? [] : [{ moment, error }];
+    });
+});
+
+function differs(change: Val<Ends> | undefined): boolean {
+  return change !== undefined && change.value.from !== change.value.to;
+}
+
+/** Undefined where the front does not decide: lit from behind or above, under colours, or metered for its backdrop. */
+function judgedAt(shot: Shot, film: Film, moment: number): Stops | undefined {
+  const error = exposureError(shot, moment);
+  const wanted = wantedLux(shot);
+  if (error === undefined || wanted === undefined || shot.camera.meter === 'backdrop') return undefined;
+  if (isLitFromBehind(shot, film, moment) || isLitByItself(shot, film, moment)) return undefined;
+  const isElsewhere =
+    isColoured(shot, moment) || isSeenAgainstScreen(shot, film, moment) || isLitFromAbove(shot, wanted, moment);
+  return error < 0 && isElsewhere ? undefined : error;
 }
 
 /** A flame within the product lights it from inside, which no meter before it tells. */
-function isLitByItself(shot: Shot, film: Film): boolean {
-  const own = faceLight(shot, 0).lamps.filter(({ lamp }) => isOwnFlame(lamp, film));
+function isLitByItself(shot: Shot, film: Film, moment: number): boolean {
+  const own = faceLight(shot, moment).lamps.filter(({ lamp }) => isOwnFlame(lamp, film));
   return own.reduce((sum, one) => sum + one.share, 0) >= 0.25;
 }
 
@@ -62,8 +96,8 @@ export function isOfEdge({ role }: LampPlace): boolean {
  * light than they do, the room is what lights it. What is transparent is seen by the light behind it, whatever falls on
  * its front.
  */
-function isLitFromBehind(shot: Shot, { product }: Film): boolean {
-  const { lamps, roomLux } = faceLight(shot, 0);
+function isLitFromBehind(shot: Shot, { product }: Film, moment: number): boolean {
+  const { lamps, roomLux } = faceLight(shot, moment);
   const isFront = (one: LampLight) => one.offFaceDeg < 90 && !isOfEdge(one.lamp) && one.lux > 0;
   const strongest = (some: readonly LampLight[]) =>
     Math.max(0, ...some.map((one) => towardLamp(one.lamp, shot) ?? Infinity));
@@ -76,10 +110,10 @@ function isLitFromBehind(shot: Shot, { product }: Film): boolean {
  * What light passes is seen by the screen behind it, and lamps from the sides draw its edges: nothing is wanted on its
  * front. A part of it, such as its label, is seen by the light that falls on it.
  */
-function isSeenAgainstScreen(shot: Shot, { product }: Film): boolean {
+function isSeenAgainstScreen(shot: Shot, { product }: Film, moment: number): boolean {
   const isClear = product.finish === 'transparent' || product.finish === 'translucent';
   if (!isClear || shot.subject.name !== 'product' || !shot.backdrop?.screenName) return false;
-  return faceLight(shot, 0).lamps.every((one) => one.offFaceDeg >= sideDeg);
+  return faceLight(shot, moment).lamps.every((one) => one.offFaceDeg >= sideDeg);
 }
 
 /** From here round a lamp draws an edge of what light passes, rather than lighting its front. */
@@ -91,8 +125,8 @@ function towardLamp(lamp: LampPlace, shot: Shot): Lux | undefined {
 }
 
 /** Under light that is mostly of a colour a meter is no judge: its strongest channel decides, and is checked by itself. */
-function isColoured(shot: Shot): boolean {
-  const coloured = faceLight(shot, 0).lamps.filter((one) => one.lamp.colour);
+function isColoured(shot: Shot, moment: number): boolean {
+  const coloured = faceLight(shot, moment).lamps.filter((one) => one.lamp.colour);
   return coloured.reduce((sum, one) => sum + one.share, 0) >= 0.5;
 }
 
@@ -101,17 +135,18 @@ export const asideDeg = 80;
 
 /**
  * Light from high up falls on the top of what is filmed from above, or mirrors in it, and the camera sees that as well as
- * its front: where the top gets enough, too little on the front says nothing. Letters lie on one side.
+ * its front: where the top gets enough, too little on the front says nothing. Letters lie on one side, and so does what is said to face somewhere.
  */
-function isLitFromAbove(shot: Shot, wanted: Lux): boolean {
+function isLitFromAbove(shot: Shot, wanted: Lux, moment: number): boolean {
   // Level with a whole product one looks at its front.
   const least = shot.subject.name === 'product' ? 5 : -1;
-  if (tiltDeg(shot, 0) < least || shot.subject.letters) return false;
+  const { letters, faces = 'up' } = shot.subject;
+  if (tiltDeg(shot, moment) < least || letters || faces !== 'up') return false;
   const subject = subjectPlace(shot);
-  const { lamps, roomLux } = faceLight(shot, 0);
+  const { lamps, roomLux } = faceLight(shot, moment);
   if (!lamps.some((one) => one.offFaceDeg >= asideDeg - 1 && !isOfEdge(one.lamp))) return false;
   const onTop = lamps.reduce((sum, { lamp }) => {
-    const at = lampPosition(lamp, productPlace(shot), 0);
+    const at = lampPosition(lamp, productPlace(shot), moment);
     if (!at || lamp.aim === 'backdrop') return sum;
     const way = subtract(at, subject);
     const far = lengthOf(way);

@@ -21,7 +21,10 @@ export default defineRule({
     const said = lamp.heldAt ? holder : `${holder}, which holds it where nothing else is said,`;
     // Whether a stand has wheels is not said: it may travel, and does not rise by itself.
     const mayRoll = lamp.held === 'stand' && moving !== 'height';
-    const movers = [...(mayRoll ? ['rolling-stand'] : []), ...(moving === 'distance' ? ['slider', 'hand'] : ['hand', 'slider'])];
+    const movers = [
+      ...(mayRoll ? ['rolling-stand'] : []),
+      ...(moving === 'distance' ? ['slider', 'hand'] : ['hand', 'slider']),
+    ];
     report({
       message: mayRoll ? 'rolls' : 'moves',
       data: { lamp: lamp.name, what: moving, from, to, holder: said },

@@ -227,6 +227,9 @@ function refocus(shot: Shot, found: Sharpness): FixIdea | undefined {
   ]);
 }
 
+/** How much of the blur at an end may stay, all over. */
+const worthIt = 0.8;
+
 function stopDown(
   shot: Shot,
   film: Film,
@@ -240,6 +243,8 @@ function stopDown(
   if (n === undefined) return undefined;
   const [text, focus] = [apertureText(n), focusText(best.focusMm)];
   const disc = airyDiscMm(effectiveFNumber(n, magnification(lens.focalMm, best.focusMm))) * pixels;
+  // Where diffraction would soften all of the picture as much as focus does an end of it, nothing is won.
+  if (disc > worthIt * worstBlurMm(found) * pixels) return undefined;
   const gain = 2 * Math.log2(lens.fNumber / n);
   const pay = exposureTrade(shot, film, gain);
   const price = `${brighterText(gain + (pay?.gain ?? 0))}${disc > 2.5 ? ', and diffraction starts to show' : ''}`;
