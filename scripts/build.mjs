@@ -11,9 +11,6 @@ import { build, context } from 'esbuild';
 import { globSync } from 'tinyglobby';
 import { noticesOf } from './notices.mjs';
 
-// What runs tests one after the other builds once.
-if (process.env.SKIP_BUILD) process.exit();
-
 const root = path.resolve(import.meta.dirname, '..');
 const watch = process.argv.includes('--watch');
 const withTests = process.argv.includes('--tests');
@@ -173,14 +170,17 @@ const suite = {
   minify: false,
 };
 
+if (withTests) await build(suite);
+// What runs tests one after the other builds once.
+if (process.env.SKIP_BUILD) process.exit();
 writePages();
 if (watch) {
   for (const program of programs) await (await context(program)).watch();
   console.log('watching');
 } else {
-  const results = await Promise.all([...programs, ...(withTests ? [suite] : [])].map((options) => build(options)));
+  const results = await Promise.all(programs.map((options) => build(options)));
   reportSizes(results);
-  const shipped = results.slice(0, programs.length).map(({ metafile }) => metafile);
+  const shipped = results.map(({ metafile }) => metafile);
   fs.writeFileSync(path.join(root, 'dist/notices.txt'), noticesOf(shipped, root));
   fs.chmodSync(path.join(root, 'dist/cli.cjs'), 0o755);
 }

@@ -29,12 +29,8 @@ const ofSources = [
 /** Installs the browser and the editors that what runs is looked at in: it waits for the network, so it runs beside. */
 const setup = ['setup-editor', 'node', ['scripts/setup-editor.mjs']];
 
-/** What builds the bundles, so that nothing that runs them may be beside. */
-const building = [
-  // Installed in an empty folder, as its users get it.
-  ['packed', 'node', ['tests/packed/all.mjs']],
-  ['bundles', 'node', ['scripts/build.mjs', '--tests']],
-];
+/** Builds and packs, as its users get it, what all that comes later runs: nothing else may build beside. */
+const building = ['packed', 'node', ['tests/packed/all.mjs']];
 
 /** What runs the bundles: what calculates, beside the editors, which mostly wait. */
 const running = [
@@ -48,7 +44,7 @@ const running = [
     ['attack', 'node', ['scripts/attack.mjs', '20']],
   ],
 ];
-const stages = [...ofSources, setup, ...building, ...running.flat()];
+const stages = [...ofSources, setup, building, ...running.flat()];
 
 /** What of a stage that failed is run a second time, as its arguments, from what it printed. */
 const secondRuns = {
@@ -86,7 +82,7 @@ async function lane(queue) {
 
 const sources = asked(ofSources);
 await Promise.all([...Array.from({ length: availableParallelism() }, () => lane(sources)), lane(asked([setup]))]);
-await lane(asked(building));
+await lane(asked([building]));
 if (wanted.length === 0) process.env.SKIP_BUILD = '1';
 await Promise.all(running.map((stages) => lane(asked(stages))));
 for (const runAgain of again) await runAgain();

@@ -1,7 +1,8 @@
 /** `npm test -- other-editors`: Neovim and Emacs with the set-ups of docs/editors.md, or only those named. */
 import path from 'node:path';
 import { build, root } from '../../scripts/editor.mjs';
-import { runEditor, spec } from './common.mjs';
+import { goThrough, tellCount } from '../helpers/steps.mjs';
+import { spec, stepsIn } from './common.mjs';
 
 const script = (name) => path.join(root, 'tests/clients', name);
 
@@ -25,12 +26,7 @@ const editors = {
 
 build();
 const wanted = process.argv.slice(2);
-let [passed, failed] = [0, 0];
-for (const [key, editor] of Object.entries(editors)) {
-  if (wanted.length > 0 && !wanted.includes(key)) continue;
-  const counted = await runEditor(editor);
-  passed += counted.passed;
-  failed += counted.failed;
-}
-console.log(`${passed} passed, ${failed} failed`);
-process.exitCode = failed > 0 ? 1 : 0;
+for (const [key, editor] of Object.entries(editors))
+  if (wanted.length === 0 || wanted.includes(key))
+    await goThrough(await stepsIn(editor), { within: `${editor.name} ` });
+tellCount();

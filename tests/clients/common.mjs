@@ -15,13 +15,11 @@ const severities = ['error', 'warning', 'info', 'hint'];
 
 /**
  * @param {{ name: string, command: string, language: string, args: (setup: string) => string[] }} editor
- * @returns how many steps passed and failed
+ * @returns {Promise<[string, () => unknown][]>} what to ask of the one run that this makes
  */
-export async function runEditor({ name, command, language, args }) {
-  if (spawnSync(command, ['--version']).status !== 0) {
-    console.log(`FAIL  ${name} is not installed. \`npm run setup-editor\` can install it on Debian.`);
-    return { passed: 0, failed: 1 };
-  }
+export async function stepsIn({ name, command, language, args }) {
+  if (spawnSync(command, ['--version']).status !== 0)
+    return [['is installed', () => assert.fail('`npm run setup-editor` can install it on Debian.')]];
   const folder = fs.mkdtempSync(path.join(os.tmpdir(), `shoot-spec-${command}-`));
   let said;
   let checked;
@@ -34,7 +32,7 @@ export async function runEditor({ name, command, language, args }) {
   } finally {
     fs.rmSync(folder, { recursive: true, force: true });
   }
-  return report(name, said, checked);
+  return stepsOf(name, said, checked);
 }
 
 /** A folder with nothing but `shootspec` in it. */
@@ -78,7 +76,7 @@ function run(command, args, options) {
   });
 }
 
-function report(name, said, checked) {
+function stepsOf(name, said, checked) {
   const step = (wanted) => {
     const found = said.find((line) => line.step === wanted);
     assert.ok(found, said.find((line) => line.step === 'failed')?.message ?? `${name} did not get to "${wanted}"`);
@@ -92,21 +90,10 @@ function report(name, said, checked) {
     assert.deepEqual(fromEditor, checked.map(plain).sort());
     assert.ok(findings.every((f) => f.source === 'shoot spec'));
   };
-  const steps = [
+  return [
     ['gets the findings of the command line, at the same characters', sameFindings],
     ['shows what a key means', () => assert.match(step('hover').text, /white/i)],
     ['applies a fix, and the finding goes', () => assert.match(step('fixed').line, /^ {2}shutter: 1\/50 s$/)],
     ['stops the server', () => step('stopped')],
   ];
-  let passed = 0;
-  for (const [title, test] of steps) {
-    try {
-      test();
-      passed++;
-      console.log(`ok    ${name} ${title}`);
-    } catch (error) {
-      console.log(`FAIL  ${name} ${title}: ${error.message}`);
-    }
-  }
-  return { passed, failed: steps.length - passed };
 }

@@ -9,6 +9,7 @@ import path from 'node:path';
 import assert from 'node:assert/strict';
 import { openBrowser, packageExtension, root, startEditor } from '../../scripts/editor.mjs';
 import { installEditor } from '../../scripts/setup-editor.mjs';
+import { goThrough, tellCount } from '../helpers/steps.mjs';
 import { panelSteps } from './drive-panel.mjs';
 import { takesSteps } from './drive-takes.mjs';
 import { typingSteps } from './drive-typing.mjs';
@@ -23,7 +24,8 @@ const pictures = keep
   : fs.mkdtempSync(path.join(os.tmpdir(), 'shoot-spec-shots-'));
 
 installEditor();
-packageExtension();
+// What runs tests one after the other has packed it.
+if (!process.env.SKIP_BUILD) packageExtension();
 
 const parent = fs.mkdtempSync(path.join(os.tmpdir(), 'shoot-spec-drive-'));
 const folder = path.join(parent, 'tinnabel');
@@ -58,34 +60,14 @@ const parts = {
   typing: typingSteps({ page, editor, parent }),
 };
 const wanted = process.argv.slice(2).filter((word) => !word.startsWith('--'));
-let passed = 0;
-let failed = 0;
 for (const [part, steps] of Object.entries(parts))
-  if (wanted.length === 0 || wanted.includes(part)) await go(part, steps);
+  if (wanted.length === 0 || wanted.includes(part))
+    await goThrough(steps, { within: `${part} > `, bearsTheRest: () => true, page });
 await browser.close();
 await editor.stop();
 fs.rmSync(parent, { recursive: true, force: true });
 if (!keep) fs.rmSync(pictures, { recursive: true, force: true });
-console.log(`${passed} passed, ${failed} failed`);
-process.exitCode = failed === 0 && passed > 0 ? 0 : 1;
-
-/** Up to the first step that fails, as each stands on the one before. */
-async function go(part, steps) {
-  for (const [name, step] of steps) {
-    const began = Date.now();
-    try {
-      await step();
-    } catch (error) {
-      failed++;
-      const shown = path.join(os.tmpdir(), 'shoot-spec-failed.png');
-      await page.screenshot({ path: shown });
-      console.log(`FAIL  ${part} > ${name}: ${error.message}\n      picture: ${shown}`);
-      return;
-    }
-    passed++;
-    console.log(`ok    ${name} (${Date.now() - began} ms)`);
-  }
-}
+tellCount();
 
 async function marksUnknownKey() {
   await page.goto(editor.url(folder));

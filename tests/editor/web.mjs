@@ -5,11 +5,11 @@
 import assert from 'node:assert/strict';
 import fs from 'node:fs';
 import http from 'node:http';
-import os from 'node:os';
 import path from 'node:path';
 import { globSync } from 'tinyglobby';
 import { build, openBrowser, root, serverMain } from '../../scripts/editor.mjs';
 import { installEditor } from '../../scripts/setup-editor.mjs';
+import { goThrough, tellCount } from '../helpers/steps.mjs';
 import { find, questionListens } from './keys.mjs';
 
 /** Only what hangs may reach it. */
@@ -60,24 +60,11 @@ const steps = [
   ['shows the pictures of the plan', showsPictures],
   ['hides what needs a program', hides],
 ];
-let [passed, failed] = [0, 0];
-for (const [name, step] of steps) {
-  try {
-    await step();
-    passed++;
-    console.log(`ok    ${name}`);
-  } catch (error) {
-    failed++;
-    console.log(`FAIL  ${name}: ${error.stack}`);
-    await page.screenshot({ path: path.join(os.tmpdir(), 'shoot-spec-failed.png') });
-    break; // Each stands on the one before.
-  }
-}
+await goThrough(steps, { bearsTheRest: () => true, page });
 await browser.close();
 server.close();
 server.closeAllConnections();
-console.log(`${passed} passed, ${failed} failed`);
-process.exitCode = failed === 0 ? 0 : 1;
+tellCount();
 
 // -- the page ----------------------------------------------------------------------------------------------------------
 
