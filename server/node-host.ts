@@ -49,7 +49,7 @@ export class NodeHost implements Host {
   list(folder: string): readonly Entry[] {
     if (folder !== '' && pathFault(folder)) return [];
     try {
-      const real = realpathSync(join(this.root, folder));
+      const real = realpathSync.native(join(this.root, folder));
       if (real !== this.#realRoot && !this.#isInside(real)) return [];
       return readdirSync(real, { withFileTypes: true })
         .filter((one) => this.#isListed(folder, one))
@@ -73,7 +73,7 @@ export class NodeHost implements Host {
   #locate(path: string): PhotographFile | { problem: 'missing' | 'outside' | 'not-a-file' } {
     if (pathFault(path)) return { problem: 'outside' };
     try {
-      const file = realpathSync(join(this.root, path));
+      const file = realpathSync.native(join(this.root, path));
       if (!this.#isInside(file)) return { problem: 'outside' };
       const stat = statSync(file);
       return stat.isFile() ? { file, bytes: stat.size, changedMs: stat.mtimeMs } : { problem: 'not-a-file' };
@@ -106,7 +106,7 @@ export function remembered<T>(find: (path: string) => T): (path: string) => T {
 
 function realOr(path: string): string {
   try {
-    return realpathSync(path);
+    return realpathSync.native(path);
   } catch {
     return path;
   }
