@@ -307,6 +307,8 @@ export interface Backdrop extends Block {
   readonly size?: Val<Box>;
   readonly behind?: Val<Mm>;
   readonly bottom?: Val<Mm>;
+  /** It runs on forwards under the product as its surface. */
+  readonly sweeps: boolean;
   readonly tone?: Val<string>;
   readonly texture?: Val<Mm>;
   readonly reflects?: Val<Share>;

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { findings, fixed, marked, messages } from '../helpers/findings.ts';
-import { spec } from '../helpers/workspace.ts';
+import { checkSpec, spec } from '../helpers/workspace.ts';
 
 const two = `deliver:
   film: { raster: 1920x1080, rate: 25, codec: h264, bitrate: 16 Mb/s, sound: none }
@@ -182,6 +182,23 @@ describe('backdrop-edge-in-shot', () => {
     const gap = (bottom: string) => messages(spec(hung(`size: 200 x 150 cm, behind: 70 cm, bottom: ${bottom}`)), rule);
     expect(gap('-10 cm')).toEqual([]);
     expect(gap('2 cm')[0]).toMatch(/reaches past the bottom edge of the backdrop/);
+  });
+
+  test('a sweep runs on under the product: it has no lower edge and no gap, and is as wide there as it hangs', () => {
+    const board = 'surface: { material: oak, size: 100 x 60 cm }\n';
+    const paper = (size: string, bottom: string) =>
+      messages(spec(`${board}${hung(`size: ${size}, behind: 70 cm, bottom: ${bottom}`)}`), rule);
+    expect(paper('200 x 150 cm', '2 cm')).toHaveLength(1);
+    expect(paper('200 x 150 cm', 'sweep')).toEqual([]);
+    expect(paper('40 x 150 cm', 'sweep')[0]).toMatch(/past the left and right edges of the backdrop/);
+    expect(paper('200 x 15 cm', 'sweep')[0]).toMatch(/past the top edge of the backdrop/);
+  });
+
+  test('a sweep is the surface where none is written', () => {
+    const standsOn = (blocks: string) => checkSpec(blocks).film!.shots.get('box')!.surface?.material?.value;
+    const sweep = spec('backdrop: { material: felt, colour: "#d9d4c8", size: 2 x 2 m, behind: 1 m, bottom: sweep }\n');
+    expect(standsOn(sweep)).toBe('walnut board');
+    expect(standsOn(sweep.replace(/^surface: .*\n/m, ''))).toBe('felt');
   });
 
   test('a surface that ends too near, and one seen from above', () => {

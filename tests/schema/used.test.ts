@@ -39,7 +39,7 @@ it.each([
 /** Fields that wait for a rule: they can be written, and nothing follows from them. */
 const waiting = ['Microphone.sampleRate', 'Microphone.bits', 'Timeline.raster', 'Grade.dither'];
 /** The resolver alone asks for it, to make the subject of a shot. */
-const inside = ['Part.weave', 'Product.weave'];
+const inside = ['Product.weave'];
 
 it('every property of the resolved film is asked for outside of what makes it', () => {
   const files = globSync(['server/**/*.ts', '!**/generated/**'], { cwd: root, absolute: true });

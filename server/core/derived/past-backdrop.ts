@@ -29,9 +29,9 @@ export type Past =
   | { readonly of: 'backdrop'; readonly edge: Edge; readonly byMm: Mm }
   | { readonly of: 'surface'; readonly edge: 'front' | 'side' | 'back'; readonly byMm: Mm };
 
-/** Half sizes of the surface, where they are known. */
-function halfSurface({ surface }: Shot): { width: Mm; depth: Mm } | undefined {
-  const size = surface?.size?.value;
+/** Half sizes of the surface, where they are known. What a backdrop covers as one sweep has no edge of its own. */
+function halfSurface({ backdrop, surface }: Shot): { width: Mm; depth: Mm } | undefined {
+  const size = backdrop?.sweeps ? undefined : surface?.size?.value;
   return size && { width: size.widthMm / 2, depth: (size.depthMm ?? size.heightMm) / 2 };
 }
 
@@ -81,7 +81,6 @@ export function pastEdge(
   hung: Hung | undefined,
   steep: boolean,
 ): Past | undefined {
-  const half = halfSurface(shot);
   const down = downAt(pose, ray);
   const back = hung && ray.z > 1e-9 ? (hung.behindMm - pose.at.z) / ray.z : Infinity;
   const behind = hung && back < Infinity ? pastBackdrop(addScaled(pose.at, ray, back), hung) : undefined;
@@ -89,11 +88,19 @@ export function pastEdge(
     return hung && { of: 'backdrop', edge: ray.x < 0 ? 'left' : 'right', byMm: Infinity };
   }
   if (down >= back) return unlessSky(behind, shot);
-  const past = half && pastSurface(pose, addScaled(pose.at, ray, down), half);
-  if (!past || isFloor(shot)) return undefined;
-  if (past.edge === 'front') return hangsOver(shot) ? undefined : past;
+  const hit = addScaled(pose.at, ray, down);
+  if (hung && shot.backdrop?.sweeps) return pastSide(hit, hung);
+  const past = pastBoard(pose, hit, shot);
+  if (!past || past.edge === 'front') return past;
   if (back === Infinity) return (hung && !isWall(shot.backdrop)) || steep ? past : undefined;
   return behind && overSurface(past, behind, shot, { ray, heightMm: pose.at.y + ray.y * back });
+}
+
+/** Past what edge of the surface a ray meets its level. The floor has none, nor has cloth a front. */
+function pastBoard(pose: CameraPose, hit: Vec3, shot: Shot): Extract<Past, { of: 'surface' }> | undefined {
+  const half = halfSurface(shot);
+  const past = half && !isFloor(shot) ? pastSurface(pose, hit, half) : undefined;
+  return past?.edge === 'front' && hangsOver(shot) ? undefined : past;
 }
 
 /**
@@ -203,6 +210,12 @@ function within(start: number, end: number, side: number): readonly [enter: numb
   const a = (-side - start) / step;
   const b = (side - start) / step;
   return a < b ? [a, b] : [b, a];
+}
+
+/** A sweep lies under the product as wide as it hangs behind it. */
+function pastSide({ x }: Vec3, { halfWidthMm }: Hung): Past | undefined {
+  const byMm = Math.abs(x) - halfWidthMm;
+  return byMm > 1e-6 ? { of: 'backdrop', edge: x < 0 ? 'left' : 'right', byMm } : undefined;
 }
 
 function pastBackdrop(hit: Vec3, { halfWidthMm, bottomMm, topMm }: Hung): Past | undefined {

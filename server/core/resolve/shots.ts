@@ -240,6 +240,7 @@ function shot(written: Written, context: SetContext, setUps: ReadonlyMap<string,
   const lit = left === 0 ? [] : litNames ? named(litNames, lamps) : usual;
   const isBeyond = left === 0 || lit.length > left;
   const microphoneName = own.text('microphone');
+  const backdrop = f.said('backdrop') ? backdropOf(f.block('backdrop'), kit) : undefined;
   return {
     name,
     file: own.file,
@@ -254,8 +255,8 @@ function shot(written: Written, context: SetContext, setUps: ReadonlyMap<string,
     people: own.names('people'),
     onPurpose: own.list('on-purpose', text) ?? top.names('on-purpose'),
     camera: cameraOf(f.block('camera'), kit),
-    backdrop: f.said('backdrop') ? backdropOf(f.block('backdrop'), kit) : undefined,
-    surface: f.said('surface') ? surfaceOf(f.block('surface')) : undefined,
+    backdrop,
+    surface: f.said('surface') ? surfaceOf(f.block('surface')) : sweepAsSurface(backdrop),
     room: f.said('room') ? roomOf(f.block('room')) : undefined,
     lit: isBeyond ? [] : lit,
     isBeyond,
@@ -417,7 +418,12 @@ export function modeHas(mode: Mode, { raster, rate, codec, bits, colourSpace }: 
   );
 }
 
+/** In place of the height of its lower edge, which then lies on the surface. */
+const sweep = 'sweep';
+const bottomMm: Reader<number> = (value) => (value === sweep ? 0 : u.lengthMm(value));
+
 function backdropOf(f: Fields, kit: Kit): Backdrop {
+  const bottom = ofMaterial(f, 'bottom', bottomMm);
   const screenName = f.text('use');
   const screen = screenName && kit.screens.get(screenName.value);
   const refreshes = screen?.refreshes ?? [];
@@ -431,7 +437,8 @@ function backdropOf(f: Fields, kit: Kit): Backdrop {
     colour: f.read('colour', u.colour),
     size: ofMaterial(f, 'size', u.sizeMm) ?? screen?.size,
     behind: f.read('behind', u.lengthMm),
-    bottom: ofMaterial(f, 'bottom', u.lengthMm),
+    bottom,
+    sweeps: bottom?.text === sweep,
     tone: f.text('tone'),
     texture: ofMaterial(f, 'texture', u.lengthMm),
     reflects: ofMaterial(f, 'reflects', u.share),
@@ -441,6 +448,13 @@ function backdropOf(f: Fields, kit: Kit): Backdrop {
     picture: f.text('picture'),
     flashes: f.read('flashes', u.hertz),
   };
+}
+
+/** What the product stands on where the backdrop runs on under it. */
+function sweepAsSurface(backdrop: Backdrop | undefined): Surface | undefined {
+  if (!backdrop?.sweeps) return undefined;
+  const { start, end, fields, material, colour } = backdrop;
+  return { start, end, fields, material, colour, finish: 'matte', aboveTableMm: 0 };
 }
 
 function surfaceOf(f: Fields): Surface {
