@@ -48,6 +48,11 @@ export function directionOf(angleDeg: number): Vec3 {
   return { x: -Math.sin(angleDeg / deg), y: 0, z: -Math.cos(angleDeg / deg) };
 }
 
+/** The angle at which a direction lies, seen from above: the reverse of `directionOf`. */
+export function angleOfDeg({ x, z }: Vec3): number {
+  return Math.atan2(-x, -z) * deg;
+}
+
 /**
  * A place from its angle, the straight distance from `centre`, and how much higher it is than the centre. A rise of
  * more than the distance is held at straight above (or below).

@@ -17,7 +17,7 @@ function depthMm(symmetry: string): number {
 test('`symmetry: round` is read, and counts the diameter and not the diagonal', () => {
   expect(checkSpec(spec(product(', symmetry: round'))).findings.map(({ rule }) => rule)).not.toContain('wrong-unit');
   // Turned by 45°, the nearest corner of a square stands √2 × 3 cm before its middle, a cylinder's side 3 cm.
-  expect(depthMm('') - depthMm(', symmetry: round')).toBeGreaterThan(8);
+  expect(depthMm(', symmetry: 4') - depthMm(', symmetry: round')).toBeGreaterThan(8);
 });
 
 test('a round product has no face to mirror the camera, and closes a loop anywhere', () => {

@@ -13,13 +13,7 @@ const root = fileURLToPath(new URL('../../sample-workspace', import.meta.url));
 const checker = new Checker(new NodeHost(root), rules);
 
 type Sample =
-  | 'music-box'
-  | 'lacquer-clock'
-  | 'bud-vase'
-  | 'tea-pour'
-  | 'rocking-horse'
-  | 'boxwood-thimble'
-  | 'clay-whistle';
+  'music-box' | 'lacquer-clock' | 'bud-vase' | 'tea-pour' | 'rocking-horse' | 'boxwood-thimble' | 'clay-whistle';
 
 /** Sample, what is written, what is written instead, the rules that speak then, and why where it is not one. */
 const edits: readonly (readonly [Sample, string, string, string, string?])[] = [
@@ -295,7 +289,7 @@ const edits: readonly (readonly [Sample, string, string, string, string?])[] = [
     'key: { use: panel, role: key, temperature: 4500 K, level: 120 %',
     'out-of-range',
   ],
-  ['boxwood-thimble', 'symmetry: round\n', '\n', 'depth-of-field-short'],
+  ['boxwood-thimble', 'symmetry: round\n', 'symmetry: 4\n', 'depth-of-field-short'],
   ['boxwood-thimble', 'distance: 20 cm, focus: 19.95 cm', 'distance: 20 cm, focus: 25 cm', 'depth-of-field-short'],
   ['boxwood-thimble', 'size: 60 x 60 cm, behind: 30 cm', 'size: 20 x 60 cm, behind: 30 cm', 'backdrop-edge-in-shot'],
   ['boxwood-thimble', 'level: 35 %, distance: 80 cm', 'level: 35 %, distance: 20 cm', 'height-beyond-distance'],

@@ -60,6 +60,13 @@ describe('filmed-too-early', () => {
     expect(messages(plan(day('2026-12-02', 'close, table')), rule)).toEqual([]);
   });
 
+  test('where no order of two set-ups does, one is built twice', () => {
+    const again = `${setUps}${shots}  closed: { record: 8 s, set-up: close, after: opened }\nschedule:\n`;
+    expect(messages(spec(again + day('2026-12-02', 'table, close')), rule)[0]).toContain(
+      'No order of `table` and `close` does, since `closed` must come after `opened`: build one of them a second time',
+    );
+  });
+
   test('over several days', () => {
     const early = plan(day('2026-12-02', 'table') + day('2026-12-03', 'close'));
     expect(messages(early, rule)[0]).toContain('`opened` is filmed on 2026-12-02, an earlier day than `whole`');

@@ -11,11 +11,9 @@ export const roundFrom = 8;
 
 /** Corners of the subject when it stands turned by `turnDeg`, clockwise from above; undefined without its size. */
 export function subjectCorners(shot: Shot, film: Film, turnDeg: number, asRound = false): Vec3[] | undefined {
-  const { box, name } = shot.subject;
+  const { box } = shot.subject;
   if (!box) return undefined;
-  const isEven = name === 'product' || box.depthMm === box.widthMm;
-  // A part of a round thing that is as deep as wide is round with it.
-  const round = asRound || (isEven && (film.product.symmetry?.value ?? 1) >= roundFrom);
+  const round = asRound || isRound(shot, film);
   const depthMm = box.depthMm ?? 0;
   const points: Vec3[] = [];
   for (const [x, z] of around(round)) {
@@ -23,6 +21,12 @@ export function subjectCorners(shot: Shot, film: Film, turnDeg: number, asRound 
     points.push(placed(shot, across, -0.5 * box.heightMm), placed(shot, across, 0.5 * box.heightMm));
   }
   return points;
+}
+
+/** A part of a round thing that is as deep as wide is round with it. */
+export function isRound({ subject: { box, name } }: Shot, { product }: Film): boolean {
+  const isEven = name === 'product' || box?.depthMm === box?.widthMm;
+  return isEven && (product.symmetry?.value ?? 1) >= roundFrom;
 }
 
 /**
@@ -83,7 +87,7 @@ function placed(shot: Shot, { x, z }: { x: number; z: number }, up: Mm): Vec3 {
  * shows itself to its middle at least, so the middle counts too.
  */
 function seenCorners(shot: Shot, film: Film, turnDeg: number, from: Vec3): Vec3[] | undefined {
-  const all = subjectCorners(shot, film, turnDeg);
+  const all = subjectCorners(shot, film, turnDeg, mayBeRound(shot, film, ['widthMm']));
   if (!all) return undefined;
   const middle = subjectPlace(shot);
   const clear = film.product.finish === 'transparent' || film.product.finish === 'translucent';

@@ -1,10 +1,10 @@
 /** What of a subject must be sharp, and what its lens makes of it: shared by the rules about focus. */
 import { markedFNumbers } from '../../calc/exposure.ts';
-import { angleBetweenDeg, directionOf, subtract } from '../../calc/geometry.ts';
+import { angleBetweenDeg, angleOfDeg, directionOf, subtract } from '../../calc/geometry.ts';
 import { apertureHolding, blurDiscMm, focusHoldingMm, type SharpZone } from '../../calc/optics.ts';
 import { circleOfConfusionMm } from '../../calc/sensor.ts';
 import { cameraPose, type LensMoment, lensAt, pictureRaster, sharpZone, subjectPlace } from './optics.ts';
-import { depthOf, depthSeen, frontCorners } from './outline.ts';
+import { depthOf, depthSeen, frontCorners, isRound, mayBeRound } from './outline.ts';
 import type { View } from './framing.ts';
 import { type Showing, showingsOf } from './showings.ts';
 import type { Film, Shot } from '../film.ts';
@@ -22,11 +22,13 @@ export function mustBeSharp(shot: Shot, film: Film, moment: number, sharp = shot
   const pose = cameraPose(shot, moment);
   if (!pose || sharp === 'none') return undefined;
   const toCamera = subtract(pose.at, subjectPlace(shot));
+  const round = isRound(shot, film) || mayBeRound(shot, film, ['widthMm']);
   const spanAt = (turn: number): Span | undefined => {
     if (sharp === 'all') return depthSeen(shot, film, turn, pose);
-    // A front that is turned away is not what is looked at.
-    if (angleBetweenDeg({ ...toCamera, y: 0 }, directionOf(turn)) > 60) return undefined;
-    const points = frontCorners(shot, turn);
+    // Of a round thing it is what looks at the camera; else one that is turned away is not what is looked at.
+    const faces = round ? angleOfDeg(toCamera) : turn;
+    if (angleBetweenDeg({ ...toCamera, y: 0 }, directionOf(faces)) > 60) return undefined;
+    const points = frontCorners(shot, faces);
     return points && depthOf(pose, points);
   };
   let nearMm = Infinity;

@@ -14,7 +14,7 @@ export default defineRule({
     circle:
       '{shot} must come after {before}, and {before} in turn after {shot}: one of them is first. Take one `after` of this circle out.',
     early:
-      '{shot} is filmed {when}, {where} {before}, and must come after it: what {shot} changes is changed by then. Film {before} first.',
+      '{shot} is filmed {when}, {where} {before}, and must come after it: what {shot} changes is changed by then. {mend}.',
   },
   film(film, { report }) {
     const places = placesInWork(film);
@@ -25,7 +25,13 @@ export default defineRule({
         if (!own || !other || own.place >= other.place) continue;
         const data = { shot: quoted(shot.name), before: quoted(val.value) };
         if (isSameWork(own, other)) report({ message: 'circle', data, at: val, shot });
-        else report({ message: 'early', data: { ...data, ...wording(own, other) }, at: val, shot });
+        else
+          report({
+            message: 'early',
+            data: { ...data, ...wording(own, other), mend: mendText(own, other, places) },
+            at: val,
+            shot,
+          });
       }
     }
   },
@@ -37,6 +43,8 @@ interface Place {
   readonly place: number;
   readonly day: string;
   readonly setUp?: string;
+  /** All that is filmed while that set-up stands. */
+  readonly together: readonly Shot[];
 }
 
 /** When each shot is filmed: day by day, set-up by set-up. Nothing where no day is planned. */
@@ -46,7 +54,7 @@ function placesInWork(film: Film): ReadonlyMap<string, Place> {
   for (const { day, number, works } of dayPlans(film)) {
     const name = day?.day ? dateText(day.day.value) : `day ${number}`;
     for (const { name: setUp, shots } of works)
-      for (const shot of shots) places.set(shot.name, { shot, place: places.size, day: name, setUp });
+      for (const shot of shots) places.set(shot.name, { shot, place: places.size, day: name, setUp, together: shots });
   }
   return places;
 }
@@ -54,6 +62,19 @@ function placesInWork(film: Film): ReadonlyMap<string, Place> {
 /** There shots are put in order by `after`, so that only a circle is left. */
 function isSameWork(own: Place, other: Place): boolean {
   return own.day === other.day && own.setUp === other.setUp;
+}
+
+/** Where the set-up of the other one must itself come after this one's, no order of the two does. */
+function mendText(own: Place, other: Place, places: ReadonlyMap<string, Place>): string {
+  const first = `Film ${quoted(other.shot.name)} first`;
+  if (own.setUp === undefined || own.setUp === other.setUp) return first;
+  for (const shot of other.together) {
+    const needed = shot.after.find(({ value }) => places.get(value)?.setUp === own.setUp);
+    if (!needed) continue;
+    const both = `${quoted(own.setUp)} and ${quoted(other.setUp ?? '')}`;
+    return `No order of ${both} does, since ${quoted(shot.name)} must come after ${quoted(needed.value)}: build one of them a second time, as a set-up of its own`;
+  }
+  return first;
 }
 
 function wording(own: Place, other: Place): { when: string; where: string } {

@@ -22,7 +22,7 @@ export default defineRule({
     strip: {
       quantity: 'share',
       default: '4 %',
-      meaning: 'How much of the picture may show what lies before the front edge of the surface.',
+      meaning: 'How much of the picture may show what lies before the front edge of the surface, or below a wall.',
     },
   },
   messages: {
@@ -60,12 +60,13 @@ export default defineRule({
         const { behind } = shot.backdrop!;
         const size = { behind: behind!.text, width: lengthText(worst.width), height: lengthText(worst.height) };
         const isLow = pastOf(worst, of).every((past) => past.edge === 'bottom');
+        if (isLow && isHardlyBelow(worst, shot, limits.strip)) continue;
         const advice = adviceFor(shot, isLow);
         const at = (isLow ? shot.backdrop!.bottom : undefined) ?? behind!;
         const fixes = () => [...lower(shot, film), ...nearer(shot, film), ...zoomIn(shot, film)];
         // One that is larger or hangs nearer mends all that is seen past it.
         const cause = shot.backdrop!.size ?? at;
-        const severity = isWall(shot.backdrop) && !isLow ? 'info' : severityOf(worst, limits.slit);
+        const severity = severityOf(worst, shot, limits.slit);
         report({ message: 'backdrop', data: { ...data, ...size, advice }, at, excess, cause, severity, fixes });
       }
     }
@@ -97,8 +98,14 @@ function adviceFor({ backdrop }: Shot, isLow: boolean): string {
     : 'Look at what is there, move the product nearer to it, or zoom in';
 }
 
-/** A slit is a note. */
-function severityOf(worst: Passes, slit: Share): 'info' | undefined {
+/** A wall goes on down, and a number that is a little short changes nothing on the set. */
+function isHardlyBelow(worst: Passes, { backdrop }: Shot, strip: Share): boolean {
+  return isWall(backdrop) && by(worst, 'backdrop') < strip * worst.height;
+}
+
+/** A slit is a note, and what a wall goes on with. */
+function severityOf(worst: Passes, { backdrop }: Shot, slit: Share): 'info' | undefined {
+  if (isWall(backdrop)) return 'info';
   return pastOf(worst, 'backdrop').every((past) => past.byMm < slit * acrossOf(worst, past)) ? 'info' : undefined;
 }
 
