@@ -316,10 +316,13 @@ describe('the pre-commit hook', () => {
     git('config', 'core.hooksPath', join(project, 'hooks'));
     chmodSync(join(project, 'hooks/pre-commit'), 0o755);
     git('add', '-A');
-    expect(tryCommit().status).toBe(0);
+    git('commit', '-qm', 'x', '--no-verify');
   });
 
   test('lets a clean spec in, and one with an error not', () => {
+    repo.write('films/box.shoot.yaml', `# Looked at again.\n${box}`);
+    git('add', '-A');
+    expect(tryCommit()).toMatchObject({ status: 0, stdout: '', stderr: '' });
     repo.write('films/box.shoot.yaml', box.replace('lens: normal', 'lens: nowhere'));
     git('add', '-A');
     const { status, stdout, stderr } = tryCommit();
