@@ -218,7 +218,7 @@ test('a stand may have wheels: a hint, while what rises on it is an error', () =
     checkSpec(spec(`lamps:\n  key: { use: panel, distance: 60 cm, ${field} }\n`)).findings.find(
       ({ rule }) => rule === 'lamp-moves-on-stand',
     )?.severity;
-  expect(severityOf('angle: 45° to 85°')).toBe('info');
+  expect(severityOf('angle: 45° to 85°')).toBe('hint');
   expect(severityOf('angle: 45°, height: 20 cm to 40 cm')).toBe('error');
 });
 

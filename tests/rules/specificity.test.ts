@@ -13,13 +13,7 @@ const root = fileURLToPath(new URL('../../sample-workspace', import.meta.url));
 const checker = new Checker(new NodeHost(root), rules);
 
 type Sample =
-  | 'music-box'
-  | 'lacquer-clock'
-  | 'bud-vase'
-  | 'tea-pour'
-  | 'rocking-horse'
-  | 'boxwood-thimble'
-  | 'clay-whistle';
+  'music-box' | 'lacquer-clock' | 'bud-vase' | 'tea-pour' | 'rocking-horse' | 'boxwood-thimble' | 'clay-whistle';
 
 /** Sample, what is written, what is written instead, the rules that speak then, and why where it is not one. */
 const edits: readonly (readonly [Sample, string, string, string, string?])[] = [

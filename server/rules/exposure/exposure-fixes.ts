@@ -1,6 +1,6 @@
 /** Ways to make a picture brighter or darker, the cheapest first: lamps' level, filter, ISO, distance, aperture. */
 import { markedFNumbers, markedIsos, nearestMark } from '../../calc/exposure.ts';
-import { exposureError, faceLight, measuredLux } from '../../core/derived/light.ts';
+import { exposureError, faceLight, isWindow, measuredLux } from '../../core/derived/light.ts';
 import { baseIsoFor, cleanIso } from '../../core/derived/noise.ts';
 import { still } from '../../core/derived/showings.ts';
 import type { Camera, Film, Filter, LampPlace, Shot } from '../../core/film.ts';
@@ -17,7 +17,7 @@ import {
   quoted,
 } from '../../core/say.ts';
 import type { Stops } from '../../core/units.ts';
-import type { UnderOneLamp } from './under-one-lamp.ts';
+import { asideDeg } from './judged-exposure.ts';
 
 /** Lower, many lamps change colour or pulse slowly, and none can be set finely; a kit can say otherwise. */
 const lowestLevel = 0.1;
@@ -31,7 +31,7 @@ export function exposureFixes(shot: Shot, film: Film, error: Stops): FixIdea[] {
   const above = error > 0 && typeof iso?.value === 'number' && iso.value > (baseIsoFor(body, iso.value) ?? iso.value);
   const byLevel = levels(shot, film, error);
   const byDistance = distances(shot, film, error);
-  if (leavesNeighbours(shot, film, error)) return [...byLevel, ...byDistance];
+  if (leavesNeighbours(shot, film, error) || isTurnedFromKey(shot)) return [...byLevel, ...byDistance];
   const byIso = isos(shot, film, error);
   const single = [
     ...(above ? [...byIso, ...byLevel] : byLevel),
@@ -41,6 +41,11 @@ export function exposureFixes(shot: Shot, film: Film, error: Stops): FixIdea[] {
     ...apertures(shot, error),
   ];
   return [...single, ...(single.length < 2 ? inTwoSteps(shot, film, error) : [])].slice(0, 4);
+}
+
+/** Brighter by the camera alone, all that the key does light would burn out. */
+function isTurnedFromKey(shot: Shot): boolean {
+  return (faceLight(shot, 0).key?.offFaceDeg ?? 0) >= asideDeg;
 }
 
 /** From here on two shots that meet are seen to differ. */
@@ -55,8 +60,8 @@ function leavesNeighbours(shot: Shot, { cut }: Film, error: Stops): boolean {
   });
 }
 
-/** For shots that one lamp lights: all by the same, so that they stay alike where they meet in the cut. */
-export function fixesUnderOneLamp({ shots, error }: UnderOneLamp, film: Film): FixIdea[] {
+/** For shots that are off by much the same: all by the same, so that they stay alike where they meet in the cut. */
+export function fixesForAll(shots: readonly Shot[], film: Film, error: Stops): FixIdea[] {
   const [first] = shots;
   if (!first) return [];
   return [
@@ -209,7 +214,15 @@ function isos(shot: Shot, film: Film, error: Stops): FixIdea[] {
 function distances(shot: Shot, film: Film, error: Stops): FixIdea[] {
   const [lamp, ...others] = lampsOnFace(shot).filter((one) => !one.bounces);
   const distance = lamp?.distance?.value;
-  if (!lamp || others.length > 0 || !distance || lamp.changes || !suitsOthers(shot, film, [lamp], error)) return [];
+  if (
+    !lamp ||
+    others.length > 0 ||
+    !distance ||
+    lamp.changes ||
+    isWindow(lamp) ||
+    !suitsOthers(shot, film, [lamp], error)
+  )
+    return [];
   const depthMm = film.product.size?.value.depthMm ?? film.product.size?.value.widthMm ?? 0;
   const nearest = Math.max(20, Math.ceil((3 * depthMm) / 10));
   const now = Math.round(distance.from / 10);

@@ -1,8 +1,8 @@
-import { markedIsos, nearestMark } from '../../calc/exposure.ts';
-import type { Film, Shot } from '../../core/film.ts';
-import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import type { Shot } from '../../core/film.ts';
+import { defineRule } from '../../core/rule.ts';
 import { num, stopsText } from '../../core/say.ts';
 import type { Stops } from '../../core/units.ts';
+import { fixesForAll } from './exposure-fixes.ts';
 import { judgedError, styles, toldStops } from './judged-exposure.ts';
 
 export default defineRule({
@@ -48,10 +48,10 @@ export default defineRule({
       excess: mean,
       shot: most[0]!.shot,
       fixes: () =>
-        isos(
+        fixesForAll(
           most.map(({ shot }) => shot),
           film,
-          by,
+          -by,
         ),
     });
   },
@@ -71,14 +71,3 @@ function isBrightLog({ camera }: Shot, error: Stops): boolean {
 const offStops: Stops = 0.4;
 /** Of fewer shots each is looked at by itself. */
 const fewest = 3;
-
-/** Another ISO for all, where they take over one. */
-function isos(shots: readonly Shot[], film: Film, by: Stops): FixIdea[] {
-  const [first] = shots;
-  const iso = first?.camera.iso;
-  if (typeof iso?.value !== 'number' || shots.some(({ camera }) => camera.iso?.start !== iso.start)) return [];
-  const others = [...film.shots.values()].filter((shot) => shot.camera.iso?.start === iso.start);
-  if (others.length > shots.length) return [];
-  const to = nearestMark(iso.value * 2 ** by, markedIsos);
-  return [set(`Set ISO to ${to} in all of them`, ...shots.map(({ camera }) => [camera, 'iso', String(to)] as const))];
-}

@@ -18,7 +18,7 @@ import {
 import { magnificationOf } from '../../core/derived/optics.ts';
 import { shutterSeconds } from '../../core/derived/time.ts';
 import type { Stops } from '../../core/units.ts';
-import { exposureFixes, fixesUnderOneLamp } from './exposure-fixes.ts';
+import { exposureFixes, fixesForAll } from './exposure-fixes.ts';
 import { asideDeg, isOfEdge, isUnlit, judgedError } from './judged-exposure.ts';
 import { farthestOff, shorterWay, waysOf, whenText } from './on-the-way.ts';
 import { isOfShutter } from './of-shutter.ts';
@@ -84,7 +84,7 @@ export default defineRule({
       cause: causeOf(camera.iso, under, error),
       related: metered(shot),
       excess: Math.abs(error),
-      fixes: () => (under ? fixesUnderOneLamp(under, film) : exposureFixes(shot, film, error)),
+      fixes: () => (under ? fixesForAll(under.shots, film, under.error) : exposureFixes(shot, film, error)),
       explainedBy: explains(shot, film, error),
       yieldsTo: isOfShutter(shot, film, error, limits.allow) ? ['shutter-off-half-frame', 'splash-not-frozen'] : [],
     });
@@ -213,7 +213,7 @@ const keyAslantDeg = 45;
 function asideText(shot: Shot, moment: number): string {
   const { lamps, key } = faceLight(shot, moment);
   const isAside = (one: LampLight) => one.offFaceDeg > (one.lamp === key?.lamp ? keyAslantDeg : asideDeg);
-  const aside = lamps.filter((one) => !isOfEdge(one.lamp) && isAside(one));
+  const aside = lamps.filter((one) => !isOfEdge(one.lamp) && one.lamp.role?.value !== 'practical' && isAside(one));
   if (aside.length === 0) return '';
   const places = aside.map(({ lamp, offFaceDeg }) => {
     const share = percentText(cosineShare(offFaceDeg));

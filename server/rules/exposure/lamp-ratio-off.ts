@@ -1,6 +1,15 @@
 import { angleBetweenDeg, directionOf, subtract } from '../../calc/geometry.ts';
 import { cosineShare, distanceForGainM, distanceGain } from '../../calc/light.ts';
-import { dims, faceLight, isWindow, lampPosition, lampSize, luxToward, measuredLux } from '../../core/derived/light.ts';
+import {
+  dims,
+  faceLight,
+  isWindow,
+  type LampLight,
+  lampPosition,
+  lampSize,
+  luxToward,
+  measuredLux,
+} from '../../core/derived/light.ts';
 import { productPlace, subjectPlace } from '../../core/derived/optics.ts';
 import type { LampPlace, Shot } from '../../core/film.ts';
 import { along } from '../../core/derived/moments.ts';
@@ -62,10 +71,18 @@ export default defineRule({
 function ratiosOnFace(shot: Shot, key: LampPlace, fill: LampPlace): Stops[] {
   const { lamps } = faceLight(shot, 0);
   const [a, b] = [key, fill].map((lamp) => lamps.find((one) => one.lamp === lamp));
-  if (!a || !b || a.lux <= 0 || b.lux <= 0) return [];
-  const upright = [a, b].map((one) => (one.lux / cosineShare(one.offFaceDeg)) * uprightShare(shot, one.lamp));
-  const [keyLux, fillLux] = upright as [Lux, Lux];
-  return [Math.log2(a.lux / b.lux), ...(keyLux > 0 && fillLux > 0 ? [Math.log2(keyLux / fillLux)] : [])];
+  if (!a || !b) return [];
+  const upright = [a, b].map((one) => towardLamp(one, shot) * uprightShare(shot, one.lamp));
+  const both = [
+    [a.lux, b.lux],
+    [upright[0]!, upright[1]!],
+  ] as const;
+  return both.flatMap(([one, other]) => (one > 0 && other > 0 ? [Math.log2(one / other)] : []));
+}
+
+/** On a face that is turned to it, also where the one that is filmed is turned away. */
+function towardLamp({ lamp, lux, offFaceDeg }: LampLight, shot: Shot): Lux {
+  return lux > 0 ? lux / cosineShare(offFaceDeg) : (measuredLux(lamp, shot) ?? luxToward(lamp) ?? 0);
 }
 
 /** How much of a lamp's light falls on the upright side of the product that is filmed. */

@@ -21,15 +21,12 @@ export default defineRule({
     const said = lamp.heldAt ? holder : `${holder}, which holds it where nothing else is said,`;
     // Whether a stand has wheels is not said: it may travel, and does not rise by itself.
     const mayRoll = lamp.held === 'stand' && moving !== 'height';
-    const movers = [
-      ...(mayRoll ? ['rolling-stand'] : []),
-      ...(moving === 'distance' ? ['slider', 'hand'] : ['hand', 'slider']),
-    ];
+    const movers = [...(mayRoll ? ['rolling-stand'] : []), ...movedBy[moving]];
     report({
       message: mayRoll ? 'rolls' : 'moves',
       data: { lamp: lamp.name, what: moving, from, to, holder: said },
       at,
-      severity: mayRoll ? 'info' : 'error',
+      severity: mayRoll ? 'hint' : 'error',
       fixes: movers.map((word) => set(titles[word]!, [lamp, 'held', word])),
     });
   },
@@ -41,6 +38,9 @@ const still: Readonly<Record<string, string>> = {
   overhead: 'an overhead mount',
   clamp: 'a clamp',
 };
+
+/** A slider is straight, and does not go round. */
+const movedBy = { distance: ['slider', 'hand'], angle: ['hand'], height: ['hand', 'slider'] } as const;
 
 const titles: Readonly<Record<string, string>> = {
   'rolling-stand': 'Put it on a rolling stand',
