@@ -27,7 +27,7 @@ import { kindOf, settingsPath } from './core/paths.ts';
 import { type OpenFile, OpenFiles } from './open-files.ts';
 import { actionCapabilities, actionCommands, registerActions, runActionCommand } from './handlers/actions.ts';
 import { registerCompareWith } from './handlers/compare-with.ts';
-import { completionCapabilities, registerCompletion } from './handlers/completion.ts';
+import { completionCapabilities, longText, registerCompletion } from './handlers/completion.ts';
 import { Formatting } from './handlers/formatting.ts';
 import { registerHints } from './handlers/hints.ts';
 import { fileOperations, navigationCapabilities, registerNavigation } from './handlers/navigation.ts';
@@ -240,8 +240,8 @@ export function serve(connection: Connection, runtimeFor: (onNews: () => void) =
 
   // -- findings ----------------------------------------------------------------------------------------------------
 
-  function pushLater({ address }: OpenFile): void {
-    if (!can.pullsFindings) schedule.add(address);
+  function pushLater({ address, text }: OpenFile): void {
+    if (!can.pullsFindings) schedule.add(address, text.length > longText);
   }
 
   function push(address: string): void {

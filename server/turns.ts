@@ -11,8 +11,13 @@ export function inNextTurn(then: () => void): Turn {
     return { cancel: () => clearImmediate(turn) };
   }
   // In a browser, where the library of the protocol waits in the same way.
-  const turn = setTimeout(then, 0);
-  return { cancel: () => clearTimeout(turn) };
+  return afterMs(0, then);
+}
+
+/** Calls back in so many milliseconds. */
+export function afterMs(ms: number, then: () => void): Turn {
+  const timer = setTimeout(then, ms);
+  return { cancel: () => clearTimeout(timer) };
 }
 
 export function nextTurn(): Promise<void> {
