@@ -9,6 +9,7 @@ import diffractionSoft from './diffraction-soft.ts';
 import doubledReflection from './doubled-reflection.ts';
 import focusLeavesProduct from './focus-leaves-product.ts';
 import lampBehindBackdrop from './lamp-behind-backdrop.ts';
+import lampInSurface from './lamp-in-surface.ts';
 import lampInShot from './lamp-in-shot.ts';
 import lampMirrored from './lamp-mirrored.ts';
 import nearerThanLensFocuses from './nearer-than-lens-focuses.ts';
@@ -31,6 +32,7 @@ export const opticsRules: readonly Rule[] = [
   tooNearForShape,
   stabiliserOnLockedCamera,
   lampInShot,
+  lampInSurface,
   lampBehindBackdrop,
   cameraMirrored,
   lampMirrored,

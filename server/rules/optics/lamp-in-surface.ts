@@ -1,0 +1,79 @@
+import { lengthOf, subtract } from '../../calc/geometry.ts';
+import { isWindow, lampPosition, lampSize } from '../../core/derived/light.ts';
+import { productPlace } from '../../core/derived/optics.ts';
+import type { LampPlace, Shot } from '../../core/film.ts';
+import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { lengthText, num, quoted } from '../../core/say.ts';
+import type { Mm } from '../../core/units.ts';
+
+export default defineRule({
+  id: 'lamp-in-surface',
+  family: 'optics',
+  summary: 'A lamp or a board over the surface is so large, or so low, that it would reach into it.',
+  severity: 'info',
+  sources: ['geometry'],
+  limits: {
+    into: {
+      quantity: 'length',
+      default: '5 cm',
+      meaning: 'How far it may reach into the surface: that is put right where it stands.',
+    },
+  },
+  messages: {
+    into: '{lamp}, {high} high with its middle {height} above the surface, would reach {by} into it. Raise its middle to {least}, or set it beside the surface.',
+  },
+  shot(shot, { limits, report }) {
+    for (const lamp of shot.lit) {
+      const found = into(lamp, shot);
+      if (!found || found.byMm <= limits.into) continue;
+      const least = `${num(Math.ceil((found.middleMm + found.byMm) / 10))} cm`;
+      report({
+        message: 'into',
+        data: {
+          lamp: quoted(lamp.name),
+          high: lengthText(found.highMm),
+          height: lengthText(found.middleMm),
+          by: lengthText(found.byMm),
+          least,
+        },
+        at: lamp.height!,
+        // What is moved takes it over.
+        cause: lamp.height!,
+        excess: found.byMm,
+        fixes: raised(lamp, least),
+      });
+    }
+  },
+});
+
+interface Into {
+  /** As it stands: a face that looks down is lower than it is long. */
+  readonly highMm: Mm;
+  readonly middleMm: Mm;
+  readonly byMm: Mm;
+}
+
+/** How far its lower edge is below the surface that it stands over; undefined where it stands beside it, or has no size. */
+function into(lamp: LampPlace, shot: Shot): Into | undefined {
+  const size = shot.surface?.size?.value;
+  const product = productPlace(shot);
+  const at = lampPosition(lamp, product, 0);
+  // Where no height is said nobody has measured one.
+  if (!size || !at || !lamp.height || lamp.aim === 'backdrop' || isWindow(lamp)) return undefined;
+  if (Math.abs(at.x) > size.widthMm / 2 || Math.abs(at.z) > (size.depthMm ?? size.heightMm) / 2) return undefined;
+  const way = subtract(product, at);
+  const highMm = uprightMm(lamp) * (Math.hypot(way.x, way.z) / lengthOf(way));
+  return highMm > 0 ? { highMm, middleMm: at.y, byMm: highMm / 2 - at.y } : undefined;
+}
+
+/** A board stands as its size is said, a lamp on its long side unless said. */
+function uprightMm(lamp: LampPlace): Mm {
+  const { widthM, heightM } = lampSize(lamp);
+  if (lamp.bounces) return heightM * 1000;
+  return (lamp.longSide === 'upright' ? Math.max(widthM, heightM) : Math.min(widthM, heightM)) * 1000;
+}
+
+function raised(lamp: LampPlace, least: string): FixIdea[] {
+  if (lamp.changes) return [];
+  return [set(`Set height of ${quoted(lamp.name)} to ${least} (it stands on the surface)`, [lamp, 'height', least])];
+}
