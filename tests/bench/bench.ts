@@ -260,7 +260,7 @@ async function requests(): Promise<void> {
 async function burst(): Promise<void> {
   const text = messySpecOf(5000);
   const repo = new DiskRepo({ 'long.shoot.yaml': text });
-  const client = new Client(process.env['PROFILE'] ? ['--cpu-prof', `--cpu-prof-dir=${process.env['PROFILE']}`] : []);
+  const client = new Client();
   await client.initialize(repo.root);
   const uri = repo.uri('long.shoot.yaml');
   await client.open(uri, text);

@@ -49,7 +49,6 @@ export default defineRule({
     for (const white of strong) {
       const [odd, other] = keyIsOdd(shot, key, white) ? [key, white] : [white, key];
       const data = { odd: whiteName(odd), share: aboutShare(odd.share), ...dataOf(shot, odd, other) };
-      const fixes = fixesFor({ shot, film, odd, other });
       report({
         message: 'mixed',
         data,
@@ -57,7 +56,7 @@ export default defineRule({
         cause: causeOf(odd, key, shot),
         excess: gapBetween(odd, key) * odd.share,
         explainedBy: ['mixed-light'],
-        fixes,
+        fixes: () => fixesFor({ shot, film, odd, other }),
       });
     }
     const weak = apartFromKey.filter((white) => !strong.includes(white));
@@ -75,7 +74,7 @@ export default defineRule({
         excess: gapBetween(odd, key) * share,
         related: alike.slice(1).map((one) => ({ ...placeOf(whiteAt(one, shot)), message: 'of the same white' })),
         explainedBy: ['mixed-light'],
-        fixes: tuneAll(alike, key),
+        fixes: () => tuneAll(alike, key),
       });
     }
   },
