@@ -19,6 +19,7 @@ import { URI } from 'vscode-uri';
 import { serve } from '../../server/connection.ts';
 import { inProcess } from '../../server/in-process.ts';
 import { pagesIn } from '../../server/rule-pages.ts';
+import { ProtocolClient } from './server.ts';
 
 /** Some pages of rules, as they lie beside the server. */
 const pages = pagesIn(
@@ -113,5 +114,26 @@ export class NearClient {
 
   #wake(): void {
     for (const wake of this.#waiting.splice(0)) wake();
+  }
+}
+
+/** The same client as of the bundled server, with the server in this process: what needs a process or the bundle has that. */
+export class ClientNear extends ProtocolClient {
+  constructor() {
+    const [toServer, fromServer] = [new PassThrough(), new PassThrough()];
+    serve(createConnection(ProposedFeatures.all, toServer, fromServer), (onNews) => ({
+      ...inProcess(onNews),
+      pages: () => pages,
+    }));
+    super(new StreamMessageReader(fromServer), new StreamMessageWriter(toServer));
+  }
+
+  initialize(root: string, capabilities?: ClientCapabilities, locale?: string): Promise<InitializeResult> {
+    return this.begin(URI.file(root).toString(), capabilities, locale);
+  }
+
+  async stop(): Promise<void> {
+    await this.request('shutdown', {});
+    this.connection.dispose();
   }
 }

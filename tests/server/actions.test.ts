@@ -12,7 +12,7 @@ import {
   type TextDocumentEdit,
 } from 'vscode-languageserver-protocol';
 import { split } from '../helpers/cursor.ts';
-import { client, repo, startsServer, uri } from '../helpers/open-server.ts';
+import { client, repo, startsServer, uri } from '../helpers/open-near-server.ts';
 import { spec } from '../helpers/workspace.ts';
 
 startsServer();

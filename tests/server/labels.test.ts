@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import type { ClientCapabilities, CodeAction } from 'vscode-languageserver-protocol';
 import { split } from '../helpers/cursor.ts';
 import { acting } from '../helpers/hostile.ts';
-import { client, repo, startsServer, uri } from '../helpers/open-server.ts';
+import { client, repo, startsServer, uri } from '../helpers/open-near-server.ts';
 import { kits, spec } from '../helpers/workspace.ts';
 
 /** Turned round, then as it would be with the colours of a terminal and on two lines: in YAML's own escapes. */

@@ -9,7 +9,7 @@ import type {
   TextDocumentEdit,
   WorkspaceEdit,
 } from 'vscode-languageserver-protocol';
-import { client, repo, startsServer, uri } from '../helpers/open-server.ts';
+import { client, repo, startsServer, uri } from '../helpers/open-near-server.ts';
 import { spec } from '../helpers/workspace.ts';
 
 const film = spec(`shots:

@@ -3,7 +3,7 @@ import { symlinkSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeEach, expect, test } from 'vitest';
 import { mkfifoSync } from '../helpers/fifo.ts';
-import { client, repo, startsServer } from '../helpers/open-server.ts';
+import { client, repo, startsServer } from '../helpers/open-near-server.ts';
 import { checkerFor, checkSpec, kits, spec } from '../helpers/workspace.ts';
 
 startsServer();
