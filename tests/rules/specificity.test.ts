@@ -12,6 +12,7 @@ import { rules } from '../../server/rules/index.ts';
 const root = fileURLToPath(new URL('../../sample-workspace', import.meta.url));
 const checker = new Checker(new NodeHost(root), rules);
 
+// prettier-ignore
 type Sample =
   'music-box' | 'lacquer-clock' | 'bud-vase' | 'tea-pour' | 'rocking-horse' | 'boxwood-thimble' | 'clay-whistle';
 
