@@ -142,7 +142,7 @@ lamps:
     expect(messages(text, rule)).toEqual([
       expect.stringContaining(
         // Lambert's cosine law: cos 83.8° = 0.108.
-        'too dark. `top` stands 84° round from what is filmed, which leaves 11 % of its light. Bring lamps nearer',
+        'too dark. `top` stands 84° round from what is filmed, which leaves 11 % of its light. Bring a lamp round, or turn what is filmed to it.',
       ),
     ]);
   });

@@ -31,7 +31,7 @@ export function exposureFixes(shot: Shot, film: Film, error: Stops): FixIdea[] {
   const above = error > 0 && typeof iso?.value === 'number' && iso.value > (baseIsoFor(body, iso.value) ?? iso.value);
   const byLevel = levels(shot, film, error);
   const byDistance = distances(shot, film, error);
-  if (leavesNeighbours(shot, film, error) || isTurnedFromKey(shot)) return [...byLevel, ...byDistance];
+  if (leavesNeighbours(shot, film, error) || (error < 0 && isTurnedFromKey(shot))) return [...byLevel, ...byDistance];
   const byIso = isos(shot, film, error);
   const single = [
     ...(above ? [...byIso, ...byLevel] : byLevel),
@@ -44,7 +44,7 @@ export function exposureFixes(shot: Shot, film: Film, error: Stops): FixIdea[] {
 }
 
 /** Brighter by the camera alone, all that the key does light would burn out. */
-function isTurnedFromKey(shot: Shot): boolean {
+export function isTurnedFromKey(shot: Shot): boolean {
   return (faceLight(shot, 0).key?.offFaceDeg ?? 0) >= asideDeg;
 }
 

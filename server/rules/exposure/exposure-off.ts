@@ -18,7 +18,7 @@ import {
 import { magnificationOf } from '../../core/derived/optics.ts';
 import { shutterSeconds } from '../../core/derived/time.ts';
 import type { Stops } from '../../core/units.ts';
-import { exposureFixes, fixesForAll } from './exposure-fixes.ts';
+import { exposureFixes, fixesForAll, isTurnedFromKey } from './exposure-fixes.ts';
 import { asideDeg, isOfEdge, isUnlit, judgedError } from './judged-exposure.ts';
 import { farthestOff, shorterWay, waysOf, whenText } from './on-the-way.ts';
 import { isOfShutter } from './of-shutter.ts';
@@ -32,6 +32,7 @@ const messages = {
   bright:
     '{shot}: {lamps} {give} {found} where {settings}{planned} want {wanted}: {stops} too bright.{under} Turn lamps down, put a filter on the lens or lower the ISO.',
   dark: '{shot}: {lamps} {give} {found} where {settings}{planned} want {wanted}: {stops} too dark.{near}{aside}{under} Bring lamps nearer or up, open the lens or raise the ISO.',
+  away: '{shot}: {lamps} {give} {found} where {settings}{planned} want {wanted}: {stops} too dark.{near}{aside}{under} Bring a lamp round, or turn what is filmed to it.',
   travels:
     '{shot}: {when} {lamps} {give} {found} where {settings}{planned} want {wanted}: {stops} too {side}.{aside} Let it go less far, use another part of the take, or set what suits both ends.',
   unlit:
@@ -74,7 +75,7 @@ export default defineRule({
     }
     const under = underOneLamp(shot, film);
     report({
-      message: error > 0 ? 'bright' : 'dark',
+      message: error > 0 ? 'bright' : isTurnedFromKey(shot) ? 'away' : 'dark',
       data: {
         ...lightText(shot, 0, error),
         near: nearText(shot),
