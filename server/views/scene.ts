@@ -1,5 +1,5 @@
 /** The set of a shot in space, ready to be drawn from any side. Millimetres; x is camera right, y up, z away from 0°. */
-import { addScaled, type CameraPose, lookAt, rectangle, subtract, type Vec3 } from '../calc/geometry.ts';
+import { addScaled, type CameraPose, subtract, type Vec3 } from '../calc/geometry.ts';
 import type { SharpZone } from '../calc/optics.ts';
 import type { EdgeTangents } from '../calc/framing.ts';
 import { downAt, type Hung, hungBackdrop } from '../core/derived/past-backdrop.ts';
@@ -10,6 +10,7 @@ import { sharpInCut } from '../core/derived/sharp.ts';
 import { subjectCorners } from '../core/derived/outline.ts';
 import { turnedDeg } from '../core/derived/time.ts';
 import { lampTarget } from '../core/derived/backdrop-light.ts';
+import { lampFace } from '../core/derived/lamp-face.ts';
 import type { Film, LampPlace, Shot } from '../core/film.ts';
 import { productMiddleMm } from '../core/product-place.ts';
 import type { Degrees, Mm } from '../core/units.ts';
@@ -157,10 +158,6 @@ function lampOf(lamp: LampPlace, shot: Shot): SceneLamp | undefined {
   const at = place(0);
   const end = place(1);
   if (!at || !end) return undefined;
-  const size = lampSize(lamp);
-  const sides = [size.widthM * 1000, size.heightM * 1000];
-  const [long, short] = [Math.max(...sides), Math.min(...sides)];
-  const [levelMm, uprightMm] = lamp.longSide === 'upright' ? [short, long] : [long, short];
   const moves = Math.hypot(end.x - at.x, end.y - at.y, end.z - at.z) > 0.5;
   const path = moves ? steps.flatMap((moment) => place(moment) ?? []) : [];
   return {
@@ -169,13 +166,7 @@ function lampOf(lamp: LampPlace, shot: Shot): SceneLamp | undefined {
     ...(moves && { end }),
     path,
     target,
-    face: faceOf(at, target, levelMm, uprightMm),
-    beamDeg: size.beamDeg ?? 120,
+    face: lampFace(lamp, at, shot, 0),
+    beamDeg: lampSize(lamp).beamDeg ?? 120,
   };
-}
-
-/** One side of the face lies level, the other stands square to it and to the way to the target. */
-function faceOf(at: Vec3, target: Vec3, levelMm: Mm, uprightMm: Mm): Vec3[] {
-  const { right, up } = lookAt(at, target);
-  return rectangle(at, right, up, levelMm / 2, uprightMm / 2);
 }

@@ -2,7 +2,9 @@
 import { describe, expect, test } from 'vitest';
 import { beamShare, bouncedCandela } from '../../server/calc/light.ts';
 import { mainsRipple } from '../../server/core/derived/pulses.ts';
-import { faceLight, lampSize } from '../../server/core/derived/light.ts';
+import { faceLight, lampPosition, lampSize } from '../../server/core/derived/light.ts';
+import { lampFace } from '../../server/core/derived/lamp-face.ts';
+import { productPlace } from '../../server/core/derived/optics.ts';
 import { backdropLight } from '../../server/core/derived/backdrop-light.ts';
 import { checkSpec, spec } from '../helpers/workspace.ts';
 
@@ -48,6 +50,19 @@ describe('a board', () => {
     const place = shotOf(spec(lamps(board))).lit.find(({ name }) => name === 'board')!;
     expect(place.runsOn).toBe('nothing');
     expect(mainsRipple(place)).toEqual(mainsRipple(place.bounces!));
+  });
+
+  test('is turned half way between its lamp and the product, wherever its corners count', () => {
+    const place =
+      '  key: { use: panel, distance: 60 cm, angle: 0° }\n  board: { bounces: key, size: 40 x 20 cm, distance: 60 cm, angle: 90° right }\n';
+    const shot = shotOf(spec(`lamps:\n${place}`));
+    const lamp = shot.lit.find(({ name }) => name === 'board')!;
+    const at = lampPosition(lamp, productPlace(shot), 0)!;
+    // From the board the product lies at -x and the lamp half a right angle farther on, at -x -z: half way is 22.5°.
+    const [from, to] = lampFace(lamp, at, shot, 0);
+    const turned = (Math.atan2(Math.abs(to!.x - from!.x), Math.abs(to!.z - from!.z)) * 180) / Math.PI;
+    expect(turned).toBeCloseTo(22.5, 3);
+    expect(Math.hypot(to!.x - from!.x, to!.z - from!.z)).toBeCloseTo(400, 6);
   });
 
   test('needs a size', () => {

@@ -1,15 +1,8 @@
-import {
-  angleBetweenDeg,
-  type CameraPose,
-  deg,
-  fromCamera,
-  lengthOf,
-  subtract,
-  type Vec3,
-} from '../../calc/geometry.ts';
+import { angleBetweenDeg, type CameraPose, deg, fromCamera, subtract, type Vec3 } from '../../calc/geometry.ts';
 import type { EdgeTangents } from '../../calc/framing.ts';
 import { hungBackdrop } from '../../core/derived/past-backdrop.ts';
 import type { View } from '../../core/derived/framing.ts';
+import { lampFace } from '../../core/derived/lamp-face.ts';
 import { isKeptOff, lampPosition, lampSize } from '../../core/derived/light.ts';
 import { once } from '../../core/memo.ts';
 import { cameraPose, productPlace, subjectPlace } from '../../core/derived/optics.ts';
@@ -124,9 +117,9 @@ function nearest(shot: Shot, film: Film, lamp: LampPlace, all = false): Near | u
       const place = lampPosition(lamp, productPlace(shot), view.actionMoment);
       if (!pose || !place || !view.edges || place.y < 0) continue;
       if (fromCamera(pose, place).along <= 0 || (hung && hides(hung, place, pose.at))) continue;
-      const clearDeg = clearOf(pose, place, productPlace(shot), lamp, view.edges);
-      if (!all && clearDeg < 0 && behindSubject(showing, film, pose, cornersOf(place, productPlace(shot), lamp)))
-        continue;
+      const face = lampFace(lamp, place, shot, view.actionMoment);
+      const clearDeg = clearOf(pose, face, view.edges);
+      if (!all && clearDeg < 0 && behindSubject(showing, film, pose, face)) continue;
       if (!most || clearDeg < most.clearDeg) most = { showing, clearDeg, place, pose, target };
     }
   }
@@ -142,8 +135,8 @@ function moving({ views }: Showing): readonly View[] {
  * Degrees from the lamp's nearest corner to the picture's edge, of the four edges the one that clears most; minus: in shot.
  * Each edge is a plane through the lens, so that corners beside and behind the lens count as what they are.
  */
-function clearOf(pose: CameraPose, place: Vec3, target: Vec3, lamp: LampPlace, edges: EdgeTangents): number {
-  const corners = cornersOf(place, target, lamp).map((corner) => fromCamera(pose, corner));
+function clearOf(pose: CameraPose, face: readonly Vec3[], edges: EdgeTangents): number {
+  const corners = face.map((corner) => fromCamera(pose, corner));
   const outside = (past: (corner: (typeof corners)[0]) => number, edge: number) => {
     const sines = corners.map((one) => past(one) / Math.hypot(1, edge) / Math.hypot(one.right, one.up, one.along));
     return Math.asin(Math.min(1, Math.max(-1, Math.min(...sines)))) * deg;
@@ -162,7 +155,7 @@ const byHand = 1.1;
 
 /** A large lamp may pass a corner of the picture with none of it inside. */
 function isAnyInside(corners: readonly Seen[], edges: EdgeTangents): boolean {
-  const [a, b, c, d] = corners as [Seen, Seen, Seen, Seen];
+  const [a, c, d, b] = corners as [Seen, Seen, Seen, Seen];
   const steps = [0, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1];
   const mix = (key: keyof Seen, x: number, y: number) =>
     (1 - x) * ((1 - y) * a[key] + y * b[key]) + x * ((1 - y) * c[key] + y * d[key]);
@@ -178,25 +171,6 @@ function isAnyInside(corners: readonly Seen[], edges: EdgeTangents): boolean {
 }
 
 type Seen = ReturnType<typeof fromCamera>;
-
-/** The corners of what shines, facing what it aims at and tilted toward it. A board stands as its size says. */
-function cornersOf(place: Vec3, target: Vec3, lamp: LampPlace): Vec3[] {
-  const { widthM, heightM } = lampSize(lamp);
-  const long = Math.max(widthM, heightM) * 1000;
-  const short = Math.min(widthM, heightM) * 1000;
-  const asSaid = [widthM * 1000, heightM * 1000] as const;
-  const [wide, high] = lamp.bounces ? asSaid : lamp.longSide === 'upright' ? [short, long] : [long, short];
-  const toward = subtract(target, place);
-  const far = lengthOf(toward) || 1;
-  const level = Math.hypot(toward.x, toward.z) || 1;
-  const lean = toward.y / far;
-  const corner = (x: number, y: number): Vec3 => ({
-    x: place.x + (x * wide * toward.z) / level - (y * high * lean * toward.x) / level,
-    y: place.y + (y * high * level) / far,
-    z: place.z - (x * wide * toward.x) / level - (y * high * lean * toward.z) / level,
-  });
-  return [corner(-0.5, -0.5), corner(-0.5, 0.5), corner(0.5, -0.5), corner(0.5, 0.5)];
-}
 
 /** Is all of the lamp covered by the subject? */
 function behindSubject({ shot, turns }: Showing, film: Film, pose: CameraPose, lamp: readonly Vec3[]): boolean {

@@ -7,6 +7,7 @@ import {
   mirrorReachMm,
   mirrorSpotMm,
 } from '../../calc/reflect.ts';
+import { lampSides } from '../../core/derived/lamp-face.ts';
 import { faceLight, lampPosition, lampSize, outputLuxAt1m } from '../../core/derived/light.ts';
 import { cameraPose, productPlace } from '../../core/derived/optics.ts';
 import { type Face, facesOf } from '../../core/derived/outline.ts';
@@ -85,16 +86,14 @@ function mirrors(shot: Shot, film: Film, lamp: LampPlace): boolean {
 }
 
 function touches(face: Face, camera: Vec3, place: Vec3, lamp: LampPlace): boolean {
-  const { widthM, heightM } = lampSize(lamp);
-  const [long, short] = [Math.max(widthM, heightM) * 1000, Math.min(widthM, heightM) * 1000];
-  const [wide, high] = lamp.longSide === 'upright' ? [short, long] : [long, short];
+  const { levelMm, uprightMm } = lampSides(lamp);
   const before = (point: Vec3, axis: Vec3): BeforeFace => {
     const to = subtract(point, face.middle);
     return { alongMm: dot(to, axis), outMm: dot(to, face.normal) };
   };
   return [
-    { axis: face.across, side: face.widthMm, lampMm: wide },
-    { axis: { x: 0, y: 1, z: 0 }, side: face.heightMm, lampMm: high },
+    { axis: face.across, side: face.widthMm, lampMm: levelMm },
+    { axis: { x: 0, y: 1, z: 0 }, side: face.heightMm, lampMm: uprightMm },
   ].every(({ axis, side, lampMm }) => {
     const [c, l] = [before(camera, axis), before(place, axis)];
     const spot = mirrorSpotMm(c, l);

@@ -1,5 +1,6 @@
 import { lengthOf, subtract, type Vec3 } from '../../calc/geometry.ts';
-import { lampPosition, lampSize } from '../../core/derived/light.ts';
+import { lampSides } from '../../core/derived/lamp-face.ts';
+import { lampPosition } from '../../core/derived/light.ts';
 import { cameraPose } from '../../core/derived/optics.ts';
 import { cameraMoves } from '../../core/derived/time.ts';
 import { lampTarget } from '../../core/derived/backdrop-light.ts';
@@ -34,7 +35,7 @@ export default defineRule({
       const other = shot.lit.slice(0, index).find((one) => meets(shot, lamp, one, limits.apart));
       if (other) {
         const texts = { ...data, other: quoted(other.name), apart: lengthText(limits.apart) };
-        report({ message: 'lamps', data: texts, at, fixes: aside(lamp, widthMm(other)) });
+        report({ message: 'lamps', data: texts, at, fixes: aside(lamp, lampSides(other).levelMm) });
       }
       if (blocksLens(shot, lamp, limits.apart))
         report({
@@ -72,16 +73,11 @@ function areNear(a: Vec3 | undefined, b: Vec3 | undefined, apart: Mm): boolean {
   return a !== undefined && b !== undefined && lengthOf(subtract(a, b)) < apart;
 }
 
-function widthMm(lamp: LampPlace): Mm {
-  const { widthM, heightM } = lampSize(lamp);
-  return (lamp.longSide === 'upright' ? Math.min(widthM, heightM) : Math.max(widthM, heightM)) * 1000;
-}
-
 /** Round by as much as both are wide, and a hand between them. */
 function aside(lamp: LampPlace, otherMm: Mm): FixIdea[] {
   const { angle, distance } = lamp;
   if (!angle || !distance || lamp.changes) return [];
-  const way = (widthMm(lamp) + otherMm) / 2 + 100;
+  const way = (lampSides(lamp).levelMm + otherMm) / 2 + 100;
   const turn = Math.ceil((2 * Math.asin(Math.min(1, way / (2 * distance.value.from))) * 180) / Math.PI / 5) * 5;
   if (turn > 60) return [];
   const text = angleText((angle.value.from + turn) % 360);

@@ -1,0 +1,37 @@
+/** How what shines stands: which way it is turned, and where its corners are. */
+import { addScaled, lengthOf, lookAt, rectangle, subtract, type Vec3 } from '../../calc/geometry.ts';
+import type { LampPlace, Shot } from '../film.ts';
+import type { Mm } from '../units.ts';
+import { lampTarget } from './backdrop-light.ts';
+import { lampPosition, lampSize } from './light.ts';
+
+/** Its level and its upright side: a board as its size says, all else with the long side as it is laid. */
+export function lampSides(lamp: LampPlace): { readonly levelMm: Mm; readonly uprightMm: Mm } {
+  const { widthM, heightM } = lampSize(lamp);
+  const sides = [widthM * 1000, heightM * 1000] as const;
+  if (lamp.bounces) return { levelMm: sides[0], uprightMm: sides[1] };
+  const [long, short] = [Math.max(...sides), Math.min(...sides)];
+  return lamp.longSide === 'upright' ? { levelMm: short, uprightMm: long } : { levelMm: long, uprightMm: short };
+}
+
+/** The corners of a lamp that stands at a place, round it: one side lies level, the other square to it. */
+export function lampFace(lamp: LampPlace, at: Vec3, shot: Shot, moment: number): Vec3[] {
+  const { levelMm, uprightMm } = lampSides(lamp);
+  const { right, up } = lookAt(at, facedPlace(lamp, at, shot, moment));
+  return rectangle(at, right, up, levelMm / 2, uprightMm / 2);
+}
+
+/** A place that it is turned to: what a lamp aims at; for a board, half way between its lamp and that. */
+function facedPlace(lamp: LampPlace, at: Vec3, shot: Shot, moment: number): Vec3 {
+  const target = lampTarget(lamp, shot) ?? at;
+  const { bounces } = lamp;
+  const sourceTarget = bounces && lampTarget(bounces, shot);
+  const source = sourceTarget && lampPosition(bounces, sourceTarget, moment);
+  if (!source) return target;
+  const [toTarget, toSource] = [subtract(target, at), subtract(source, at)];
+  const ways = [lengthOf(toTarget), lengthOf(toSource)] as const;
+  if (ways[0] === 0 || ways[1] === 0) return target;
+  const faced = addScaled(addScaled(at, toTarget, 1 / ways[0]), toSource, 1 / ways[1]);
+  // One that stands between both can't serve both.
+  return lengthOf(subtract(faced, at)) < 1e-6 ? target : faced;
+}
