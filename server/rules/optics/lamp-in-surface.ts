@@ -1,5 +1,5 @@
-import { lengthOf, subtract } from '../../calc/geometry.ts';
-import { isWindow, lampPosition, lampSize } from '../../core/derived/light.ts';
+import { lampFace } from '../../core/derived/lamp-face.ts';
+import { isWindow, lampPosition } from '../../core/derived/light.ts';
 import { productPlace } from '../../core/derived/optics.ts';
 import type { LampPlace, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
@@ -61,16 +61,9 @@ function into(lamp: LampPlace, shot: Shot): Into | undefined {
   // Where no height is said nobody has measured one.
   if (!size || !at || !lamp.height || lamp.aim === 'backdrop' || isWindow(lamp)) return undefined;
   if (Math.abs(at.x) > size.widthMm / 2 || Math.abs(at.z) > (size.depthMm ?? size.heightMm) / 2) return undefined;
-  const way = subtract(product, at);
-  const highMm = uprightMm(lamp) * (Math.hypot(way.x, way.z) / lengthOf(way));
+  const heights = lampFace(lamp, at, shot, 0).map(({ y }) => y);
+  const highMm = Math.max(...heights) - Math.min(...heights);
   return highMm > 0 ? { highMm, middleMm: at.y, byMm: highMm / 2 - at.y } : undefined;
-}
-
-/** A board stands as its size is said, a lamp on its long side unless said. */
-function uprightMm(lamp: LampPlace): Mm {
-  const { widthM, heightM } = lampSize(lamp);
-  if (lamp.bounces) return heightM * 1000;
-  return (lamp.longSide === 'upright' ? Math.max(widthM, heightM) : Math.min(widthM, heightM)) * 1000;
 }
 
 function raised(lamp: LampPlace, least: string): FixIdea[] {
