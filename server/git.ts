@@ -41,7 +41,9 @@ const ofAnotherRepo = /^GIT_(?:DIR|WORK_TREE|INDEX_FILE|COMMON_DIR|(?:ALTERNATE_
 /** For what git is asked beside something else, which waits no longer than this. */
 export const beside: Manner = {
   limitMs: 5000,
-  env: Object.fromEntries(Object.entries(process.env).filter(([name]) => !ofAnotherRepo.test(name))),
+  get env() {
+    return Object.fromEntries(Object.entries(process.env).filter(([name]) => !ofAnotherRepo.test(name)));
+  },
 };
 
 /** What a repo has not got is not fetched: how that is done, and by which program, a repo may say itself. */

@@ -19,7 +19,7 @@ import { URI } from 'vscode-uri';
 import { serve } from '../../server/connection.ts';
 import { inProcess } from '../../server/in-process.ts';
 import { pagesIn } from '../../server/rule-pages.ts';
-import { ProtocolClient } from './server.ts';
+import { StreamClient } from './server.ts';
 
 /** Some pages of rules, as they lie beside the server. */
 const pages = pagesIn(
@@ -118,18 +118,14 @@ export class NearClient {
 }
 
 /** The same client as of the bundled server, with the server in this process: what needs a process or the bundle has that. */
-export class ClientNear extends ProtocolClient {
+export class ClientNear extends StreamClient {
   constructor() {
     const [toServer, fromServer] = [new PassThrough(), new PassThrough()];
     serve(createConnection(ProposedFeatures.all, toServer, fromServer), (onNews) => ({
       ...inProcess(onNews),
       pages: () => pages,
     }));
-    super(new StreamMessageReader(fromServer), new StreamMessageWriter(toServer));
-  }
-
-  initialize(root: string, capabilities?: ClientCapabilities, locale?: string): Promise<InitializeResult> {
-    return this.begin(URI.file(root).toString(), capabilities, locale);
+    super(fromServer, toServer);
   }
 
   async stop(): Promise<void> {

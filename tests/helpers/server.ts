@@ -3,6 +3,7 @@ import { type ChildProcess, spawn } from 'node:child_process';
 import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
+import type { Readable, Writable } from 'node:stream';
 import {
   type ClientCapabilities,
   createProtocolConnection,
@@ -135,20 +136,13 @@ export class ProtocolClient {
 
 type Tail<T extends unknown[]> = T extends [unknown, ...infer R] ? R : never;
 
-/** Talks to the bundled server in a process. */
-export class Client extends ProtocolClient {
-  readonly process: ChildProcess;
+/** Talks to a server on this machine over two streams. */
+export class StreamClient extends ProtocolClient {
   readonly #outlet: Outlet;
 
-  /**
-   * @param nodeArgs for Node itself
-   * @param program where the bundle is, when not where it was built
-   */
-  constructor(nodeArgs: readonly string[] = [], program = bundle) {
-    const child = spawn(process.execPath, [...nodeArgs, program, '--stdio'], { stdio: ['pipe', 'pipe', 'pipe'] });
-    const outlet = new Outlet(child.stdin);
-    super(new StreamMessageReader(child.stdout), new StreamMessageWriter(outlet));
-    this.process = child;
+  constructor(from: Readable, to: Writable) {
+    const outlet = new Outlet(to);
+    super(new StreamMessageReader(from), new StreamMessageWriter(outlet));
     this.#outlet = outlet;
   }
 
@@ -160,6 +154,27 @@ export class Client extends ProtocolClient {
   /** Sends in one piece what is sent in `send`; its promises must be inside something, or they would be waited for. */
   atOnce<T>(send: () => T): Promise<T> {
     return this.#outlet.inOnePiece(send);
+  }
+
+  /** Sends what the library of the client would refuse to. */
+  sendRaw(method: string, params: unknown): void {
+    const body = Buffer.from(JSON.stringify({ jsonrpc: '2.0', method, params }));
+    this.#outlet.write(`Content-Length: ${body.length}\r\n\r\n${body.toString()}`);
+  }
+}
+
+/** Talks to the bundled server in a process. */
+export class Client extends StreamClient {
+  readonly process: ChildProcess;
+
+  /**
+   * @param nodeArgs for Node itself
+   * @param program where the bundle is, when not where it was built
+   */
+  constructor(nodeArgs: readonly string[] = [], program = bundle) {
+    const child = spawn(process.execPath, [...nodeArgs, program, '--stdio'], { stdio: ['pipe', 'pipe', 'pipe'] });
+    super(child.stdout, child.stdin);
+    this.process = child;
   }
 
   get exited(): Promise<number | null> {

@@ -1,11 +1,12 @@
-/** Asking the bundled server what differs in an open file from the last commit. */
+/** Asking the server what differs in an open file from the last commit. */
 import { chmodSync, readdirSync, readFileSync, renameSync, rmSync, symlinkSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 import type { Diagnostic } from 'vscode-languageserver';
 import { URI } from 'vscode-uri';
 import { commitAll, git as run, gitEnv } from '../helpers/git.ts';
-import { Client, DiskRepo } from '../helpers/server.ts';
+import { ClientNear } from '../helpers/near-server.ts';
+import { Client, DiskRepo, type StreamClient } from '../helpers/server.ts';
 import { spec } from '../helpers/workspace.ts';
 
 const path = 'films/box.shoot.yaml';
@@ -20,7 +21,7 @@ const same = { message: 'Nothing in the plan differs from the last commit.' };
 type Answer = { markdown?: string; message?: string } | null;
 
 let repo: DiskRepo;
-let client: Client;
+let client: StreamClient & { stop(): Promise<void> };
 
 beforeEach(() => {
   for (const name of ['GIT_CONFIG_GLOBAL', 'GIT_CONFIG_NOSYSTEM']) vi.stubEnv(name, gitEnv[name]);
@@ -35,8 +36,12 @@ afterEach(async () => {
 const git = (...args: string[]) => run(repo.root, ...args);
 
 /** What the server answers, once a file is open with a text. */
-async function ask(text: string, uri = repo.uri(path), folder = repo.root): Promise<Answer> {
-  client = new Client();
+function ask(text: string, uri?: string, folder?: string): Promise<Answer> {
+  client = new ClientNear();
+  return begin(text, uri, folder);
+}
+
+async function begin(text: string, uri = repo.uri(path), folder = repo.root): Promise<Answer> {
   await client.initialize(folder);
   await client.open(uri, text);
   return again(uri);
@@ -91,7 +96,7 @@ describe('against the last commit', () => {
     const agreed = `${shorter}agreed: { who: Ada, day: 2026-11-20, revision: "${commit.slice(0, 10)}" }\n`;
     const changed = ({ code, message }: Diagnostic) =>
       code === 'changed-since-agreed' && String(message).includes('10 s → 8 s');
-    client = new Client();
+    client = new ClientNear();
     await client.initialize(repo.root, {}, undefined, { trusted: false });
     await client.open(repo.uri(path), agreed);
     expect((await client.findings(repo.uri(path))).diagnostics.some(changed)).toBe(false);
@@ -154,10 +159,11 @@ describe('against the last commit', () => {
     }
   });
 
-  test('a repo that git was started for is not the one that is meant', async () => {
+  test('a repo that git was started for, and the server by it, is not the one that is meant', async () => {
     vi.stubEnv('GIT_DIR', join(repo.root, 'nowhere'));
     vi.stubEnv('GIT_INDEX_FILE', join(repo.root, 'no-index'));
-    expect((await ask(fast))!.markdown).toMatch(line);
+    client = new Client();
+    expect((await begin(fast))!.markdown).toMatch(line);
   });
 });
 
@@ -210,7 +216,7 @@ describe('nothing can be compared', () => {
     commitAll(repo.root);
     chmodSync(repo.write('bin/git', '#!/bin/sh\nexec sleep 60\n'), 0o755);
     vi.stubEnv('PATH', `${join(repo.root, 'bin')}:${process.env['PATH']}`);
-    client = new Client();
+    client = new ClientNear();
     await client.initialize(repo.root);
     await client.open(repo.uri(path), fast);
     let answered = false;
