@@ -1,6 +1,6 @@
-/** Sessions against the bundled server over stdio, the well-mannered and the others. */
+/** Sessions with the server, the well-mannered and the others: the usual one, and what ends a process, with the bundled server. */
 import { join } from 'node:path';
-import { describe, expect, test } from 'vitest';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import {
   type DidChangeWatchedFilesRegistrationOptions,
   type DocumentSymbol,
@@ -9,14 +9,29 @@ import {
   type WorkspaceEdit,
 } from 'vscode-languageserver-protocol';
 import { kits, spec } from '../helpers/workspace.ts';
-import { DiskRepo } from '../helpers/server.ts';
-import { client, repo, startsServer, uri } from '../helpers/open-server.ts';
+import { Client, DiskRepo } from '../helpers/server.ts';
+import { client, repo, startsServer, uri } from '../helpers/open-near-server.ts';
 import { rule, spinning, usualSession } from '../helpers/usual-session.ts';
 
 startsServer();
 
+/** For each test of the group a process of its own. */
+function bundledServer(): () => Client {
+  let bundled: Client;
+  beforeEach(() => {
+    bundled = new Client();
+  });
+  afterEach(() => bundled.stop());
+  return () => bundled;
+}
+
 describe('a usual session', () => {
-  usualSession(() => ({ client, uri, begin: (capabilities) => client.initialize(repo.root, capabilities) }));
+  const bundled = bundledServer();
+  usualSession(() => ({
+    client: bundled(),
+    uri,
+    begin: (capabilities) => bundled().initialize(repo.root, capabilities),
+  }));
 });
 
 describe('other files', () => {
@@ -153,19 +168,6 @@ describe('clients that do it wrong', () => {
     expect(await client.request('textDocument/documentSymbol', { textDocument: { uri } })).toEqual([]);
   });
 
-  test('a second `initialize` is refused, and so is all after `shutdown`', async () => {
-    await client.initialize(repo.root);
-    await expect(
-      client.request('initialize', { processId: null, rootUri: null, capabilities: {} }),
-    ).rejects.toMatchObject({ code: -32600 });
-    await client.request('shutdown', {});
-    await expect(
-      client.request('textDocument/hover', { textDocument: { uri }, position: { line: 0, character: 0 } }),
-    ).rejects.toMatchObject({ code: -32600 });
-    await client.connection.sendNotification('exit');
-    expect(await client.exited).toBe(0);
-  });
-
   test('an older version changes nothing', async () => {
     await client.initialize(repo.root);
     await client.open(uri, spinning('1/50 s'), 5);
@@ -263,11 +265,28 @@ describe('clients that do it wrong', () => {
       await client.request('textDocument/hover', { textDocument: { uri }, position });
     }
   });
+});
+
+describe('what ends the process', () => {
+  const bundled = bundledServer();
+
+  test('a second `initialize` is refused, and so is all after `shutdown`', async () => {
+    await bundled().initialize(repo.root);
+    await expect(
+      bundled().request('initialize', { processId: null, rootUri: null, capabilities: {} }),
+    ).rejects.toMatchObject({ code: -32600 });
+    await bundled().request('shutdown', {});
+    await expect(
+      bundled().request('textDocument/hover', { textDocument: { uri }, position: { line: 0, character: 0 } }),
+    ).rejects.toMatchObject({ code: -32600 });
+    await bundled().connection.sendNotification('exit');
+    expect(await bundled().exited).toBe(0);
+  });
 
   test('a garbage header ends the server, and nothing hangs', async () => {
-    await client.initialize(repo.root);
-    client.process.stdin!.write('Content-Length: nonsense\r\n\r\n{');
-    client.process.stdin!.end();
-    expect(await client.exited).not.toBeNull();
+    await bundled().initialize(repo.root);
+    bundled().process.stdin!.write('Content-Length: nonsense\r\n\r\n{');
+    bundled().process.stdin!.end();
+    expect(await bundled().exited).not.toBeNull();
   });
 });
