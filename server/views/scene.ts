@@ -3,13 +3,13 @@ import { addScaled, type CameraPose, subtract, type Vec3 } from '../calc/geometr
 import type { SharpZone } from '../calc/optics.ts';
 import type { EdgeTangents } from '../calc/framing.ts';
 import { downAt, type Hung, hungBackdrop } from '../core/derived/past-backdrop.ts';
-import { lampPosition, lampSize } from '../core/derived/light.ts';
+import { lampSize } from '../core/derived/light.ts';
 import { cameraPose, type LensMoment, lensAt } from '../core/derived/optics.ts';
 import { recordedEdges } from '../core/derived/sight.ts';
 import { sharpInCut } from '../core/derived/sharp.ts';
 import { subjectCorners } from '../core/derived/outline.ts';
 import { turnedDeg } from '../core/derived/time.ts';
-import { lampTarget } from '../core/derived/backdrop-light.ts';
+import { lampStand, lampTarget } from '../core/derived/backdrop-light.ts';
 import { lampFace } from '../core/derived/lamp-face.ts';
 import type { Film, LampPlace, Shot } from '../core/film.ts';
 import { productMiddleMm } from '../core/product-place.ts';
@@ -154,7 +154,7 @@ function reach(pose: CameraPose, ray: Vec3, shot: Shot, film: Film): number {
 function lampOf(lamp: LampPlace, shot: Shot): SceneLamp | undefined {
   const target = lampTarget(lamp, shot);
   if (!target) return undefined;
-  const place = (moment: number) => lampPosition(lamp, target, moment);
+  const place = (moment: number) => lampStand(lamp, shot, moment);
   const at = place(0);
   const end = place(1);
   if (!at || !end) return undefined;

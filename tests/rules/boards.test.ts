@@ -5,7 +5,7 @@ import { mainsRipple } from '../../server/core/derived/pulses.ts';
 import { faceLight, lampPosition, lampSize } from '../../server/core/derived/light.ts';
 import { lampFace } from '../../server/core/derived/lamp-face.ts';
 import { productPlace } from '../../server/core/derived/optics.ts';
-import { backdropLight } from '../../server/core/derived/backdrop-light.ts';
+import { backdropLight, lampStand } from '../../server/core/derived/backdrop-light.ts';
 import { checkSpec, spec } from '../helpers/workspace.ts';
 
 const lamps = (more: string) => `lamps:
@@ -98,6 +98,32 @@ describe('a flag', () => {
     expect(lit('')).toBeGreaterThan(10 * room);
     expect(lit(', kept-off: backdrop')).toBe(room);
     expect(lit(', kept-off: lens')).toBe(lit(''));
+  });
+});
+
+describe('a lamp for the backdrop', () => {
+  test('stands between it and the product where it is said to stand behind the product', () => {
+    // 700 cd at 15 %, 28 cm below the middle of the paper and 37.5 cm from it: 25 cm before it, at cos 25/37.5 to its face.
+    const glow = `lamps:
+  key: { use: spot, aim: backdrop, level: 15 %, distance: 37.5 cm, angle: 180°, height: -15 cm }
+backdrop: { material: paper, size: 135 x 100 cm, behind: 80 cm, bottom: -37 cm }
+`;
+    const shot = shotOf(spec(glow));
+    const stand = lampStand(shot.lit[0]!, shot, 0)!;
+    expect([stand.y, 800 - stand.z].map(Math.round)).toEqual([-150, 249]);
+    const straight = shotOf(spec(glow.replace('180°', '0°')));
+    expect(backdropLight(shot, 0)!.totalLux).toBeGreaterThan(0);
+    expect(backdropLight(shot, 0)!.totalLux).toBeCloseTo(backdropLight(straight, 0)!.totalLux, 6);
+  });
+
+  test('stands behind what lets light through, and nobody knows how much comes through', () => {
+    const sheet = `lamps:
+  key: { use: spot, aim: backdrop, distance: 60 cm, angle: 180° }
+backdrop: { material: tracing paper, size: 70 x 90 cm, behind: 40 cm }
+`;
+    const shot = shotOf(spec(sheet));
+    expect(lampStand(shot.lit[0]!, shot, 0)!.z).toBeCloseTo(1000, 6);
+    expect(backdropLight(shot, 0)!.complete).toBe(false);
   });
 });
 

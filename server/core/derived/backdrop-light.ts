@@ -1,10 +1,11 @@
 /** The light on the backdrop, lamp by lamp: its own distance and angle to each lamp, and the edge of each beam. */
-import { angleBetweenDeg, directionOf, lengthOf, placeAt, subtract, type Vec3 } from '../../calc/geometry.ts';
+import { angleBetweenDeg, directionOf, lengthOf, subtract, type Vec3 } from '../../calc/geometry.ts';
 import { beamShare, cosineShare, distanceGain } from '../../calc/light.ts';
 import type { LampPlace, Shot } from '../film.ts';
 import { along } from './moments.ts';
 import type { Lux } from '../units.ts';
 import { productPlace } from './optics.ts';
+import { letsLightThrough } from './past-backdrop.ts';
 import { isKeptOff, lampPosition, lampSize, levelAt, outputLuxAt1m } from './light.ts';
 
 export interface BackdropLight {
@@ -21,7 +22,7 @@ export function backdropLight(shot: Shot, moment: number): BackdropLight | undef
   if (!middle) return undefined;
   let complete = true;
   const lamps = shot.lit.map((lamp) => {
-    const lux = lamp.aim === 'backdrop' ? aimedLux(lamp, middle, moment) : spillOf(lamp, shot, middle, moment);
+    const lux = lamp.aim === 'backdrop' ? aimedLux(lamp, shot, middle, moment) : spillOf(lamp, shot, middle, moment);
     if (lux === undefined) complete = false;
     return { lamp, lux: lux ?? 0 };
   });
@@ -42,14 +43,25 @@ export function lampTarget({ aim }: LampPlace, shot: Shot): Vec3 | undefined {
   return aim === 'backdrop' ? wallMiddle(shot) : productPlace(shot);
 }
 
-/** A lamp for the backdrop stands around the backdrop's middle: `distance` is measured to what it aims at. */
-function aimedLux(lamp: LampPlace, middle: Vec3, moment: number): Lux | undefined {
+/**
+ * Where a lamp stands, round what it aims at. One for the backdrop stands before it, though its angle may name the far side
+ * of the product; behind it only where light comes through.
+ */
+export function lampStand(lamp: LampPlace, shot: Shot, moment: number): Vec3 | undefined {
+  const target = lampTarget(lamp, shot);
+  const at = target && lampPosition(lamp, target, moment);
+  if (!at || lamp.aim === 'product' || at.z <= target.z || letsLightThrough(shot.backdrop)) return at;
+  return { ...at, z: 2 * target.z - at.z };
+}
+
+/** `distance` is measured to what it aims at. What comes through from behind nobody knows who has not measured it. */
+function aimedLux(lamp: LampPlace, shot: Shot, middle: Vec3, moment: number): Lux | undefined {
   if (lamp.measured) return lamp.measured.value;
   const distance = along(lamp.distance?.value, moment);
-  const angle = along(lamp.angle?.value, moment);
+  const at = lampStand(lamp, shot, moment);
   const at1m = outputLuxAt1m(lamp);
-  if (!distance || angle === undefined || at1m === undefined || levelAt(lamp, moment) === undefined) return undefined;
-  const at = placeAt(angle, distance, (along(lamp.height?.value, moment) ?? middle.y) - middle.y, middle);
+  if (!distance || !at || at.z > middle.z || at1m === undefined || levelAt(lamp, moment) === undefined)
+    return undefined;
   const cosine = cosineShare(offWallDeg(at, middle));
   return at1m * strength(lamp, moment) * distanceGain(lampSize(lamp), distance / 1000) * cosine;
 }

@@ -2,8 +2,8 @@
 import { addScaled, lengthOf, lookAt, rectangle, subtract, type Vec3 } from '../../calc/geometry.ts';
 import type { LampPlace, Shot } from '../film.ts';
 import type { Mm } from '../units.ts';
-import { lampTarget } from './backdrop-light.ts';
-import { lampPosition, lampSize } from './light.ts';
+import { lampStand, lampTarget } from './backdrop-light.ts';
+import { lampSize } from './light.ts';
 
 /** Its level and its upright side: a board as its size says, all else with the long side as it is laid. */
 export function lampSides(lamp: LampPlace): { readonly levelMm: Mm; readonly uprightMm: Mm } {
@@ -25,8 +25,7 @@ export function lampFace(lamp: LampPlace, at: Vec3, shot: Shot, moment: number):
 function facedPlace(lamp: LampPlace, at: Vec3, shot: Shot, moment: number): Vec3 {
   const target = lampTarget(lamp, shot) ?? at;
   const { bounces } = lamp;
-  const sourceTarget = bounces && lampTarget(bounces, shot);
-  const source = sourceTarget && lampPosition(bounces, sourceTarget, moment);
+  const source = bounces && lampStand(bounces, shot, moment);
   if (!source) return target;
   const [toTarget, toSource] = [subtract(target, at), subtract(source, at)];
   const ways = [lengthOf(toTarget), lengthOf(toSource)] as const;

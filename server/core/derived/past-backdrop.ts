@@ -13,6 +13,13 @@ export interface Hung {
   readonly topMm: Mm;
 }
 
+/** Materials that light comes through. */
+const lets = /diffus|frost|translucent|opal|gauze|net|glass|clear|window|tracing/i;
+
+export function letsLightThrough(backdrop: Backdrop | undefined): boolean {
+  return lets.test(backdrop?.material?.value ?? '');
+}
+
 /** Undefined without size or distance. Its middle is level with the product's unless its bottom is said. */
 export function hungBackdrop({ backdrop }: Shot, film: Film): Hung | undefined {
   const size = backdrop?.size?.value;

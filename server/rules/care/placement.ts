@@ -1,8 +1,7 @@
 /** Where lamps stand and point, and what hangs from what: small questions that several care rules ask. */
 import { angleBetweenDeg, lengthOf, subtract } from '../../calc/geometry.ts';
-import { lampPosition } from '../../core/derived/light.ts';
 import { cameraPose, productPlace, subjectPlace } from '../../core/derived/optics.ts';
-import { lampTarget } from '../../core/derived/backdrop-light.ts';
+import { lampStand } from '../../core/derived/backdrop-light.ts';
 import type { LampPlace, Shot } from '../../core/film.ts';
 import type { Grams, Mm } from '../../core/units.ts';
 
@@ -10,8 +9,7 @@ import type { Grams, Mm } from '../../core/units.ts';
 export function facesLens(shot: Shot, place: LampPlace): boolean {
   const middle = subjectPlace(shot);
   const pose = cameraPose(shot, 0);
-  const target = lampTarget(place, shot);
-  const at = target && lampPosition(place, target, 0);
+  const at = lampStand(place, shot, 0);
   if (!pose || !at) return false;
   return angleBetweenDeg(subtract(at, middle), subtract(pose.at, middle)) > 160;
 }
@@ -23,8 +21,7 @@ export function facesLens(shot: Shot, place: LampPlace): boolean {
 export function leastFromProductMm(shot: Shot, place: LampPlace): Mm | undefined {
   const { aim, distance } = place;
   if (aim === 'product') return distance && Math.min(distance.value.from, distance.value.to);
-  const target = lampTarget(place, shot);
-  const stands = target ? [0, 0.25, 0.5, 0.75, 1].flatMap((moment) => lampPosition(place, target, moment) ?? []) : [];
+  const stands = [0, 0.25, 0.5, 0.75, 1].flatMap((moment) => lampStand(place, shot, moment) ?? []);
   if (stands.length === 0) return undefined;
   return Math.min(...stands.map((at) => lengthOf(subtract(at, productPlace(shot)))));
 }

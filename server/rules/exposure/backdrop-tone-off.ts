@@ -41,7 +41,7 @@ export default defineRule({
     const tone = backdrop?.tone?.value;
     const range = tone === undefined ? undefined : tones[tone];
     const wanted = wantedLux(shot);
-    const light = backdropLight(shot, 0);
+    const light = brightest(shot);
     if (!backdrop || !range || !tone || !wanted || !light?.complete || backdrop.screenName) return;
     const reflects = reflectance(backdrop, tone);
     const stops = renderedStops(light.totalLux, reflects.share, wanted);
@@ -50,10 +50,8 @@ export default defineRule({
     const should = (wanted * 0.18 * 2 ** range.aim) / reflects.share;
     if (light.totalLux <= 0) {
       const data = { shot: shot.name, tone, should: luxText(should) };
-      // A silhouette wants its ground bright, and so does who asks for white.
-      const explainedBy = tone === 'white' ? [] : (['low-key'] as const);
-      if (isMissed(shot, tone))
-        report({ message: 'unlit', data, at: backdrop.tone!, severity: 'warning', excess: 10, explainedBy });
+      // No word explains it: who wants it dark wants some light.
+      if (isMissed(shot, tone)) report({ message: 'unlit', data, at: backdrop.tone!, severity: 'warning', excess: 10 });
       return;
     }
     report({
@@ -76,6 +74,13 @@ export default defineRule({
     });
   },
 });
+
+/** A backdrop whose light comes up is judged when it is up. */
+function brightest(shot: Shot): BackdropLight | undefined {
+  const start = backdropLight(shot, 0);
+  const end = shot.lit.some(({ changes }) => changes) ? backdropLight(shot, 1) : start;
+  return start && end && end.totalLux > start.totalLux ? end : start;
+}
 
 /** Of a room whose light is not said nobody knows that it is dark, and what comes out black as wanted is no fault. */
 function isMissed({ room }: Shot, tone: string): boolean {

@@ -1,6 +1,6 @@
 import { type Vec3 } from '../../calc/geometry.ts';
 import { distanceGain } from '../../calc/light.ts';
-import { type Hung, hungBackdrop } from '../../core/derived/past-backdrop.ts';
+import { type Hung, hungBackdrop, letsLightThrough } from '../../core/derived/past-backdrop.ts';
 import { dims, lampPosition, lampSize } from '../../core/derived/light.ts';
 import { productPlace } from '../../core/derived/optics.ts';
 import type { LampPlace } from '../../core/film.ts';
@@ -20,7 +20,7 @@ export default defineRule({
   },
   shot(shot, { film, report }) {
     const hung = hungBackdrop(shot, film);
-    if (!hung || lets.test(shot.backdrop?.material?.value ?? '')) return;
+    if (!hung || letsLightThrough(shot.backdrop)) return;
     const middle = productPlace(shot);
     for (const lamp of shot.lit) {
       if (lamp.aim === 'backdrop' || lamp.role?.value === 'backdrop') continue;
@@ -37,9 +37,6 @@ export default defineRule({
     }
   },
 });
-
-/** Materials that light comes through. */
-const lets = /diffus|frost|translucent|opal|gauze|net|glass|clear|window|tracing/i;
 
 function isHot({ lamp }: LampPlace): boolean {
   const kind = lamp?.kind?.value;

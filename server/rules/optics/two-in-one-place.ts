@@ -1,9 +1,8 @@
 import { lengthOf, subtract, type Vec3 } from '../../calc/geometry.ts';
 import { lampSides } from '../../core/derived/lamp-face.ts';
-import { lampPosition } from '../../core/derived/light.ts';
 import { cameraPose } from '../../core/derived/optics.ts';
 import { cameraMoves } from '../../core/derived/time.ts';
-import { lampTarget } from '../../core/derived/backdrop-light.ts';
+import { lampStand } from '../../core/derived/backdrop-light.ts';
 import type { LampPlace, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { angleText, lengthText, quoted } from '../../core/say.ts';
@@ -56,17 +55,12 @@ const cameraMm: Mm = 150;
 function meets(shot: Shot, lamp: LampPlace, other: LampPlace, apart: Mm): boolean {
   if (lamp.origin === other.origin) return false;
   const moments = lamp.changes || other.changes ? [0, 0.5, 1] : [0];
-  return moments.some((moment) => areNear(placeOf(shot, lamp, moment), placeOf(shot, other, moment), apart));
+  return moments.some((moment) => areNear(lampStand(lamp, shot, moment), lampStand(other, shot, moment), apart));
 }
 
 function blocksLens(shot: Shot, lamp: LampPlace, apart: Mm): boolean {
   const moments = lamp.changes || cameraMoves(shot) ? [0, 0.5, 1] : [0];
-  return moments.some((moment) => areNear(placeOf(shot, lamp, moment), cameraPose(shot, moment)?.at, apart));
-}
-
-function placeOf(shot: Shot, lamp: LampPlace, moment: number): Vec3 | undefined {
-  const target = lampTarget(lamp, shot);
-  return target && lampPosition(lamp, target, moment);
+  return moments.some((moment) => areNear(lampStand(lamp, shot, moment), cameraPose(shot, moment)?.at, apart));
 }
 
 function areNear(a: Vec3 | undefined, b: Vec3 | undefined, apart: Mm): boolean {
