@@ -4,8 +4,9 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import type { Diagnostic, WorkspaceDiagnosticReport } from 'vscode-languageserver-protocol';
-import { Client } from '../helpers/server.ts';
-import { client, repo, startsServer, uri } from '../helpers/open-server.ts';
+import { ClientNear } from '../helpers/near-server.ts';
+import { client, repo, startsServer, uri } from '../helpers/open-near-server.ts';
+import { Client, type StreamClient } from '../helpers/server.ts';
 import { spec } from '../helpers/workspace.ts';
 
 const noisy = spec('shots:\n  box: { record: 12 s, camera: { iso: 6400 } }\n');
@@ -57,34 +58,58 @@ const notifications: readonly [string, (odd: unknown, uri: string) => unknown][]
 
 startsServer();
 
-/** Sends what the library of the client would refuse to. */
-function sendRaw(method: string, params: unknown): void {
-  const body = Buffer.from(JSON.stringify({ jsonrpc: '2.0', method, params }));
-  client.process.stdin!.write(`Content-Length: ${body.length}\r\n\r\n${body.toString()}`);
-}
-
 describe('a notification that is none costs the server nothing', () => {
   test.each([...new Set(notifications.map(([method]) => method))])('%s', async (method) => {
+    const sent = notifications.filter(([one]) => one === method);
+    await survives(client, sent);
+  });
+
+  test('nor its process all of them, one after the other', async () => {
+    const bundled = new Client();
+    await survives(bundled, notifications);
+    expect(bundled.process.exitCode).toBeNull();
+    await bundled.stop();
+  });
+
+  async function survives(client: StreamClient, sent: typeof notifications): Promise<void> {
     await client.initialize(repo.root, { workspace: { workspaceFolders: true, configuration: true } });
     client.connection.onRequest('workspace/workspaceFolders', () => [{ uri: repo.uri(''), name: 'a' }]);
     client.connection.onRequest('workspace/configuration', () => [polluted]);
     await client.open(uri, noisy);
     await client.findings(uri, hasFindings);
-    for (const [, params] of notifications.filter(([one]) => one === method)) {
-      for (const one of odd) sendRaw(method, params(one, uri));
+    for (const [method, params] of sent) {
+      for (const one of odd) client.sendRaw(method, params(one, uri));
     }
-    if (method === 'textDocument/didOpen')
+    if (sent.some(([method]) => method === 'textDocument/didOpen'))
       // Questions about what was opened so are answered, too.
       await client.request('textDocument/documentSymbol', { textDocument: { uri: `${uri}.kit.yaml` } });
-    const sent = client.pushed.length;
+    const before = client.pushed.length;
     await client.open(uri, noisy, 100);
-    await client.findings(uri, (found, version) => version === 100 && hasFindings(found), sent);
+    await client.findings(uri, (found, version) => version === 100 && hasFindings(found), before);
     expect(await client.request('textDocument/documentSymbol', { textDocument: { uri } })).not.toEqual([]);
-    expect(client.process.exitCode).toBeNull();
-  });
+  }
 });
 
 const hasFindings = (found: Diagnostic[]) => found.some(({ code }) => code !== 'yaml');
+
+test('a client that refuses what it said it can costs the process nothing', async () => {
+  const bundled = new Client();
+  const refused = new Promise<void>((tell) => {
+    bundled.connection.onRequest('workspace/diagnostic/refresh', () => {
+      tell();
+      throw new Error('No.');
+    });
+  });
+  await bundled.initialize(repo.root, {
+    textDocument: { diagnostic: {} },
+    workspace: { diagnostics: { refreshSupport: true } },
+  });
+  await refused;
+  await bundled.open(uri, noisy);
+  expect(await bundled.request('textDocument/documentSymbol', { textDocument: { uri } })).not.toEqual([]);
+  expect(bundled.process.exitCode).toBeNull();
+  await bundled.stop();
+});
 
 describe('a server that nobody talks to', () => {
   test.each([
@@ -103,10 +128,10 @@ describe('a server that nobody talks to', () => {
 });
 
 describe('a file that is open alone, without a folder', () => {
-  let alone: Client;
+  let alone: ClientNear;
 
   beforeEach(async () => {
-    alone = new Client();
+    alone = new ClientNear();
     await alone.connection.sendRequest('initialize', {
       processId: process.pid,
       rootUri: null,
@@ -116,6 +141,7 @@ describe('a file that is open alone, without a folder', () => {
         workspace: { diagnostics: { refreshSupport: true } },
       },
     });
+    alone.connection.onRequest('workspace/diagnostic/refresh', () => null);
     await alone.connection.sendNotification('initialized', {});
   });
   afterEach(async () => {
