@@ -1,4 +1,4 @@
-/** Findings of files that are not open, through the bundled server: pulled, pushed, with progress, and cancelled. */
+/** Findings of files that are not open: pulled, pushed, with progress, and cancelled. */
 import { mkdirSync, rmSync } from 'node:fs';
 import { beforeEach, describe, expect, test } from 'vitest';
 import {
@@ -12,7 +12,7 @@ import {
   WorkDoneProgressCreateRequest,
   type WorkspaceDiagnosticReport,
 } from 'vscode-languageserver-protocol';
-import { client, repo, startsServer } from '../helpers/open-server.ts';
+import { client, repo, startsServer } from '../helpers/open-near-server.ts';
 import { kits, spec } from '../helpers/workspace.ts';
 
 const noisy = spec('shots:\n  box: { record: 12 s, camera: { iso: 6400 } }\n');
