@@ -3,7 +3,7 @@ import { beforeEach, describe, expect, test } from 'vitest';
 import type { CompletionList, Diagnostic } from 'vscode-languageserver-protocol';
 import { CancellationTokenSource } from 'vscode-languageserver-protocol/node';
 import { specOf } from '../bench/specs.ts';
-import { client, repo, startsServer, uri } from '../helpers/open-server.ts';
+import { client, repo, startsServer, uri } from '../helpers/open-near-server.ts';
 import { spec } from '../helpers/workspace.ts';
 
 const short = spec('');
