@@ -1,10 +1,11 @@
-/** Asking the bundled server for pictures and the sheet, as the panel does and as it should not. */
+/** Asking the server for pictures and the sheet, as the panel does and as it should not. */
 import { rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { describe, expect, test } from 'vitest';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { Kept, Picture } from '../../client/panel/messages.ts';
 import type { Reel } from '../../server/film/reel.ts';
-import { client, repo, startsServer, uri } from '../helpers/open-server.ts';
+import { client, repo, startsServer, uri } from '../helpers/open-near-server.ts';
+import { Client, DiskRepo } from '../helpers/server.ts';
 import { spec } from '../helpers/workspace.ts';
 
 const text = spec(`shots:
@@ -121,8 +122,30 @@ describe('a file', () => {
     expect(svg).not.toContain('var(');
   });
 
-  test('is the sheet, as a page or on paper', async () => {
+  test('is none where there is no plan', async () => {
     await client.initialize(repo.root);
+    for (const request of ['pictureFile', 'sheetFile'])
+      expect(await client.request(`shootSpec/${request}`, { textDocument: { uri } })).toBeNull();
+  });
+});
+
+/** Of one bundled server: each test has a spec of its own. */
+describe('what lies beside the bundle', () => {
+  let repo: DiskRepo;
+  let client: Client;
+
+  beforeAll(async () => {
+    repo = new DiskRepo();
+    client = new Client();
+    await client.initialize(repo.root);
+  });
+  afterAll(async () => {
+    await client.stop();
+    repo.remove();
+  });
+
+  test('the sheet is a page, or on paper', async () => {
+    const uri = repo.uri('sheet.shoot.yaml');
     await client.open(uri, text);
     const sheet = (wish: { as?: 'html' | 'pdf'; for?: 'set' | 'client' }) =>
       client.request<{ html?: string; pdfBase64?: string }>('shootSpec/sheetFile', { textDocument: { uri }, ...wish });
@@ -138,60 +161,54 @@ describe('a file', () => {
     }
   });
 
-  test('is none where there is no plan', async () => {
-    await client.initialize(repo.root);
-    for (const request of ['pictureFile', 'sheetFile'])
-      expect(await client.request(`shootSpec/${request}`, { textDocument: { uri } })).toBeNull();
-  });
-});
+  describe('the film to play', () => {
+    type ReelAnswer = { reel?: Reel; why?: string } | null;
+    const reel = (uri: string) => client.request<ReelAnswer>('shootSpec/reel', { textDocument: { uri } });
 
-describe('the film to play', () => {
-  type ReelAnswer = { reel?: Reel; why?: string } | null;
-  const reel = (asked: { deliverable?: string } = {}, of = uri) =>
-    client.request<ReelAnswer>('shootSpec/reel', { textDocument: { uri: of }, ...asked });
-
-  test('is a reel with the places of the newest text, and scenes one by one', async () => {
-    await client.initialize(repo.root);
-    await client.open(uri, text);
-    const first = (await reel())!.reel!;
-    expect(first).toMatchObject({ deliverable: 'film', frames: 250, fromS: 0 });
-    const scene = await client.request<{ scene?: object; moves?: boolean }>('shootSpec/scene', {
-      textDocument: { uri },
-      piece: 1,
-      atS: 1,
-      tellsMoves: true,
+    test('is a reel with the places of the newest text, and scenes one by one', async () => {
+      const uri = repo.uri('reel.shoot.yaml');
+      await client.open(uri, text);
+      const first = (await reel(uri))!.reel!;
+      expect(first).toMatchObject({ deliverable: 'film', frames: 250, fromS: 0 });
+      const scene = await client.request<{ scene?: object; moves?: boolean }>('shootSpec/scene', {
+        textDocument: { uri },
+        piece: 1,
+        atS: 1,
+        tellsMoves: true,
+      });
+      expect(scene).toMatchObject({ moves: false, scene: { aspect: expect.closeTo(16 / 9, 3) } });
+      const broken = `# A line more.\n${text}shots: {{\n`;
+      await client.change(uri, 2, broken);
+      const { written } = (await reel(uri))!.reel!.pieces[1]!;
+      expect(broken.slice(written!.start, written!.end)).toContain('shot: lid');
     });
-    expect(scene).toMatchObject({ moves: false, scene: { aspect: expect.closeTo(16 / 9, 3) } });
-    const broken = `# A line more.\n${text}shots: {{\n`;
-    await client.change(uri, 2, broken);
-    const { written } = (await reel())!.reel!.pieces[1]!;
-    expect(broken.slice(written!.start, written!.end)).toContain('shot: lid');
-  });
 
-  test('hears files of the repo alone', async () => {
-    const outside = `outside-${process.pid}.wav`;
-    const heard = (file: string) => `${text}music: { track: tune }\nrights:\n  tune: { kind: music, file: ${file} }\n`;
-    await client.initialize(repo.root);
-    writeFileSync(join(repo.root, 'tune.wav'), '');
-    writeFileSync(join(repo.root, '..', outside), '');
-    symlinkSync(join(repo.root, '..', outside), join(repo.root, 'link.wav'));
-    const sounds = async (file: string, version: number) => {
-      await client.change(uri, version, heard(file).replace('sound: none', 'sound: stereo'));
-      return (await reel())!.reel!.sounds.map((one) => one.file);
-    };
-    await client.open(uri, text);
-    expect(await sounds('tune.wav', 2)).toEqual([expect.stringMatching(/tune\.wav$/)]);
-    for (const [at, file] of [`../${outside}`, 'link.wav', '/etc/passwd', 'gone.wav'].entries())
-      expect(await sounds(file, at + 3), file).toEqual([]);
-    rmSync(join(repo.root, '..', outside));
-  });
+    test('hears files of the repo alone', async () => {
+      const outside = `outside-${process.pid}.wav`;
+      const heard = (file: string) =>
+        `${text}music: { track: tune }\nrights:\n  tune: { kind: music, file: ${file} }\n`;
+      const uri = repo.uri('sounds.shoot.yaml');
+      writeFileSync(join(repo.root, 'tune.wav'), '');
+      writeFileSync(join(repo.root, '..', outside), '');
+      symlinkSync(join(repo.root, '..', outside), join(repo.root, 'link.wav'));
+      const sounds = async (file: string, version: number) => {
+        await client.change(uri, version, heard(file).replace('sound: none', 'sound: stereo'));
+        return (await reel(uri))!.reel!.sounds.map((one) => one.file);
+      };
+      await client.open(uri, text);
+      expect(await sounds('tune.wav', 2)).toEqual([expect.stringMatching(/tune\.wav$/)]);
+      for (const [at, file] of [`../${outside}`, 'link.wav', '/etc/passwd', 'gone.wav'].entries())
+        expect(await sounds(file, at + 3), file).toEqual([]);
+      rmSync(join(repo.root, '..', outside));
+    });
 
-  test('is none for other files, and says why where it is not known', async () => {
-    await client.initialize(repo.root);
-    await client.open(uri, text.replace('length: 6 s }', '}'));
-    expect((await reel())!.why).toMatch(/length/);
-    const kit = repo.uri('kits/camera.kit.yaml');
-    expect(await reel({}, kit)).toBeNull();
-    expect(await client.request('shootSpec/scene', { textDocument: { uri: kit }, piece: 0, atS: 0 })).toBeNull();
+    test('is none for other files, and says why where it is not known', async () => {
+      const uri = repo.uri('none.shoot.yaml');
+      await client.open(uri, text.replace('length: 6 s }', '}'));
+      expect((await reel(uri))!.why).toMatch(/length/);
+      const kit = repo.uri('kits/camera.kit.yaml');
+      expect(await reel(kit)).toBeNull();
+      expect(await client.request('shootSpec/scene', { textDocument: { uri: kit }, piece: 0, atS: 0 })).toBeNull();
+    });
   });
 });
