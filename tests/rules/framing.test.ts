@@ -223,6 +223,22 @@ describe('mounted-upside-down', () => {
   });
 });
 
+describe('product-outside-crop along a slide', () => {
+  const rule = 'product-outside-crop';
+  // A picture of about 10.5 cm at the stone, which is 6 cm wide.
+  const film = (slide: string, mustShow = 'stone') =>
+    spec(
+      `brief: { client: Halm and Ruhe, must-show: [${mustShow}] }\nproduct: { size: 9 x 6 x 7 cm, parts: { stone: { size: 6 x 1 x 3 cm }, foot: { size: 9 x 6 x 1 cm } } }\nshots:\n  box: { subject: stone, record: 12 s, action: { what: The camera slides., lasts: 10 s }, camera: { distance: 16 cm, slide: ${slide} } }\n`,
+    );
+
+  test('tells what must be seen and is cut off before and after, and lets go what is cut off once', () => {
+    expect(messages(film('-6 cm to 6 cm'), rule)[0]).toMatch(/^box: .* is cut off at both ends of the slide, by up to/);
+    expect(messages(film('0 cm to 6 cm'), rule)).toEqual([]);
+    expect(messages(film('-1 cm to 1 cm'), rule)).toEqual([]);
+    expect(messages(film('-6 cm to 6 cm', 'foot'), rule)).toEqual([]);
+  });
+});
+
 describe('letters-mirrored', () => {
   const rule = 'letters-mirrored';
   const film = (shot: string, piece: string) =>

@@ -6,7 +6,7 @@ import { sideways, wayOf } from '../../core/derived/sight.ts';
 import { cameraMoves, turningRpm } from '../../core/derived/time.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { type Cause, defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { lengthPair, lengthText, listText, num, percentText } from '../../core/say.ts';
+import { lengthPair, lengthText, listText, num, percentText, quoted } from '../../core/say.ts';
 import {
   byDeliverable,
   deliverablesText,
@@ -48,6 +48,7 @@ export default defineRule({
     cut: '{shot}: in {deliverables}, {subject} is cut off at the {sides}, by {by}: it takes {takes} {across}, and the picture shows {shows} there. {mend}.',
     round:
       '{shot}: {subject} reaches past the camera, which stands {distance} from its middle: no picture shows it whole. Go farther back, or check its size.',
+    slid: '{shot}: in {deliverables}, {subject} is cut off at both ends of the slide, by up to {by}: it takes {takes} across, and the picture shows {shows} there. Slide less, or go farther back.',
     aside:
       '{shot}: in {deliverables}, {subject} is cut off at the {sides}, by {by}, with {room} free on the other side. Move the picture over.',
     tight:
@@ -92,6 +93,20 @@ export default defineRule({
       if (over.beyond === Infinity) {
         const { shot: name, subject } = data;
         report({ message: 'round', data: { shot: name, subject, distance: lengthText(distance) }, ...common });
+      } else if (isCutAtBothEnds(shot, film, where)) {
+        const [takes, shows] = lengthPair(
+          (over.outline.right - over.outline.left) * distance,
+          (over.edges.right - over.edges.left) * distance,
+        );
+        const { shot: name, deliverables, subject } = data;
+        report({
+          message: 'slid',
+          data: { shot: name, deliverables, subject, by: lengthText(over.beyond * distance), takes, shows },
+          ...common,
+          at: shot.camera.slide!,
+          cause: shot.camera.slide,
+          fixes: () => [...lessSlide(shot, film, limits.spare), ...farther(shot, film, where, limits.spare)],
+        });
       } else if (over.beyond > 1e-9 && room > over.beyond && over.sides.length === 1) {
         const by = lengthText(over.beyond * distance);
         report({ message: 'aside', data: { ...data, by, room: lengthText(room * distance) }, ...common });
@@ -152,13 +167,16 @@ function spanOf({ side, edges }: Over): number {
 function isHair(shot: Shot, film: Film, over: Over, { least, part }: { least: number; part: number }): boolean {
   const share = over.beyond / spanOf(over);
   if (share > 0 && share <= part && stands(shot) && fitsAside(over)) return true;
-  const isWanted = film.brief?.mustShow.some(({ value }) => value === shot.subject.name);
-  return isPart(shot) && (!isWanted || isSlid(shot)) ? share <= part : share <= -least;
+  return isPart(shot) && (!mustBeSeen(shot, film) || isSlid(shot)) ? share <= part : share <= -least;
 }
 
 /** Of a cloth any piece shows what it is, but where it must be seen. */
-function isCloth({ subject }: Shot, { brief, product }: Film): boolean {
-  return !!product.parts.get(subject.name)?.weave && !brief?.mustShow.some(({ value }) => value === subject.name);
+function isCloth(shot: Shot, film: Film): boolean {
+  return !!film.product.parts.get(shot.subject.name)?.weave && !mustBeSeen(shot, film);
+}
+
+function mustBeSeen({ subject }: Shot, { brief }: Film): boolean {
+  return !!brief?.mustShow.some(({ value }) => value === subject.name);
 }
 
 /** Whoever sets the zoom for one deliverable has looked at its edges: what fits there is known to be tight. */
@@ -189,7 +207,19 @@ function isTraverse(shot: Shot, film: Film, where: Showing, { side, edges, outli
   if (!isSlid(shot) || (side !== 'left' && side !== 'right')) return false;
   const isWider = outline.right - outline.left > edges.right - edges.left;
   const hasRoom = outline.right - outline.left < roomy * (edges.right - edges.left);
-  return isWider || (hasRoom && isPart(shot) && isWholeOnce(where, film));
+  return isWider || (hasRoom && isPart(shot) && isWholeOnce(where, film) && !isCutAtBothEnds(shot, film, where));
+}
+
+/** Of a part that is cut off on purpose no more than so much goes. */
+const missed = 0.25;
+
+/** Of what must be seen a slide shows the whole for a moment, and cuts much of it off before and after. */
+function isCutAtBothEnds(shot: Shot, film: Film, where: Showing): boolean {
+  if (!isSlid(shot) || !mustBeSeen(shot, film)) return false;
+  const { sides: cut, beyond, outline, edges } = worst(where, film, 0);
+  const width = outline.right - outline.left;
+  const isNarrower = width < edges.right - edges.left;
+  return isNarrower && beyond > missed * width && cut.includes('left') && cut.includes('right');
 }
 
 /** Of the picture's width: who leaves a fifth free beside a part and slides lets it go. */
@@ -282,6 +312,25 @@ function withZoom({ shot, piece, ...rest }: Showing, most: number): Showing | un
 function fixes(shot: Shot, film: Film, where: Showing, spare: number): FixIdea[] {
   const choices = [lessZoom(where, film, spare), moved(where, film, spare)];
   return [...choices.filter((fix) => fix !== undefined), ...farther(shot, film, where, spare)];
+}
+
+/** The same slide, so much shorter that all is in the picture from its start to its end. */
+function lessSlide(shot: Shot, film: Film, spare: number): FixIdea[] {
+  const { slide } = shot.camera;
+  for (let share = 0.9; slide && share > 0.05; share -= 0.1) {
+    const value = { from: slide.value.from * share, to: slide.value.to * share };
+    const tried = tryShot(shot, { camera: { slide: { ...slide, value } } });
+    if (showingsOf(tried, film).some((where) => worst(where, film, spare).past > 0)) continue;
+    const text = `${lengthText(value.from)} to ${lengthText(value.to)}`;
+    return [
+      set(`Set slide to ${quoted(text)} (all of ${subjectText(shot)} stays in the picture)`, [
+        shot.camera,
+        'slide',
+        text,
+      ]),
+    ];
+  }
+  return [];
 }
 
 /** Moves the picture of these deliverables so that the subject lies in the middle, where that is enough. */
