@@ -1,9 +1,9 @@
-/** Completion through the bundled server: what a client gets that takes snippets, and one that does not. */
+/** Completion through the server: what a client gets that takes snippets, and one that does not. */
 import { describe, expect, test } from 'vitest';
 import type { CompletionItem, CompletionList, TextEdit } from 'vscode-languageserver-protocol';
 import { split } from '../helpers/cursor.ts';
-import { Client } from '../helpers/server.ts';
-import { client, repo, startsServer, uri } from '../helpers/open-server.ts';
+import { ClientNear } from '../helpers/near-server.ts';
+import { client, repo, startsServer, uri } from '../helpers/open-near-server.ts';
 import { spec } from '../helpers/workspace.ts';
 
 startsServer();
@@ -48,7 +48,7 @@ describe('completion', () => {
     expect(plain.insertTextFormat).toBe(1);
     expect((plain.textEdit as TextEdit).newText).toMatch(/^close:\n    subject: product\n/);
 
-    const other = new Client();
+    const other = new ClientNear();
     await other.initialize(repo.root, { textDocument: { completion: { completionItem: { snippetSupport: true } } } });
     await other.open(uri, 'shots:\n  \n');
     const list = await other.request<CompletionList>('textDocument/completion', {
