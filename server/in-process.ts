@@ -29,7 +29,7 @@ export function inProcess(onNews: () => void): Runtime {
     music,
     history,
     pages,
-    textsFor,
+    textsFor: (locale) => textsFor(join(import.meta.dirname, '../l10n'), locale),
     setPageParts: (path) => setPageParts(import.meta.dirname, path),
     sheetPdf,
     register(session) {

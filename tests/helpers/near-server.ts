@@ -19,6 +19,7 @@ import { URI } from 'vscode-uri';
 import { serve } from '../../server/connection.ts';
 import { inProcess } from '../../server/in-process.ts';
 import { pagesIn } from '../../server/rule-pages.ts';
+import type { Surroundings } from '../../server/surroundings.ts';
 import { StreamClient } from './server.ts';
 
 /** Some pages of rules, as they lie beside the server. */
@@ -119,11 +120,13 @@ export class NearClient {
 
 /** The same client as of the bundled server, with the server in this process: what needs a process or the bundle has that. */
 export class ClientNear extends StreamClient {
-  constructor() {
+  /** @param instead of what it has in a process */
+  constructor(instead: Partial<Surroundings> = {}) {
     const [toServer, fromServer] = [new PassThrough(), new PassThrough()];
     serve(createConnection(ProposedFeatures.all, toServer, fromServer), (onNews) => ({
       ...inProcess(onNews),
       pages: () => pages,
+      ...instead,
     }));
     super(fromServer, toServer);
   }

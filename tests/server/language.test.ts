@@ -7,8 +7,10 @@ import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest
 import type { Diagnostic } from 'vscode-languageserver-protocol';
 import { textsOf } from '../../scripts/generate/texts.ts';
 import { rules } from '../../server/rules/index.ts';
+import { textsFor } from '../../server/translations.ts';
 import { commitAll } from '../helpers/git.ts';
-import { Client, DiskRepo } from '../helpers/server.ts';
+import { ClientNear } from '../helpers/near-server.ts';
+import { Client, DiskRepo, type StreamClient } from '../helpers/server.ts';
 import { spec } from '../helpers/workspace.ts';
 
 const dist = join(import.meta.dirname, '../../dist');
@@ -18,7 +20,7 @@ const rule = 'shutter-off-half-frame';
 /** The programs with translations beside them, as they are in the package. */
 let home: string;
 let repo: DiskRepo;
-let client: Client;
+let client: ClientNear;
 
 beforeAll(() => {
   home = mkdtempSync(join(tmpdir(), 'shoot-spec-'));
@@ -30,7 +32,7 @@ afterAll(() => rmSync(home, { recursive: true, force: true }));
 
 beforeEach(() => {
   repo = new DiskRepo({ 'box.shoot.yaml': text });
-  client = new Client([], join(home, 'dist/server.cjs'));
+  client = new ClientNear({ textsFor: (locale) => textsFor(join(home, 'l10n'), locale) });
 });
 afterEach(async () => {
   await client.stop();
@@ -52,11 +54,11 @@ function accented(template: string): string {
   return template.replace(/\{\w+\}|[aeiou]/g, (one) => (one.length > 1 ? one : `${one}\u0301`));
 }
 
-async function found(locale?: string): Promise<Diagnostic[]> {
-  await client.initialize(repo.root, {}, locale);
+async function found(locale?: string, from: StreamClient = client): Promise<Diagnostic[]> {
+  await from.initialize(repo.root, {}, locale);
   const uri = repo.uri('box.shoot.yaml');
-  await client.open(uri, text);
-  return (await client.findings(uri, (all) => all.some((one) => one.code === rule))).diagnostics;
+  await from.open(uri, text);
+  return (await from.findings(uri, (all) => all.some((one) => one.code === rule))).diagnostics;
 }
 
 const messageOf = (all: readonly Diagnostic[]) => all.find((one) => one.code === rule)!.message;
@@ -66,6 +68,12 @@ test('findings are said in the client’s language, with the numbers and names o
   expect(message).toMatch(/^⟦spin: 1\/200 s .* ···⟧$/);
   expect(message).toContain('45°');
   expect(message).toContain('i\u0301s');
+});
+
+test('the bundled server has the translations that lie beside it', async () => {
+  const bundled = new Client([], join(home, 'dist/server.cjs'));
+  expect(messageOf(await found('qps-ploc-north', bundled))).toMatch(/^⟦/);
+  await bundled.stop();
 });
 
 test.each(['qps-PLOC', 'qps_ploc', 'qps-ploc-north'])('`%s` is the same language', async (locale) => {
