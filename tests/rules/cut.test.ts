@@ -34,6 +34,15 @@ describe('cut-off-beat', () => {
     expectFixesToClear(text, rule, 2);
   });
 
+  test('just between two beats it is a note', () => {
+    // 100 bpm at 25 is 15 frames a beat: frame 112 is 7 after one and 8 before the next.
+    const severity = (length: string) =>
+      findings(film(`  - { shot: box, length: ${length} }\n  - { shot: lid, length: 5 s }\n`, '100 bpm'), rule)[0]
+        ?.severity;
+    expect(severity('112 frames')).toBe('info');
+    expect(severity('110 frames')).toBe('warning');
+  });
+
   test('a frame either side passes, more does not', () => {
     // 100 bpm at 25 is 15 frames a beat, exactly.
     const cut = (frames: number) =>

@@ -193,6 +193,19 @@ describe('product-small-in-frame', () => {
     expect(messages(spec(two + phone), rule).join()).not.toContain('story');
   });
 
+  test('a part without letters may be small for two seconds', () => {
+    const bubble = (length: string) =>
+      spec(`${phone}product: { size: 9 x 6 x 20 cm, parts: { bubble: { size: 9 x 6 x 7 cm } } }
+shots:
+  box: { subject: bubble, record: 12 s }
+cut:
+  - { shot: box, length: ${length} }
+`);
+    expect(messages(bubble('10 s'), rule)).toHaveLength(1);
+    expect(messages(bubble('2 s'), rule)).toEqual([]);
+    expect(messages(bubble('2 s').replace('7 cm }', '7 cm, letters: 0.5 mm }'), rule)).toHaveLength(1);
+  });
+
   test('is silent under a title and on purpose', () => {
     const title = 'titles:\n  - { text: "Tinnabel", at: 2 s, hold: 3 s, place: top }\n';
     expect(messages(spec(phone + title), rule)).toEqual([]);

@@ -1,7 +1,7 @@
 /** Where the words of a title stand in a deliverable, in pixels of its picture. */
 import { lineWidthPx } from '../../calc/reading.ts';
 import { safeMargins } from '../../calc/safe-area.ts';
-import type { Deliverable, Title } from '../film.ts';
+import type { Deliverable, Film, Shot, Title } from '../film.ts';
 import type { Raster } from '../units.ts';
 
 export interface TitleBox {
@@ -57,4 +57,14 @@ export function titleRoom({ keepClear }: Deliverable, raster: Raster, safe: bool
     widthPx: raster.width - left - right,
     heightPx: raster.height - top - bottom,
   };
+}
+
+/** Does a title stand over the shot at any time? */
+export function hasTitle(shot: Shot, film: Film): boolean {
+  return shot.pieces.some(({ startS, endS }) =>
+    film.titles.some(
+      ({ atS, holdS }) =>
+        startS !== undefined && endS !== undefined && atS !== undefined && atS < endS && atS + (holdS ?? 0) > startS,
+    ),
+  );
 }

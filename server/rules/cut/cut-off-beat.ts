@@ -62,6 +62,7 @@ export default defineRule({
         at: piece.length ?? piece,
         excess: Math.abs(late),
         shot: piece.shot,
+        ...(isBetweenBeats(cut, grid) && { severity: 'info' as const }),
         explainedBy: ['off-beat'] as const,
         fixes: () => fixes(film, cut, grid),
       };
@@ -91,6 +92,11 @@ function cutsOf(film: Film, grid: BeatGrid): Cut[] {
     const near = grid.near(frame);
     return [{ piece, frame, position: near.position, nearest: near.frame, late: near.late }];
   });
+}
+
+/** Half way between two beats: nobody who means one misses it by so much. */
+function isBetweenBeats({ late }: Cut, { perBeat }: BeatGrid): boolean {
+  return Math.abs(Math.abs(late) - perBeat / 2) <= 0.5;
 }
 
 function pieceName({ index, shotName }: Piece): string {

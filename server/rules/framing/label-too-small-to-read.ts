@@ -1,7 +1,8 @@
 import { type ViewedOn } from '../../calc/reading.ts';
 import { type LettersAtBest, lettersAtBest, lettersPxIn } from '../../core/derived/letters.ts';
+import { hasTitle } from '../../core/derived/titles.ts';
 import { still, tryShot } from '../../core/derived/showings.ts';
-import type { Deliverable, Film, Part } from '../../core/film.ts';
+import type { Deliverable, Film, Part, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { num, quoted } from '../../core/say.ts';
 import { spared, wantedPx } from './letters-wanted.ts';
@@ -36,6 +37,8 @@ export default defineRule({
         const wanted = wantedPx(deliverable, limits.minutes);
         if (!best || wanted === undefined || best.pixels >= wanted * spared) continue;
         if (isReadUpright(film, part, deliverable, limits.minutes)) continue;
+        const underTitle = isUnderTitle(film, part, best.shot);
+        if (underTitle && best.pixels >= wanted * nearlyRead) continue;
         report({
           message: best.pixels < 1 ? 'away' : 'small',
           data: {
@@ -48,6 +51,7 @@ export default defineRule({
             wanted: num(Math.ceil(wanted), 0),
           },
           at: part.letters,
+          ...(underTitle && { severity: 'info' as const }),
           excess: wanted / Math.max(best.pixels, 1e-3),
           cause: part.letters,
           shot: best.shot,
@@ -58,6 +62,14 @@ export default defineRule({
     }
   },
 });
+
+/** Of the height that is wanted: enough where words stand on the screen anyway. */
+const nearlyRead = 0.8;
+
+/** Is it what nobody asks to see, in a shot over which a title stands? */
+function isUnderTitle(film: Film, { name }: Part, shot: Shot): boolean {
+  return !film.brief?.mustShow.some(({ value }) => value === name) && hasTitle(shot, film);
+}
 
 /** On an upright phone a wide film is small; who makes an upright one too makes it for those. */
 function isReadUpright(film: Film, part: Part, wide: Deliverable, minutes: number): boolean {

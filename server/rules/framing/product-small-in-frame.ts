@@ -5,6 +5,7 @@ import type { Deliverable, Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { listText, num, percentText, quoted } from '../../core/say.ts';
 import { lettersPxIn } from '../../core/derived/letters.ts';
+import { hasTitle } from '../../core/derived/titles.ts';
 import { spared, wantedPx } from './letters-wanted.ts';
 import { ceil2, subjectText, zoomText } from './framing-text.ts';
 import { distanceChange } from '../optics/distance-change.ts';
@@ -35,10 +36,11 @@ export default defineRule({
   shot(shot, { film, limits, report }) {
     // A spare shot may be zoomed into later: the cut does not tell.
     const spare = film.cut.length > 0 && shot.pieces.length === 0;
+    // Room is left for words while a title stands over the shot.
     if (spare || hasTitle(shot, film) || isCrossed(shot, film)) return;
     const small = [...largest(shot, film)].filter(([one, seen]) => isSmall(one, seen, limits));
     const [first] = small;
-    if (!first || isReadable(shot, film)) return;
+    if (!first || isReadable(shot, film) || isGlimpse(shot, film, first[1], limits.least)) return;
     const [nearest, zoomed] = [() => nearer(shot, film, limits.least), () => zoomedIn(shot, film, limits.least)];
     // What fills another shape, or leaves its action room, is as near as it can be.
     const isLoose = () => (film.deliverables.size === 1 && zoomed().length > 0) || nearest().length > 0;
@@ -84,6 +86,16 @@ function isTiny({ width, height }: Seen, least: number): boolean {
   return Math.max(width, height) < (least * 2) / 3;
 }
 
+/** Nobody looks for detail that is not there in a part that is seen for no longer, if it is not tiny. */
+const glimpseS = 2;
+
+function isGlimpse(shot: Shot, film: Film, seen: Seen, least: number): boolean {
+  const part = film.product.parts.get(shot.subject.name);
+  const lasts = shot.pieces.map(({ startS, endS }) => (endS ?? Infinity) - (startS ?? 0));
+  const isBrief = lasts.length > 0 && lasts.every((seconds) => seconds <= glimpseS + 1e-6);
+  return part !== undefined && !part.letters && isBrief && !isTiny(seen, least);
+}
+
 /** Its letters show in every deliverable: then its other detail does too. */
 function isReadable(shot: Shot, film: Film): boolean {
   const part = film.product.parts.get(shot.subject.name);
@@ -101,16 +113,6 @@ function isCrossed(shot: Shot, film: Film): boolean {
   if (!fastest || !lasts) return false;
   const widths = showingsOf(shot, film).flatMap(({ views }) => views.flatMap((view) => view.cropWidthMm ?? []));
   return widths.length > 0 && fastest.value * lasts.value >= Math.min(...widths);
-}
-
-/** Room is left for words while a title stands over the shot. */
-function hasTitle(shot: Shot, film: Film): boolean {
-  return shot.pieces.some(({ startS, endS }) =>
-    film.titles.some(
-      ({ atS, holdS }) =>
-        startS !== undefined && endS !== undefined && atS !== undefined && atS < endS && atS + (holdS ?? 0) > startS,
-    ),
-  );
 }
 
 /** For each deliverable the greatest shares of width and height that the subject fills in any piece. */
