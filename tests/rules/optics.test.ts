@@ -184,6 +184,14 @@ describe('backdrop-edge-in-shot', () => {
     expect(gap('2 cm')[0]).toMatch(/reaches past the bottom edge of the backdrop/);
   });
 
+  test('what hangs before several shots is let down for all of them, where it is written', () => {
+    const shots = 'shots:\n  box: { record: 12 s }\n  near: { record: 9 s, camera: { distance: 50 cm } }\n';
+    const text = spec(hung('size: 200 x 150 cm, behind: 70 cm, bottom: 2 cm') + shots);
+    const [title, after] = Object.entries(fixed(text, rule))[0]!;
+    expect(title).toMatch(/^Hang the bottom of the backdrop at -?\d+ cm/);
+    expect(after.replace(/bottom: \S+ cm/, 'bottom: 2 cm')).toBe(text);
+  });
+
   test('a sweep runs on under the product: it has no lower edge and no gap, and is as wide there as it hangs', () => {
     const board = 'surface: { material: oak, size: 100 x 60 cm }\n';
     const paper = (size: string, bottom: string) =>

@@ -1,8 +1,8 @@
 import { floorMm, type Hung, hungBackdrop, isWall, type Past, pastEdge } from '../../core/derived/past-backdrop.ts';
 import { showingsOf, trial, tryShot } from '../../core/derived/showings.ts';
-import type { Film, Shot } from '../../core/film.ts';
+import type { Backdrop, Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import type { Share } from '../../core/units.ts';
+import type { Mm, Share } from '../../core/units.ts';
 import { angleText, lengthText, listText, num } from '../../core/say.ts';
 import { ceil2, deliverablesText, zoomText } from '../framing/framing-text.ts';
 import { by, clear, outlineOf, type Passes, passes, pastOf } from './past-edges.ts';
@@ -152,15 +152,42 @@ function lower(shot: Shot, film: Film): FixIdea[] {
   for (let cm = Math.ceil(hung.bottomMm / 10) - 1; cm * 10 >= lowestMm; cm--) {
     const tried = tryShot(shot, { backdrop: { ...backdrop!, bottom: trial(cm * 10) } });
     if (!clear(tried, film, 1.02)) continue;
-    return [
-      set(`Hang the bottom of the backdrop at ${cm} cm (the gap below it is covered)`, [
-        backdrop!,
-        'bottom',
-        `${cm} cm`,
-      ]),
-    ];
+    const title = `Hang the bottom of the backdrop at ${cm} cm (the gap below it is covered)`;
+    return [hangAlike(title, shot, film, { bottom: trial(cm * 10) }, `${cm} cm`)];
   }
   return [];
+}
+
+/**
+ * What hangs before several shots is moved for all of them, where none of the others then sees more past it. Set-ups may
+ * have it elsewhere: else it is moved for the one shot.
+ */
+function hangAlike(
+  title: string,
+  shot: Shot,
+  film: Film,
+  change: Pick<Backdrop, 'bottom'> | Pick<Backdrop, 'behind'>,
+  text: string,
+): FixIdea {
+  const [key] = Object.keys(change) as [string];
+  const { size, behind } = shot.backdrop!;
+  const others = [...film.shots.values()].filter(
+    ({ backdrop }) =>
+      backdrop &&
+      backdrop !== shot.backdrop &&
+      backdrop.size?.start === size?.start &&
+      backdrop.behind?.start === behind?.start,
+  );
+  const isNoWorse = (one: Shot) =>
+    reachPast(tryShot(one, { backdrop: { ...one.backdrop!, ...change } }), film) <= reachPast(one, film);
+  const all = others.every(isNoWorse) ? [shot, ...others] : [shot];
+  return set(title, ...all.map((one) => [one.backdrop!, key, text] as const));
+}
+
+/** How far a shot sees past the backdrop. */
+function reachPast(shot: Shot, film: Film): Mm {
+  const seen = showingsOf(shot, film).flatMap((showing) => passes(showing, film) ?? []);
+  return Math.max(0, ...seen.map((one) => by(one, 'backdrop')));
 }
 
 /** A wall that was measured from the table up, its top where it is. */
@@ -191,7 +218,7 @@ function nearer(shot: Shot, film: Film): FixIdea[] {
     if (!clear(tried, film, 1.05)) continue;
     const text = `${num(mm / 10, 0)} cm`;
     const title = isWall(backdrop) ? `Move the product to ${text} before it` : `Hang the backdrop ${text} behind`;
-    return [set(`${title} (it fills the picture, and is less blurred)`, [backdrop!, 'behind', text])];
+    return [hangAlike(`${title} (it fills the picture, and is less blurred)`, shot, film, { behind: trial(mm) }, text)];
   }
   return [];
 }
