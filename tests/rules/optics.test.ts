@@ -168,6 +168,15 @@ describe('backdrop-edge-in-shot', () => {
     expect(messages(spec(at45 + two + hung('size: 135 x 200 cm, behind: 150 cm')), rule)[0]).toContain('`film`');
   });
 
+  test('zooms in only for the deliverable that sees past an edge', () => {
+    // 248 cm wide in `film`, 78 cm in `story`.
+    const text = spec(at45 + two + hung('size: 240 x 200 cm, behind: 150 cm'));
+    const title = Object.keys(fixed(text, rule)).find((one) => one.startsWith('Zoom in'))!;
+    expect(title).toMatch(/^Zoom in 1\.0\d times in `film`/);
+    expect(fixed(text, rule)[title]).toContain('zoom-by: { film: 1.0');
+    expect(cures(text, rule)[title]).toEqual([]);
+  });
+
   test.each([
     ['size: 249 x 200 cm, behind: 150 cm', 0],
     ['size: 247 x 200 cm, behind: 150 cm', 1],

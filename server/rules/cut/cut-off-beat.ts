@@ -62,7 +62,7 @@ export default defineRule({
         at: piece.length ?? piece,
         excess: Math.abs(late),
         shot: piece.shot,
-        ...(isBetweenBeats(cut, grid) && { severity: 'info' as const }),
+        severity: severityOf(cut, grid),
         explainedBy: ['off-beat'] as const,
         fixes: () => fixes(film, cut, grid),
       };
@@ -95,8 +95,8 @@ function cutsOf(film: Film, grid: BeatGrid): Cut[] {
 }
 
 /** Half way between two beats: nobody who means one misses it by so much. */
-function isBetweenBeats({ late }: Cut, { perBeat }: BeatGrid): boolean {
-  return Math.abs(Math.abs(late) - perBeat / 2) <= 0.5;
+function severityOf({ late }: Cut, { perBeat }: BeatGrid): 'info' | undefined {
+  return Math.abs(Math.abs(late) - perBeat / 2) <= 0.5 ? 'info' : undefined;
 }
 
 function pieceName({ index, shotName }: Piece): string {

@@ -180,7 +180,10 @@ function zoomedIn(shot: Shot, film: Film, least: number): FixIdea[] {
     return [piece, 'zoom', zoomText(ends)] as const;
   });
   return [
-    set(`Zoom in ${num(k, 2)} times in the edit (it fills ${percentText(least)} of the width or height)`, ...zooms),
+    set(
+      `Zoom in ${num(ceil2(k), 2)} times in the edit (it fills ${percentText(least)} of the width or height)`,
+      ...zooms,
+    ),
   ];
 }
 

@@ -3,9 +3,9 @@ import { showingsOf, trial, tryShot } from '../../core/derived/showings.ts';
 import type { Backdrop, Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import type { Mm, Share } from '../../core/units.ts';
-import { angleText, lengthText, listText, num } from '../../core/say.ts';
-import { ceil2, deliverablesText, zoomText } from '../framing/framing-text.ts';
-import { by, clear, outlineOf, type Passes, passes, pastOf } from './past-edges.ts';
+import { angleText, lengthText, listText, num, quoted } from '../../core/say.ts';
+import { byDeliverable, ceil2, deliverablesText, zoomText } from '../framing/framing-text.ts';
+import { by, clear, isClear, outlineOf, type Passes, passes, pastOf } from './past-edges.ts';
 
 export default defineRule({
   id: 'backdrop-edge-in-shot',
@@ -229,11 +229,23 @@ function zoomIn(shot: Shot, film: Film): FixIdea[] {
   const spare = Math.min(...showingsOf(shot, film).flatMap(({ views }) => views.map((view) => view.scale)));
   for (let k = 1.02; k <= Math.min(spare, mostZoom); k += 0.02) {
     if (!clear(shot, film, 1.02 / k)) continue;
-    const zooms = shot.pieces.map((piece) => {
-      const ends = { from: ceil2(piece.zoom.from * k), to: ceil2(piece.zoom.to * k) };
-      return [piece, 'zoom', zoomText(ends)] as const;
-    });
-    return [set(`Zoom in ${num(k, 2)} times in the edit (the edge is outside, the product larger)`, ...zooms)];
+    return zoomedBy(k, shot, film);
   }
   return [];
+}
+
+/** Each piece for the deliverables that see past an edge; those that don't stay as they are. */
+function zoomedBy(k: number, shot: Shot, film: Film): FixIdea[] {
+  const showings = showingsOf(shot, film);
+  const seeing = showings.filter((one) => !isClear(one, film, 1));
+  const names = new Set(seeing.flatMap(({ deliverables }) => deliverables.map(({ name }) => name)));
+  const isAll = showings.every(({ deliverables }) => deliverables.some(({ name }) => names.has(name)));
+  const changes = shot.pieces.flatMap((piece) => {
+    const ends = { from: ceil2(piece.zoom.from * k), to: ceil2(piece.zoom.to * k) };
+    if (isAll) return [[piece, 'zoom', zoomText(ends)] as const];
+    const by = (name: string) => num(ceil2((piece.zoomBy.get(name)?.value ?? 1) * k), 2);
+    return [...names].map((name) => [byDeliverable(piece, 'zoom-by'), name, by(name)] as const);
+  });
+  const where = isAll ? 'the edit' : listText([...names].map(quoted));
+  return [set(`Zoom in ${num(k, 2)} times in ${where} (the edge is outside, the product larger)`, ...changes)];
 }

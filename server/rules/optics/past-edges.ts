@@ -71,14 +71,17 @@ export function pastBackdropMm(shot: Shot, film: Film): number {
 
 /** Does nothing go past in any showing? Asked of hundreds of variants, most of which the first few rays rule out. */
 export function clear(shot: Shot, film: Film, larger: number): boolean {
+  return showingsOf(shot, film).every((showing) => isClear(showing, film, larger));
+}
+
+/** The same of one showing. */
+export function isClear({ shot, views }: Showing, film: Film, larger: number): boolean {
   const hung = hungBackdrop(shot, film);
   if (!hung && !shot.surface?.size) return true;
-  return showingsOf(shot, film).every(({ views }) =>
-    views.every((view) => {
-      const outline = outlineOf(shot, view, hung, larger);
-      return outline?.rays.every((ray) => !pastEdge(outline.pose, ray, shot, hung, outline.steep)) ?? true;
-    }),
-  );
+  return views.every((view) => {
+    const outline = outlineOf(shot, view, hung, larger);
+    return outline?.rays.every((ray) => !pastEdge(outline.pose, ray, shot, hung, outline.steep)) ?? true;
+  });
 }
 
 /** The picture's outline, as rays from the lens. */
