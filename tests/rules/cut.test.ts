@@ -657,6 +657,8 @@ describe('title-time-clash', () => {
     expect(messages(two('2 s', '2 s'), rule)[0]).toMatch(/are up together for 3 s; reading both takes/);
     expect(messages(two('2 s', '6 s'), rule)).toEqual([]);
     expect(messages(two('1 s', '2.5 s'), rule)).toEqual([]);
+    // The second row comes half a second after the first, and goes with it.
+    expect(messages(two('1.5 s', '2 s'), rule)).toEqual([]);
   });
 
   test('a title over a cut by a blink is a hint; on the cut it is right', () => {
@@ -790,6 +792,13 @@ describe('cut-jars', () => {
     expect(messages(two(''), rule)).toEqual([]);
     expect(messages(two('', ', zoom: 1.01'), rule)).toEqual([]);
     expect(messages(two('', ', zoom: 1.1'), rule)).toHaveLength(1);
+  });
+
+  test('no zoom is offered that leaves the product no room', () => {
+    const wide = two('angle: 12°', ', zoom: 1.2', '').replace('length: 5 s }\n  - ', 'length: 5 s, zoom: 1.2 }\n  - ');
+    const large = (size: string) => `${wide}product: { size: ${size}, finish: satin }\n`;
+    expect(Object.keys(fixed(large('9 x 6 x 7 cm'), rule))).toEqual([expect.stringMatching(/^Set zoom of the second/)]);
+    expect(fixed(large('30 x 6 x 7 cm'), rule)).toEqual({});
   });
 
   test('a turn of the product is a new view as well', () => {

@@ -242,6 +242,13 @@ describe('turn-misses-angle', () => {
     expect(messages(spin('speed: -2 rpm', 'length: 7.5 s, turn-shown: 90°'), rule)).toEqual([]);
   });
 
+  test('what goes on by a seventh more is seen, and what goes on longer is not what was wanted', () => {
+    expect(messages(spin('speed: 2 rpm', 'length: 5.5 s, turn-shown: 60°'), rule)).toEqual([]);
+    expect(messages(spin('speed: 2 rpm', 'length: 6 s, turn-shown: 60°'), rule)).toHaveLength(1);
+    // A front is to land square.
+    expect(messages(spin('speed: 2 rpm', 'length: 8.1 s, turn-shown: 90°'), rule)).toHaveLength(1);
+  });
+
   test('the speed in the cut counts; a slower table is offered where it has it', () => {
     const slow = spin('speed: 2 rpm', 'length: 10 s, speed: 50 %, turn-shown: 45°');
     expect(messages(slow, rule)).toEqual([

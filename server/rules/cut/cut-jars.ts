@@ -138,12 +138,21 @@ function sizeRatio(before: Piece, piece: Piece, film: Film): Ratio | undefined {
   return undefined;
 }
 
-/** The second shot closer by the step that makes it a new view, where its pixels allow. */
+/** The second shot closer by the step that makes it a new view, where its pixels allow and its subject has room. */
 function closer(piece: Piece, { size, view }: Ratio, leastSize: number): FixIdea[] {
   const by = (leastSize * 1.02) / size;
-  if (view.scale / by < 1 || piece.zoom.from !== piece.zoom.to) return [];
+  if (view.scale / by < 1 || piece.zoom.from !== piece.zoom.to || !hasRoom(piece.shot!, view, by)) return [];
   const zoom = num(Math.ceil(piece.zoom.from * by * 100 - 1e-6) / 100, 2);
   return [set(`Set zoom of the second to ${zoom} (a closer view)`, [piece, 'zoom', zoom])];
+}
+
+/** Would the subject fill no more than this part of the closer picture? */
+const mostFilled = 0.9;
+
+function hasRoom({ subject: { box } }: Shot, { cropWidthMm, cropHeightMm }: View, by: number): boolean {
+  if (!box || cropWidthMm === undefined || cropHeightMm === undefined) return true;
+  const filled = Math.max(box.widthMm / cropWidthMm, box.heightMm / cropHeightMm) * by;
+  return filled <= mostFilled;
 }
 
 /** Turns a minute as the film shows them: backwards and mirrored pictures turn the other way. */

@@ -4,6 +4,7 @@ import { nearestFrame } from '../../calc/rate.ts';
 import type { Film, Title } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { listText, quoted, secondsText } from '../../core/say.ts';
+import type { Seconds } from '../../core/units.ts';
 import { heldFor, startEarlier } from './title-room.ts';
 
 export default defineRule({
@@ -112,12 +113,24 @@ function clashOf(title: Title, other: Title, film: Film) {
   const both = deliverablesOf(title, film).some((one) => deliverablesOf(other, film).includes(one));
   if (!both) return undefined;
   if (title.place === other.place) return { samePlace: true, togetherS: 0, neededS: 0 };
-  // Rows of one card come together and are read together: whoever laid them so knows it.
-  if (Math.abs(from - otherFrom) < sameTimeS) return undefined;
+  if (isOneCard({ from, to }, { from: otherFrom, to: otherTo })) return undefined;
   const togetherS = Math.max(to, otherTo) - Math.min(from, otherFrom);
   const neededS = holdS(title.text!.value) + holdS(other.text.value) - 1;
   return togetherS < neededS - sameTimeS ? { samePlace: false, togetherS, neededS } : undefined;
 }
+
+/** Its rows come one soon after the other, and go together: whoever laid them so knows that they are read together. */
+function isOneCard(title: Stretch, other: Stretch): boolean {
+  const starts = Math.abs(title.from - other.from);
+  return starts < sameTimeS || (starts <= rowAfterS && Math.abs(title.to - other.to) < sameTimeS);
+}
+
+interface Stretch {
+  readonly from: Seconds;
+  readonly to: Seconds;
+}
+
+const rowAfterS = 1;
 
 /** A cut that the title reaches over by less than `leastS`, at its start or at its end. */
 function blinkOver(title: Title, film: Film, leastS: number) {
