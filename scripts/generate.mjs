@@ -100,9 +100,9 @@ async function makeValidators() {
 }
 
 async function putJson(file, value) {
-  const { format, resolveConfig } = await import('prettier');
-  const filepath = path.join(root, file);
-  put(file, await format(JSON.stringify(value, null, 2), { ...(await resolveConfig(filepath)), filepath }));
+  const { format } = await import('oxfmt');
+  const { code } = await format(file, JSON.stringify(value, null, 2), { printWidth: 120, sortPackageJson: false });
+  put(file, code);
 }
 
 function put(file, text) {
