@@ -795,8 +795,8 @@ describe('cut-jars', () => {
   });
 
   test('no zoom is offered that leaves the product no room', () => {
-    const wide = two('angle: 12°', ', zoom: 1.2', '').replace('length: 5 s }\n  - ', 'length: 5 s, zoom: 1.2 }\n  - ');
-    const large = (size: string) => `${wide}product: { size: ${size}, finish: satin }\n`;
+    const wide = two('angle: 12°', ', zoom: 1.2').replace('length: 5 s }\n  - ', 'length: 5 s, zoom: 1.2 }\n  - ');
+    const large = (size: string) => wide.replace('size: 9 x 6 x 7 cm', `size: ${size}`);
     expect(Object.keys(fixed(large('9 x 6 x 7 cm'), rule))).toEqual([expect.stringMatching(/^Set zoom of the second/)]);
     expect(fixed(large('30 x 6 x 7 cm'), rule)).toEqual({});
   });
