@@ -55,8 +55,16 @@ export function xml(text: string): string {
  */
 export function markdown(text: string): string {
   const parts = oneLine(text).trim().split(codeSpans);
-  return parts.map((part, nth) => (nth % 2 === 1 ? `\`${part}\`` : ownLetters(part, nth === 0))).join('');
+  return parts
+    .map((part, nth) => {
+      if (nth % 2 === 0) return ownLetters(part, nth === 0);
+      return actsInCode.test(part) ? ownLetters(`\`${part}\``, nth === 0) : `\`${part}\``;
+    })
+    .join('');
 }
+
+/** Addresses and commands to build servers, which other readers of the page may look for in code too. */
+const actsInCode = /@|##|\/\/|www\./i;
 
 /** Only those that every reader takes for code: bars would end the cell of a table, and `$` beside them makes formulas. */
 const codeSpans = /(?<![`$])`([^\s`|](?:[^`|]*[^\s`|])?)`(?![`$])/;

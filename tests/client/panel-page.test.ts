@@ -276,10 +276,10 @@ describe.skipIf(!hasBrowser)('the panel', () => {
     test('by buttons, which say how large it is', async () => {
       await open();
       await show(pictureOf(text));
-      await page.getByRole('button', { name: 'Zoom in' }).click();
-      await page.getByRole('button', { name: 'Zoom in' }).click();
+      await page.getByRole('button', { name: 'Zoom in', exact: true }).click();
+      await page.getByRole('button', { name: 'Zoom in', exact: true }).click();
       expect(await page.locator('#fit').textContent()).toBe('150 %');
-      await page.getByRole('button', { name: 'Zoom out' }).click();
+      await page.getByRole('button', { name: 'Zoom out', exact: true }).click();
       await page.locator('#fit').click();
       expect(await page.locator('#fit').textContent()).toBe('100 %');
     });

@@ -242,7 +242,8 @@ describe('Markdown', () => {
   });
 
   test('what is quoted is code, and what is broken by quoting is not', () => {
-    expect(markdown('title `Old *one*` → `New @one #2`')).toBe('title `Old *one*` → `New @one #2`');
+    expect(markdown('title `Old *one*` → `New #2`')).toBe('title `Old *one*` → `New #2`');
+    expect(markdown('`@one` at `//two`')).toBe('\\`@<!-- -->one\\` at \\`/<!-- -->/two\\`');
     expect(markdown('`a|b` and `c')).toBe('\\`a\\|b\\` and \\`c');
     expect(markdown('``two`` and $`x`$')).toBe('\\`\\`two\\`\\` and \\$\\`x\\`\\$');
   });
