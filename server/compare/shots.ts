@@ -1,5 +1,6 @@
 /** What changed in the shots. What is the same change in several of them is said once. */
 import type { Film, Shot } from '../core/film.ts';
+import { groupBy } from '../core/group-by.ts';
 import type { Effect, FieldChange, PlanChange } from './comparison.ts';
 import { changesBetween, fact, type Facts, factsOf } from './facts.ts';
 import { shotMeasures } from '../core/derived/measures.ts';
@@ -69,7 +70,7 @@ function shared(pairs: readonly { before: Shot; after: Shot }[], was: Film, is: 
     for (const field of fields) note(after, { field });
     for (const effect of effects) note(after, { effect });
   }
-  const groups = groupBy([...details.values()], (detail) => detail.shots.join('\n'));
+  const groups = groupBy([...details.values()], (detail) => [detail.shots.join('\n')]);
   return [...groups.values()].flatMap((group) => {
     const fields = group.flatMap((detail) => detail.field ?? []);
     const effects = group.flatMap((detail) => detail.effect ?? []);
@@ -123,14 +124,4 @@ function order(before: Film, after: Film): PlanChange[] {
   if (was.filter((name) => after.shots.has(name)).join('\n') === common.join('\n')) return [];
   const field = { name: 'order of shots', before: was.join(', '), after: is.join(', ') };
   return [{ what: 'changed', kind: 'film', names: [], all: false, fields: [field], effects: [] }];
-}
-
-function groupBy<T>(items: readonly T[], keyOf: (item: T) => string): Map<string, T[]> {
-  const groups = new Map<string, T[]>();
-  for (const item of items) {
-    const group = groups.get(keyOf(item));
-    if (group) group.push(item);
-    else groups.set(keyOf(item), [item]);
-  }
-  return groups;
 }

@@ -6,6 +6,7 @@ import type { CostMatrix } from '../../calc/order-path.ts';
 import type { Day, Film, Shot } from '../film.ts';
 import type { Bytes, Seconds } from '../units.ts';
 import { changeCosts, changesOf, changesWithin, firstBuildMinutes, type Work } from './changes.ts';
+import { groupBy } from '../group-by.ts';
 import { once, onceIn } from '../memo.ts';
 import { fileS } from './time.ts';
 
@@ -69,13 +70,8 @@ function shotsInTurn(shots: readonly Shot[]): Shot[] {
 }
 
 function worksInTurn(works: readonly Work[]): Work[] {
-  const before = new Map<Work, Work[]>();
-  for (const [first, then] of saidAfter(works)) {
-    const known = before.get(works[then]!);
-    if (known) known.push(works[first]!);
-    else before.set(works[then]!, [works[first]!]);
-  }
-  return inTurn(works, (work) => before.get(work) ?? []);
+  const pairs = groupBy(saidAfter(works), ([, then]) => [works[then]!]);
+  return inTurn(works, (work) => (pairs.get(work) ?? []).map(([first]) => works[first]!));
 }
 
 /** What fills a day, in seconds. */

@@ -1,5 +1,5 @@
 /** What the deliverables show of a shot: piece by piece, those that show the same taken together. */
-import type { Deliverable, Film, Piece, Shot, Val } from '../film.ts';
+import type { Deliverable, Film, LampPlace, Piece, Shot, Val } from '../film.ts';
 import type { CameraPose } from '../../calc/geometry.ts';
 import type { Ends, Seconds } from '../units.ts';
 import { type View, viewAt } from './framing.ts';
@@ -78,6 +78,13 @@ export function looksOf(showings: readonly Showing[]): Look[] {
 export function tryShot(shot: Shot, changes: { camera?: Partial<Shot['camera']>; backdrop?: Shot['backdrop'] }): Shot {
   const trial = { ...shot, ...changes, camera: { ...shot.camera, ...changes.camera } };
   return { ...trial, pieces: shot.pieces.map((piece) => ({ ...piece, shot: trial })) };
+}
+
+/** The same shot with a lamp as it would be elsewhere, whose boards then throw that one's light. */
+export function tryLamp(shot: Shot, lamp: LampPlace, changes: Partial<LampPlace>): Shot {
+  const moved = { ...lamp, ...changes };
+  const lit = shot.lit.map((one) => (one === lamp ? moved : one.bounces === lamp ? { ...one, bounces: moved } : one));
+  return { ...shot, lit };
 }
 
 /** A made-up value for such a try. */

@@ -2,7 +2,7 @@
 import { markedFNumbers, markedIsos, nearestMark } from '../../calc/exposure.ts';
 import { exposureError, faceLight, isWindow, measuredLux } from '../../core/derived/light.ts';
 import { baseIsoFor, cleanIso } from '../../core/derived/noise.ts';
-import { still } from '../../core/derived/showings.ts';
+import { still, tryLamp } from '../../core/derived/showings.ts';
 import type { Camera, Film, Filter, LampPlace, Shot } from '../../core/film.ts';
 import { fits } from '../../core/resolve/kit.ts';
 import { type FixIdea, set } from '../../core/rule.ts';
@@ -230,7 +230,7 @@ function distances(shot: Shot, film: Film, error: Stops): FixIdea[] {
   const wanted = (exposureError(shot, 0) ?? 0) - error;
   let best = { cm: now, off: near };
   for (let cm = from; cm <= to; cm++) {
-    const off = Math.abs((exposureError(withLampAt(shot, lamp, cm * 10), 0) ?? Infinity) - wanted);
+    const off = Math.abs((exposureError(tryLamp(shot, lamp, { distance: still(cm * 10) }), 0) ?? Infinity) - wanted);
     if (off < best.off) best = { cm, off };
   }
   if (best.cm === now) return [];
@@ -239,12 +239,6 @@ function distances(shot: Shot, film: Film, error: Stops): FixIdea[] {
 }
 
 const farthestCm = 400;
-
-function withLampAt(shot: Shot, lamp: LampPlace, distanceMm: number): Shot {
-  const moved = { ...lamp, distance: still(distanceMm) };
-  const lit = shot.lit.map((one) => (one === lamp ? moved : one.bounces === lamp ? { ...one, bounces: moved } : one));
-  return { ...shot, lit };
-}
 
 function apertures(shot: Shot, error: Stops): FixIdea[] {
   const { aperture, lens } = shot.camera;

@@ -1,7 +1,7 @@
 /** Where a lamp or the camera goes from place to place: the moment at which the light is farthest off, and how to mend it. */
 import { along } from '../../core/derived/moments.ts';
 import { exposureError } from '../../core/derived/light.ts';
-import { trial } from '../../core/derived/showings.ts';
+import { trial, tryLamp } from '../../core/derived/showings.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
 import { type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, num, quoted } from '../../core/say.ts';
@@ -57,15 +57,9 @@ export function shorterWay(shot: Shot, { moment }: OffAt, allow: Stops): FixIdea
   for (let share = 0.95; share > 0.1; share -= 0.05) {
     const value = kept + (moved - kept) * share;
     const tried = isLate ? { from: kept, to: value } : { from: value, to: kept };
-    if (Math.abs(exposureError(going(shot, way, tried), moment) ?? Infinity) > allow) continue;
+    if (Math.abs(exposureError(tryLamp(shot, lamp, { [measure]: trial(tried) }), moment) ?? Infinity) > allow) continue;
     const text = `${placeText(way, tried.from)} to ${placeText(way, tried.to)}`;
     return [set(`Let ${quoted(lamp.name)} go from ${text}`, [lamp, measure, text])];
   }
   return [];
-}
-
-function going(shot: Shot, { lamp, measure }: Way, ends: Ends): Shot {
-  const moved = { ...lamp, [measure]: trial(ends) };
-  const lit = shot.lit.map((one) => (one === lamp ? moved : one.bounces === lamp ? { ...one, bounces: moved } : one));
-  return { ...shot, lit };
 }

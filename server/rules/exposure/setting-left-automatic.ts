@@ -1,4 +1,5 @@
 import { pairOf, type Range } from '../../core/document/node.ts';
+import { groupBy } from '../../core/group-by.ts';
 import { once, onceIn } from '../../core/memo.ts';
 import { moves } from '../../core/derived/time.ts';
 import type { Film, Shot, Val } from '../../core/film.ts';
@@ -107,18 +108,6 @@ const sharersOf = once((film: Film): ReadonlyMap<string, readonly Shot[]> => {
 
 function keyOf(left: readonly Setting[], { start, end }: Range): string {
   return `${left.join()} ${start} ${end}`;
-}
-
-function groupBy<T>(all: readonly T[], keysOf: (one: T) => readonly string[]): Map<string, T[]> {
-  const groups = new Map<string, T[]>();
-  for (const one of all) {
-    for (const key of keysOf(one)) {
-      const group = groups.get(key);
-      if (group) group.push(one);
-      else groups.set(key, [one]);
-    }
-  }
-  return groups;
 }
 
 /** The camera block that all blocks build on: what is said nowhere is best said there. */

@@ -1,6 +1,7 @@
 /** Shots that one lamp lights and that are all too dark, or all too bright, by much the same: the lamp is the cause. */
 import { faceLight } from '../../core/derived/light.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
+import { groupBy } from '../../core/group-by.ts';
 import { once } from '../../core/memo.ts';
 import type { Stops } from '../../core/units.ts';
 import { judgedError } from './judged-exposure.ts';
@@ -25,13 +26,12 @@ export function underOneLamp(shot: Shot, film: Film): UnderOneLamp | undefined {
 }
 
 const underKeys = once((film: Film): ReadonlyMap<LampPlace, UnderOneLamp> => {
-  const byKey = new Map<LampPlace, { shot: Shot; error: Stops }[]>();
-  for (const shot of film.shots.values()) {
+  const judged = [...film.shots.values()].flatMap((shot) => {
     const [key, error] = [keyOf(shot), judgedError(shot, film)];
-    if (key && error !== undefined) byKey.set(key, [...(byKey.get(key) ?? []), { shot, error }]);
-  }
+    return key && error !== undefined ? [{ shot, key, error }] : [];
+  });
   return new Map(
-    [...byKey].flatMap(([lamp, all]) => {
+    [...groupBy(judged, ({ key }) => [key])].flatMap(([lamp, all]) => {
       const errors = all.map(({ error }) => error);
       const [least, most] = [Math.min(...errors), Math.max(...errors)];
       const isAlike = (least > leans || most < -leans) && most - least <= apart + 1e-6;

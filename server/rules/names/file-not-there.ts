@@ -1,4 +1,5 @@
 import type { Film, Shot, Val } from '../../core/film.ts';
+import { groupBy } from '../../core/group-by.ts';
 import { once } from '../../core/memo.ts';
 import { pathFault } from '../../core/paths.ts';
 import { defineRule } from '../../core/rule.ts';
@@ -65,17 +66,12 @@ function picturesOf({ product }: Film): { name: string; picture: Val<string> }[]
 }
 
 /** By file, all shots that are recorded in a mode which names it. */
-const shotsByTable = once((film: Film): ReadonlyMap<string, readonly Shot[]> => {
-  const found = new Map<string, Shot[]>();
-  for (const shot of film.shots.values()) {
-    const file = tableOf(shot)?.value;
-    if (file === undefined) continue;
-    const known = found.get(file);
-    if (known) known.push(shot);
-    else found.set(file, [shot]);
-  }
-  return found;
-});
+const shotsByTable = once((film: Film) =>
+  groupBy([...film.shots.values()], (shot) => {
+    const table = tableOf(shot);
+    return table ? [table.value] : [];
+  }),
+);
 
 /** Where it is recorded in log: elsewhere the table does nothing. */
 function tableOf({ camera: { mode, colourSpace } }: Shot): Val<string> | undefined {

@@ -1,6 +1,6 @@
 import { floorMm, type Hung, hungBackdrop, isWall, type Past, pastEdge } from '../../core/derived/past-backdrop.ts';
 import { showingsOf, trial, tryShot } from '../../core/derived/showings.ts';
-import type { Backdrop, Film, Shot } from '../../core/film.ts';
+import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import type { Mm, Share } from '../../core/units.ts';
 import { angleText, lengthText, listText, num, quoted } from '../../core/say.ts';
@@ -153,7 +153,7 @@ function lower(shot: Shot, film: Film): FixIdea[] {
     const tried = tryShot(shot, { backdrop: { ...backdrop!, bottom: trial(cm * 10) } });
     if (!clear(tried, film, 1.02)) continue;
     const title = `Hang the bottom of the backdrop at ${cm} cm (the gap below it is covered)`;
-    return [hangAlike(title, shot, film, { bottom: trial(cm * 10) }, `${cm} cm`)];
+    return [hangAlike(title, shot, film, { key: 'bottom', cm })];
   }
   return [];
 }
@@ -166,10 +166,8 @@ function hangAlike(
   title: string,
   shot: Shot,
   film: Film,
-  change: Pick<Backdrop, 'bottom'> | Pick<Backdrop, 'behind'>,
-  text: string,
+  { key, cm }: { readonly key: 'bottom' | 'behind'; readonly cm: number },
 ): FixIdea {
-  const [key] = Object.keys(change) as [string];
   const { size, behind } = shot.backdrop!;
   const others = [...film.shots.values()].filter(
     ({ backdrop }) =>
@@ -179,9 +177,9 @@ function hangAlike(
       backdrop.behind?.start === behind?.start,
   );
   const isNoWorse = (one: Shot) =>
-    reachPast(tryShot(one, { backdrop: { ...one.backdrop!, ...change } }), film) <= reachPast(one, film);
+    reachPast(tryShot(one, { backdrop: { ...one.backdrop!, [key]: trial(cm * 10) } }), film) <= reachPast(one, film);
   const all = others.every(isNoWorse) ? [shot, ...others] : [shot];
-  return set(title, ...all.map((one) => [one.backdrop!, key, text] as const));
+  return set(title, ...all.map((one) => [one.backdrop!, key, `${num(cm, 0)} cm`] as const));
 }
 
 /** How far a shot sees past the backdrop. */
@@ -218,7 +216,8 @@ function nearer(shot: Shot, film: Film): FixIdea[] {
     if (!clear(tried, film, 1.05)) continue;
     const text = `${num(mm / 10, 0)} cm`;
     const title = isWall(backdrop) ? `Move the product to ${text} before it` : `Hang the backdrop ${text} behind`;
-    return [hangAlike(`${title} (it fills the picture, and is less blurred)`, shot, film, { behind: trial(mm) }, text)];
+    const whole = `${title} (it fills the picture, and is less blurred)`;
+    return [hangAlike(whole, shot, film, { key: 'behind', cm: mm / 10 })];
   }
   return [];
 }
