@@ -1,4 +1,7 @@
-/** Where the face of the subject looks that the camera sees: what light falls on it counts. */
+/**
+ * Where the face of the subject looks that the camera sees: what light falls on it counts. From which angle and size on is
+ * common practice, no source.
+ */
 import { addScaled, angleBetweenDeg, directionOf, dot, lengthOf, subtract, type Vec3 } from '../../calc/geometry.ts';
 import type { Facing, Shot } from '../film.ts';
 import type { Degrees } from '../units.ts';

@@ -146,7 +146,7 @@ function closer(piece: Piece, { size, view }: Ratio, leastSize: number): FixIdea
   return [set(`Set zoom of the second to ${zoom} (a closer view)`, [piece, 'zoom', zoom])];
 }
 
-/** Would the subject fill no more than this part of the closer picture? */
+/** So much of a picture a subject fills at most that has room in it (common practice, no source). */
 const mostFilled = 0.9;
 
 function hasRoom({ subject: { box } }: Shot, { cropWidthMm, cropHeightMm }: View, by: number): boolean {

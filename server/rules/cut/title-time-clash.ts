@@ -130,6 +130,7 @@ interface Stretch {
   readonly to: Seconds;
 }
 
+/** Common practice, no source. */
 const rowAfterS = 1;
 
 /** A cut that the title reaches over by less than `leastS`, at its start or at its end. */

@@ -91,7 +91,7 @@ export default defineRule({
   },
 });
 
-/** What must be seen is seen where the turn goes on by so little of it, unless it is to land square. */
+/** What must be seen is seen where the turn goes on by so little of it, unless it is to land square (common practice, no source). */
 const mostOver = 0.15;
 
 /** From so many pixels of a picture 1920 long on, the face is seen to move (common practice, no source). */
