@@ -10,7 +10,7 @@ import { cameraPose, subjectPlace } from './optics.ts';
 import { turnedDeg, turningRpm } from './time.ts';
 
 /** Where a face of the product looks, from the front clockwise, seen from above: its left is the camera's left. */
-const faceDeg = { front: 0, left: 90, back: 180, right: 270 } as const;
+export const faceDeg = { front: 0, left: 90, back: 180, right: 270 } as const;
 
 const up: Vec3 = { x: 0, y: 1, z: 0 };
 
@@ -49,6 +49,22 @@ function ownFace(shot: Shot, toward: Vec3): Vec3 | undefined {
 const flatTo = 1 / 5;
 /** Of all that the camera sees of it, at least so much must be the flat side. */
 const mostSeen = 3 / 4;
+/** From here on a face that one would look at is seen too much aside. */
+const lookedAtDeg = 60;
+
+/**
+ * The one face that is all one looks at from a place, when it stands turned: that which a part is said to have, and the top of
+ * a thing that is seen from above. Undefined where it is the thing as a whole.
+ */
+export function faceLookedAt({ subject: { box, faces } }: Shot, turned: Degrees, toward: Vec3): Facing | undefined {
+  if (faces) return angleBetweenDeg(toward, lookingWay(faces, turned)) < lookedAtDeg ? faces : undefined;
+  if (!box?.depthMm || toward.y <= 0) return undefined;
+  const { widthMm, depthMm, heightMm } = box;
+  const top = widthMm * depthMm * toward.y;
+  const front = widthMm * heightMm * Math.abs(dot(directionOf(turned), toward));
+  const side = depthMm * heightMm * Math.abs(dot(directionOf(turned + 90), toward));
+  return top >= mostSeen * (top + front + side) ? 'up' : undefined;
+}
 
 function largestSide(shot: Shot, toward: Vec3): Vec3 | undefined {
   const { box } = shot.subject;

@@ -1,9 +1,10 @@
 /** The subject's box as a camera sees it: its outline in the picture and how deep it lies. */
 import { type CameraPose, fromCamera, type Vec3 } from '../../calc/geometry.ts';
 import type { EdgeTangents } from '../../calc/framing.ts';
-import type { Film, Shot } from '../film.ts';
+import type { Facing, Film, Shot } from '../film.ts';
 import type { Mm } from '../units.ts';
 import { once } from '../memo.ts';
+import { faceDeg } from './face-seen.ts';
 import { subjectPlace } from './optics.ts';
 
 /** From this many equal faces on, a product counts as round. */
@@ -43,14 +44,23 @@ export function mayBeRound(
   return deep !== undefined && sides.some((side) => Math.abs(deep / box![side] - 1) < 0.02);
 }
 
-/** Corners of its front, the face that looks at 0° when it is not turned. */
-export function frontCorners(shot: Shot, turnDeg: number): Vec3[] | undefined {
+/** Corners of one of its faces when it stands turned by `turnDeg`: as it looks at one, first the left edge from its foot up, then the right one. */
+export function faceCorners(shot: Shot, face: Facing, turnDeg: number): Vec3[] | undefined {
   const { box } = shot.subject;
   if (!box) return undefined;
-  return [-0.5, 0.5].flatMap((side) => {
-    const across = turned({ x: side * box.widthMm, z: -(box.depthMm ?? 0) / 2 }, turnDeg);
-    return [-0.5, 0.5].map((up) => placed(shot, across, up * box.heightMm));
-  });
+  const halfDepthMm = (box.depthMm ?? 0) / 2;
+  const halfHeightMm = box.heightMm / 2;
+  return [-0.5, 0.5].flatMap((side) =>
+    [-1, 1].map((up) => {
+      if (face === 'up') {
+        return placed(shot, turned({ x: side * box.widthMm, z: up * halfDepthMm }, turnDeg), halfHeightMm);
+      }
+      const isAside = face === 'left' || face === 'right';
+      const [widthMm, outMm] = isAside ? [2 * halfDepthMm, box.widthMm / 2] : [box.widthMm, halfDepthMm];
+      const across = turned({ x: side * widthMm, z: -outMm }, turnDeg + faceDeg[face]);
+      return placed(shot, across, up * halfHeightMm);
+    }),
+  );
 }
 
 function around(round: boolean): readonly (readonly [number, number])[] {

@@ -1,13 +1,14 @@
 /** What of a subject must be sharp, and what its lens makes of it: shared by the rules about focus. */
 import { markedFNumbers } from '../../calc/exposure.ts';
-import { angleBetweenDeg, angleOfDeg, directionOf, subtract } from '../../calc/geometry.ts';
+import { angleBetweenDeg, angleOfDeg, type CameraPose, directionOf, subtract } from '../../calc/geometry.ts';
 import { apertureHolding, blurDiscMm, focusHoldingMm, type SharpZone } from '../../calc/optics.ts';
 import { circleOfConfusionMm } from '../../calc/sensor.ts';
 import { cameraPose, type LensMoment, lensAt, pictureRaster, sharpZone, subjectPlace } from './optics.ts';
-import { depthOf, depthSeen, frontCorners, isRound, mayBeRound } from './outline.ts';
+import { faceLookedAt } from './face-seen.ts';
+import { depthOf, depthSeen, faceCorners, isRound, mayBeRound } from './outline.ts';
 import type { View } from './framing.ts';
 import { type Showing, showingsOf } from './showings.ts';
-import type { Film, Shot } from '../film.ts';
+import type { Facing, Film, Shot } from '../film.ts';
 import { num } from '../say.ts';
 import type { Mm } from '../units.ts';
 
@@ -24,11 +25,13 @@ export function mustBeSharp(shot: Shot, film: Film, moment: number, sharp = shot
   const toCamera = subtract(pose.at, subjectPlace(shot));
   const round = isRound(shot, film) || mayBeRound(shot, film, ['widthMm']);
   const spanAt = (turn: number): Span | undefined => {
-    if (sharp === 'all') return depthSeen(shot, film, turn, pose);
     // Of a round thing it is what looks at the camera; else one that is turned away is not what is looked at.
     const faces = round ? angleOfDeg(toCamera) : turn;
+    const face = faceThatCounts(shot, film, turn, pose, sharp);
+    if (face) return depthOf(pose, faceCorners(shot, face, faces)!);
+    if (sharp === 'all') return depthSeen(shot, film, turn, pose);
     if (angleBetweenDeg({ ...toCamera, y: 0 }, directionOf(faces)) > 60) return undefined;
-    const points = frontCorners(shot, faces);
+    const points = faceCorners(shot, 'front', faces);
     return points && depthOf(pose, points);
   };
   let nearMm = Infinity;
@@ -42,6 +45,20 @@ export function mustBeSharp(shot: Shot, film: Film, moment: number, sharp = shot
     }
   }
   return nearMm === Infinity ? undefined : { nearMm, farMm };
+}
+
+/** The one face of which all must be sharp; undefined where it is the whole thing, or the front that `sharp: front` means. */
+export function faceThatCounts(
+  shot: Shot,
+  film: Film,
+  turn: number,
+  pose: CameraPose,
+  sharp = shot.sharp,
+): Facing | undefined {
+  if (!shot.subject.box || mayBeRound(shot, film, ['heightMm'])) return undefined;
+  const face = faceLookedAt(shot, turn, subtract(pose.at, subjectPlace(shot)));
+  // Who asks for the front of what lies means the edge that is near, not how far back it reaches.
+  return sharp === 'all' || face !== 'up' ? face : undefined;
 }
 
 /** The showing that looks closest, by its zoom or by another measure, and its zoom and spare pixels at that moment. */
@@ -105,13 +122,14 @@ export function frontMarkMm(shot: Shot, film: Film): Mm | undefined {
 }
 
 /**
- * Who asks for the front only, or lets the focus follow, sets it by eye on what must be sharp, a locked one as the move
+ * Who asks for the front only or names a face, or lets the focus follow, sets it by eye on what must be sharp, a locked one as the move
  * starts. Undefined for a focus in figures, which is where it is said, and for one on a whole thing, to whose middle the
  * tape was laid.
  */
 function focusByEyeMm(shot: Shot, film: Film, moment: number): Mm | undefined {
   const focus = shot.camera.focus?.value;
-  if (typeof focus === 'object' || (shot.sharp !== 'front' && focus !== 'follow')) return undefined;
+  const isOfFace = shot.sharp === 'front' || shot.subject.faces !== undefined;
+  if (typeof focus === 'object' || (!isOfFace && focus !== 'follow')) return undefined;
   const wanted = mustBeSharp(shot, film, focus === 'locked' ? 0 : moment);
   return wanted && focusHoldingMm(wanted.nearMm, wanted.farMm);
 }

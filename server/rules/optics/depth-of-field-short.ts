@@ -2,15 +2,16 @@ import { fromCamera } from '../../calc/geometry.ts';
 import { airyDiscMm, effectiveFNumber, magnification } from '../../calc/optics.ts';
 import { pxPerMmAt } from '../../core/derived/framing.ts';
 import { cameraPose, sharpZone, tiltDeg } from '../../core/derived/optics.ts';
-import { frontCorners } from '../../core/derived/outline.ts';
+import { faceCorners } from '../../core/derived/outline.ts';
 import { type Showing, showingsOf, still, trial, tryShot } from '../../core/derived/showings.ts';
-import type { Film, Shot } from '../../core/film.ts';
+import type { Facing, Film, Shot } from '../../core/film.ts';
 import { type Cause, defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { apertureText, brighterText, lengthText, listText, num, pixelsText } from '../../core/say.ts';
 import { exposureTrade } from '../exposure/exposure-fixes.ts';
 import { deliverablesText, floor2, subjectText, zoomText } from '../framing/framing-text.ts';
 import {
   bestFocus,
+  faceThatCounts,
   focusStepped,
   focusText,
   holds,
@@ -91,7 +92,7 @@ export default defineRule({
       subject: subjectText(shot),
       aperture: apertureText(lens.fNumber),
       focus: focusText(lens.focusMm),
-      end: endText(found, shot, closest.showing.turns[0] ?? 0),
+      end: endText(found, shot, film, closest.showing.turns[0] ?? 0),
       blur: pixelsText(worstBlurMm(found) * pixels),
       deliverables: deliverablesText(closest.showing),
       lies: liesText(wanted),
@@ -176,23 +177,28 @@ function harmsLetters(
   return parts.some((name) => (film.product.parts.get(name)?.letters?.value ?? Infinity) * pxPerMm <= legiblePx);
 }
 
-function endText({ nearBlurMm, farBlurMm, circleMm }: Sharpness, shot: Shot, turnDeg: number): string {
-  const [near, far, of] = endsOf(shot, turnDeg);
+function endText({ nearBlurMm, farBlurMm, circleMm }: Sharpness, shot: Shot, film: Film, turnDeg: number): string {
+  const [near, far, of] = endsOf(shot, film, turnDeg);
   if (nearBlurMm > circleMm && farBlurMm > circleMm) return `${near} and ${far}${of}`;
   return `${nearBlurMm > farBlurMm ? near : far}${of}`;
 }
 
-/** The near and the far end in words, and of what. From high above, the near side of a subject is its top. */
-function endsOf(shot: Shot, turnDeg: number): readonly [near: string, far: string, of: string] {
+/** The near and the far end in words, and of what. From high above, the near side of a tall subject is its top. */
+function endsOf(shot: Shot, film: Film, turnDeg: number): readonly [near: string, far: string, of: string] {
+  const pose = cameraPose(shot, 0);
+  const face = pose && faceThatCounts(shot, film, turnDeg, pose);
+  if (face) return [...faceEnds(shot, face, turnDeg), ` end of the ${faceText[face]}`];
   if (tiltDeg(shot, 0) > 60) return ['top', 'foot', ''];
-  return shot.sharp === 'all' ? ['front', 'back', ''] : [...frontEnds(shot, turnDeg), ' end of the front'];
+  return shot.sharp === 'all' ? ['front', 'back', ''] : [...faceEnds(shot, 'front', turnDeg), ' end of the front'];
 }
 
-/** A front that stands askew has a nearer side; one that is seen from above or below a nearer edge. */
-function frontEnds(shot: Shot, turnDeg: number): readonly [near: string, far: string] {
+const faceText = { front: 'front', back: 'back', left: 'face', right: 'face', up: 'top' } as const;
+
+/** A face that stands askew has a nearer side; one that is seen from above or below a nearer edge. */
+function faceEnds(shot: Shot, face: Facing, turnDeg: number): readonly [near: string, far: string] {
   const pose = cameraPose(shot, 0);
-  const corners = frontCorners(shot, turnDeg);
-  if (!pose || !corners) return ['near', 'far'];
+  const corners = faceCorners(shot, face, turnDeg);
+  if (!pose || !corners || face === 'up') return ['near', 'far'];
   const [low, high, across] = corners.map((corner) => fromCamera(pose, corner)) as [Seen, Seen, Seen];
   if (Math.abs(across.along - low.along) > Math.abs(high.along - low.along)) {
     const isLeftNear = across.along > low.along === across.right > low.right;

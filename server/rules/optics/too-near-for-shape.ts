@@ -1,6 +1,6 @@
 import { lensAt, sensorUsed } from '../../core/derived/optics.ts';
 import type { CameraPose } from '../../calc/geometry.ts';
-import { depthOf, depthSeen, frontCorners } from '../../core/derived/outline.ts';
+import { depthOf, depthSeen, faceCorners } from '../../core/derived/outline.ts';
 import { looksOf, showingsOf, still, tryShot } from '../../core/derived/showings.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
@@ -61,7 +61,7 @@ function isFace({ subject, sharp }: Shot): boolean {
 }
 
 function frontDepth(shot: Shot, turn: number, pose: CameraPose): ReturnType<typeof depthSeen> {
-  const corners = frontCorners(shot, turn);
+  const corners = faceCorners(shot, 'front', turn);
   return corners && depthOf(pose, corners);
 }
 
