@@ -228,7 +228,7 @@ describe('turn-misses-angle', () => {
   test('2 rpm for 4.8 s is 58°, not 90° (6° a second for each rpm)', () => {
     const text = spin('speed: 2 rpm', 'length: 4.8 s, turn-shown: 90°');
     expect(messages(text, rule)).toEqual([
-      'spin: 2 rpm for 4.8 s shows 58° of the turn, and 90° are wanted. Turn it faster or slower, or show it longer or shorter.',
+      'spin: 2 rpm for 4.8 s shows 58° of the turn, and 90° are wanted. Turn at 3.13 rpm, or show it for 7.5 s.',
     ]);
     expect(marked(text, rule)).toEqual(['90°']);
     // 3.125 rpm is more than the turntable has; 7.5 s at 2 rpm are 90°.
@@ -252,7 +252,7 @@ describe('turn-misses-angle', () => {
   test('the speed in the cut counts; a slower table is offered where it has it', () => {
     const slow = spin('speed: 2 rpm', 'length: 10 s, speed: 50 %, turn-shown: 45°');
     expect(messages(slow, rule)).toEqual([
-      'spin: 2 rpm for 5 s shows 60° of the turn, and 45° are wanted. Turn it faster or slower, or show it longer or shorter.',
+      'spin: 2 rpm for 5 s shows 60° of the turn, and 45° are wanted. Turn at 1.5 rpm, or show it for 7.5 s.',
     ]);
     expect(expectEveryFixClears(slow, rule)).toEqual(['Turn at 1.5 rpm', 'Show it for 7.5 s (45°)']);
   });
@@ -260,7 +260,7 @@ describe('turn-misses-angle', () => {
   test('a turn by an angle, of which the piece shows a part', () => {
     const part = spin('by: 90°', 'length: 4 s, turn-shown: 90°', ', action: { lasts: 8 s }');
     expect(messages(part, rule)).toEqual([
-      'spin: 90° over an action of 8 s, seen for 4 s shows 45° of the turn, and 90° are wanted. Turn it faster or slower, or show it longer or shorter.',
+      'spin: 90° over an action of 8 s, seen for 4 s shows 45° of the turn, and 90° are wanted. Turn by 180°, or show it for 8 s.',
     ]);
     expect(expectEveryFixClears(part, rule)).toEqual(['Turn by 180°']);
     const still = spec('cut:\n  - { shot: box, length: 10 s, turn-shown: 90° }\n');

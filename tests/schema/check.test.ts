@@ -153,9 +153,27 @@ describe('wrong-shape', () => {
       rule: 'wrong-shape',
       says: 'each thing has a name of its own',
     });
-    expectOne(cut('«reveal»'), 'shoot', { rule: 'wrong-shape', says: 'A line of `cut` is made of names and values' });
     expectOne('«[a, b]»\n', 'kit', { rule: 'wrong-shape', says: 'lines with a name and a value' });
     expectOne('«hello»\n', 'config', { rule: 'wrong-shape', says: 'starts with `format:`' });
+  });
+
+  it('gives a value that stands alone the one name that takes it', () => {
+    expectOne(cut('«reveal»'), 'shoot', {
+      rule: 'wrong-shape',
+      says: 'A line of `cut` is made of names and values, and here is a value alone: write `shot: reveal`.',
+      fix: 'shot: reveal',
+    });
+    expectOne(spec({ more: 'lamps: { key: «panel» }' }), 'shoot', {
+      rule: 'wrong-shape',
+      says: '`key` is made of names and values, and here is a value alone: write `{ use: panel }`.',
+      fix: '{ use: panel }',
+    });
+    // Its distance or its height.
+    expectOne(spec({ more: 'lamps: { key: «60 cm» }' }), 'shoot', {
+      rule: 'wrong-shape',
+      says: '`60 cm` alone',
+      fix: null,
+    });
   });
 
   it('takes one value out of its brackets', () => {

@@ -327,11 +327,28 @@ class SchemaCheck {
     }
     if (shape === 'block') {
       const what = inList ? `A line of ${quoted(key)}` : `${quoted(key)}`;
-      return this.#report('wrong-shape', at, `${what} is made of names and values, and here is ${is}${such}.`);
+      const name = node.kind === 'scalar' && !node.quoted ? this.#nameFor(field, node.text) : undefined;
+      if (name === undefined || node.kind !== 'scalar') {
+        return this.#report('wrong-shape', at, `${what} is made of names and values, and here is ${is}${such}.`);
+      }
+      const meant = inList ? `${name}: ${node.text}` : `{ ${name}: ${node.text} }`;
+      const message = `${what} is made of names and values, and here is a value alone: write \`${meant}\`.`;
+      return this.#report('wrong-shape', at, message, replace(node, meant, false));
     }
     if (node.kind === 'list' && shape === 'value') return this.#listForValue(node, key, at, such);
     const several = shape === 'values' ? ' or a list of values' : '';
     this.#report('wrong-shape', at, `${quoted(key)} is a single value${several}, and here is ${is}${such}.`);
+  }
+
+  /** The one name of a block that takes such a value: `lid: 20 x 8 x 1 cm` says its size, `key: panel` what is used. */
+  #nameFor(field: RawField, text: string): string | undefined {
+    const takes = (name: string) => {
+      const inner = below(this.#kind, field, name);
+      return inner !== undefined && fits(oneOf(inner), text) ? inner : undefined;
+    };
+    const quantities = Object.keys(field.properties ?? {}).filter((name) => takes(name)?.['x-quantity']);
+    if (quantities.length > 0) return quantities.length === 1 ? quantities[0] : undefined;
+    return [field['x-one-of']?.[0], 'use'].find((name) => name !== undefined && takes(name)?.['x-names']);
   }
 
   #listForValue(node: ListNode, key: string, at: Range, such: string): void {

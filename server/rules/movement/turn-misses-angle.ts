@@ -29,8 +29,7 @@ export default defineRule({
     seen: { quantity: 'angle', default: '15°', meaning: 'From this turn on it is seen as one.' },
   },
   messages: {
-    misses:
-      '{shot}: {how} for {time} shows {found} of the turn, and {wanted} are wanted. Turn it faster or slower, or show it longer or shorter.',
+    misses: '{shot}: {how} for {time} shows {found} of the turn, and {wanted} are wanted. {cure}.',
     hardly:
       '{shot}: in the cut the turn goes by {found} only, which is hardly seen as one. {rpm} would show {enough}, or show it longer.',
     stands:
@@ -55,7 +54,13 @@ export default defineRule({
     }
     report({
       message: 'misses',
-      data: { ...data, how: how(shot), time: `${num(takenS(piece)!, 2)} s`, found: angleText(found, 0) },
+      data: {
+        ...data,
+        how: how(shot),
+        time: `${num(takenS(piece)!, 2)} s`,
+        found: angleText(found, 0),
+        cure: cure(piece, shot, wanted, found),
+      },
       at: turnShown,
       excess: Math.abs(found - wanted),
       fixes: () => fixes(piece, shot, wanted, { film, allow: limits.allow }),
@@ -156,6 +161,16 @@ function how(shot: Shot): string {
   if (turn?.speed && !orbits) return turn.speed.text;
   if (turn?.by && !orbits) return `${turn.by.text} over an action of ${num(shot.actionS!, 2)} s, seen`;
   return orbits && turningRpm(shot) === 0 ? `a camera going round from ${camera.angle.text}, seen` : 'the turn, seen';
+}
+
+/** What shows the turn that is wanted, in numbers. */
+function cure(piece: Piece, { turn, camera }: Shot, wanted: Degrees, found: Degrees): string {
+  const factor = wanted / found;
+  const longer = `show it for ${num(piece.lengthS! * factor, 2)} s`;
+  const orbits = camera.angle && camera.angle.value.from !== camera.angle.value.to;
+  if (orbits) return `Go round ${factor > 1 ? 'farther' : 'less far'}, or ${longer}`;
+  if (turn?.by) return `Turn by ${angleText(turn.by.value * factor, 0)}, or ${longer}`;
+  return `Turn at ${num(rpmFor(wanted, takenS(piece)!), 2)} rpm, or ${longer}`;
 }
 
 interface Scope {

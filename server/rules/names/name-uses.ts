@@ -168,11 +168,13 @@ function inLamps(film: Film): NameUse[] {
     const bounces = fields.alone().text('bounces');
     // A place that is moved from another is the lamp that stands there.
     const whole: NameUse = { kind: 'kit-lamp', name: place.name, start: place.start, end: place.end, isPlace: true };
+    // `key: panel` is told of as what it is.
+    const isNoBlock = fields.alone().written.length === 0;
     const modifiers = fields.alone().names('modifier');
     return [
       ...(movedFrom ? [use('lamp-place', movedFrom)] : []),
       ...(bounces ? [use('lamp-place', bounces)] : []),
-      ...(named ? [use('kit-lamp', named)] : movedFrom || bounces ? [] : [whole]),
+      ...(named ? [use('kit-lamp', named)] : isNoBlock || movedFrom || bounces ? [] : [whole]),
       ...modifiers.filter((val) => val.value !== 'none').map((val) => use('modifier', val)),
     ];
   });
