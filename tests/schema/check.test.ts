@@ -161,12 +161,15 @@ describe('wrong-shape', () => {
     expectOne(cut('«reveal»'), 'shoot', {
       rule: 'wrong-shape',
       says: 'A line of `cut` is made of names and values, and here is a value alone: write `shot: reveal`.',
-      fix: 'shot: reveal',
     });
     expectOne(spec({ more: 'lamps: { key: «panel» }' }), 'shoot', {
       rule: 'wrong-shape',
       says: '`key` is made of names and values, and here is a value alone: write `{ use: panel }`.',
-      fix: '{ use: panel }',
+    });
+    expectOne(spec({ product: 'size: 9 x 6 x 7 cm, parts: { lid: «9 x 6 x 1 cm» }' }), 'shoot', {
+      rule: 'wrong-shape',
+      says: 'write `{ size: 9 x 6 x 1 cm }`',
+      fix: '{ size: 9 x 6 x 1 cm }',
     });
     // Its distance or its height.
     expectOne(spec({ more: 'lamps: { key: «60 cm» }' }), 'shoot', {

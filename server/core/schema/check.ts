@@ -326,18 +326,26 @@ class SchemaCheck {
       );
     }
     if (shape === 'block') {
-      const what = inList ? `A line of ${quoted(key)}` : `${quoted(key)}`;
-      const name = node.kind === 'scalar' && !node.quoted ? this.#nameFor(field, node.text) : undefined;
-      if (name === undefined || node.kind !== 'scalar') {
-        return this.#report('wrong-shape', at, `${what} is made of names and values, and here is ${is}${such}.`);
-      }
-      const meant = inList ? `${name}: ${node.text}` : `{ ${name}: ${node.text} }`;
-      const message = `${what} is made of names and values, and here is a value alone: write \`${meant}\`.`;
-      return this.#report('wrong-shape', at, message, replace(node, meant, false));
+      return this.#noBlock(node, field, `${inList ? 'A line of ' : ''}${quoted(key)}`, { at, is, such, inList });
     }
     if (node.kind === 'list' && shape === 'value') return this.#listForValue(node, key, at, such);
     const several = shape === 'values' ? ' or a list of values' : '';
     this.#report('wrong-shape', at, `${quoted(key)} is a single value${several}, and here is ${is}${such}.`);
+  }
+
+  /** A value or a list where names and values should be; the name of a value is said where it is plain. */
+  #noBlock(
+    node: Node,
+    field: RawField,
+    what: string,
+    { at, is, such, inList }: { at: Range; is: string; such: string; inList: boolean },
+  ): void {
+    const begin = `${what} is made of names and values, and here is`;
+    const name = node.kind === 'scalar' && !node.quoted ? this.#nameFor(field, node.text) : undefined;
+    if (node.kind !== 'scalar' || name === undefined) return this.#report('wrong-shape', at, `${begin} ${is}${such}.`);
+    const said = `${name}: ${node.text}`;
+    const meant = inList ? said : `{ ${said} }`;
+    this.#report('wrong-shape', at, `${begin} a value alone: write \`${meant}\`.`, replace(node, meant, false));
   }
 
   /** The one name of a block that takes such a value: `lid: 20 x 8 x 1 cm` says its size, `key: panel` what is used. */
