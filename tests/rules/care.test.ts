@@ -482,24 +482,32 @@ shots:
 
   test('chargers count, and a precaution lowers it to a note', () => {
     const care = (words: string) => `care: { charging: watched${words} }\n`;
-    expect(messages(plan('hazards: flammable', '2 m', care('')), rule, files)[0]).toContain(
-      'batteries are charged during the shoot',
-    );
-    const lowered = findings(plan('hazards: flammable', '2 m', care(', precautions: flame-kept-away')), rule, files);
+    const oil = 'hazards: [flammable, liquid]';
+    expect(messages(plan(oil, '2 m', care('')), rule, files)[0]).toContain('batteries are charged during the shoot');
+    const lowered = findings(plan(oil, '2 m', care(', precautions: flame-kept-away')), rule, files);
     expect(lowered.map((one) => one.severity)).toEqual(['info']);
     expect(lowered[0]?.message).toContain(
       'You say that flames and sparks are kept away (`flame-kept-away`); nobody has checked it.',
     );
   });
 
+  test('card and cloth give off no vapour: hot lamps and chargers that nobody watches are what is told', () => {
+    const folded = 'shots:\n  fold: { record: 12 s, action: { what: A hand folds it., lasts: 8 s } }\n';
+    const charged = (how: string) => `care: { charging: ${how} }\n`;
+    expect(messages(plan('hazards: flammable', '2 m', `${folded}${charged('watched')}`), rule, files)).toEqual([]);
+    const [unwatched] = messages(plan('hazards: flammable', '2 m', charged('unwatched')), rule, files);
+    expect(unwatched).toContain('batteries are charged during the shoot. Keep them well apart');
+    expect(messages(plan('hazards: flammable'), rule, files)[0]).not.toContain('apour');
+  });
+
   test('what happens to it lets vapour gather', () => {
     const action = 'shots:\n  pour: { record: 12 s, action: { what: Varnish is poured., lasts: 8 s } }\n';
-    const found = findings(plan('hazards: flammable', '2 m', action), rule, files);
+    const found = findings(plan('hazards: [flammable, liquid]', '2 m', action), rule, files);
     expect(found.map((one) => [one.severity, one.message.slice(0, 30)])).toEqual([
       ['warning', 'pour: The product is flammable'],
     ]);
     const lowered = findings(
-      plan('hazards: flammable', '2 m', `${action}care: { precautions: air-moving }\n`),
+      plan('hazards: [flammable, liquid]', '2 m', `${action}care: { precautions: air-moving }\n`),
       rule,
       files,
     );

@@ -1,5 +1,6 @@
 import { isOwnFlame } from '../../core/derived/light.ts';
 import type { Film, LampPlace } from '../../core/film.ts';
+import type { Range } from '../../core/document/node.ts';
 import { type Context, defineRule, type Limit } from '../../core/rule.ts';
 import { lengthText, listFirst, listText, num, quoted } from '../../core/say.ts';
 import type { Mm } from '../../core/units.ts';
@@ -9,6 +10,8 @@ import { allSaid, careful } from './caution-text.ts';
 const messages = {
   ignition:
     '{what}, and {sources}. Vapour travels low and far: take one of them out of the set-up, keep air moving and sparks away, have a fitting extinguisher and somebody who only watches.{said} {closing}',
+  solid:
+    '{what}, and {sources}. Keep them well apart, have a fitting extinguisher and somebody who only watches.{said} {closing}',
   vapour:
     '{shots}: {what}, and something happens to it. Keep air moving through the room, open no more than the shot needs, close it between takes, and keep flames, chargers and hot lamps away.{said} {closing}',
 } as const;
@@ -34,25 +37,32 @@ export default defineRule({
     const found = flammable(film, context);
     if (!found) return;
     checkIgnition(film, found, context);
-    checkVapour(film, found, context);
+    if (!found.isSolid) checkVapour(film, found, context);
   },
 });
 
-type Found = { readonly what: string; readonly at: { readonly start: number; readonly end: number } };
-
-function flammable({ product }: Film, { limits }: Ctx): Found | undefined {
-  const { flashPoint, hazards } = product;
-  if (flashPoint && flashPoint.value < limits.flashPoint) {
-    return { what: `The product's vapour can catch fire from ${num(flashPoint.value)} °C on`, at: flashPoint };
-  }
-  const said = hazards.find((val) => val.value === 'flammable');
-  return said && { what: 'The product is flammable', at: said };
+interface Found {
+  readonly what: string;
+  readonly at: Range;
+  /** Card, cloth, wood: it burns, and gives off no vapour that travels. */
+  readonly isSolid: boolean;
 }
 
-function checkIgnition(film: Film, { what, at }: Found, { limits, report }: Ctx): void {
+function flammable({ product }: Film, { limits }: Ctx): Found | undefined {
+  const { flashPoint, hazards, fields } = product;
+  if (flashPoint && flashPoint.value < limits.flashPoint) {
+    const what = `The product's vapour can catch fire from ${num(flashPoint.value)} °C on`;
+    return { what, at: flashPoint, isSolid: false };
+  }
+  const said = hazards.find((val) => val.value === 'flammable');
+  const isSolid = !flashPoint && !fields.said('contents') && !hazards.some((val) => val.value === 'liquid');
+  return said && { what: 'The product is flammable', at: said, isSolid };
+}
+
+function checkIgnition(film: Film, { what, at, isSolid }: Found, { limits, report }: Ctx): void {
   const { product, care } = film;
   const lamps = [...hotLamps(film)].filter(([, mm]) => mm < limits.distance * (1 - 1e-6));
-  const charging = care?.charging && care.charging.value !== 'none';
+  const charging = care?.charging && care.charging.value !== 'none' && !(isSolid && care.charging.value === 'watched');
   const sources = [
     ...lamps.map(([{ name, lamp }, mm]) => {
       const how = lamp?.kind?.value === 'flame' ? 'with an open flame' : 'hot';
@@ -63,7 +73,12 @@ function checkIgnition(film: Film, { what, at }: Found, { limits, report }: Ctx)
   ];
   if (sources.length === 0) return;
   const { severity, data } = careful(film, 'fire', ['flame-kept-away']);
-  report({ message: 'ignition', severity, data: { what, sources: listText(sources), ...data }, at });
+  report({
+    message: isSolid ? 'solid' : 'ignition',
+    severity,
+    data: { what, sources: listText(sources), ...data },
+    at,
+  });
 }
 
 /** Filament lamps and flames that are lit in any shot, with how near they come to the product. */

@@ -25,7 +25,7 @@ export default defineRule({
   shot(shot, context) {
     if (!shot.turn || turningRpm(shot) === 0 || allSaid(context.film, precautions)) return;
     const over = overhangMm(shot, context.film);
-    if (over !== undefined && over > 1) checkOver(shot, over, context);
+    if (over !== undefined && over > leastOverMm(shot, context.film)) checkOver(shot, over, context);
     else checkGlass(shot, context);
   },
 });
@@ -75,6 +75,12 @@ function checkOver(shot: Shot, over: Mm, { film, report }: Ctx): void {
     },
     at: turn!.speed ?? turn!.by ?? turn!,
   });
+}
+
+/** Corners just over the edge tip nothing whose weight is in the middle: a tenth of its radius (common practice, no source). */
+function leastOverMm({ turn }: Shot, film: Film): Mm {
+  const radius = (turn?.table && plateRadiusMm(turn.table)) ?? 0;
+  return allSaid(film, ['load-centred']) ? radius / 10 : 1;
 }
 
 /** How far the product's corners sweep past the edge of the plate. */

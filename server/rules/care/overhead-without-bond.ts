@@ -66,10 +66,25 @@ function weightText(grams: Grams | undefined): string {
   return grams < 1000 ? ` of ${Math.round(grams)} g` : ` of ${(grams / 1000).toFixed(1).replace(/\.0$/, '')} kg`;
 }
 
+/** Legs under the camera hold it, and no clamp or arm. */
+function standsOnFloor({ camera: { support } }: Shot): boolean {
+  return support?.standsOn === 'floor' && !support.reach;
+}
+
+/** So light that nobody is hurt by it: a bulb as large as a grain on its wire. */
+const hardlyAnythingG: Grams = 50;
+
 /** Each place of a lamp once. */
 function lampsOf(shots: readonly Shot[]): Hanging[] {
   const places = new Set(
-    shots.flatMap(({ lit }) => lit.filter((one) => one.role?.value !== 'practical' && isOverhead(one))),
+    shots.flatMap(({ lit }) =>
+      lit.filter(
+        (one) =>
+          one.role?.value !== 'practical' &&
+          isOverhead(one) &&
+          !((one.lamp?.weight?.value ?? Infinity) < hardlyAnythingG),
+      ),
+    ),
   );
   return [...places].map((place) => {
     const height = along(place.height?.value, 0);
@@ -86,7 +101,11 @@ function lampsOf(shots: readonly Shot[]): Hanging[] {
 /** All shots together in which a camera looks down, with the greatest height. */
 function camerasOf(shots: readonly Shot[], tilt: Degrees): Hanging[] {
   const down = shots.filter(
-    (shot) => shot.camera.height && shot.camera.distance && Math.max(tiltDeg(shot, 0), tiltDeg(shot, 1)) >= tilt - 1e-6,
+    (shot) =>
+      !standsOnFloor(shot) &&
+      shot.camera.height &&
+      shot.camera.distance &&
+      Math.max(tiltDeg(shot, 0), tiltDeg(shot, 1)) >= tilt - 1e-6,
   );
   const [first] = down;
   if (!first) return [];

@@ -2,10 +2,11 @@ import { angleBetweenDeg, directionOf, type Vec3 } from '../../calc/geometry.ts'
 import { type View, viewAt } from '../../core/derived/framing.ts';
 import { tiltDeg } from '../../core/derived/optics.ts';
 import { actionMoment, takenS, turnedDeg, turningRpm } from '../../core/derived/time.ts';
-import type { Film, Piece, Shot } from '../../core/film.ts';
+import type { Film, LampPlace, Piece, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { along } from '../../core/derived/moments.ts';
 import { num } from '../../core/say.ts';
+import { hasTitle } from '../../core/derived/titles.ts';
 import { showsPiece } from '../../core/resolve/edit.ts';
 
 export default defineRule({
@@ -45,7 +46,8 @@ export default defineRule({
         // What is nearly the same jars more than what is just the same.
         excess: same ? 1 : limits.angle / Math.max(angle, 1),
         cause: piece.shot.camera.distance,
-        fixes: () => closer(piece, ratio, limits.size),
+        // Words that stand on it were placed for the picture as it is.
+        fixes: () => (hasTitle(piece.shot!, film) ? [] : closer(piece, ratio, limits.size)),
         ...common,
       });
       return;
@@ -59,7 +61,17 @@ export default defineRule({
 
 /** Where no lamp of the one lights the other it is another picture. */
 function isRelit({ lit }: Shot, { lit: after }: Shot): boolean {
-  return lit.length > 0 && after.length > 0 && !lit.some(({ name }) => after.some((one) => one.name === name));
+  return lit.length > 0 && after.length > 0 && !lit.some((one) => after.some((other) => isAtSamePlace(one, other)));
+}
+
+/** The same place, or one that takes its place from it and has another level. */
+function isAtSamePlace(one: LampPlace, other: LampPlace): boolean {
+  return (
+    one.origin === other.origin &&
+    one.angle === other.angle &&
+    one.distance === other.distance &&
+    one.height === other.height
+  );
 }
 
 /** Up to here two frames lie on each other: the camera was not touched. */
@@ -147,7 +159,7 @@ function closer(piece: Piece, { size, view }: Ratio, leastSize: number): FixIdea
 }
 
 /** So much of a picture a subject fills at most that has room in it (common practice, no source). */
-const mostFilled = 0.9;
+const mostFilled = 0.8;
 
 function hasRoom({ subject: { box } }: Shot, { cropWidthMm, cropHeightMm }: View, by: number): boolean {
   if (!box || cropWidthMm === undefined || cropHeightMm === undefined) return true;

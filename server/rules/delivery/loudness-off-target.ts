@@ -56,6 +56,7 @@ export default defineRule({
       if (!loudness) report({ message: 'webMissing', data, at, severity: 'hint', fixes });
       else if (!isUsual(loudness.value)) {
         const loud = loudness.value > webLoudness.loudest;
+        if (!loud && isQuiet(film)) return;
         const effect = loud
           ? 'which makes it no louder and costs its peaks'
           : 'and not all of them turn a quiet one up';
@@ -82,6 +83,11 @@ function firstLacking(deliverable: Deliverable, film: Film): Deliverable {
 function wantedLufs(deliverable: Deliverable, film: Film): number | undefined {
   if (deliverable.shownOn.includes('broadcast')) return broadcastTarget(deliverable, film).lufs;
   return isForPlayers(deliverable) ? webLoudness.usual : undefined;
+}
+
+/** Neither music nor a voice: of a click and the room nobody wants more. */
+function isQuiet({ music, sounds }: Film): boolean {
+  return !music && !sounds.some(({ words }) => words);
 }
 
 function isUsual(lufs: number): boolean {

@@ -125,7 +125,8 @@ type Tell = (said: {
 function checkHardly(shot: Shot, piece: Piece, seen: Degrees, report: Tell): void {
   const rpm = Math.abs(turningRpm(shot));
   const found = turnShown(shot, piece);
-  const at = shot.turn?.speed ?? shot.turn?.by;
+  // Who says by how far it turns has thought of how much is seen.
+  const at = shot.turn?.speed;
   if (piece !== longestTurn(shot) || rpm === 0 || !at || found < 1 || found >= seen - 1e-6) return;
   const enough = 2 * seen;
   const data = {
