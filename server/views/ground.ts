@@ -37,10 +37,10 @@ export class Ground {
   }
 
   words(frame: Frame): void {
-    this.#over(frame, (at) => {
-      this.#squares[at] = Mark.Words;
-      return true;
-    });
+    const { left, right, top, bottom } = this.#squaresOf(frame);
+    for (let row = top; row <= bottom; row++) {
+      for (let column = left; column <= right; column++) this.#squares[row * this.#columns + column] = Mark.Words;
+    }
   }
 
   line(a: Point, b: Point): void {
@@ -57,12 +57,15 @@ export class Ground {
   /** How many squares of a frame have lines in them; Infinity where there are words, more than `most`, or where the page ends. */
   taken(frame: Frame, most = Infinity): number {
     if (!isWithin(frame, this.frame)) return Infinity;
+    const { left, right, top, bottom } = this.#squaresOf(frame);
     let lines = 0;
-    const whole = this.#over(frame, (at) => {
-      if (this.#squares[at] === Mark.Line) lines++;
-      return this.#squares[at] !== Mark.Words && lines <= most;
-    });
-    return whole ? lines : Infinity;
+    for (let row = top; row <= bottom; row++) {
+      for (let column = left; column <= right; column++) {
+        const square = this.#squares[row * this.#columns + column];
+        if (square === Mark.Words || (square === Mark.Line && ++lines > most)) return Infinity;
+      }
+    }
+    return lines;
   }
 
   /** Does a line from one point to another leave all words alone? */
@@ -80,9 +83,10 @@ export class Ground {
     const { x: left, y: top } = this.frame;
     for (let row = 0; row < this.#rows; row++) {
       const y = top + (row + 0.5) * side;
-      const cuts = outline.flatMap(([a, b]) =>
-        a.y > y === b.y > y ? [] : a.x + ((b.x - a.x) * (y - a.y)) / (b.y - a.y) - left,
-      );
+      const cuts: number[] = [];
+      for (const [a, b] of outline) {
+        if (a.y > y !== b.y > y) cuts.push(a.x + ((b.x - a.x) * (y - a.y)) / (b.y - a.y) - left);
+      }
       cuts.sort((a, b) => a - b);
       for (let at = 0; at + 1 < cuts.length; at += 2) {
         const [from, to] = [Math.max(0, Math.ceil(cuts[at]! / side)), Math.min(this.#columns, cuts[at + 1]! / side)];
@@ -98,17 +102,16 @@ export class Ground {
       : undefined;
   }
 
-  /** Every square of a frame, until one says no; true when none did. */
-  #over(frame: Frame, each: (at: number) => boolean): boolean {
-    const { width, height } = frame;
-    const [x, y] = [frame.x - this.frame.x, frame.y - this.frame.y];
-    const [left, top] = [Math.max(0, Math.floor(x / side)), Math.max(0, Math.floor(y / side))];
-    const right = Math.min(this.#columns - 1, Math.floor((x + width) / side));
-    const bottom = Math.min(this.#rows - 1, Math.floor((y + height) / side));
-    for (let row = top; row <= bottom; row++) {
-      for (let column = left; column <= right; column++) if (!each(row * this.#columns + column)) return false;
-    }
-    return true;
+  /** The first and last columns and rows that a frame touches. */
+  #squaresOf(frame: Frame) {
+    const x = frame.x - this.frame.x;
+    const y = frame.y - this.frame.y;
+    return {
+      left: Math.max(0, Math.floor(x / side)),
+      right: Math.min(this.#columns - 1, Math.floor((x + frame.width) / side)),
+      top: Math.max(0, Math.floor(y / side)),
+      bottom: Math.min(this.#rows - 1, Math.floor((y + frame.height) / side)),
+    };
   }
 
   /** The part of a line that is on the page, however long the line is. Liang and Barsky. */

@@ -70,13 +70,16 @@ interface Place {
 
 /** How far from the thing words are looked for a place: close by in small steps, farther out in larger ones. */
 const distances = [0, 8, 16, 24, 32, 40, 52, 64, 80, 96, 116, 136, 160, 190, 220, 260, 300];
-const ways = 24;
+const ways = Array.from({ length: 24 }, (_, index) => (index * 2 * Math.PI) / 24).map((angle) => ({
+  dx: Math.cos(angle),
+  dy: Math.sin(angle),
+}));
 /** What may be left out is, where it would stand farther away: nobody would know what it names. */
 const nearPx = 40;
 
 /** The nearest place on its own side that is free; else the one with the fewest lines. */
 function bestPlace(label: Label, ground: Ground): Place {
-  const size = sizeOf(label);
+  const { width, height } = sizeOf(label);
   const { at, clear } = label;
   let best: (Place & { cost: number }) | undefined;
   for (const out of distances) {
@@ -84,10 +87,9 @@ function bestPlace(label: Label, ground: Ground): Place {
     const distance = clear + out;
     // A place further out is dearer by its gap alone.
     if (best && out * gapCost >= best.cost) break;
-    for (let way = 0; way < ways; way++) {
-      const [dx, dy] = [Math.cos((way * 2 * Math.PI) / ways), Math.sin((way * 2 * Math.PI) / ways)];
-      const x = at.x + dx * (distance + size.width / 2) - size.width / 2;
-      const frame = { x, y: at.y + dy * (distance + size.height / 2) - size.height / 2, ...size };
+    for (const { dx, dy } of ways) {
+      const x = at.x + dx * (distance + width / 2) - width / 2;
+      const frame = { x, y: at.y + dy * (distance + height / 2) - height / 2, width, height };
       const price = costOf(frame, label);
       if (best && price >= best.cost) continue;
       const taken = ground.taken(grown(frame, rim), best ? (best.cost - price) / lineCost : Infinity);
@@ -98,15 +100,15 @@ function bestPlace(label: Label, ground: Ground): Place {
     }
   }
   return (
-    best ?? { frame: held({ x: at.x + clear, y: at.y - size.height / 2, ...size }, ground), taken: 1, crosses: false }
+    best ?? { frame: held({ x: at.x + clear, y: at.y - height / 2, width, height }, ground), taken: 1, crosses: false }
   );
 }
 
 const [gapCost, sideCost, lineCost, leaderCost] = [1.5, 30, 100, 4000];
 
 function costOf(frame: Frame, { at, toward }: Label): number {
-  const middle = { x: frame.x + frame.width / 2, y: frame.y + frame.height / 2 };
-  const [dx, dy] = [middle.x - at.x, middle.y - at.y];
+  const dx = frame.x + frame.width / 2 - at.x;
+  const dy = frame.y + frame.height / 2 - at.y;
   const away = Math.hypot(dx, dy);
   const off = toward && away > 0 ? 1 - (dx * toward.x + dy * toward.y) / away / Math.hypot(toward.x, toward.y) : 0;
   return gap(frame, at) * gapCost + off * sideCost;

@@ -105,19 +105,22 @@ export interface SvgStyle {
 }
 
 export function toText(element: El, style: SvgStyle = {}): string {
-  const attrs = Object.entries(element.attrs).flatMap(([name, value]) =>
-    value === undefined || (style.isPrinted && name.startsWith('data-'))
-      ? []
-      : ` ${name}="${escaped(attrText(value, style))}"`,
-  );
-  const inside = element.children.map((one) => (typeof one === 'string' ? escaped(one) : toText(one, style)));
-  const open = `<${element.name}${attrs.join('')}`;
-  return inside.length === 0 ? `${open}/>` : `${open}>${inside.join('')}</${element.name}>`;
+  const { name, attrs, children } = element;
+  let open = `<${name}`;
+  for (const key in attrs) {
+    const value = attrs[key];
+    if (value === undefined || (style.isPrinted && key.startsWith('data-'))) continue;
+    open += ` ${key}="${attrText(value, style)}"`;
+  }
+  if (children.length === 0) return `${open}/>`;
+  let inside = '';
+  for (const one of children) inside += typeof one === 'string' ? escaped(one) : toText(one, style);
+  return `${open}>${inside}</${name}>`;
 }
 
 function attrText(value: string | number | Ink, { themed }: SvgStyle): string {
   if (typeof value === 'number') return digits(value);
-  if (typeof value === 'string') return value;
+  if (typeof value === 'string') return escaped(value);
   return themed ? `var(--plan-${value.ink},${inks[value.ink]})` : inks[value.ink];
 }
 
