@@ -4,7 +4,7 @@
  */
 import type { Range } from './document/node.ts';
 import type { Film, Shot, Val } from './film.ts';
-import { distinct, type Finding, type Fix, type Related, severities, type Severity } from './finding.ts';
+import { aboutShot, distinct, type Finding, type Fix, type Related, severities, type Severity } from './finding.ts';
 import { materialise } from './fix.ts';
 import { causesOf, fill, type FixIdea, type PurposeWord, type Rule } from './rule.ts';
 import { listFirst, quoted } from './say.ts';
@@ -31,6 +31,13 @@ export function checkFilm(film: Film, rules: readonly Rule[], settings: Settings
   const { findings, silenced } = said(shown, explained, film, settings, text);
   findings.push(...idleWords(film, run.usedWords, shown), ...beyond(film));
   return { findings: findings.sort(byPlace), silenced };
+}
+
+/** What the findings on a film are about, without making them. */
+export function spokenOf(film: Film, rules: readonly Rule[], settings: Settings): ReadonlySet<string> {
+  const { shown } = judge(runRules(film, rules, settings), film);
+  const about = shown.map(({ rule, shot }) => aboutShot(rule.id, shot?.name));
+  return new Set([...about, ...beyond(film).map(({ rule }) => rule)]);
 }
 
 /** What the rules report of a take sheet. */
@@ -178,7 +185,7 @@ function finding(same: readonly Raised[], film: Film, settings: Settings, text: 
   return {
     rule: rule.id,
     severity: settings.severity(rule, report.severity) as Severity,
-    message: fill(rule.messages[report.message] ?? '', { ...report.data, ...joinedNames(same) }),
+    message: fill(rule.messages[report.message] ?? '', dataOf(same)),
     start,
     end,
     related: distinct(related.filter((one) => one.file !== undefined || one.start !== start)),
@@ -213,18 +220,23 @@ function shotsOf(same: readonly Raised[]): Shot[] {
   return [...shots.values()];
 }
 
-/** The names of all that a finding is about, four at most; where its numbers are those of the first, it comes first. */
-function joinedNames(same: readonly Raised[]): Record<string, string> {
-  const isAlike = same.every((one) => wordsOf(one) === wordsOf(same[0]!));
-  return Object.fromEntries(
-    [...manyNames].flatMap((key) => {
-      const names = new Set<string>();
-      for (const { report } of same) if (report.data[key] !== undefined) names.add(String(report.data[key]));
-      const [worst, ...others] = names;
-      if (others.length === 0) return [];
-      return [[key, isAlike ? listFirst([...names], 4) : `${worst} (also ${listFirst(others, 3)})`]];
-    }),
-  );
+/**
+ * What the worst of them says, with the names of all that the finding is about, four at most; where its numbers are those
+ * of the first, it comes first.
+ */
+function dataOf(same: readonly Raised[]): Raised['report']['data'] {
+  const { data } = same[0]!.report;
+  if (same.length === 1) return data;
+  const words = wordsOf(same[0]!);
+  const isAlike = same.every((one) => wordsOf(one) === words);
+  const joined: Record<string, string | number> = { ...data };
+  for (const key of manyNames) {
+    const names = new Set<string>();
+    for (const { report } of same) if (report.data[key] !== undefined) names.add(String(report.data[key]));
+    const [worst, ...others] = names;
+    if (others.length > 0) joined[key] = isAlike ? listFirst([...names], 4) : `${worst} (also ${listFirst(others, 3)})`;
+  }
+  return joined;
 }
 
 /** Those for the cause, those that help all alike, then those that help the worst alone, and say so. */

@@ -4,7 +4,7 @@
  */
 import { coreChecks } from './core-checks.ts';
 import { applyAcceptances } from './accept.ts';
-import { byPlace, type Checked, checkFilm, checkSheet, type Silenced } from './check.ts';
+import { byPlace, type Checked, checkFilm, checkSheet, type Silenced, spokenOf } from './check.ts';
 import { takesAsSet } from './check-takes.ts';
 import { type Doc, parseDocument } from './document/parse.ts';
 import { asRead } from './document/as-read.ts';
@@ -133,22 +133,17 @@ export class Checker {
     };
   }
 
-  /** What the rules that spoke would say if values that can't be read were as they usually are. Of files none is usual. */
+  /** What the rules that spoke would speak of if values that can't be read were as they usually are. Of files none is usual. */
   #asUsual(
     root: Node,
     { slips, doubts, refused }: Omit<FormatFindings, 'findings'>,
     { findings }: Checked,
     { settings, world }: { readonly settings: Settings; readonly world: World },
-  ): readonly Finding[] {
+  ): ReadonlySet<string> {
     const spoke = new Set(findings.map(({ rule }) => rule));
     const usual = asRead(root, { meant: new Map([...slips, ...doubts]), refused });
-    const film = resolveFilm(usual, world);
-    return checkFilm(
-      film,
-      this.rules.filter(({ id }) => spoke.has(id)),
-      settings,
-      '',
-    ).findings;
+    const rules = this.rules.filter(({ id }) => spoke.has(id));
+    return spokenOf(resolveFilm(usual, world), rules, settings);
   }
 
   /** Held against the film of its spec; where that can't be found, only how it is written is looked at. */
@@ -333,10 +328,9 @@ interface Where {
  * A value that can't be read counts as if it were not there, and has its finding. What else is said only because it is
  * not there follows from the same slip: that stands which would be said of a value as it usually is, too.
  */
-function withoutDoubtful(checked: Checked, usual: readonly Finding[]): Checked {
-  const said = new Set(usual.flatMap(aboutWhat));
+function withoutDoubtful(checked: Checked, usual: ReadonlySet<string>): Checked {
   const stands = (one: Finding) =>
-    one.rule !== 'purpose-explains-nothing' && aboutWhat(one).every((it) => said.has(it));
+    one.rule !== 'purpose-explains-nothing' && aboutWhat(one).every((it) => usual.has(it));
   return { findings: checked.findings.filter(stands), silenced: checked.silenced };
 }
 

@@ -60,5 +60,9 @@ export function distinct<T>(all: readonly T[]): T[] {
 
 /** Its rule, with each of its shots where it is about shots. */
 export function aboutWhat({ rule, shots }: Finding): string[] {
-  return shots && shots.length > 0 ? shots.map((shot) => `${rule} ${shot}`) : [rule];
+  return shots && shots.length > 0 ? shots.map((shot) => aboutShot(rule, shot)) : [rule];
+}
+
+export function aboutShot(rule: string, shot?: string): string {
+  return shot === undefined ? rule : `${rule} ${shot}`;
 }

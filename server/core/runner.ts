@@ -37,7 +37,7 @@ export function runRules(film: Film, rules: readonly Rule[], settings: Settings)
   for (const rule of rules) {
     if (settings.severity(rule) === 'none') continue;
     const visit = run.visitor(rule);
-    visit('film', film, undefined, { start, end: start });
+    if (rule.film) visit('film', film, undefined, { start, end: start });
     if (rule.deliverable) for (const one of film.deliverables.values()) visit('deliverable', one);
     if (rule.lamp) for (const lamp of film.lamps.values()) visit('lamp', lamp);
     if (rule.title) for (const title of film.titles) visit('title', title);

@@ -201,8 +201,11 @@ export function luxBefore(lamp: LampPlace, distanceMm: Mm, moment: number): Lux 
   const at1m = outputLuxAt1m(lamp);
   const level = levelAt(lamp, moment);
   if (at1m === undefined || !distanceMm || level === undefined) return undefined;
+  const { widthM, heightM, beamDeg } = lampSize(lamp);
   return luxOnFace({
-    ...lampSize(lamp),
+    widthM,
+    heightM,
+    beamDeg,
     luxAt1m: at1m,
     level,
     distanceM: distanceMm / 1000,

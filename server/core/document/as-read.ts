@@ -1,5 +1,5 @@
 /** The tree as later steps read it: slips as the texts that they mean, and values that the format refuses marked so. */
-import type { Node, Pair, ScalarNode } from './node.ts';
+import { changed, type Node, type Pair, type ScalarNode } from './node.ts';
 
 export interface Readings {
   /** Keys and values of which it is plain what they mean, or which another text stands in for. */
@@ -13,15 +13,16 @@ export function asRead(node: Node, readings: Readings): Node {
   if (readings.meant.size === 0 && readings.refused.size === 0) return node;
   if (node.kind === 'scalar') return scalarAsRead(node, readings);
   if (node.kind === 'list') {
-    const items = node.items.map((item) => asRead(item, readings));
-    return items.every((item, index) => item === node.items[index]) ? node : { ...node, items };
+    const items = changed(node.items, (item) => asRead(item, readings));
+    return items === node.items ? node : { ...node, items };
   }
-  const pairs = node.pairs.map((pair) => pairAsRead(pair, readings));
-  return pairs.every((pair, index) => pair === node.pairs[index]) ? node : { ...node, pairs };
+  const pairs = changed(node.pairs, (pair) => pairAsRead(pair, readings));
+  return pairs === node.pairs ? node : { ...node, pairs };
 }
 
 function pairAsRead(pair: Pair, readings: Readings): Pair {
-  const [key, value] = [scalarAsRead(pair.key, readings), asRead(pair.value, readings)];
+  const key = scalarAsRead(pair.key, readings);
+  const value = asRead(pair.value, readings);
   return key === pair.key && value === pair.value ? pair : { key, value };
 }
 

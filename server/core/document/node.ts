@@ -83,6 +83,19 @@ const indexOf = once(
   (pairs: readonly Pair[]) => new Map(pairs.map((pair): [string, Pair] => [pair.key.text, pair]).reverse()),
 );
 
+/** The same list where nothing in it changes. */
+export function changed<T>(all: readonly T[], change: (one: T) => T): readonly T[] {
+  let result: T[] | undefined;
+  for (let index = 0; index < all.length; index++) {
+    const before = all[index]!;
+    const after = change(before);
+    if (after === before && !result) continue;
+    result ??= all.slice(0, index);
+    result.push(after);
+  }
+  return result ?? all;
+}
+
 /** The node at a path of keys and list positions, or undefined. */
 export function at(node: Node | undefined, path: readonly (string | number)[]): Node | undefined {
   let here = node;

@@ -84,8 +84,8 @@ class Builder {
 
   #scalar(source: Scalar): ScalarNode {
     const { value } = source;
-    const range = source.range ?? [0, 0];
-    let [start, end] = range;
+    let start = source.range?.[0] ?? 0;
+    let end = source.range?.[1] ?? 0;
     const raw = source.source ?? '';
     const quoted = source.type !== undefined && source.type !== 'PLAIN';
     if (start === end) start = end = this.#skipBlanksBack(start);

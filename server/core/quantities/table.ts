@@ -29,6 +29,9 @@ interface Bounds {
   /** Of what is not nothing; where a quantity has a sign, without it. */
   readonly least: string;
   readonly most: string;
+  /** Both as numbers. */
+  readonly from: number;
+  readonly to: number;
 }
 
 export interface Quantity<T = unknown> {
@@ -95,7 +98,7 @@ function bare<T>(
 }
 
 function between(read: u.Reader<number>, least: string, most: string): Bounds {
-  return { read, least, most };
+  return { read, least, most, from: read(least)!, to: read(most)! };
 }
 
 function counted(unit: string): u.Reader<number> {

@@ -4,8 +4,8 @@ import { quoted } from '../say.ts';
 
 /** Each side of a size, and each end of a change. */
 function parts(text: string): string[] {
-  const [, sides = '', unit = ''] = /^([\d.]+ x [\d.x ]+) ([a-z]+)$/.exec(text) ?? [];
-  return sides === '' ? text.split(' to ') : sides.split(' x ').map((side) => `${side} ${unit}`);
+  const size = /^([\d.]+ x [\d.x ]+) ([a-z]+)$/.exec(text);
+  return size ? size[1]!.split(' x ').map((side) => `${side} ${size[2]}`) : text.split(' to ');
 }
 
 /** What is longer is no quantity. */
@@ -16,10 +16,9 @@ export function outOfBounds(quantity: string, text: string): string | undefined 
   const bounds = quantityNamed(quantity)?.bounds ?? [];
   if (bounds.length === 0 || text.length > longest) return undefined;
   for (const part of parts(text)) {
-    for (const { read, least, most } of bounds) {
+    for (const { read, least, most, from, to } of bounds) {
       const value = Math.abs(read(part) ?? 0);
-      if (value !== 0 && (value < read(least)! || value > read(most)!))
-        return `it is from ${quoted(least)} to ${quoted(most)}`;
+      if (value !== 0 && (value < from || value > to)) return `it is from ${quoted(least)} to ${quoted(most)}`;
     }
   }
   return undefined;

@@ -214,8 +214,8 @@ class SchemaCheck {
     const said = node.pairs.filter(({ key }) => choices.includes(key.text));
     const names = choices.map((name) => `\`${name}\``);
     const what = (field.title ?? pair?.key.text ?? 'line').toLowerCase();
-    const near = node.pairs.some(({ key }) => !below(this.#kind, field, key.text) && nearest(key.text, choices));
-    if (said.length === 0 && !near) {
+    const isNear = ({ key }: Pair) => !below(this.#kind, field, key.text) && nearest(key.text, choices);
+    if (said.length === 0 && !node.pairs.some(isNear)) {
       this.#report(
         'missing-key',
         firstLine(node),
@@ -244,20 +244,21 @@ class SchemaCheck {
     for (const part of complaint.instancePath.split('/').slice(1)) {
       const next = this.#step(place, part.replaceAll('~1', '/').replaceAll('~0', '~'));
       if (!next) return undefined;
-      place = { ...next, above: place };
+      place = next;
     }
     return place;
   }
 
-  #step({ node, field, pair }: SchemaPlace, step: string): SchemaPlace | undefined {
+  #step(above: SchemaPlace, step: string): SchemaPlace | undefined {
+    const { node, field, pair } = above;
     if (node.kind === 'list') {
       const item = node.items[Number(step)];
       const inner = shapeOf(field) === 'values' ? oneOf(field) : below(this.#kind, field, 0);
-      return item && inner && { node: item, field: inner, pair, inList: true };
+      return item && inner && { node: item, field: inner, pair, inList: true, above };
     }
     const next = node.kind === 'map' ? this.#pairOf(node, step) : undefined;
     const inner = below(this.#kind, field, step);
-    return next && inner && { node: next.value, field: inner, pair: next, inList: false };
+    return next && inner && { node: next.value, field: inner, pair: next, inList: false, above };
   }
 
   #explain(complaint: Complaint): void {

@@ -4,7 +4,7 @@
  * below it, the file is read as it is meant, and one finding says so.
  */
 import { startOfLine } from '../document/edits.ts';
-import type { MapNode, Node, Pair, Range } from '../document/node.ts';
+import { changed, type MapNode, type Node, type Pair, type Range } from '../document/node.ts';
 import type { Doc } from '../document/parse.ts';
 import { problem } from '../document/problem.ts';
 import type { Edit, Finding } from '../finding.ts';
@@ -48,15 +48,14 @@ class Nesting {
   read(node: Node, field: RawField | undefined): Node {
     if (!field || node.kind === 'scalar' || node.flow || node.alias !== undefined) return node;
     if (node.kind === 'list') {
-      const items = node.items.map((item) => this.read(item, below(this.kind, field, 0)));
-      return items.every((item, index) => item === node.items[index]) ? node : { ...node, items };
+      const items = changed(node.items, (item) => this.read(item, below(this.kind, field, 0)));
+      return items === node.items ? node : { ...node, items };
     }
-    const pairs = this.#nested(node, field).map((pair) => {
+    const pairs = changed(this.#nested(node, field), (pair) => {
       const value = this.read(pair.value, below(this.kind, field, pair.key.text));
-      return value === pair.value ? pair : { ...pair, value };
+      return value === pair.value ? pair : { key: pair.key, value };
     });
-    const isSame = pairs.length === node.pairs.length && pairs.every((pair, index) => pair === node.pairs[index]);
-    return isSame ? node : { ...node, pairs };
+    return pairs === node.pairs ? node : { ...node, pairs };
   }
 
   /** The pairs of a block, those that belong below another one put there. */
@@ -71,7 +70,7 @@ class Nesting {
       result.push(run.length > 0 ? this.#opened(pair, run, field) : pair);
       index += 1 + run.length;
     }
-    return result;
+    return result.length < map.pairs.length ? result : map.pairs;
   }
 
   /** The pairs behind one that belong below it; none where they are as well where they stand. */

@@ -2,7 +2,7 @@
  * What may be written shorter than it is meant: a value alone for the block whose one key it is (`teeth: C0017.MP4` for
  * `teeth: { clip: C0017.MP4 }`), and one line alone for a list of one. The tree is as it is meant; places stay.
  */
-import type { MapNode, Node, Pair, ScalarNode } from '../document/node.ts';
+import { changed, type MapNode, type Node, type Pair, type ScalarNode } from '../document/node.ts';
 import type { Doc } from '../document/parse.ts';
 import { below, type FileKind, type RawField, rootOf } from './fields.ts';
 import { isEmpty } from './plain.ts';
@@ -27,14 +27,14 @@ function written(node: Node, kind: FileKind, field: RawField | undefined): Node 
   }
   if (node.kind === 'scalar') return asBlock(node, field);
   if (node.kind === 'list') {
-    const items = node.items.map((item) => written(item, kind, below(kind, field, 0)));
-    return items.every((item, index) => item === node.items[index]) ? node : { ...node, items };
+    const items = changed(node.items, (item) => written(item, kind, below(kind, field, 0)));
+    return items === node.items ? node : { ...node, items };
   }
-  const pairs = node.pairs.map((pair): Pair => {
+  const pairs = changed(node.pairs, (pair): Pair => {
     const value = written(pair.value, kind, below(kind, field, pair.key.text));
-    return value === pair.value ? pair : { ...pair, value };
+    return value === pair.value ? pair : { key: pair.key, value };
   });
-  return pairs.every((pair, index) => pair === node.pairs[index]) ? node : { ...node, pairs };
+  return pairs === node.pairs ? node : { ...node, pairs };
 }
 
 /** A block that is written as the value of its one key. */

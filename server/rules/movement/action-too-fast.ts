@@ -111,8 +111,9 @@ function smearOf(shot: Shot, film: Film, speed: MmPerSecond, most: number) {
   const all = showingsOf(shot, film).flatMap((showing) => {
     const found = largest(showing);
     if (!found) return [];
-    const limitPx = most * longSide(found.deliverable.raster!.value);
-    return [{ ...found, limitPx, timeS, px: blurPx(speed, timeS, found.pxPerMm) }];
+    const { deliverable, pxPerMm } = found;
+    const limitPx = most * longSide(deliverable.raster!.value);
+    return [{ deliverable, pxPerMm, limitPx, timeS, px: blurPx(speed, timeS, pxPerMm) }];
   });
   return all.sort((a, b) => b.px / b.limitPx - a.px / a.limitPx)[0];
 }
