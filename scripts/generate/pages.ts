@@ -49,9 +49,11 @@ function rowsOf(fields: readonly Field[]): string {
 }
 
 function value(field: Field): string {
-  if (field.isBlock)
-    return field.shape === 'named' ? 'named blocks' : field.shape === 'lines' ? 'list of lines' : 'block';
   const words = [...field.words, ...field.special].map((word) => `\`${word}\``).join(' · ');
+  if (field.isBlock) {
+    const shape = field.shape === 'named' ? 'named blocks' : field.shape === 'lines' ? 'list of lines' : 'block';
+    return words ? `${shape}, or ${words}` : shape;
+  }
   const ends = field.ends ? ', or `A to B`' : '';
   const list = field.isList ? ', or a list' : '';
   return `${cell([field.unit ?? '', words].filter(Boolean).join('; ') || 'text')}${ends}${list}`;

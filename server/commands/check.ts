@@ -117,7 +117,9 @@ function assertFits(asked: Omit<CheckOptions, 'fixes' | 'from'> & { readonly wat
 /** @param looked is told of the reports, before they are compared with anything */
 async function once(asked: CheckOptions, looked?: (reports: readonly FileReport[]) => void): Promise<number> {
   const undone = new Undone();
-  const files = asked.stdin === undefined ? await expand(asked.paths, undone.say) : [stdinFile(asked.stdin)];
+  const passedOver = new Set<string>();
+  const passOver = (file: string) => passedOver.add(nameOf(file));
+  const files = asked.stdin === undefined ? await expand(asked.paths, undone.say, passOver) : [stdinFile(asked.stdin)];
   const piped = asked.stdin === undefined ? undefined : readFrom(0, mostRead).toString('utf8');
   if (files.length === 0 && !asked.quiet)
     sayWhy(new UsageError(`There is no spec, kit or settings file in ${listText(asked.paths.map(quoted))}.`));
@@ -126,7 +128,10 @@ async function once(asked: CheckOptions, looked?: (reports: readonly FileReport[
   const found = piped === undefined ? await checkFiles(files, asked) : [await checkFile(files[0]!, asked, piped)];
   looked?.(found);
   const { reports, unused } = await compareWithBaseline(found, asked);
-  await show(asked.quiet ? failing(reports, asked) : reports, asked.quiet ? [] : unused, asked);
+  await show(
+    asked.quiet ? { reports: failing(reports, asked) } : { reports, unused, passedOver: [...passedOver] },
+    asked,
+  );
   return undone.or(verdict(reports, asked));
 }
 
@@ -284,34 +289,42 @@ async function compareWithBaseline(
 
 // -- what is printed -------------------------------------------------------------------------------------------------
 
-async function show(reports: readonly FileReport[], unused: readonly Entry[], asked: CheckOptions): Promise<void> {
-  if (unused.length > 0 && asked.format !== 'text' && asked.format !== 'json') sayUnused(unused);
-  await write(await outputs[asked.format](reports, unused, asked), asked);
+interface Shown {
+  readonly reports: readonly FileReport[];
+  readonly unused?: readonly Entry[];
+  /** Files that only lack a name to be of ours. */
+  readonly passedOver?: readonly string[];
 }
 
-type Output = (reports: readonly FileReport[], unused: readonly Entry[], asked: CheckOptions) => Promise<string>;
+async function show(shown: Shown, asked: CheckOptions): Promise<void> {
+  const { unused = [] } = shown;
+  if (unused.length > 0 && asked.format !== 'text' && asked.format !== 'json') sayUnused(unused);
+  await write(await outputs[asked.format](shown, asked), asked);
+}
+
+type Output = (shown: Shown, asked: CheckOptions) => Promise<string>;
 
 /** Each is loaded only when it is asked for. */
 const outputs: Readonly<Record<Format, Output>> = {
-  text: async (reports, unused, { output, quiet }) => {
+  text: async ({ reports, unused, passedOver }, { output, quiet }) => {
     if (quiet && reports.every(({ findings }) => findings.length === 0)) return '';
     const { toText } = await import('../formats/text.ts');
-    return toText(reports, unused, await paintFor(process.stdout, output === undefined, process.env));
+    return toText(reports, { unused, passedOver }, await paintFor(process.stdout, output === undefined, process.env));
   },
-  json: async (reports, unused) => (await import('../formats/json.ts')).toJson(reports, unused),
-  github: async (reports) => {
+  json: async ({ reports, unused = [] }) => (await import('../formats/json.ts')).toJson(reports, unused),
+  github: async ({ reports }) => {
     const { toGithub } = await import('../formats/github.ts');
     const file = process.env['GITHUB_STEP_SUMMARY'];
     const { annotations, summary } = toGithub(reports, file !== undefined && file !== '');
     if (file && summary !== '' && !isAdded(file, summary)) return toGithub(reports, false).annotations;
     return annotations;
   },
-  sarif: async (reports) => {
+  sarif: async ({ reports }) => {
     const [{ toSarif }, { ruleInfo }] = await Promise.all([import('../formats/sarif.ts'), import('./rules.ts')]);
     return toSarif(reports, version(), ruleInfo());
   },
-  junit: async (reports) => (await import('../formats/junit.ts')).toJunit(reports),
-  gitlab: async (reports) => (await import('../formats/gitlab.ts')).toGitlab(reports),
+  junit: async ({ reports }) => (await import('../formats/junit.ts')).toJunit(reports),
+  gitlab: async ({ reports }) => (await import('../formats/gitlab.ts')).toGitlab(reports),
 };
 
 /** False, and said, where the file can't be written. */

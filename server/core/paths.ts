@@ -27,6 +27,13 @@ export type FileKind = 'shoot' | 'takes' | 'kit' | 'config';
 
 export const fileKinds: readonly FileKind[] = ['shoot', 'takes', 'kit', 'config'];
 
+const namelessFiles: readonly string[] = ['shoot.yaml', 'takes.yaml', 'kit.yaml'];
+
+/** Is it an ending of ours with no name before it? Most likely one of ours, and known to nobody. */
+export function isNameless(path: string): boolean {
+  return namelessFiles.includes(path.slice(path.lastIndexOf('/') + 1));
+}
+
 /** What kind of file a path names, by its ending; undefined for all others. */
 export function kindOf(path: string): FileKind | undefined {
   const name = path.slice(path.lastIndexOf('/') + 1);

@@ -13,9 +13,15 @@ export interface Paint {
 /** No colours. */
 export const plain: Paint = { severity: (_, text) => text, dim: (text) => text, strong: (text) => text };
 
-export function toText(reports: readonly FileReport[], unused: readonly Entry[] = [], paint: Paint = plain): string {
+/** What is said beside the reports: entries of the baseline that are no longer found, and files that only lack a name of ours. */
+export interface Beside {
+  readonly unused?: readonly Entry[];
+  readonly passedOver?: readonly string[];
+}
+
+export function toText(reports: readonly FileReport[], beside: Beside = {}, paint: Paint = plain): string {
   const blocks = reports.flatMap(({ file, findings }) => findings.map((finding) => one(file, finding, paint)));
-  return logLines([...blocks, summary(reports, unused)].join('\n'));
+  return logLines([...blocks, summary(reports, beside)].join('\n'));
 }
 
 function one(file: string, finding: Reported, paint: Paint): string {
@@ -44,7 +50,7 @@ function cells(text: string): number {
   return [...shown(text)].length;
 }
 
-function summary(reports: readonly FileReport[], unused: readonly Entry[]): string {
+function summary(reports: readonly FileReport[], { unused = [], passedOver = [] }: Beside): string {
   const findings = reports.flatMap((report) => report.findings);
   const meant = reports.flatMap(({ file, silenced }) => silenced.map((entry) => ({ file, entry })));
   const known = meant.filter(({ entry }) => entry.why.kind === 'baseline').length;
@@ -55,6 +61,7 @@ function summary(reports: readonly FileReport[], unused: readonly Entry[]): stri
     ...(list.length > 0 ? [`${list.length} taken as meant:`, ...list] : []),
     ...(known > 0 ? [`${known} known from the baseline.`] : []),
     ...unusedLines(unused),
+    ...passedOver.map(passedOverLine),
     `${filesText(reports.length)}: ${countText(findings)}.`,
     '',
   ].join('\n');
@@ -62,6 +69,11 @@ function summary(reports: readonly FileReport[], unused: readonly Entry[]): stri
 
 function meantLine(file: string, entry: ReportedSilenced): string {
   return `  ${oneLine(file)}:${entry.line} ${oneLine(entry.rule)} (${oneLine(whyText(entry))})`;
+}
+
+function passedOverLine(file: string): string {
+  const ending = file.slice(file.lastIndexOf('/') + 1);
+  return `${oneLine(file)} is not checked: call it NAME.${oneLine(ending)}.`;
 }
 
 function unusedLines(unused: readonly Entry[]): string[] {

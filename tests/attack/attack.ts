@@ -90,7 +90,7 @@ function attackText(one: {
     fixesOf: ({ fixes }) => fixes,
   });
   const outputs: Record<string, () => string> = {
-    text: () => toText([made], [], plain),
+    text: () => toText([made], {}, plain),
     json: () => toJson([made]),
     sarif: () => toSarif([made], '1.0.0', () => undefined),
     github: () => Object.values(toGithub([made], true)).join('\n'),

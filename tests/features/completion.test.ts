@@ -54,6 +54,12 @@ describe('keys', () => {
     expect([put(item.insertEnd!), put(item.end)]).toEqual([inserted, replaced]);
   });
 
+  it('of a block that may be none that word too', () => {
+    const shot = 'shots: { a: { record: 12 s, backdrop: ‸ } }\n';
+    expect(taken(shot, 'none')).toBe('shots: { a: { record: 12 s, backdrop: none } }\n');
+    expect(offered(shot.replace('backdrop', 'camera'))).not.toContain('none');
+  });
+
   it('for what was agreed the last commit, where there is git', () => {
     const marked = `${spec('')}agreed: { who: Ada, day: 2026-11-20, revision: ‸ }\n`;
     const lastCommit = 'fc61af20deadbeef0123456789abcdef01234567';

@@ -184,7 +184,7 @@ describe('nothing in a spec acts in an output', () => {
   const unused = hostileTexts.map((text) => ({ file: text, rule: text, fingerprint: text, count: 1 }));
 
   const outputs: Readonly<Record<string, string>> = {
-    text: toText(reports, unused),
+    text: toText(reports, { unused }),
     json: toJson(reports, unused),
     sarif: sarif(reports),
     junit: toJunit(reports),

@@ -218,6 +218,30 @@ describe('backdrop-edge-in-shot', () => {
     expect(standsOn(sweep.replace(/^surface: .*\n/m, ''))).toBe('felt');
   });
 
+  test('one that is taken down has no edges, and what is hung after it is not laid on it', () => {
+    const wall = hung('size: 135 x 60 cm, behind: 150 cm');
+    const shots = (block: string) => `set-ups: { bare: { backdrop: none } }
+shots:
+  box: { record: 12 s }
+  open: { record: 12 s, set-up: bare${block} }
+`;
+    const backdropIn = (text: string, name: string) => checkSpec(text).film!.shots.get(name)!.backdrop;
+    const bare = spec(wall + shots(''));
+    expect(findings(bare, rule).map((one) => one.shots)).toEqual([['box']]);
+    expect(backdropIn(bare, 'box')!.size!.text).toBe('135 x 60 cm');
+    expect(backdropIn(bare, 'open')).toBeUndefined();
+    const again = backdropIn(spec(wall + shots(', backdrop: { behind: 1 m }')), 'open')!;
+    expect([again.behind!.text, again.size]).toEqual(['1 m', undefined]);
+    expect(checkSpec(bare).findings.filter(({ rule: one }) => one === 'wrong-shape')).toEqual([]);
+  });
+
+  test('a surface that is taken away leaves a sweep to stand on, or nothing', () => {
+    const standsOn = (blocks: string) => checkSpec(spec(blocks)).film!.shots.get('box')!.surface?.material?.value;
+    const shots = 'shots: { box: { record: 12 s, surface: none } }\n';
+    expect(standsOn(shots)).toBeUndefined();
+    expect(standsOn(`backdrop: { material: felt, size: 2 x 2 m, behind: 1 m, bottom: sweep }\n${shots}`)).toBe('felt');
+  });
+
   test('a surface that ends too near, and one seen from above', () => {
     const board = 'surface: { material: slate, size: 60 x 40 cm }\n';
     expect(findings(spec(board), rule).map((one) => one.severity)).toEqual(['info']);

@@ -179,6 +179,14 @@ describe('wrong-shape', () => {
     });
   });
 
+  it('says of a block that may be none that it may, and takes it', () => {
+    expectOne(spec({ more: 'backdrop: «White paper»' }), 'shoot', {
+      rule: 'wrong-shape',
+      says: '`backdrop` is made of names and values, or is `none`, and here is',
+    });
+    for (const more of ['backdrop: none', 'surface: none']) expect(problemsOf(spec({ more }))).toEqual([]);
+  });
+
   it('takes one value out of its brackets', () => {
     expectOne(shot('record: 12 s, «subject»: [product]').replace('[product]', '[product]'), 'shoot', {
       rule: 'wrong-shape',

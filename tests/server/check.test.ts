@@ -263,6 +263,31 @@ describe('what is named', () => {
   });
 });
 
+describe('a file that only lacks a name', () => {
+  test('is told beside what is checked, and is no fault', () => {
+    repo.write('a.shoot.yaml', spec(''));
+    repo.write('films/shoot.yaml', odd);
+    repo.write('films/takes.yaml', 'format: 1\n');
+    repo.write('kit.yaml', 'format: 1\n');
+    const passed = (file: string, name: string) => `${file} is not checked: call it NAME.${name}.\n`;
+    const lines = [passed('films/shoot.yaml', 'shoot.yaml'), passed('films/takes.yaml', 'takes.yaml')];
+    const stdout = `${lines.join('')}${passed('kit.yaml', 'kit.yaml')}3 files: no findings.\n`;
+    expect(check('.')).toEqual({ status: 0, stdout, stderr: '' });
+    expect(check('--quiet', '.')).toEqual({ status: 0, stdout: '', stderr: '' });
+    repo.write('.gitignore', 'films\nkit.yaml\n');
+    expect(check('.').stdout).toBe('3 files: no findings.\n');
+  });
+
+  test('is refused by its name, with the one that it needs', () => {
+    repo.write('shoot.yaml', odd);
+    const { status, stderr } = check('shoot.yaml');
+    expect(status).toBe(2);
+    expect(stderr).toContain('`shoot.yaml` is none of ours');
+    expect(stderr).toContain('Rename it to `NAME.shoot.yaml`, with a name of yours.');
+    expect(check('*.yaml').stdout).not.toContain('NAME');
+  });
+});
+
 describe('standard input', () => {
   const piped = (...args: string[]) => run(['check', ...args], { input: fast });
 

@@ -63,6 +63,23 @@ describe('from one set-up to the next', () => {
   });
 });
 
+test('a backdrop goes down for the set-up or the shot that has none, and up again', () => {
+  const bare = day
+    .replace('near: { build: 20 min,', 'near: { build: 20 min, backdrop: none,')
+    .replace(', backdrop: { behind: 90 cm }', '');
+  const steps = ticksOf(blocksOf(bare), 'From the set-up before').filter((step) => /backdrop/i.test(step));
+  expect(steps).toEqual(['Take the backdrop down', 'Backdrop: paper, #d9d4c8', 'Backdrop: 70 cm behind']);
+
+  const shots = 'shots: { a: { record: 12 s }, b: { record: 12 s, backdrop: none }, c: { record: 12 s } }\n';
+  const rows = blocksOf(`${shots}cut: [{ shot: b, length: 9 s }]\n`).flatMap((one) =>
+    one.kind === 'facts' ? one.rows : [],
+  );
+  expect(rows.filter(([name]) => name === 'Before it').map(([, words]) => words)).toEqual([
+    'Take the backdrop down',
+    'Backdrop: paper, #d9d4c8, Backdrop: 70 cm behind',
+  ]);
+});
+
 test('a window is shut out and not carried away', () => {
   const windows = '\nlamps:\n  bay: { kind: window, output: 900 lx at 1 m, size: 100 x 120 cm, temperature: 5600 K }\n';
   const kit = kits['kits/camera.kit.yaml']!.replace(/^lamps:\n/m, windows.slice(1));

@@ -138,7 +138,15 @@ export class Fields {
     const own = this.own && asMap(child(this.own, key));
     const at = this.keyRange(key) ?? this.range;
     const parent = { fields: this, key };
-    return new Fields(written, at, { file: this.file, own, parent, base: this.base && this.base.#blockOnce(key) });
+    // What is laid on a `none` starts anew.
+    const base = isNone(key, this.#writtenNode(key)) ? undefined : this.base && this.base.#blockOnce(key);
+    return new Fields(written, at, { file: this.file, own, parent, base });
+  }
+
+  /** A block as `block` has it; undefined where it is not said, or the nearest word of it is `none`. */
+  blockUnlessNone(key: string): Fields | undefined {
+    const node = this.node(key);
+    return node && !isNone(key, node) ? this.block(key) : undefined;
   }
 
   #blockOnce(key: string): Fields {
@@ -197,6 +205,13 @@ export class Fields {
     if (value === undefined) return undefined;
     return { value, text: node.text, start: node.start, end: node.end, file: this.file };
   }
+}
+
+/** Blocks that a word takes away. */
+const mayBeNone: ReadonlySet<string> = new Set(['backdrop', 'surface']);
+
+function isNone(key: string, node: Node | undefined): boolean {
+  return node?.kind === 'scalar' && node.text === 'none' && mayBeNone.has(key);
 }
 
 const nonEmpty: Reader<string> = (text) => (text === '' ? undefined : text);

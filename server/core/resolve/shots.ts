@@ -240,7 +240,8 @@ function shot(written: Written, context: SetContext, setUps: ReadonlyMap<string,
   const lit = left === 0 ? [] : litNames ? named(litNames, lamps) : usual;
   const isBeyond = left === 0 || lit.length > left;
   const microphoneName = own.text('microphone');
-  const backdrop = f.said('backdrop') ? backdropOf(f.block('backdrop'), kit) : undefined;
+  const [hung, laid] = [f.blockUnlessNone('backdrop'), f.blockUnlessNone('surface')];
+  const backdrop = hung && backdropOf(hung, kit);
   return {
     name,
     file: own.file,
@@ -256,7 +257,7 @@ function shot(written: Written, context: SetContext, setUps: ReadonlyMap<string,
     onPurpose: own.list('on-purpose', text) ?? top.names('on-purpose'),
     camera: cameraOf(f.block('camera'), kit),
     backdrop,
-    surface: f.said('surface') ? surfaceOf(f.block('surface')) : sweepAsSurface(backdrop),
+    surface: laid ? surfaceOf(laid) : sweepAsSurface(backdrop),
     room: f.said('room') ? roomOf(f.block('room')) : undefined,
     lit: isBeyond ? [] : lit,
     isBeyond,

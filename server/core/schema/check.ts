@@ -341,7 +341,8 @@ class SchemaCheck {
     what: string,
     { at, is, such, inList }: { at: Range; is: string; such: string; inList: boolean },
   ): void {
-    const begin = `${what} is made of names and values, and here is`;
+    const words = (field['x-special'] ?? []).map((word) => `, or is \`${word}\``).join('');
+    const begin = `${what} is made of names and values${words}, and here is`;
     const name = node.kind === 'scalar' && !node.quoted ? this.#nameFor(field, node.text) : undefined;
     if (node.kind !== 'scalar' || name === undefined) return this.#report('wrong-shape', at, `${begin} ${is}${such}.`);
     const said = `${name}: ${node.text}`;

@@ -259,16 +259,11 @@ function blockItems(field: Field, ask: Ask, spot: InsertionPoint): Item[] {
   if (spot.needsBlank) return [];
   const base = { kind: 'block' as const, isSnippet: true, more: false, start: spot.start, end: spot.end, filter: '' };
   const braces = field.shape === 'lines' ? '[{ $1 }]' : '{ $1 }';
-  const alone = aloneNames(spot.path, ask).map(({ name, what }): Item => ({
-    label: name,
-    kind: 'path',
-    detail: what,
-    text: nameText(name),
-    isSnippet: false,
-    more: false,
-    start: spot.start,
-    end: spot.end,
-  }));
+  const plain = { isSnippet: false, more: false, start: spot.start, end: spot.end };
+  const alone = aloneNames(spot.path, ask).map(({ name, what }): Item => {
+    return { label: name, kind: 'path', detail: what, text: nameText(name), ...plain };
+  });
+  const words = field.special.map((word): Item => ({ label: word, kind: 'word', text: word, ...plain }));
   const items: Item[] = [
     ...alone,
     {
@@ -280,7 +275,7 @@ function blockItems(field: Field, ask: Ask, spot: InsertionPoint): Item[] {
     },
   ];
   const body = spot.flow ? undefined : exampleBelow(field, ask, spot);
-  if (body === undefined) return items;
+  if (body === undefined) return [...items, ...words];
   const line = { ...base, start: spot.start - 1 }; // Over the blank, which nobody wants at the end of a line.
-  return [...items, { ...line, label: 'with an example', detail: field.title, text: `\n${body}$0` }];
+  return [...items, { ...line, label: 'with an example', detail: field.title, text: `\n${body}$0` }, ...words];
 }

@@ -70,9 +70,12 @@ export function setUpBlocks(part: SetUpPart, onSheet: OnSheet, film: Film, sourc
   const own = new Map([...commonOf(work.shots, film), ...placeRows(first)]);
   const place = without([...own], common);
   const steps = stepsTo(part);
-  const shots = work.shots.map((shot): SheetBlock => ({
+  const shots = work.shots.map((shot, at): SheetBlock => ({
     kind: 'together',
-    blocks: shotBlocks(shot, first, film, { ...source, common: new Map([...common, ...own]) }),
+    blocks: shotBlocks(shot, { first, before: work.shots[at - 1] }, film, {
+      ...source,
+      common: new Map([...common, ...own]),
+    }),
   }));
   return [
     { kind: 'page' },

@@ -10,17 +10,24 @@ import { drawSketch, sketchOf } from '../sketch.ts';
 import { drawAbove } from '../set/above.ts';
 import type { SheetBlock, TableBlock } from './blocks.ts';
 import { third } from './room.ts';
+import { aroundSteps } from './steps.ts';
 import { type Common, filled, joined, names, without } from './words.ts';
 
-/** The set is drawn again where more is moved than the camera nearer or farther. */
+/**
+ * The set is drawn again where more is moved than the camera nearer or farther.
+ * @param before the shot before it in the same set-up
+ */
 export function shotBlocks(
   shot: Shot,
-  first: Shot,
+  { first, before }: { first: Shot; before: Shot | undefined },
   film: Film,
   { common, ...source }: Source & { readonly common: Common },
 ): SheetBlock[] {
   const what = shotWords(shot);
-  const facts: SheetBlock = { kind: 'facts', rows: without(shotRows(shot, film), common) };
+  const facts: SheetBlock = {
+    kind: 'facts',
+    rows: without([...changeRows(before, shot), ...shotRows(shot, film)], common),
+  };
   const frame = drawFrame(source, film, shot, { isRecorded: true }, third);
   const again = standsAs(shot) === standsAs(first) ? [] : [drawAbove(source, film, shot, third)];
   const lit = source.isLit ? [drawFrame(source, film, shot, { isRecorded: true, isLit: true }, third)] : [];
@@ -35,6 +42,10 @@ export function shotBlocks(
     { kind: 'beside', columns: [[facts], ...pictures], isFirstWide: columns.length === 1 },
     takesTable(shot),
   ];
+}
+
+function changeRows(before: Shot | undefined, shot: Shot): (readonly [string, string])[] {
+  return filled([['Before it', joined(...(before ? aroundSteps(before, shot) : []))]]);
 }
 
 /** What happens in it. */

@@ -31,17 +31,21 @@ function moved(was: Text, is: Text, say: (text: string) => string): string {
   return was ? `${say(is.text)} (was ${was.text})` : say(is.text);
 }
 
-function aroundSteps({ backdrop: a, surface: b, room: c }: Shot, { backdrop, surface, room }: Shot): string[] {
+/** What stands behind and under the product, and the light of the room. */
+export function aroundSteps({ backdrop: a, surface: b, room: c }: Shot, { backdrop, surface, room }: Shot): string[] {
   const hung = (one: typeof backdrop) => joined(one?.screenName?.value ?? one?.material?.value, one?.colour?.text);
   const laid = (one: typeof surface) => joined(one?.material?.value, one?.finish, one?.colour?.text);
-  const steps = [
-    hung(a) !== hung(backdrop) ? (hung(backdrop) ? `Backdrop: ${hung(backdrop)}` : 'Take the backdrop down') : '',
+  const behind = [
+    hung(a) !== hung(backdrop) && hung(backdrop) ? `Backdrop: ${hung(backdrop)}` : '',
     label(
       'Backdrop',
       moved(a?.behind, backdrop?.behind, (text) => `${text} behind`),
       moved(a?.bottom, backdrop?.bottom, (text) => `lower edge at ${text}`),
       moved(a?.brightness, backdrop?.brightness, (text) => `brightness ${text}`),
     ),
+  ];
+  const steps = [
+    ...(backdrop ? behind : [a ? 'Take the backdrop down' : '']),
     laid(b) !== laid(surface) ? (laid(surface) ? `Surface: ${laid(surface)}` : 'Take the surface away') : '',
     label(
       'Room',
