@@ -105,3 +105,16 @@ export function fromCamera(pose: CameraPose, point: Vec3): { right: number; up: 
   const toward = subtract(point, pose.at);
   return { right: dot(toward, pose.right), up: dot(toward, pose.up), along: dot(toward, pose.forward) };
 }
+
+/** Does a ray meet an upright box whose middle is the origin? Slab by slab: between the planes of all three pairs at once. */
+export function meetsBox(from: Vec3, ray: Vec3, half: Vec3): boolean {
+  let [enters, leaves] = [0, Infinity];
+  for (const axis of ['x', 'y', 'z'] as const) {
+    if (ray[axis] === 0 && Math.abs(from[axis]) > half[axis]) return false;
+    if (ray[axis] === 0) continue;
+    const ends = [-1, 1].map((side) => (side * half[axis] - from[axis]) / ray[axis]);
+    enters = Math.max(enters, Math.min(...ends));
+    leaves = Math.min(leaves, Math.max(...ends));
+  }
+  return enters <= leaves;
+}

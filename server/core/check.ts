@@ -7,7 +7,7 @@ import type { Film, Shot, Val } from './film.ts';
 import { aboutShot, distinct, type Finding, type Fix, type Related, severities, type Severity } from './finding.ts';
 import { materialise } from './fix.ts';
 import { causesOf, fill, type FixIdea, type PurposeWord, type Rule } from './rule.ts';
-import { listFirst, quoted } from './say.ts';
+import { listFirst, listText, quoted } from './say.ts';
 import type { Settings } from './settings.ts';
 import { kindOf } from './paths.ts';
 import { type Raised, runRules, type RunResult, runSheetRules, type SheetChecked } from './runner.ts';
@@ -231,12 +231,20 @@ function dataOf(same: readonly Raised[]): Raised['report']['data'] {
   const isAlike = same.every((one) => wordsOf(one) === words);
   const joined: Record<string, string | number> = { ...data };
   for (const key of manyNames) {
-    const names = new Set<string>();
-    for (const { report } of same) if (report.data[key] !== undefined) names.add(String(report.data[key]));
-    const [worst, ...others] = names;
-    if (others.length > 0) joined[key] = isAlike ? listFirst([...names], 4) : `${worst} (also ${listFirst(others, 3)})`;
+    const own = namesIn(data[key]);
+    const all = [...new Set([...own, ...same.flatMap(({ report }) => namesIn(report.data[key]))])];
+    const others = all.slice(own.length);
+    if (others.length > 0)
+      joined[key] = isAlike ? listFirst(all, 4) : `${listText(own)} (also ${listFirst(others, 3)})`;
   }
   return joined;
+}
+
+/** The names in a list of quoted ones, such as that of deliverables; any other text as it is. */
+function namesIn(said: unknown): readonly string[] {
+  if (said === undefined) return [];
+  const text = String(said);
+  return text.match(/`[^`]+`/g) ?? [text];
 }
 
 /** Those for the cause, those that help all alike, then those that help the worst alone, and say so. */

@@ -7,6 +7,7 @@ import {
   fromCamera,
   lengthOf,
   lookAt,
+  meetsBox,
   lookDownDeg,
   placeAt,
 } from '../../server/calc/geometry.ts';
@@ -55,6 +56,16 @@ describe('a camera’s axes', () => {
         expect(Math.hypot(seen.right, seen.up)).toBeCloseTo(0, 6);
       }),
     );
+  });
+
+  it('meets a box or passes it, from outside and from within', () => {
+    const half = { x: 30, y: 20, z: 10 };
+    const from = { x: 0, y: 0, z: -100 };
+    const toEdge = (x: number, y: number) => meetsBox(from, { x, y, z: 90 }, half);
+    expect([toEdge(29, 0), toEdge(31, 0), toEdge(0, 19), toEdge(0, 21)]).toEqual([true, false, true, false]);
+    expect(meetsBox(from, { x: 0, y: 0, z: -1 }, half)).toBe(false);
+    expect(meetsBox({ x: 0, y: 0, z: 0 }, { x: 0, y: 0, z: -1 }, half)).toBe(true);
+    expect(meetsBox({ x: 40, y: 0, z: -100 }, { x: 0, y: 0, z: 1 }, half)).toBe(false);
   });
 
   it('has camera right on the right, and the far side on top straight down', () => {

@@ -54,9 +54,8 @@ export default defineRule({
       const fixes = [set(`Set loudness to ${usual}`, [lacking, 'loudness', usual])];
       const data = { deliverable: name, usual };
       if (!loudness) report({ message: 'webMissing', data, at, severity: 'hint', fixes });
-      else if (!isUsual(loudness.value)) {
+      else if (!isUsual(loudness.value, film)) {
         const loud = loudness.value > webLoudness.loudest;
-        if (!loud && isQuiet(film)) return;
         const effect = loud
           ? 'which makes it no louder and costs its peaks'
           : 'and not all of them turn a quiet one up';
@@ -90,8 +89,9 @@ function isQuiet({ music, sounds }: Film): boolean {
   return !music && !sounds.some(({ words }) => words);
 }
 
-function isUsual(lufs: number): boolean {
-  return lufs >= webLoudness.quietest - 1e-6 && lufs <= webLoudness.loudest + 1e-6;
+function isUsual(lufs: number, film: Film): boolean {
+  const isLoudEnough = lufs >= webLoudness.quietest - 1e-6 || isQuiet(film);
+  return isLoudEnough && lufs <= webLoudness.loudest + 1e-6;
 }
 
 function lufsText(lufs: number): string {

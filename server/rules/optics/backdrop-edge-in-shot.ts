@@ -1,5 +1,6 @@
 import { floorMm, type Hung, hungBackdrop, isWall, type Past, pastEdge } from '../../core/derived/past-backdrop.ts';
 import { showingsOf, trial, tryShot } from '../../core/derived/showings.ts';
+import type { Range } from '../../core/document/node.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import type { Mm, Share } from '../../core/units.ts';
@@ -64,8 +65,7 @@ export default defineRule({
         const advice = adviceFor(shot, isLow);
         const at = (isLow ? shot.backdrop!.bottom : undefined) ?? behind!;
         const fixes = () => [...lower(shot, film), ...nearer(shot, film), ...zoomIn(shot, film)];
-        // One that is larger or hangs nearer mends all that is seen past it.
-        const cause = shot.backdrop!.size ?? at;
+        const cause = causeOf(shot, at, isLow);
         const severity = severityOf(worst, shot, limits.slit);
         report({ message: 'backdrop', data: { ...data, ...size, advice }, at, excess, cause, severity, fixes });
       }
@@ -88,6 +88,12 @@ function worstOf(seen: readonly Passes[], of: Past['of'] | 'front'): Passes | un
 /** The plate of a turntable is as large as it is, and the product stands in its middle. */
 function turnsOnPlate({ turn, surface }: Shot): boolean {
   return turn !== undefined && /\b(?:disc|turntable|plate)\b/i.test(surface?.material?.value ?? '');
+}
+
+/** One that is larger or hangs nearer mends all that is seen past it; a wall measured from the table up is another matter. */
+function causeOf({ backdrop }: Shot, at: Range, isLow: boolean) {
+  const { start, end } = backdrop?.size ?? at;
+  return { start, end, as: isLow && isWall(backdrop) ? 'low' : 'wide' };
 }
 
 /** A wall can't be hung: it goes on, or one comes nearer to it. */

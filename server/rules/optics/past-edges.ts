@@ -1,5 +1,5 @@
 /** How far the picture reaches past the edges of the backdrop and of the surface. */
-import { addScaled, type CameraPose, type Vec3 } from '../../calc/geometry.ts';
+import { addScaled, type CameraPose, meetsBox, subtract, type Vec3 } from '../../calc/geometry.ts';
 import {
   downAt,
   edgeRays,
@@ -11,7 +11,8 @@ import {
   seamRays,
 } from '../../core/derived/past-backdrop.ts';
 import type { View } from '../../core/derived/framing.ts';
-import { cameraPose } from '../../core/derived/optics.ts';
+import { turned } from '../../core/derived/outline.ts';
+import { cameraPose, productPlace } from '../../core/derived/optics.ts';
 import { type Showing, showingsOf } from '../../core/derived/showings.ts';
 import type { Film, Shot } from '../../core/film.ts';
 
@@ -45,7 +46,7 @@ export function passes(showing: Showing, film: Film): Passes | undefined {
   let height = 0;
   for (const view of showing.views) {
     const outline = outlineOf(shot, view, hung);
-    if (!outline) continue;
+    if (!outline || isFilled(outline, showing, film)) continue;
     for (const ray of outline.rays) {
       const one = pastEdge(outline.pose, ray, shot, hung, outline.steep);
       if (one) past.push(one);
@@ -104,6 +105,18 @@ export function outlineOf(shot: Shot, view: View, hung: Hung | undefined, larger
   const border = edgeRays(pose, edges);
   const steep = border.every((ray) => downAt(pose, ray) < Infinity);
   return { pose, border, rays: [...border, ...seamRays(pose, edges, shot, hung)], steep };
+}
+
+/** So near that the product is all round the picture's edge: what lies behind it is not seen. */
+function isFilled({ pose, border }: Outline, { shot, turns }: Showing, { product }: Film): boolean {
+  const box = product.size?.value;
+  if (!box) return false;
+  const half = { x: box.widthMm / 2, y: box.heightMm / 2, z: (box.depthMm ?? 0) / 2 };
+  const from = subtract(pose.at, productPlace(shot));
+  return turns.every((turn) => {
+    const unturned = (one: Vec3): Vec3 => ({ ...turned(one, -turn), y: one.y });
+    return border.every((ray) => meetsBox(unturned(from), unturned(ray), half));
+  });
 }
 
 /** The picture on the plane of the backdrop. */
