@@ -1,4 +1,4 @@
-/** Size and time of each coded picture: nothing is decoded for it. */
+/** Size and time of each coded picture, and whether there is sound: nothing is decoded for it. */
 import { decodeFile, type Ended, type Ffmpeg, type RunLimits } from './ffmpeg.ts';
 
 export interface Packets {
@@ -7,9 +7,11 @@ export interface Packets {
   readonly fps: number;
   readonly durationS: number;
   readonly bitrate: { readonly meanBps: number; readonly mostBps: number };
+  /** Where there is none, nobody need look for it a second time. */
+  readonly hasSound: boolean;
 }
 
-const output = ['-map', '0:V:0', '-an', '-sn', '-dn', '-c', 'copy', '-f', 'framecrc'];
+const output = ['-map', '0:V:0', '-map', '0:a:0?', '-sn', '-dn', '-c', 'copy', '-f', 'framecrc'];
 
 /** Reads the packets of the first picture track; undefined without `why` where there is none. */
 export async function readPackets(
@@ -24,7 +26,7 @@ export async function readPackets(
   return packets ? { packets } : { why: 'holds no pictures that can be read', ...ended };
 }
 
-/** Of a list of packets: `stream, dts, pts, duration, size, checksum`, after lines that begin with `#`. */
+/** Of a list of packets, of which those of stream 0 are pictures: `stream, dts, pts, duration, size, checksum`, after lines that begin with `#`. */
 export function packetsOf(list: string): Packets | undefined {
   const [, numerator, denominator] = /^#tb 0: (\d+)\/(\d+)/m.exec(list) ?? [];
   const [, width, height] = /^#dimensions 0: (\d+)x(\d+)/m.exec(list) ?? [];
@@ -45,6 +47,7 @@ export function packetsOf(list: string): Packets | undefined {
     fps,
     durationS,
     bitrate: { meanBps, mostBps: Math.max(meanBps, 8 * mostInASecond(packets)) },
+    hasSound: /^#media_type 1: audio/m.test(list),
   };
 }
 
