@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { madeClip } from '../helpers/clips.ts';
 import { assembled, planned } from '../helpers/assembled.ts';
-import { discClip, middlesIn } from '../helpers/corners.ts';
+import { discClip, greysIn, middleOf, middlesIn } from '../helpers/corners.ts';
 import { planOf } from '../helpers/filmed.ts';
 
 const takes = 'takes:\n  box: { clip: A.MP4, judged: best }\n';
@@ -10,7 +10,7 @@ const upperLeft = { right: false, low: false };
 
 interface Seen {
   readonly clip: string;
-  readonly piece: string;
+  readonly piece: string | readonly string[];
   readonly raster?: readonly [number, number];
   readonly deliver?: string;
   readonly camera?: Readonly<Record<string, string>>;
@@ -18,7 +18,8 @@ interface Seen {
 
 function said({ clip, piece, raster = [640, 360], deliver = '', camera = {} }: Seen) {
   const film = `deliver:\n  film: { raster: ${raster.join('x')}, rate: 25, codec: h264, sound: none${deliver} }\n`;
-  const cut = `shots:\n  box: { record: 2 s, handles: 0 s }\ncut:\n  - { shot: box, ${piece} }\n`;
+  const pieces = [piece].flat().map((one) => `  - { shot: box, ${one} }\n`);
+  const cut = `shots:\n  box: { record: 2 s, handles: 0 s }\ncut:\n${pieces.join('')}`;
   return { plan: planOf({ raster: '640x360', ...camera }, film + cut), takes, clips: { 'A.MP4': clip } };
 }
 
@@ -26,24 +27,27 @@ async function seen(what: Seen, quarter = upperLeft) {
   return middlesIn(await assembled(said(what)), what.raster ?? [640, 360], quarter);
 }
 
-const at = (place: { x: number; y: number } | undefined, x: number, y: number, within = 0.5) => {
-  expect(place, 'the mark').toBeDefined();
-  expect(Math.abs(place!.x - x)).toBeLessThan(within);
-  expect(Math.abs(place!.y - y)).toBeLessThan(within);
+const at = (place: { x: number; y: number } | undefined, x: number, y: number, within = 0.5, edit = '') => {
+  expect(place, `the mark${edit}`).toBeDefined();
+  expect(Math.abs(place!.x - x), edit).toBeLessThan(within);
+  expect(Math.abs(place!.y - y), edit).toBeLessThan(within);
 };
 
 describe('a mark a quarter in and a quarter down', () => {
   const clip = discClip([[0.25, 0.25]]);
 
-  it.each([
-    ['stays', '', [160, 90], upperLeft],
-    ['goes out from the middle with the zoom', ', zoom: 1.5', [80, 45], upperLeft],
-    ['goes right with the shift', ', zoom: 1.25, shift: 5 %', [320 - 200 + 32, 67.5], upperLeft],
-    ['changes sides in a mirror', ', flip: mirror', [480, 90], { right: true, low: false }],
-    ['is turned with what hung upside down', ', flip: upright', [480, 270], { right: true, low: true }],
-  ] as const)('%s', async (_, edit, [x, y], quarter) => {
-    const [frame] = await seen({ clip, piece: `length: 2 frames${edit}` }, quarter);
-    at(frame, x, y);
+  it('stays, goes out with the zoom, right with the shift, changes sides in a mirror, and is turned', async () => {
+    const edits = [
+      ['', [160, 90], upperLeft],
+      [', zoom: 1.5', [80, 45], upperLeft],
+      [', zoom: 1.25, shift: 5 %', [320 - 200 + 32, 67.5], upperLeft],
+      [', flip: mirror', [480, 90], { right: true, low: false }],
+      [', flip: upright', [480, 270], { right: true, low: true }],
+    ] as const;
+    const piece = edits.map(([edit]) => `length: 2 frames${edit}`);
+    const frames = greysIn(await assembled(said({ clip, piece })), [640, 360]);
+    for (const [index, [edit, [x, y], quarter]] of edits.entries())
+      at(middleOf(frames[2 * index]!, [640, 360], quarter), x, y, 0.5, edit);
   });
 
   it.each([['8'], ['10']])('goes clockwise where it is straightened, in %s bits', async (bits) => {
@@ -71,8 +75,9 @@ describe('a clip with a mark of its turn', () => {
 
   it('is turned once, whether or not the cut says so too', async () => {
     const clip = turned(180);
-    at((await seen({ clip, piece: 'length: 2 frames' }, { right: true, low: true }))[0], 480, 270);
-    at((await seen({ clip, piece: 'length: 2 frames, flip: upright' }, { right: true, low: true }))[0], 480, 270);
+    const piece = ['length: 2 frames', 'length: 2 frames, flip: upright'];
+    const frames = await seen({ clip, piece }, { right: true, low: true });
+    for (const frame of [frames[0], frames[2]]) at(frame, 480, 270);
   });
 
   it('that stands on its side fills a tall film, as players show it', async () => {

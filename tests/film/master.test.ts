@@ -10,10 +10,10 @@ import { planOf } from '../helpers/filmed.ts';
 import { sheet, sheetPath, spec, specPath } from '../helpers/workspace.ts';
 
 const takes = 'takes:\n  box: { clip: A.MP4, judged: best }\n';
-const planWith = (deliver: string) =>
+const planWith = (deliver: string, length = '2 s') =>
   planOf(
     {},
-    `deliver:\n  film: { rate: 25, sound: none, ${deliver} }\nshots:\n  box: { record: 2 s, handles: 0 s }\ncut:\n  - { shot: box, length: 2 s }\n`,
+    `deliver:\n  film: { rate: 25, sound: none, ${deliver} }\nshots:\n  box: { record: 2 s, handles: 0 s }\ncut:\n  - { shot: box, length: ${length} }\n`,
   );
 
 /** What another program reads in its head. */
@@ -49,10 +49,11 @@ it.each([
   ['container: webm, codec: av1, raster: 320x180', { codec_name: 'av1', profile: 'Main', pix_fmt: 'yuv420p' }],
   ['container: mp4, codec: av1, bits: 10, raster: 320x180', { codec_name: 'av1', pix_fmt: 'yuv420p10le' }],
 ])('is coded as the plan says: %s', async (deliver, expected) => {
-  const file = await assembled({ plan: planWith(deliver), takes, clips: { 'A.MP4': drawnClip({ seconds: 2 }) } });
+  const plan = planWith(deliver, '10 frames');
+  const file = await assembled({ plan, takes, clips: { 'A.MP4': drawnClip({ seconds: 1 }) } });
   const marks = { color_primaries: 'bt709', color_transfer: 'bt709', color_space: 'bt709', color_range: 'tv' };
   expect(streamOf(file)).toMatchObject({ ...expected, ...marks, r_frame_rate: '25/1' });
-  expect(framesIn(file)).toBe(50);
+  expect(framesIn(file)).toBe(10);
 });
 
 it('says what the checks of masters find in it', () => {

@@ -25,7 +25,6 @@ function middleOf(file: string): number[] {
 it.each([
   ['0.96 s', [0xc0, 0x30, 0x20]],
   ['1 s', [0x20, 0x40, 0xc0]],
-  ['49 frames', [0x20, 0x40, 0xc0]],
 ])('at %s is that frame of the film', async (at, colour) => {
   const file = await assembled({ plan: blocks(`{ at: ${at}, text: " A plain ground. " }`) });
   const { picture, text } = previewFilesOf(file);

@@ -1,9 +1,9 @@
 /** What the container of a clip says, held against what ffmpeg was told to make. */
 import { openSync, readSync, statSync } from 'node:fs';
-import { describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import type { ByteSource } from '../../server/footage/byte-source.ts';
 import { readContainer } from '../../server/footage/read-container.ts';
-import { bytesOf, madeClip, pictureClip, type PictureRecipe } from '../helpers/clips.ts';
+import { bytesOf, madeClip, pictureClip, type PictureRecipe, together } from '../helpers/clips.ts';
 import { Random } from '../hostile/random.ts';
 import { spoiltClip, wholeClips } from '../hostile/spoilt-clips.ts';
 
@@ -31,24 +31,37 @@ async function factsOf(file: string) {
 
 const video = async (recipe: PictureRecipe) => (await factsOf(pictureClip(recipe))).video!;
 
+const codecs: readonly (readonly [string, PictureRecipe, object])[] = [
+  ['H.264', {}, { codec: 'h264', bits: 8, chroma: '4:2:0' }],
+  ['H.264 of ten bits', { pixels: 'yuv422p10le' }, { codec: 'h264', profile: 'high-4-2-2', bits: 10, chroma: '4:2:2' }],
+  ['H.265', { codec: 'libx265' }, { codec: 'h265', profile: 'main', tier: 'main', bits: 8, chroma: '4:2:0' }],
+  ['H.265 of ten bits', { codec: 'libx265', pixels: 'yuv420p10le', ending: 'mov' }, { profile: 'main-10', bits: 10 }],
+  [
+    'H.265 of ten bits 4:2:2',
+    { codec: 'libx265', pixels: 'yuv422p10le' },
+    { profile: 'main-4-2-2-10', chroma: '4:2:2' },
+  ],
+  ['VP9', { codec: 'libvpx-vp9', ending: 'webm' }, { codec: 'vp9', bits: 8, chroma: '4:2:0' }],
+  ['ProRes', { codec: 'prores_ks', pixels: 'yuv422p10le', ending: 'mov', seconds: 1 }, { codec: 'prores', bits: 10 }],
+];
+
+/** The exact broadcast rates: SMPTE ST 12-1 gives them as 24, 30 and 60 by 1.001. */
+const rates: readonly (readonly [string, number])[] = [
+  ['24', 24],
+  ['25', 25],
+  ['50', 50],
+  ['24000/1001', 24 / 1.001],
+  ['30000/1001', 30 / 1.001],
+  ['60000/1001', 60 / 1.001],
+];
+
+beforeAll(() => {
+  const recipes = [...codecs.map(([, recipe]) => recipe), ...rates.map(([rate]) => ({ rate, seconds: 2 }))];
+  together(recipes.map((recipe) => () => pictureClip(recipe)));
+});
+
 describe('codec, samples and colour', () => {
-  it.each<[string, PictureRecipe, object]>([
-    ['H.264', {}, { codec: 'h264', bits: 8, chroma: '4:2:0' }],
-    [
-      'H.264 of ten bits',
-      { pixels: 'yuv422p10le' },
-      { codec: 'h264', profile: 'high-4-2-2', bits: 10, chroma: '4:2:2' },
-    ],
-    ['H.265', { codec: 'libx265' }, { codec: 'h265', profile: 'main', tier: 'main', bits: 8, chroma: '4:2:0' }],
-    ['H.265 of ten bits', { codec: 'libx265', pixels: 'yuv420p10le', ending: 'mov' }, { profile: 'main-10', bits: 10 }],
-    [
-      'H.265 of ten bits 4:2:2',
-      { codec: 'libx265', pixels: 'yuv422p10le' },
-      { profile: 'main-4-2-2-10', chroma: '4:2:2' },
-    ],
-    ['VP9', { codec: 'libvpx-vp9', ending: 'webm' }, { codec: 'vp9', bits: 8, chroma: '4:2:0' }],
-    ['ProRes', { codec: 'prores_ks', pixels: 'yuv422p10le', ending: 'mov', seconds: 1 }, { codec: 'prores', bits: 10 }],
-  ])('%s', async (_, recipe, expected) => expect(await video(recipe)).toMatchObject(expected));
+  it.each(codecs)('%s', async (_, recipe, expected) => expect(await video(recipe)).toMatchObject(expected));
 
   it('reads the marks of HLG', async () => {
     const marks = ['-color_primaries', 'bt2020', '-color_trc', 'arib-std-b67', '-colorspace', 'bt2020nc'];
@@ -80,15 +93,7 @@ describe('raster', () => {
 });
 
 describe('rate', () => {
-  // The exact broadcast rates: SMPTE ST 12-1 gives them as 24, 30 and 60 by 1.001.
-  it.each<[string, number]>([
-    ['24', 24],
-    ['25', 25],
-    ['50', 50],
-    ['24000/1001', 24 / 1.001],
-    ['30000/1001', 30 / 1.001],
-    ['60000/1001', 60 / 1.001],
-  ])('%s', async (rate, fps) => {
+  it.each(rates)('%s', async (rate, fps) => {
     const found = await video({ rate, seconds: 2 });
     expect(found.rate).toBeCloseTo(fps, 4);
     expect(found.frames).toBe(Math.ceil(2 * fps - 1e-6));

@@ -20,7 +20,7 @@ function kit(...args: string[]) {
 
 function record(name: string, recipe: PictureRecipe): void {
   const file = join(folder, name);
-  copyFileSync(pictureClip(recipe), file);
+  copyFileSync(pictureClip({ seconds: 1, ...recipe }), file);
   utimesSync(file, new Date('2026-01-01'), new Date('2026-01-01'));
 }
 

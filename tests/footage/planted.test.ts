@@ -2,8 +2,8 @@
 import { truncateSync, writeFileSync, copyFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { describe, expect, it } from 'vitest';
-import { madeClip, pictureClip } from '../helpers/clips.ts';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { madeClip, pictureClip, together } from '../helpers/clips.ts';
 import { plantedPage } from '../helpers/planted-table.ts';
 import { type Day, findingsOf, planOf } from '../helpers/filmed.ts';
 
@@ -141,6 +141,8 @@ const planted: readonly (readonly [rule: string, fault: string, day: () => Day, 
     '`B.MP4` and `A.MP4` have the same length, size and time of recording: one recording counts as two takes. Name it once.',
   ],
 ];
+
+beforeAll(() => void together([...planted.map(([, , day]) => day), ...clean.map(([, day]) => day)]));
 
 describe('a clip with one fault', () => {
   it.each(planted)('%s: %s', async (rule, _, day, message) => {

@@ -1,20 +1,76 @@
 /** Small clips, made by ffmpeg when a test first asks for them, and kept under the arguments that made them. */
 import { execFileSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
-import { existsSync, mkdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { basename, join } from 'node:path';
 
 const folder = join(import.meta.dirname, '../../.cache/clips');
 
+interface Recipe {
+  readonly file: string;
+  readonly args: readonly string[];
+  /** What it reads as `pipe:0`. */
+  readonly input?: Uint8Array | undefined;
+}
+
+/** What was asked for inside `together` and is not there yet. */
+let waiting: Recipe[] | undefined;
+
 /**
  * @param ending of the file's name, which says the container to ffmpeg
- * @param input what it reads from its standard input
+ * @param input what is read as `pipe:0`
  */
 export function madeClip(ending: string, args: readonly string[], input?: Uint8Array): string {
-  return once(ending, [JSON.stringify(args), input ?? ''], (file) => {
-    const stdio = [input ? 'pipe' : 'ignore', 'ignore', 'inherit'] as const;
-    execFileSync('ffmpeg', ['-v', 'error', '-y', ...args, file], { stdio: [...stdio], ...(input && { input }) });
+  const file = fileOf(ending, [JSON.stringify(args), input ?? '']);
+  if (existsSync(file)) return file;
+  if (waiting) waiting.push({ file, args, input });
+  else make([{ file, args, input }]);
+  return file;
+}
+
+/** What each answers, with the clips that all ask for made at once: ffmpeg takes longer to start than to make a small clip. */
+export function together<T>(asks: readonly (() => T)[]): readonly T[] {
+  const recipes: Recipe[] = (waiting = []);
+  const answers = asks.map((ask) => {
+    try {
+      return { value: ask() };
+    } catch {
+      // It reads a clip that is not made yet, and is asked again.
+      return undefined;
+    }
   });
+  waiting = undefined;
+  const each = [...new Map(recipes.map((one) => [one.file, one])).values()];
+  make(each.filter((one) => !isOfAnother(one)));
+  for (const one of each.filter(isOfAnother)) make([one]);
+  return answers.map((answer, index) => (answer ? answer.value : asks[index]!()));
+}
+
+const isInput = (_: string, at: number, args: readonly string[]) => args[at - 1] === '-i';
+
+/** Whether it is made of another clip. */
+function isOfAnother({ args }: Recipe): boolean {
+  return args.filter(isInput).some((input) => input.startsWith(folder) && !input.endsWith('.f32'));
+}
+
+/** All in one run: first what is read for each, then what is made of it. */
+function make(recipes: readonly Recipe[]): void {
+  if (recipes.length === 0) return;
+  mkdirSync(folder, { recursive: true });
+  const own = mkdtempSync(join(folder, 'unfinished-'));
+  let inputs = 0;
+  const parts = recipes.map(({ file, args, input }, index) => {
+    const pixels = join(own, `${index}.input`);
+    if (input) writeFileSync(pixels, input);
+    const end = args.lastIndexOf('-i') + 2;
+    const maps = args.filter(isInput).flatMap(() => ['-map', String(inputs++)]);
+    const read = args.slice(0, end).map((arg, at) => (arg === 'pipe:0' && isInput(arg, at, args) ? pixels : arg));
+    return { read, made: [...maps, ...args.slice(end), join(own, basename(file))] };
+  });
+  const run = ['-v', 'error', '-nostdin', ...parts.flatMap(({ read }) => read), ...parts.flatMap(({ made }) => made)];
+  execFileSync('ffmpeg', run, { stdio: ['ignore', 'ignore', 'inherit'] });
+  for (const { file } of recipes) renameSync(join(own, basename(file)), file);
+  rmSync(own, { recursive: true });
 }
 
 /** A clip of grey pixels, frame after frame. */
@@ -30,20 +86,19 @@ export function grayClip(
 
 /** A file of these bytes, named by them. */
 export function madeFile(ending: string, bytes: Uint8Array): string {
-  return once(ending, [bytes], (file) => writeFileSync(file, bytes));
-}
-
-function once(ending: string, from: readonly (string | Uint8Array)[], make: (file: string) => void): string {
-  const hash = createHash('sha256').update(ending);
-  for (const part of from) hash.update(part);
-  const name = hash.digest('hex').slice(0, 24);
-  const file = join(folder, `${name}.${ending}`);
+  const file = fileOf(ending, [bytes]);
   if (existsSync(file)) return file;
   mkdirSync(folder, { recursive: true });
-  const unfinished = join(folder, `${process.pid}-${name}.${ending}`);
-  make(unfinished);
+  const unfinished = `${file}-${process.pid}`;
+  writeFileSync(unfinished, bytes);
   renameSync(unfinished, file);
   return file;
+}
+
+function fileOf(ending: string, from: readonly (string | Uint8Array)[]): string {
+  const hash = createHash('sha256').update(ending);
+  for (const part of from) hash.update(part);
+  return join(folder, `${hash.digest('hex').slice(0, 24)}.${ending}`);
 }
 
 export interface PictureRecipe {

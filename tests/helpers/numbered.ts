@@ -8,12 +8,10 @@ const [width, height] = [320, 180];
 /** Up to 256 frames at the given rate; `more` is for the encoder. */
 export function numberedClip(frames: number, rate: string, more: readonly string[] = [], ending = 'mp4'): string {
   const pixels = Buffer.alloc(frames * width * height);
-  for (let frame = 0; frame < frames; frame++)
-    for (let y = 0; y < height; y++)
-      for (let x = 0; x < width; x++) {
-        const isWhite = (frame >> Math.floor((x * blocks) / width)) & 1;
-        pixels[(frame * height + y) * width + x] = isWhite ? 255 : 0;
-      }
+  for (let frame = 0; frame < frames; frame++) {
+    const line = Uint8Array.from({ length: width }, (_, x) => 255 * levelsOf(frame)[Math.floor((x * blocks) / width)]!);
+    pixels.fill(line, frame * height * width, (frame + 1) * height * width);
+  }
   return grayClip(ending, { pixels, raster: [width, height], rate, crf: 8 }, ['-g', '12', ...more]);
 }
 

@@ -1,25 +1,30 @@
 /** Containers spoilt at random: bits, lengths, counts, cuts, loops and very long tags. */
-import { bytesOf, madeClip, pictureClip } from '../helpers/clips.ts';
+import { bytesOf, madeClip, pictureClip, together } from '../helpers/clips.ts';
 import { Random } from './random.ts';
 
 /** Whole ones of each container, to be spoilt. */
 export function wholeClips(): readonly { readonly name: string; readonly bytes: Buffer }[] {
   const small = { raster: '64x36', seconds: 1 } as const;
-  const plain = pictureClip({ ...small, sound: 1, clock: '2026-12-02T10:00:00Z' });
-  const all: [string, string][] = [
+  const plain = () => pictureClip({ ...small, sound: 1, clock: '2026-12-02T10:00:00Z' });
+  const again = (...how: string[]) => madeClip('mp4', ['-i', plain(), '-c', 'copy', '-movflags', ...how]);
+  const all: readonly (readonly [string, () => string])[] = [
     ['plain.mp4', plain],
-    ['index-first.mp4', madeClip('mp4', ['-i', plain, '-c', 'copy', '-movflags', '+faststart'])],
-    ['fragments.mp4', madeClip('mp4', ['-i', plain, '-c', 'copy', '-movflags', 'frag_keyframe+empty_moov'])],
-    ['uneven.mp4', pictureClip({ ...small, rate: '30', ticks: 'N*3000+mod(N*37\\,90)' })],
-    ['ten-bits.mov', pictureClip({ ...small, codec: 'libx265', pixels: 'yuv420p10le', ending: 'mov' })],
-    ['intra.mov', pictureClip({ ...small, codec: 'prores_ks', pixels: 'yuv422p10le', ending: 'mov', seconds: 0.2 })],
-    ['fields.mov', pictureClip({ ...small, codec: 'mpeg2video', ending: 'mov' })],
-    ['turned.mp4', pictureClip({ ...small, turned: 90 })],
-    ['clip.webm', pictureClip({ ...small, codec: 'libvpx-vp9', ending: 'webm' })],
-    ['clip.mkv', pictureClip({ ...small, ending: 'mkv', sound: 2 })],
-    ['sound.wav', madeClip('wav', ['-f', 'lavfi', '-i', 'sine=duration=0.2:sample_rate=48000'])],
+    ['index-first.mp4', () => again('+faststart')],
+    ['fragments.mp4', () => again('frag_keyframe+empty_moov')],
+    ['uneven.mp4', () => pictureClip({ ...small, rate: '30', ticks: 'N*3000+mod(N*37\\,90)' })],
+    ['ten-bits.mov', () => pictureClip({ ...small, codec: 'libx265', pixels: 'yuv420p10le', ending: 'mov' })],
+    [
+      'intra.mov',
+      () => pictureClip({ ...small, codec: 'prores_ks', pixels: 'yuv422p10le', ending: 'mov', seconds: 0.2 }),
+    ],
+    ['fields.mov', () => pictureClip({ ...small, codec: 'mpeg2video', ending: 'mov' })],
+    ['turned.mp4', () => pictureClip({ ...small, turned: 90 })],
+    ['clip.webm', () => pictureClip({ ...small, codec: 'libvpx-vp9', ending: 'webm' })],
+    ['clip.mkv', () => pictureClip({ ...small, ending: 'mkv', sound: 2 })],
+    ['sound.wav', () => madeClip('wav', ['-f', 'lavfi', '-i', 'sine=duration=0.2:sample_rate=48000'])],
   ];
-  return all.map(([name, file]) => ({ name, bytes: bytesOf(file) }));
+  const files = together(all.map(([, ask]) => ask));
+  return all.map(([name], index) => ({ name, bytes: bytesOf(files[index]!) }));
 }
 
 type Spoil = (bytes: Buffer, random: Random) => Buffer;
