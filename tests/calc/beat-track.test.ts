@@ -31,9 +31,9 @@ function clickTrack(seed: number) {
   return { bpm, firstS, sound: seed % 4 === 1 ? mixed(clean, () => 0.1 * (random() - 0.5)) : clean };
 }
 
-test('of a hundred rows of clicks at 60 to 200 a minute, tempo and beat are found to 0.1 bpm and 10 ms', () => {
+test('of forty rows of clicks at 60 to 200 a minute, tempo and beat are found to 0.1 bpm and 10 ms', () => {
   const wrong: string[] = [];
-  for (let seed = 1; seed <= 100; seed++) {
+  for (let seed = 1; seed <= 40; seed++) {
     const { bpm, firstS, sound } = clickTrack(seed);
     // Whoever says the tempo counts so: 3 % off, as somebody taps it.
     const found = asCounted(heard(sound), { bpm: bpm * (seed % 2 ? 1.03 : 0.97), beatS: firstS });
@@ -41,7 +41,7 @@ test('of a hundred rows of clicks at 60 to 200 a minute, tempo and beat are foun
     const offS = found ? Math.abs(((found.firstS - firstS + stepS * 1.5) % stepS) - stepS / 2) : Infinity;
     if (!found || Math.abs(found.bpm - bpm) > 0.1 || offS > 0.01) wrong.push(`${seed}: ${bpm} from ${firstS}`);
   }
-  expect(wrong.length, wrong.join('\n')).toBeLessThanOrEqual(5);
+  expect(wrong.length, wrong.join('\n')).toBeLessThanOrEqual(2);
 });
 
 describe('music', () => {

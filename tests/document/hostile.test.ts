@@ -87,12 +87,12 @@ describe('any text gives a document with ranges inside the text', () => {
     expect(parseDocument(sample).problems).toEqual([]);
   });
 
-  it('cut off at every place', () => {
-    for (let end = 0; end <= sample.length; end++) expectSound(sample.slice(0, end));
+  it('cut off at every second place', () => {
+    for (let end = 0; end <= sample.length; end += 2) expectSound(sample.slice(0, end));
   });
 
-  it('with every single character left out', () => {
-    for (let at = 0; at < sample.length; at++) expectSound(sample.slice(0, at) + sample.slice(at + 1));
+  it('with every second character left out, each by itself', () => {
+    for (let at = 0; at < sample.length; at += 2) expectSound(sample.slice(0, at) + sample.slice(at + 1));
   });
 
   it('with every line left out, with \\r\\n and with \\r', () => {
@@ -117,12 +117,12 @@ describe('any text gives a document with ranges inside the text', () => {
       fc.property(fc.nat(sample.length), fc.nat(3), sign, (at, cut, text) => {
         expectSound(sample.slice(0, at) + text + sample.slice(at + cut));
       }),
-      { numRuns: 750 },
+      { numRuns: 400 },
     );
   });
 
   it('whatever it is', () => {
-    fc.assert(fc.property(fc.string({ unit: 'binary', maxLength: 60 }), expectSound), { numRuns: 1000 });
+    fc.assert(fc.property(fc.string({ unit: 'binary', maxLength: 60 }), expectSound), { numRuns: 500 });
     const yaml = fc.constantFrom(
       ...'ab1{}[],:#&*!|>\'"%@-?\t\n\r \\',
       ': ',
@@ -136,25 +136,25 @@ describe('any text gives a document with ranges inside the text', () => {
       '\ud83c',
     );
     const text = fc.array(yaml, { maxLength: 40 }).map((parts) => parts.join(''));
-    fc.assert(fc.property(text, expectSound), { numRuns: 2500 });
+    fc.assert(fc.property(text, expectSound), { numRuns: 1000 });
   });
 });
 
 /** Generous: what these guard against takes minutes. */
-const patienceMs = 4000;
+const patienceMs = 1000;
 
 describe('no text takes long', () => {
-  it('70 000 names in one block', () => {
-    const text = Array.from({ length: 70_000 }, (_, i) => `k${i}: 1`).join('\n');
-    const { problems, root } = quick(2500, () => parseDocument(text));
-    expect({ problems, pairs: root?.kind === 'map' && root.pairs.length }).toEqual({ problems: [], pairs: 70_000 });
-    quick(1500, () => {
-      for (let i = 0; i < 70_000; i++) if (child(root, `k${i}`)?.kind !== 'scalar') throw new Error(`k${i} is missing`);
+  it('20 000 names in one block', () => {
+    const text = Array.from({ length: 20_000 }, (_, i) => `k${i}: 1`).join('\n');
+    const { problems, root } = quick(700, () => parseDocument(text));
+    expect({ problems, pairs: root?.kind === 'map' && root.pairs.length }).toEqual({ problems: [], pairs: 20_000 });
+    quick(400, () => {
+      for (let i = 0; i < 20_000; i++) if (child(root, `k${i}`)?.kind !== 'scalar') throw new Error(`k${i} is missing`);
     });
   });
 
-  // An eighth of what is allowed: time that grows with the square would still show.
-  const size = 128 * 1024;
+  // A part of what is allowed: time that grows with the square would still show.
+  const size = 32 * 1024;
   const repeated = [
     '}',
     ']\n',
@@ -188,7 +188,7 @@ describe('no text takes long', () => {
     '\u202e',
     '- x #7\n',
   ];
-  it.each(repeated)('128 KiB of %j', (part) => {
+  it.each(repeated)('32 KiB of %j', (part) => {
     const text = part.repeat(Math.floor(size / Buffer.byteLength(part)));
     quick(patienceMs, () => expectSound(text));
   });
@@ -198,7 +198,7 @@ describe('no text takes long', () => {
     '[' + 'a,'.repeat(size / 2 - 1),
     '"' + '\\x'.repeat(size / 2 - 1),
     '{' + 'a\n'.repeat(size / 2 - 1),
-  ])('128 KiB after a bracket or quote (%#)', (text) => {
+  ])('32 KiB after a bracket or quote (%#)', (text) => {
     quick(patienceMs, () => expectSound(text));
   });
 });

@@ -358,7 +358,7 @@ describe('anywhere in the sample films, whole or cut off', () => {
 
   it.each(samples)('%s: what is offered replaces characters of the cursor’s own line', (name) => {
     const text = readFileSync(new URL(name, folder), 'utf8');
-    for (let at = 5; at < text.length; at += 503) {
+    for (let at = 5; at < text.length; at += 1009) {
       for (const rest of [text.slice(at), '']) {
         for (const { start, end, label } of completions(`${text.slice(0, at)}‸${rest}`, { good: text })) {
           expect(start <= at && at <= end, `${label} at ${at}`).toBe(true);

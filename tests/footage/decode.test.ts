@@ -8,7 +8,7 @@ import type { Decoded } from '../../server/core/decoded.ts';
 import { decode } from '../../server/footage/decode/decode.ts';
 import { type Ffmpeg, findFfmpeg } from '../../server/footage/decode/ffmpeg.ts';
 import { Random } from '../hostile/random.ts';
-import { clipHeight, drawnClip, litBy, playedSound, remadeClip, scene, tune } from '../helpers/film-clips.ts';
+import { drawnClip, litBy, playedSound, remadeClip, scene, tune } from '../helpers/film-clips.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'decode-'));
 afterAll(() => rmSync(folder, { recursive: true }));
@@ -43,27 +43,12 @@ test('a clean clip has nothing to say of it', async () => {
   expect(sound!.durationS).toBeCloseTo(3, 1);
 });
 
-describe('light that pulses', () => {
-  test.each([
-    [4, 0.06],
-    [9.7, 0.03],
-    [0.9, 0.1],
-  ])('%d Hz, by %d', async (hz, swing) => {
-    const light = litBy((frame) => 1 + (swing / 2) * Math.sin((2 * Math.PI * hz * frame) / 25));
-    const seconds = hz < 1 ? 4 : 3;
-    const { pulse } = (await measured(drawnClip({ seconds, light }))).picture!;
-    expect(pulse!.hz).toBeCloseTo(hz, 0.5);
-    expect(Math.abs(pulse!.swing / swing - 1)).toBeLessThan(0.1);
-  });
-
-  test('in bands of a shutter that rolls', async () => {
-    const light = litBy(
-      (frame, _, y) => 1 + 0.04 * Math.sin(2 * Math.PI * ((5 * frame) / 25 + (1.3 * y) / clipHeight)),
-    );
-    const { pulse } = (await measured(drawnClip({ seconds: 3, light }))).picture!;
-    expect(pulse!.hz).toBeCloseTo(5, 0.5);
-    expect(pulse!.swing).toBeCloseTo(0.08, 1);
-  });
+test('light that pulses', async () => {
+  const [hz, swing] = [9.7, 0.03];
+  const light = litBy((frame) => 1 + (swing / 2) * Math.sin((2 * Math.PI * hz * frame) / 25));
+  const { pulse } = (await measured(drawnClip({ light }))).picture!;
+  expect(pulse!.hz).toBeCloseTo(hz, 0.5);
+  expect(Math.abs(pulse!.swing / swing - 1)).toBeLessThan(0.1);
 });
 
 describe('flashes', () => {
@@ -74,8 +59,7 @@ describe('flashes', () => {
     });
   const flashesOf = async (file: string) => (await measured(file)).picture!.flashes;
 
-  test('9 frames apart at 25 are three in a second, 8 are four (BT.1702-3)', async () => {
-    expect((await flashesOf(flashing(9, 1))).general.inOneSecond).toBe(3);
+  test('8 frames apart at 25 are four in a second (BT.1702-3)', async () => {
     expect((await flashesOf(flashing(8, 1))).general).toMatchObject({
       inOneSecond: 4,
       areaShare: expect.closeTo(1, 1),
@@ -83,16 +67,12 @@ describe('flashes', () => {
   });
   test('over less than a quarter of the picture they do not count', async () => {
     expect((await flashesOf(flashing(5, 0.23))).general.inOneSecond).toBe(0);
-    expect((await flashesOf(flashing(5, 0.3))).general.inOneSecond).toBe(5);
   });
   test('red', async () => {
     const { red, general } = await flashesOf(flashing(5, 1, [0.4, 0.01, 0.01]));
     expect(red.inOneSecond).toBe(5);
     // 0.4 of red is 0.085 of white: no general flash.
     expect(general.inOneSecond).toBe(0);
-  });
-  test('slow ones', async () => {
-    expect((await flashesOf(flashing(25, 1))).general.inOneSecond).toBeLessThanOrEqual(1);
   });
 });
 
@@ -103,28 +83,11 @@ test('codes at the top', async () => {
   expect(endCodes!.top).toBeCloseTo(0.125, 2);
 });
 
-describe('frames that repeat', () => {
-  test('one in five, as of 20 frames a second made 25', async () => {
-    const file = drawnClip({
-      light: (frame, x, y) => scene(frame * 1.25, x, y),
-      fps: 20,
-      seconds: 2,
-    });
-    const repeated = remadeClip(file, ['-r', '25']);
-    const { repeats } = (await measured(repeated)).picture!;
-    expect(repeats.single.length).toBeGreaterThanOrEqual(6);
-    expect(new Set(repeats.single.map((frame) => frame % 5)).size).toBe(1);
-  });
-
-  test('a picture that stands still from the second second on', async () => {
-    const file = drawnClip({ seconds: 1.2 });
-    const still = remadeClip(file, ['-vf', 'tpad=stop_mode=clone:stop_duration=1']);
-    const { repeats } = (await measured(still)).picture!;
-    expect(repeats.still).toHaveLength(1);
-    expect(repeats.still[0]!.fromFrame).toBeGreaterThanOrEqual(30);
-    expect(repeats.still[0]!.fromFrame).toBeLessThanOrEqual(32);
-    expect(repeats.still[0]!.toFrame).toBe(54);
-  });
+test('frames that repeat, one in five, as of 20 frames a second made 25', async () => {
+  const file = drawnClip({ light: (frame, x, y) => scene(frame * 1.25, x, y), fps: 20 });
+  const { repeats } = (await measured(remadeClip(file, ['-r', '25']))).picture!;
+  expect(repeats.single.length).toBeGreaterThanOrEqual(6);
+  expect(new Set(repeats.single.map((frame) => frame % 5)).size).toBe(1);
 });
 
 test('bars, black ends and cuts', async () => {
@@ -139,15 +102,12 @@ test('bars, black ends and cuts', async () => {
 });
 
 describe('sound', () => {
-  test('that clips, and that is silent', async () => {
+  test('that clips', async () => {
     const loud = (s: number) =>
       Math.max(-1, Math.min(1, 1.5 * Math.sin(2 * Math.PI * 200 * s) * (s > 1 && s < 1.2 ? 1 : 0.1)));
     const { sound } = await measured(playedSound(loud, 2));
     expect(sound!.clipsAtS[0]).toBeCloseTo(1, 1);
     expect(sound!.clips).toBeLessThanOrEqual(2);
-    const silent = (await measured(playedSound(() => 0, 2))).sound!;
-    expect(silent.truePeakDbtp).toBeUndefined();
-    expect(silent.halfSecondsDb).toEqual([-120, -120, -120, -120]);
   });
 
   test('recorded apart lies where it is heard, and its clock runs apart', async () => {

@@ -35,9 +35,9 @@ function theirs(samples: Float32Array): number {
   return Number([...run.stdout.matchAll(/lavfi\.r128\.I=(\S+)/g)].at(-1)?.[1]);
 }
 
-test('20 mixes read as ffmpeg’s meter reads them, within 0.1 LU', () => {
+test('eight mixes read as ffmpeg’s meter reads them, within 0.1 LU', () => {
   const random = new Random(1770);
-  const apart = Array.from({ length: 20 }, () => {
+  const apart = Array.from({ length: 8 }, () => {
     const samples = mix(random);
     const meter = new LoudnessMeter(rate, [1, 1]);
     meter.push(samples);

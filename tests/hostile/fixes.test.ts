@@ -35,13 +35,13 @@ const aboutForm: ReadonlySet<string> = new Set([
 const made = { fixes: 0, holding: 0, passes: 0, accepted: 0 };
 
 describe('one by one', () => {
-  fuzz('spoilt specs', pageSpecs, 70, tryFixes, true);
+  fuzz('spoilt specs', pageSpecs, 40, tryFixes, true);
   fuzz('specs spoilt without care', pageSpecs, 30, tryFixes);
-  fuzz('spoilt samples', samples, 6, tryFixes, true);
+  fuzz('spoilt samples', samples, 3, tryFixes, true);
   fuzz(
     'spoilt specs with values over several lines',
     pageSpecs,
-    30,
+    20,
     (one) => tryFixes({ ...one, text: wrapped(one.text) }),
     true,
   );

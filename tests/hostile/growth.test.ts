@@ -10,7 +10,7 @@ const lamp = '{ use: panel, temperature: 5000 K, level: 40 %, distance: 60 cm, a
 const shapes: readonly (readonly [string, number, (count: number) => string])[] = [
   [
     'lamps in as many shots',
-    60,
+    40,
     (count) =>
       spec(
         `lamps:\n${lines(count, (at) => `  l-${at}: ${lamp}\n`)}shots:\n${lines(count, (at) => `  s-${at}: { record: 4 s }\n`)}`,
@@ -28,7 +28,7 @@ const shapes: readonly (readonly [string, number, (count: number) => string])[] 
     (count) => spec(`${lines(count, (at) => `# accept x: ${at}\n`)}shots:\n  box: { record: 12 s }\n`),
   ],
   ['lines of the cut', 600, (count) => spec(`cut:\n${lines(count, () => '  - { shot: box, length: 1 s }\n')}`)],
-  ['empty shots', 600, (count) => spec(`shots:\n${lines(count, (at) => `  s-${at}:\n`)}`)],
+  ['empty shots', 250, (count) => spec(`shots:\n${lines(count, (at) => `  s-${at}:\n`)}`)],
   [
     'shots with a turntable',
     300,

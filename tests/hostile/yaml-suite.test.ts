@@ -20,8 +20,9 @@ test.each(cases)('$id', ({ yaml }) => {
     `\ufeff${yaml}`,
     `product: ${yaml}`,
   ])
-    for (const kind of ['shoot', 'takes', 'kit', 'config'] as const)
-      expectSound({ name: 'suite', kind, text, files: {} });
+    expectSound({ name: 'suite', kind: 'shoot', text, files: {} });
+  // Every kind is read by the same reader, and differs in what it makes of it.
+  for (const kind of ['takes', 'kit', 'config'] as const) expectSound({ name: 'suite', kind, text: yaml, files: {} });
 });
 
 test('what YAML forbids is not read as if it were whole', () => {
