@@ -271,7 +271,18 @@ function fixes(same: readonly Raised[], film: Film, text: string): Fix[] {
       return fix ? { ...fix, ...((isNamed || idea.isNamed) && { isNamed: true }) } : [];
     },
   );
-  return distinct(made);
+  // Two titles of one edit would be one choice too many.
+  return made.filter(({ edits }, index) => made.findIndex((other) => sameEdits(other.edits, edits)) === index);
+}
+
+function sameEdits(some: Fix['edits'], others: Fix['edits']): boolean {
+  return (
+    some.length === others.length &&
+    some.every(({ start, end, text }, index) => {
+      const other = others[index]!;
+      return start === other.start && end === other.end && text === other.text;
+    })
+  );
 }
 
 interface Wanted {

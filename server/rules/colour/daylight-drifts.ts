@@ -19,7 +19,7 @@ export default defineRule({
   },
   messages: {
     meets:
-      '{shot}: the window gives {share} of the light on {subject}, and {other}, which it meets in the cut, is filmed {time}: daylight has changed by then. Film them one after the other, or shut it out.',
+      '{shot}: the window gives {share} of the light on {subject}, and {other}, which it meets in the cut, is filmed {time}: daylight has changed by then. Film them one after the other, or {else}.',
     drifts:
       '{shot}: the window gives {share} of the light on {subject}, and shooting{where} goes on for {time}: a cloud changes daylight by a stop in a minute, and a patch of sun 2 m from the window moves by {creep} in that time. {way}',
     outside:
@@ -39,6 +39,7 @@ export default defineRule({
           subject: subjectText(shot),
           other: meets.other.name,
           time: meets.apartS === Infinity ? 'another day' : `${hoursText(meets.apartS)} apart`,
+          else: shot.lit.every(isWindow) ? 'meter again before each' : 'shut it out',
         };
         const at = windowPlace(shot);
         report({ message: 'meets', data, at, cause: placeOf(at), excess: Math.min(meets.apartS, 1e6) });

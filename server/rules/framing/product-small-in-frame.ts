@@ -61,7 +61,8 @@ export default defineRule({
       at: shot.camera.distance ?? shot,
       explainedBy: ['small-in-frame'],
       excess: limits.least / Math.max(seen.width, seen.height),
-      fixes: () => [...nearest(), ...zoomed()],
+      // Nearer, a hand has no room, and there is less light.
+      fixes: () => [...(shot.people.length > 0 ? [] : nearest()), ...zoomed()],
     });
   },
 });
