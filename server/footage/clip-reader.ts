@@ -67,16 +67,19 @@ async function answered(worker: Worker, at: FoundFile): Promise<{ read: ClipRead
   try {
     return await Promise.race([
       once(worker, 'message', { signal }).then(([read]) => ({ read: read as ClipRead })),
-      once(worker, 'exit', { signal }).then(() => ({ why: 'its index is larger than that of any clip' })),
+      once(worker, 'exit', { signal }).then(() => ({ why: hasStopped })),
       tooLong(worker, signal).then((why) => ({ why })),
     ]);
-  } catch {
-    return { why: 'its index is larger than that of any clip' };
+  } catch (error) {
+    const isFull = (error as NodeJS.ErrnoException).code === 'ERR_WORKER_OUT_OF_MEMORY';
+    return { why: isFull ? 'its index is larger than that of any clip' : hasStopped };
   } finally {
     given.abort();
     worker.unref();
   }
 }
+
+const hasStopped = 'what reads clips has stopped';
 
 /** Waiting for the drive is no fault of the file, reckoning for so long is. */
 function tooLong({ performance }: Worker, signal: AbortSignal): Promise<string> {
