@@ -437,10 +437,16 @@ describe('title-too-brief', () => {
       '`Turns by hand, plays for a minute` (7 words) is up for 2 s; reading takes 3.63 s. Hold it for 3.7 s.',
     ]);
     expect(messages(held('3.63 s'), rule)).toEqual([]);
-    // At 180 words a minute 3.33 s.
-    expect(messages(held('3.3 s'), rule)).toEqual([]);
-    expect(messages(held('3.28 s'), rule)).toHaveLength(1);
+    // At 180 words a minute 3.33 s, of which nobody misses a tenth, nor a frame.
+    expect(messages(held('3 s'), rule)).toEqual([]);
+    expect(messages(held('2.94 s'), rule)).toHaveLength(1);
     expectFixesToClear(held('2 s'), rule);
+  });
+
+  test('a tenth is missed of the words that the film ends with', () => {
+    const ending = (hold: number) => held(`${hold} s`).replace('at: 2 s', `at: ${(10 - hold).toFixed(2)} s`);
+    expect(messages(ending(3.28), rule)).toHaveLength(1);
+    expect(messages(ending(3.3), rule)).toEqual([]);
   });
 
   test('near the end of the film it starts earlier and is held longer, which leaves nothing to say', () => {
@@ -480,9 +486,9 @@ describe('title-too-brief', () => {
   });
 
   test('a name is held longer and not cut shorter', () => {
-    const name = held('1.6 s').replace('Turns by hand, plays for a minute', 'Marra Quillow');
+    const name = held('1.5 s').replace('Turns by hand, plays for a minute', 'Marra Quillow');
     expect(messages(name, rule)).toEqual([
-      '`Marra Quillow` (2 words) is up for 1.6 s; reading takes 1.76 s. Hold it for 1.8 s.',
+      '`Marra Quillow` (2 words) is up for 1.5 s; reading takes 1.76 s. Hold it for 1.8 s.',
     ]);
   });
 
@@ -494,8 +500,8 @@ describe('title-too-brief', () => {
   });
 
   test('of fades half counts, beats stay beats', () => {
-    expect(messages(titled(', fade: 0.6 s').replace('hold: 5 s', 'hold: 4 s'), rule)).toEqual([]);
-    expect(messages(titled(', fade: 0.8 s').replace('hold: 5 s', 'hold: 4 s'), rule)).toHaveLength(1);
+    expect(messages(titled(', fade: 1 s').replace('hold: 5 s', 'hold: 4 s'), rule)).toEqual([]);
+    expect(messages(titled(', fade: 1.1 s').replace('hold: 5 s', 'hold: 4 s'), rule)).toHaveLength(1);
     const music = `${held('3 beats')}music: { tempo: 100 bpm }\n`;
     // 3.625 s are 6.04 beats of 0.6 s: 6.5.
     expect(Object.keys(fixed(music, rule))).toEqual(['Hold it for 6.5 beats']);

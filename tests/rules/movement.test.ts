@@ -37,6 +37,14 @@ cut: [{ shot: spin, length: 4.8 s }]\n`);
     ]);
   });
 
+  test('a blur of half a stroke at most is a note, of letters 49 pixels high from 2.5 pixels on a warning', () => {
+    // 4 mm x 12.33 px/mm; strokes of an eighth of the height are 6 pixels wide (DOD-HDBK-791(AM), 6-5.3.2.3).
+    const severity = (text: string) => findings(text, rule).map((one) => one.severity);
+    expect(severity(spin('speed: 2 rpm', close))).toEqual(['info']);
+    expect(severity(spin('speed: 2.3 rpm', close))).toEqual(['warning']);
+    expect(severity(spin('speed: 2 rpm', close).replace('letters: 4 mm', 'letters: 3 mm'))).toEqual(['warning']);
+  });
+
   test('a shorter exposure is advised only where half a frame is near enough to it (40°)', () => {
     // 180° of 25 are 1/50 s, and 140° 1/64 s; for 1.5 of 2.3 pixels it would have to be 1/78 s, of 1.75 1/59 s.
     const way = (speed: string, shutter = '1/50 s') =>

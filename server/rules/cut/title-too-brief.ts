@@ -18,6 +18,11 @@ export default defineRule({
     pace: { quantity: 'pace', default: '180 wpm', meaning: 'The most words a minute that people read.' },
     calm: { quantity: 'pace', default: '160 wpm', meaning: 'The pace for which time is offered.' },
     characters: { quantity: 'number', default: '17', meaning: 'How many characters a second people read.' },
+    rough: {
+      quantity: 'share',
+      default: '10 %',
+      meaning: 'What lacks no more of the time is told only of the words that a film ends with.',
+    },
     slight: { quantity: 'share', default: '25 %', meaning: 'What lacks no more of the time is a note.' },
     notice: { quantity: 'real-time', default: '1 s', meaning: 'Time to leave the picture and find the words.' },
   },
@@ -37,7 +42,8 @@ export default defineRule({
       noticeS: limits.notice,
     };
     const leastS = holdS(title.text.value, speed);
-    if (readable >= leastS - unseenS - 1e-6) return;
+    const rough = endsFilm(title, film) ? 0 : limits.rough;
+    if (readable >= leastS * (1 - rough) - unseenS - 1e-6) return;
     const neededS = holdS(title.text.value, { ...speed, wordsPerMinute: Math.min(limits.calm, limits.pace) });
     const wholeS = Math.ceil((neededS + title.fadeS) * 10 - 1e-6) / 10;
     const latestS = latestStartS(title, film, wholeS);
@@ -64,6 +70,11 @@ export default defineRule({
 
 /** Nobody sees a frame or so. */
 const unseenS = 0.04;
+
+/** Words that go with the last picture: a name, mostly, which nobody reads later. */
+function endsFilm({ atS, holdS: hold }: Title, { cutS }: Film): boolean {
+  return cutS !== undefined && atS !== undefined && Math.abs(atS + (hold ?? 0) - cutS) <= sameTimeS;
+}
 
 /** What runs past the end of the film is a finding of its own: `title-time-clash`. */
 function outlasts({ atS, holdS: hold }: Title, { cutS }: Film): boolean {
