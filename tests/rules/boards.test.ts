@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { beamShare, bouncedCandela } from '../../server/calc/light.ts';
 import { mainsRipple } from '../../server/core/derived/pulses.ts';
-import { faceLight, lampPosition, lampSize } from '../../server/core/derived/light.ts';
+import { faceLight, lampPosition, lampSize, luxToward } from '../../server/core/derived/light.ts';
 import { lampFace } from '../../server/core/derived/lamp-face.ts';
 import { productPlace } from '../../server/core/derived/optics.ts';
 import { backdropLight, lampStand } from '../../server/core/derived/backdrop-light.ts';
@@ -14,6 +14,39 @@ ${more}`;
 const board = '  board: { bounces: key, size: 50 x 70 cm, reflects: 85 %, distance: 40 cm, angle: 90° right }\n';
 const shotOf = (text: string) => [...checkSpec(text).film!.shots.values()][0]!;
 const rulesOf = (text: string) => checkSpec(text).findings.map(({ rule }) => rule);
+
+describe('a softbox', () => {
+  // A bright disc of the same area: E = I ÷ (d² + r²) (IES Lighting Handbook, from memory); a spot of 4200 cd loses 1.5 stops.
+  test.each([
+    [0.45, 1485 / (0.45 ** 2 + 0.36 / Math.PI)],
+    [0.9, 1485 / (0.9 ** 2 + 0.36 / Math.PI)],
+    [3, 1485 / 9],
+  ])('is as bright as its bare lamp far away, and weaker near by: %d m', (distanceM, lux) => {
+    const key = `{ use: spot, modifier: softbox, distance: ${distanceM * 100} cm, angle: 0° }`;
+    const place = shotOf(spec(`lamps:\n  key: ${key}\n`)).lit[0]!;
+    expect(Math.log2(luxToward(place)! / lux)).toBeCloseTo(0, 1);
+  });
+});
+
+describe('a lamp for the backdrop', () => {
+  const onWall = (bottom: string) =>
+    backdropLight(
+      shotOf(
+        spec(`backdrop: { material: paper, size: 200 x 200 cm, behind: 70 cm, bottom: ${bottom} }
+room: { light: none }
+lamps:
+  wash: { use: spot, aim: backdrop, distance: 100 cm, angle: 0°, role: backdrop }
+`),
+      ),
+      0,
+    )!.totalLux;
+
+  test('counts where the camera looks', () => {
+    // Straight before the middle, 1 m off: what the kit says. 1 m under it: twice the square of the way, 45° aslant and off the axis.
+    expect(onWall('-102 cm') / 4200).toBeCloseTo(1, 2);
+    expect(onWall('0 cm') / (4200 * 0.5 * Math.SQRT1_2 * beamShare(45, 55))).toBeCloseTo(1, 2);
+  });
+});
 
 describe('a board', () => {
   test('gives back as a matt surface does: luminance ρ·E ÷ π over its area', () => {

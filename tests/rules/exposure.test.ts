@@ -607,6 +607,12 @@ backdrop: { material: paper, tone: ${word}, size: 200 x 200 cm, behind: 70 cm${m
     expect(messages(tone(word, wall, more), rule)).toHaveLength(count);
   });
 
+  test('leaves it to the exposure where that is what is off', () => {
+    const dim = tone('mid', 0.01, ', reflects: 18 %').replace('light: 2178 lx', 'light: 600 lx');
+    expect(messages(dim, rule)).toEqual([]);
+    expect(messages(dim, 'exposure-off')).toHaveLength(1);
+  });
+
   test('says what it comes out as', () => {
     expect(messages(tone('white', 0.01, ', reflects: 35 %'), rule)).toEqual([
       'box: the backdrop gets 2180 lx and gives back 35 %: it comes out 1 stop over middle grey, not white. For that it needs 4480 lx.',

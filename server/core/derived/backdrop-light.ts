@@ -1,10 +1,10 @@
 /** The light on the backdrop, lamp by lamp: its own distance and angle to each lamp, and the edge of each beam. */
-import { angleBetweenDeg, directionOf, lengthOf, subtract, type Vec3 } from '../../calc/geometry.ts';
+import { addScaled, angleBetweenDeg, directionOf, lengthOf, subtract, type Vec3 } from '../../calc/geometry.ts';
 import { beamShare, cosineShare, distanceGain } from '../../calc/light.ts';
 import type { LampPlace, Shot } from '../film.ts';
 import { along } from './moments.ts';
 import type { Lux } from '../units.ts';
-import { productPlace } from './optics.ts';
+import { cameraPose, productPlace } from './optics.ts';
 import { letsLightThrough } from './past-backdrop.ts';
 import { isKeptOff, lampPosition, lampSize, levelAt, outputLuxAt1m } from './light.ts';
 
@@ -16,18 +16,31 @@ export interface BackdropLight {
   readonly complete: boolean;
 }
 
-/** Light on the middle of the backdrop; undefined where it is not said how far behind the product it is. */
+/** Light on the backdrop where the camera looks at it; undefined where it is not said how far behind the product it is. */
 export function backdropLight(shot: Shot, moment: number): BackdropLight | undefined {
   const middle = wallMiddle(shot);
   if (!middle) return undefined;
+  const seen = wallSeen(shot, middle, moment);
   let complete = true;
   const lamps = shot.lit.map((lamp) => {
-    const lux = lamp.aim === 'backdrop' ? aimedLux(lamp, shot, middle, moment) : spillOf(lamp, shot, middle, moment);
+    const lux =
+      lamp.aim === 'backdrop' ? aimedLux(lamp, shot, middle, seen, moment) : spillOf(lamp, shot, seen, moment);
     if (lux === undefined) complete = false;
     return { lamp, lux: lux ?? 0 };
   });
   const roomLux = shot.room?.light?.value ?? 0;
   return { lamps, roomLux, totalLux: lamps.reduce((sum, one) => sum + one.lux, roomLux), complete };
+}
+
+/** Where the middle of the picture meets the backdrop, or is nearest to it; its own middle where the camera looks elsewhere. */
+function wallSeen(shot: Shot, middle: Vec3, moment: number): Vec3 {
+  const pose = cameraPose(shot, moment);
+  const size = shot.backdrop?.size?.value;
+  if (!pose || !size || pose.forward.z <= 0.1) return middle;
+  const { x, y } = addScaled(pose.at, pose.forward, (middle.z - pose.at.z) / pose.forward.z);
+  const within = (value: number, about: number, half: number) => Math.min(Math.max(value, about - half), about + half);
+  const seenY = shot.backdrop?.bottom ? Math.max(0, within(y, middle.y, size.heightMm / 2)) : middle.y;
+  return { x: within(x, middle.x, size.widthMm / 2), y: seenY, z: middle.z };
 }
 
 /** The middle of the backdrop, level with that of the product where its bottom is not said. */
@@ -55,37 +68,38 @@ export function lampStand(lamp: LampPlace, shot: Shot, moment: number): Vec3 | u
 }
 
 /** `distance` is measured to what it aims at. What comes through from behind nobody knows who has not measured it. */
-function aimedLux(lamp: LampPlace, shot: Shot, middle: Vec3, moment: number): Lux | undefined {
+function aimedLux(lamp: LampPlace, shot: Shot, middle: Vec3, seen: Vec3, moment: number): Lux | undefined {
   if (lamp.measured) return lamp.measured.value;
-  const distance = along(lamp.distance?.value, moment);
   const at = lampStand(lamp, shot, moment);
   const at1m = outputLuxAt1m(lamp);
-  if (!distance || !at || at.z > middle.z || at1m === undefined || levelAt(lamp, moment) === undefined)
-    return undefined;
-  const cosine = cosineShare(offWallDeg(at, middle));
-  return at1m * strength(lamp, moment) * distanceGain(lampSize(lamp), distance / 1000) * cosine;
+  if (!at || at.z > middle.z || at1m === undefined || levelAt(lamp, moment) === undefined) return undefined;
+  return at1m * strength(lamp, moment) * shareOn(lamp, at, middle, seen);
 }
 
 /** Nothing where a flag keeps it off. */
-function spillOf(lamp: LampPlace, shot: Shot, middle: Vec3, moment: number): Lux | undefined {
-  return isKeptOff(lamp, 'backdrop') ? 0 : spillLux(lamp, shot, middle, moment);
+function spillOf(lamp: LampPlace, shot: Shot, seen: Vec3, moment: number): Lux | undefined {
+  return isKeptOff(lamp, 'backdrop') ? 0 : spillLux(lamp, shot, seen, moment);
 }
 
-/** What passes the product: weaker with the longer way, with the slant on the backdrop, and off the beam's axis. */
-function spillLux(lamp: LampPlace, shot: Shot, middle: Vec3, moment: number): Lux | undefined {
+/** What passes the product. */
+function spillLux(lamp: LampPlace, shot: Shot, seen: Vec3, moment: number): Lux | undefined {
   const product = productPlace(shot);
   const at = lampPosition(lamp, product, moment);
   const distance = along(lamp.distance?.value, moment);
   if (!at || !distance || levelAt(lamp, moment) === undefined) return undefined;
-  const size = lampSize(lamp);
   const at1m = lamp.measured
     ? measuredAt1m(lamp, at, product, distance)
     : (outputLuxAt1m(lamp) ?? NaN) * strength(lamp, moment);
-  if (at1m === undefined || Number.isNaN(at1m)) return undefined;
-  const way = subtract(middle, at);
-  const offAxis = angleBetweenDeg(way, subtract(product, at));
+  return at1m === undefined || Number.isNaN(at1m) ? undefined : at1m * shareOn(lamp, at, product, seen);
+}
+
+/** Of the light at 1 m: weaker with the way, with the slant on the backdrop, and off the axis of the beam. */
+function shareOn(lamp: LampPlace, at: Vec3, aimedAt: Vec3, seen: Vec3): number {
+  const size = lampSize(lamp);
+  const way = subtract(seen, at);
+  const offAxis = angleBetweenDeg(way, subtract(aimedAt, at));
   const gain = distanceGain(size, lengthOf(way) / 1000);
-  return at1m * gain * cosineShare(offWallDeg(at, middle)) * beamShare(offAxis, size.beamDeg ?? 120);
+  return gain * cosineShare(offWallDeg(at, seen)) * beamShare(offAxis, size.beamDeg ?? 120);
 }
 
 function measuredAt1m(lamp: LampPlace, at: Vec3, product: Vec3, distanceMm: number): Lux | undefined {

@@ -12,7 +12,7 @@ import {
   luxOnFace,
 } from '../../calc/light.ts';
 import { rateFps } from '../../calc/rate.ts';
-import type { Film, LampPlace, Shot, Val } from '../film.ts';
+import type { Film, KitLamp, LampPlace, Shot, Val } from '../film.ts';
 import { along } from './moments.ts';
 import type { Lux, Mm, Share, Stops } from '../units.ts';
 import { once, onceAt } from '../memo.ts';
@@ -49,25 +49,35 @@ function boardSize({ size }: LampPlace): LampSize {
 }
 
 /**
- * Lux at 1 m on the axis at full level without modifier, from the output as the kit states it, or of a board from the lamp
- * that it bounces; undefined where that is not known.
+ * Lux at 1 m on the axis at full level, before what modifiers lose, from the output as the kit states it, or of a board from
+ * the lamp that it bounces; undefined where that is not known. A kit states the bare lamp: what a modifier spreads over its
+ * own size is as strong far away, and less near by.
  */
 export const outputLuxAt1m = once((place: LampPlace): Lux | undefined => {
   if (place.bounces) return bouncedLuxAt1m(place, place.bounces);
-  const { lamp } = place;
-  const output = lamp?.output?.value;
-  if (!lamp || !output) return undefined;
-  const box = lamp.size?.value;
-  const bare = { widthM: (box?.widthMm ?? 0) / 1000, heightM: (box?.heightMm ?? 0) / 1000, beamDeg: lamp.beamDeg };
-  switch (output.kind) {
+  const bare = place.lamp && bareLuxAt1m(place.lamp);
+  if (!place.lamp || bare === undefined) return undefined;
+  return (bare * luxAt1mOfCandela(1, lampSize(place))) / luxAt1mOfCandela(1, bareSize(place.lamp));
+});
+
+function bareSize({ size, beamDeg }: KitLamp): LampSize {
+  return { widthM: (size?.value.widthMm ?? 0) / 1000, heightM: (size?.value.heightMm ?? 0) / 1000, beamDeg };
+}
+
+function bareLuxAt1m(lamp: KitLamp): Lux | undefined {
+  const output = lamp.output?.value;
+  const bare = bareSize(lamp);
+  switch (output?.kind) {
     case 'lux':
       return luxAt1m(output.lux, output.atMm / 1000, bare);
     case 'candela':
       return luxAt1mOfCandela(output.cd, bare);
     case 'lumens':
       return luxAt1mOfCandela(candelaFromLumens(output.lm, lamp.beamDeg), bare);
+    default:
+      return undefined;
   }
-});
+}
 
 /** Does a flag keep its light from it? */
 export function isKeptOff({ keptOff }: LampPlace, from: 'backdrop' | 'lens'): boolean {

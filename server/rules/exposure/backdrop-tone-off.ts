@@ -1,6 +1,6 @@
 import { renderedStops } from '../../calc/exposure.ts';
 import { parseHex, relativeLuminance } from '../../calc/colour.ts';
-import { wantedLux } from '../../core/derived/light.ts';
+import { exposureError, wantedLux } from '../../core/derived/light.ts';
 import { trial, tryShot } from '../../core/derived/showings.ts';
 import { type BackdropLight, backdropLight } from '../../core/derived/backdrop-light.ts';
 import type { Backdrop, Film, LampPlace, Shot } from '../../core/film.ts';
@@ -70,10 +70,18 @@ export default defineRule({
       cause: backdrop.tone!,
       excess: beyond,
       fixes: () => [...levels(light, should), ...moved(shot, film, should)],
+      // Who mends the exposure of the whole shot has mended it.
+      yieldsTo: isOfExposure(shot, stops, range, limits.allow) ? ['exposure-off'] : [],
       explainedBy: stops < range.aim ? ['low-key'] : ['high-key'],
     });
   },
 });
+
+/** Would it come out as wanted, were the product exposed as meant? */
+function isOfExposure(shot: Shot, stops: Stops, range: { from: Stops; to: Stops }, allow: Stops): boolean {
+  const meant = stops - (exposureError(shot, 0) ?? 0);
+  return meant >= range.from - allow && meant <= range.to + allow;
+}
 
 /** A backdrop whose light comes up is judged when it is up. */
 function brightest(shot: Shot): BackdropLight | undefined {

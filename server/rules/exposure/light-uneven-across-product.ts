@@ -25,7 +25,7 @@ export default defineRule({
   severity: 'info',
   sources: [
     'inverse square law; configuration factor of a parallel rectangle (Siegel and Howell)',
-    'one stop from edge to edge: common practice, no source',
+    'one stop from edge to edge, from 0.95 on: common practice, no source',
   ],
   limits: {
     allow: {
@@ -33,7 +33,7 @@ export default defineRule({
       default: '0.75 stops',
       meaning: 'How much brighter the near end, top or bottom, may be.',
     },
-    side: { quantity: 'stops', default: '1 stop', meaning: 'The same of a side: light from there models.' },
+    side: { quantity: 'stops', default: '0.95 stops', meaning: 'The same of a side: light from there models.' },
     window: {
       quantity: 'stops',
       default: '1.5 stops',

@@ -1,5 +1,5 @@
 import { angleInFilm, stepping, steadyShuttersS } from '../../core/derived/shutters.ts';
-import { type Smear, smearOf, turnSeenDegS } from '../../core/derived/motion.ts';
+import { longSide, type Smear, smearOf, turnSeenDegS } from '../../core/derived/motion.ts';
 import { shutterSeconds, turningRpm } from '../../core/derived/time.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea } from '../../core/rule.ts';
@@ -18,6 +18,7 @@ export default defineRule({
     'speed at a radius: 2πr × turns a minute ÷ 60',
     '"Motion Picture", chapter 4: a full picture width in 7 s or more; half of each step is smear at 180°',
     'common practice, no source (a circle of confusion of 1/1500 of the diagonal for letters)',
+    'DOD-HDBK-791(AM), 6-5.3.2.3 (strokes are a sixth to an eighth of the height of letters)',
   ],
   limits: {
     detail: {
@@ -26,6 +27,8 @@ export default defineRule({
       meaning: 'Pixels of blur that detail bears, at a picture 1920 pixels long.',
     },
     letters: { quantity: 'number', default: '1.5', meaning: 'Pixels of blur that letters bear, likewise.' },
+    tall: { quantity: 'number', default: '40', meaning: 'Pixels of height from which letters are tall, likewise.' },
+    slight: { quantity: 'number', default: '2.5', meaning: 'Up to so many pixels tall letters bear with a note.' },
   },
   messages: {
     smears:
@@ -51,11 +54,19 @@ export default defineRule({
       },
       at: culprit(shot, smear),
       excess: smear.px / smear.limitPx,
+      severity: isSlight(shot, smear, limits) ? 'info' : undefined,
       explainedBy: ['smeared-motion', 'flowing-motion'],
       fixes: () => fixes(shot, film, smear),
     });
   },
 });
+
+/** Tall letters can be read through a blur of half their strokes, which are an eighth of their height. */
+function isSlight({ subject: { letters } }: Shot, smear: Smear, limits: { tall: number; slight: number }): boolean {
+  if (!letters) return false;
+  const unit = longSide(smear.deliverable.raster!.value);
+  return letters.value * smear.pxPerMm > limits.tall * unit && smear.px < limits.slight * unit;
+}
 
 /** A tenth more is seen by nobody, and a tenth less of a move is no cure. */
 const tolerance = 1.1;
