@@ -582,6 +582,27 @@ lamps:
   });
 });
 
+describe('exposure-jumps-at-cut', () => {
+  const rule = 'exposure-jumps-at-cut';
+  const order = (...shots: string[]) =>
+    spec(`lamps:
+  key: { use: panel, temperature: 5000 K, level: 40 %, distance: 60 cm to 100 cm, angle: 45°, height: 40 cm, role: key, held: slider }
+  still: { moved-from: key, distance: 60 cm }
+shots:
+  box: { record: 12 s, lit: key, action: { lasts: 5 s }, camera: { aperture: f/5 } }
+  lid: { record: 12 s, lit: still, camera: { aperture: f/5 } }
+cut: [${shots.map((shot) => `{ shot: ${shot}, length: 5 s }`).join(', ')}]
+`);
+
+  test('holds the end of a move against the start of the next shot', () => {
+    // From 60 to 100 cm a panel of 40 x 30 cm loses 1.2 stops (2 log2(100 / 60) = 1.5 for a point): as bright where it starts.
+    expect(messages(order('lid', 'box'), rule)).toEqual([]);
+    expect(messages(order('box', 'lid'), rule)).toEqual([
+      'From `box` (0.3 stop too dark) to `lid` (0.9 stop too bright) the picture jumps by 1.2 stops. Set them alike, so that no grade has to.',
+    ]);
+  });
+});
+
 describe('backdrop-tone-off', () => {
   const rule = 'backdrop-tone-off';
   const tone = (word: string, wall: number, more = '') =>

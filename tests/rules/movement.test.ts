@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { findings, fixed, marked, messages } from '../helpers/findings.ts';
-import { spec } from '../helpers/workspace.ts';
+import { checkSpec, spec } from '../helpers/workspace.ts';
 
 /** Every fix of the first finding clears the rule. */
 function expectEveryFixClears(text: string, rule: string): string[] {
@@ -517,4 +517,22 @@ cut:\n  - { shot: writes, length: 5 s }\n`);
     expect(findings(writes('6 x 20 x 6 mm'), rule)[0]?.severity).toBe('info');
     expect(messages(writes('20 x 2 x 20 cm'), rule)).toEqual([]);
   });
+});
+
+test('how it stands before and after what the cut uses of a turn brings no finding', () => {
+  const turning = (handles: string, starts: string, from: string, record: string) =>
+    spec(`product: { size: 40 x 12 x 14 cm, finish: glossy, parts: { label: { size: 60 x 20 mm, height: 5 cm, letters: 5 mm, faces: front } } }
+shots:
+  box: { record: ${record}, handles: ${handles}, sharp: front, shows: label, turn: { speed: 2 rpm, starts: ${starts} }, camera: { lens: macro, distance: 70 cm, aperture: f/4 } }
+  mark: { record: ${record}, handles: ${handles}, subject: label, turn: { speed: 2 rpm, starts: ${starts} }, camera: { lens: macro, distance: 40 cm, aperture: f/4 } }
+cut:
+  - { shot: box, length: 3 s }
+  - { shot: mark, length: 3 s }
+  - { shot: box, length: 4 s, from: ${from} }
+`);
+  // 2 rpm are 12° a second: nine seconds more before the piece, and 108° earlier, show the same.
+  const said = (text: string) => checkSpec(text).findings.map(({ message }) => message);
+  const [long, short] = [turning('10 s', '-120°', '10 s', '24 s'), turning('1 s', '-12°', '1 s', '6 s')].map(said);
+  expect(long!.length).toBeGreaterThan(2);
+  expect(long).toEqual(short);
 });

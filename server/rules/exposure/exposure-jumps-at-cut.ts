@@ -3,7 +3,7 @@ import { defineRule, type FixIdea } from '../../core/rule.ts';
 import { listFirst, quoted, stopsText } from '../../core/say.ts';
 import type { Stops } from '../../core/units.ts';
 import { exposureFixes } from './exposure-fixes.ts';
-import { judgedError, styles, toldStops } from './judged-exposure.ts';
+import { judgedInCut, styles, toldStops } from './judged-exposure.ts';
 
 export default defineRule({
   id: 'exposure-jumps-at-cut',
@@ -64,7 +64,7 @@ function jumpsOf(film: Film, allow: Stops): Jump[] {
     const before = film.cut[index]!;
     const [one, other] = [before.shot, piece.shot];
     if (!one || !other || one === other || piece.dissolveS > 0 || before.fadeOutS > 0 || piece.fadeInS > 0) return [];
-    const errors = [judgedError(one, film), judgedError(other, film)] as const;
+    const errors = [judgedInCut(before, 1, film), judgedInCut(piece, 0, film)] as const;
     const [first, second] = errors;
     if (first === undefined || second === undefined || !isQuiet(first) || !isQuiet(second)) return [];
     const stops = Math.abs(first - second);

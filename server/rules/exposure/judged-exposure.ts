@@ -12,7 +12,7 @@ import {
 } from '../../core/derived/light.ts';
 import { productPlace, subjectPlace, tiltDeg } from '../../core/derived/optics.ts';
 import { actionMoment, cameraMoves } from '../../core/derived/time.ts';
-import type { Film, LampPlace, Shot, Val } from '../../core/film.ts';
+import type { Film, LampPlace, Piece, Shot, Val } from '../../core/film.ts';
 import { onceIn } from '../../core/memo.ts';
 import type { PurposeWord } from '../../core/rule.ts';
 import type { Ends, Lux, Stops } from '../../core/units.ts';
@@ -44,11 +44,7 @@ export interface OffAt {
  * light falls otherwise there, and nobody meters in between. None where lamps are turned up or down, which is on purpose.
  */
 export const judgedOnTheWay = onceIn((shot: Shot, film: Film): readonly OffAt[] => {
-  const travels = shot.lit.some(
-    ({ changes, distance, angle, height }) => changes && [distance, angle, height].some(differs),
-  );
-  const isDimmed = shot.lit.some(({ changes, level }) => changes && differs(level));
-  if ((!travels && !cameraMoves(shot)) || isDimmed) return [];
+  if (!isOnTheWay(shot)) return [];
   const ends =
     shot.pieces.length > 0
       ? shot.pieces.flatMap((one) => [0, 0.5, 1].map((part) => actionMoment(one, part)))
@@ -60,6 +56,20 @@ export const judgedOnTheWay = onceIn((shot: Shot, film: Film): readonly OffAt[] 
       return error === undefined ? [] : [{ moment, error }];
     });
 });
+
+/** The same as `judgedError` at the start (0) or the end (1) of a piece of the cut. */
+export function judgedInCut(piece: Piece, part: 0 | 1, film: Film): Stops | undefined {
+  const { shot } = piece;
+  if (!shot) return undefined;
+  return isOnTheWay(shot) ? judgedAt(shot, film, actionMoment(piece, part)) : judgedError(shot, film);
+}
+
+/** Does a lamp or the camera go from place to place, and no lamp up or down? */
+function isOnTheWay(shot: Shot): boolean {
+  const changing = shot.lit.filter(({ changes }) => changes);
+  const travels = changing.some(({ distance, angle, height }) => [distance, angle, height].some(differs));
+  return (travels || cameraMoves(shot)) && !changing.some(({ level }) => differs(level));
+}
 
 function differs(change: Val<Ends> | undefined): boolean {
   return change !== undefined && change.value.from !== change.value.to;
