@@ -6,6 +6,7 @@ import { faceLight, lampPosition, lampSize, luxToward } from '../../server/core/
 import { lampFace } from '../../server/core/derived/lamp-face.ts';
 import { productPlace } from '../../server/core/derived/optics.ts';
 import { backdropLight, lampStand } from '../../server/core/derived/backdrop-light.ts';
+import { hasRoomAt } from '../../server/rules/optics/lamp-clearance.ts';
 import { checkSpec, spec } from '../helpers/workspace.ts';
 
 const lamps = (more: string) => `lamps:
@@ -45,6 +46,31 @@ lamps:
     // Straight before the middle, 1 m off: what the kit says. 1 m under it: twice the square of the way, 45° aslant and off the axis.
     expect(onWall('-102 cm') / 4200).toBeCloseTo(1, 2);
     expect(onWall('0 cm') / (4200 * 0.5 * Math.SQRT1_2 * beamShare(45, 55))).toBeCloseTo(1, 2);
+  });
+});
+
+describe('where a fix would put a lamp', () => {
+  const room = (place: string, distanceMm: number) => {
+    const { film } = checkSpec(
+      spec(`product: { size: 40 x 4 x 20 cm, finish: satin }
+lamps:
+  key: { use: panel, temperature: 5000 K, distance: 120 cm, ${place}, role: key }
+`),
+    );
+    return hasRoomAt(film!, [...film!.shots.values()][0]!.lit[0]!, distanceMm);
+  };
+
+  // A panel of 40 x 30 cm; the product reaches 20 cm aside, the camera stands 60 cm before it, 8 cm high.
+  test.each([
+    ['angle: 90°, height: 10 cm', 290, false], // 9 cm from the end of the product
+    ['angle: 90°, height: 10 cm', 320, true],
+    ['angle: 0°, height: 60 cm', 190, false], // nearer than half its longest side
+    ['angle: 0°, height: 25 cm', 600, false], // on the camera
+    ['angle: 0°, height: 60 cm', 600, true],
+    ['angle: 150°, height: 25 cm', 600, false], // in the picture
+    ['angle: 110°, height: 25 cm', 900, true],
+  ])('%s, %d mm away: %s', (place, distanceMm, free) => {
+    expect(room(place, distanceMm)).toBe(free);
   });
 });
 

@@ -162,6 +162,22 @@ describe('backdrop-edge-in-shot', () => {
     expect(cures(text, rule)['Hang the backdrop 56 cm behind (it fills the picture, and is less blurred)']).toEqual([]);
   });
 
+  test('the product goes back only where there is room behind it', () => {
+    // The picture of 45 mm at 60 cm meets the table in front of the product: how much of it depends on the height alone.
+    const table = (depth: string, behind: string) =>
+      messages(
+        spec(`surface: { material: board, finish: satin, size: 120 x ${depth}, height: 75 cm }
+backdrop: { material: paper, size: 200 x 200 cm, behind: ${behind} }
+shots:
+  box: { record: 12 s, camera: { distance: 60 cm, height: 40 cm } }
+`),
+        rule,
+      )[0];
+    expect(table('14 cm', '70 cm')).toContain('Use a deeper one, or zoom in.');
+    expect(table('18 cm', '70 cm')).toContain('Move the product back on it, or zoom in.');
+    expect(table('18 cm', '4 cm')).toContain('Use a deeper one, or zoom in.');
+  });
+
   test('each deliverable has its own picture', () => {
     const story = 'deliver:\n  story: { raster: 1080x1920, rate: 25, codec: h264, bitrate: 16 Mb/s, sound: none }\n';
     expect(messages(spec(at45 + story + hung('size: 135 x 200 cm, behind: 150 cm')), rule)).toEqual([]);

@@ -17,6 +17,7 @@ import {
   quoted,
 } from '../../core/say.ts';
 import type { Stops } from '../../core/units.ts';
+import { hasRoomAt } from '../optics/lamp-clearance.ts';
 import { asideDeg } from './judged-exposure.ts';
 
 /** Lower, many lamps change colour or pulse slowly, and none can be set finely; a kit can say otherwise. */
@@ -231,7 +232,7 @@ function distances(shot: Shot, film: Film, error: Stops): FixIdea[] {
   let best = { cm: now, off: near };
   for (let cm = from; cm <= to; cm++) {
     const off = Math.abs((exposureError(tryLamp(shot, lamp, { distance: still(cm * 10) }), 0) ?? Infinity) - wanted);
-    if (off < best.off) best = { cm, off };
+    if (off < best.off && hasRoomAt(film, lamp, cm * 10)) best = { cm, off };
   }
   if (best.cm === now) return [];
   const text = lengthText(best.cm * 10);

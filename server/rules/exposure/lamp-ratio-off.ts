@@ -11,11 +11,12 @@ import {
   measuredLux,
 } from '../../core/derived/light.ts';
 import { productPlace, subjectPlace } from '../../core/derived/optics.ts';
-import type { LampPlace, Shot } from '../../core/film.ts';
+import type { Film, LampPlace, Shot } from '../../core/film.ts';
 import { along } from '../../core/derived/moments.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, luxText, percentText, quoted, stopsText } from '../../core/say.ts';
 import type { Lux, Share, Stops } from '../../core/units.ts';
+import { hasRoomAt } from '../optics/lamp-clearance.ts';
 
 export default defineRule({
   id: 'lamp-ratio-off',
@@ -35,7 +36,7 @@ export default defineRule({
     reversed:
       '{shot}: {fill} is the fill and gives {fillLux}, more than the {keyLux} of {key}, which is the key. Turn it down, or exchange their roles.',
   },
-  shot(shot, { limits, report }) {
+  shot(shot, { film, limits, report }) {
     const key = strongest(shot, 'key');
     const fill = strongest(shot, 'fill');
     if (!key || !fill) return;
@@ -59,10 +60,16 @@ export default defineRule({
         at,
         severity: Math.abs(found - wanted) <= limits.plain ? 'info' : undefined,
         excess: Math.abs(found - wanted),
-        fixes: fillBy(fill.lamp, found - wanted, shot),
+        fixes: () => fillBy(fill.lamp, found - wanted, shot, film),
       });
     } else if (Math.max(...read) < -0.1) {
-      report({ message: 'reversed', data: data(), at, excess: -found, fixes: fillBy(fill.lamp, found - 1, shot) });
+      report({
+        message: 'reversed',
+        data: data(),
+        at,
+        excess: -found,
+        fixes: () => fillBy(fill.lamp, found - 1, shot, film),
+      });
     }
   },
 });
@@ -113,7 +120,7 @@ function strongest(shot: Shot, role: string): { lamp: LampPlace; lux: Lux } | un
 }
 
 /** The fill by its level, else by its distance: the key stays, so that the exposure holds. */
-function fillBy(fill: LampPlace, stops: Stops, shot: Shot): FixIdea[] {
+function fillBy(fill: LampPlace, stops: Stops, shot: Shot, film: Film): FixIdea[] {
   if (isWindow(fill) || measuredLux(fill, shot) !== undefined) return [];
   const level = Math.round((fill.level?.value.from ?? 1) * 2 ** stops * 100) / 100;
   const range = fill.lamp?.level?.value ?? { from: 0.05, to: 1 };
@@ -124,7 +131,8 @@ function fillBy(fill: LampPlace, stops: Stops, shot: Shot): FixIdea[] {
   const size = lampSize(fill);
   const distance = fill.distance!.value.from / 1000;
   const toM = distanceForGainM(size, distanceGain(size, distance) * 2 ** stops);
-  if (toM === undefined || toM < 0.2 || toM > 4) return [];
-  const text = lengthText(Math.round(toM * 100) * 10);
+  const toMm = Math.round((toM ?? 0) * 100) * 10;
+  if (toMm < 200 || toMm > 4000 || !hasRoomAt(film, fill, toMm)) return [];
+  const text = lengthText(toMm);
   return [set(`Move ${quoted(fill.name)} to ${text}`, [fill, 'distance', text])];
 }

@@ -14,6 +14,7 @@ import type { LampPlace, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { brighterText, lengthText, percentText, quoted, stopsText } from '../../core/say.ts';
 import type { Lux, Mm, Stops } from '../../core/units.ts';
+import { hasRoomAt } from '../optics/lamp-clearance.ts';
 
 /** A lamp with less of the light than this shapes nothing. */
 const counts = 0.25;
@@ -44,7 +45,7 @@ export default defineRule({
     uneven:
       '{shot}: {lamp} at {distance} is so near that, all light together, {near} of {subject} gets {stops} more than {far}, {across} farther from it. {way}',
   },
-  shot(shot, { limits, report }) {
+  shot(shot, { film, limits, report }) {
     const light = faceLight(shot, 0);
     const [worst] = light.lamps.flatMap((one) => unevenBy(shot, light, one) ?? []).sort((a, b) => b.stops - a.stops);
     // From the side it models; from top to bottom it looks uneven.
@@ -76,7 +77,7 @@ export default defineRule({
       at: lamp.distance!,
       excess: worst.stops,
       cause: lamp,
-      fixes: () => (inRoom && !isWindow(lamp) ? farther(one, size, evenMm) : []),
+      fixes: () => (inRoom && !isWindow(lamp) && hasRoomAt(film, lamp, evenMm) ? farther(one, size, evenMm) : []),
       explainedBy: ['uneven-light', 'low-key'],
     });
   },

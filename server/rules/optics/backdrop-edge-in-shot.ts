@@ -31,7 +31,7 @@ export default defineRule({
       '{shot}: in {deliverables}, the picture reaches past the {edges} of the backdrop, by up to {by}: {behind} behind the product it takes {width} x {height}. {advice}.',
     away: '{shot}: from {angle}, the picture of {deliverables} reaches past the {edges} of the backdrop, which hangs opposite 0°: nothing is behind the product there. Hang it where the camera looks.',
     front:
-      '{shot}: in {deliverables}, the picture reaches over the front edge of the surface, which ends {by} too near to the product for it. Move the product back on it, or zoom in.',
+      '{shot}: in {deliverables}, the picture reaches over the front edge of the surface, which ends {by} too near to the product for it. {way}, or zoom in.',
     open: '{shot}: in {deliverables}, the picture reaches past the {edges} of the surface, and nothing is said of what is there. Look at it through the camera, or say what stands behind.',
     surface:
       '{shot}: in {deliverables}, the picture reaches past the {edges} of the surface, by up to {by}, and nothing hangs behind it there. Use a larger one, or zoom in.',
@@ -53,7 +53,15 @@ export default defineRule({
       if (of !== 'backdrop') {
         const at = shot.surface?.size ?? shot;
         const cause = { start: at.start, end: at.end, as: of };
-        report({ ...underOrOpen(shot, of), data, at, excess, cause, fixes: () => zoomIn(shot, film) });
+        const way = frontWay(shot, film, excess);
+        report({
+          ...underOrOpen(shot, of),
+          data: { ...data, way },
+          at,
+          excess,
+          cause,
+          fixes: () => zoomIn(shot, film),
+        });
       } else if (worst.width === 0) {
         const angle = angleText(shot.camera.angle?.value.from ?? 0);
         report({ message: 'away', data: { ...data, angle }, at: shot.camera.angle ?? shot, excess });
@@ -77,6 +85,14 @@ export default defineRule({
 function underOrOpen({ backdrop }: Shot, of: 'front' | 'surface') {
   if (of === 'front') return { message: of, severity: 'info' } as const;
   return backdrop ? ({ message: of } as const) : ({ message: 'open', severity: 'info' } as const);
+}
+
+/** Back goes what has so much of the surface behind it, before the backdrop. */
+function frontWay({ surface, backdrop }: Shot, { product }: Film, byMm: Mm): string {
+  const size = surface?.size?.value;
+  const behindMm = Math.min((size?.depthMm ?? size?.heightMm ?? 0) / 2, backdrop?.behind?.value ?? Infinity);
+  const hasRoom = behindMm - (product.size?.value.depthMm ?? 0) / 2 >= byMm;
+  return hasRoom ? 'Move the product back on it' : 'Use a deeper one';
 }
 
 /** What reaches farthest past an edge; undefined where nothing does. */

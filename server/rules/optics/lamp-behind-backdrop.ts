@@ -3,10 +3,11 @@ import { distanceGain } from '../../calc/light.ts';
 import { type Hung, hungBackdrop, letsLightThrough } from '../../core/derived/past-backdrop.ts';
 import { dims, lampPosition, lampSize } from '../../core/derived/light.ts';
 import { productPlace } from '../../core/derived/optics.ts';
-import type { LampPlace } from '../../core/film.ts';
+import type { Film, LampPlace } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, percentText, quoted } from '../../core/say.ts';
 import { hides } from './hidden-by-backdrop.ts';
+import { hasRoomAt } from './lamp-clearance.ts';
 
 export default defineRule({
   id: 'lamp-behind-backdrop',
@@ -33,7 +34,7 @@ export default defineRule({
       const clearance = lamp.lamp?.clearance;
       const clear = clearance ? `, and no nearer to it than ${clearance.text}` : '';
       const data = { shot: shot.name, lamp: quoted(lamp.name), behind, clear };
-      report({ message: 'hidden', data, at: lamp.distance ?? lamp, fixes: () => fixes(middle, lamp, hung) });
+      report({ message: 'hidden', data, at: lamp.distance ?? lamp, fixes: () => fixes(film, middle, lamp, hung) });
     }
   },
 });
@@ -47,7 +48,7 @@ function isHot({ lamp }: LampPlace): boolean {
 const farthestMm = 10_000;
 
 /** As far away as it can stand in front of the backdrop, 5 cm from it; how near a hot one may stand, only its owner decides. */
-function fixes(middle: Vec3, lamp: LampPlace, hung: Hung): FixIdea[] {
+function fixes(film: Film, middle: Vec3, lamp: LampPlace, hung: Hung): FixIdea[] {
   if (lamp.changes || !lamp.distance || isHot(lamp)) return [];
   const reaches = (mm: number) => {
     const moved = { ...lamp, distance: { ...lamp.distance!, value: { from: mm, to: mm } } };
@@ -55,7 +56,7 @@ function fixes(middle: Vec3, lamp: LampPlace, hung: Hung): FixIdea[] {
     return at && at.z <= hung.behindMm - 50;
   };
   for (let mm = Math.floor(Math.min(lamp.distance.value.from, farthestMm) / 10) * 10; mm >= 200; mm -= 10) {
-    if (!reaches(mm)) continue;
+    if (!reaches(mm) || !hasRoomAt(film, lamp, mm)) continue;
     const text = lengthText(mm);
     const size = lampSize(lamp);
     const brighter = distanceGain(size, mm / 1000) / distanceGain(size, lamp.distance.value.from / 1000);

@@ -1,0 +1,152 @@
+/** How near lamps come to pictures, and whether there is room for one where a fix would put it. */
+import {
+  addScaled,
+  type CameraPose,
+  deg,
+  dot,
+  fromCamera,
+  lengthOf,
+  subtract,
+  type Vec3,
+} from '../../calc/geometry.ts';
+import type { EdgeTangents } from '../../calc/framing.ts';
+import { hungBackdrop } from '../../core/derived/past-backdrop.ts';
+import type { View } from '../../core/derived/framing.ts';
+import { lampFace, lampSides } from '../../core/derived/lamp-face.ts';
+import { lampPosition } from '../../core/derived/light.ts';
+import { cameraPose, productPlace, subjectPlace } from '../../core/derived/optics.ts';
+import { outlineOf, subjectCorners } from '../../core/derived/outline.ts';
+import { type Showing, showingsOf, still } from '../../core/derived/showings.ts';
+import type { Film, LampPlace, Shot } from '../../core/film.ts';
+import type { Mm } from '../../core/units.ts';
+import { hides } from './hidden-by-backdrop.ts';
+
+export interface Near {
+  readonly showing: Showing;
+  readonly clearDeg: number;
+  readonly place: Vec3;
+  readonly pose: CameraPose;
+  readonly target: Vec3;
+}
+
+/** How near a lamp comes to the picture, over all that is shown of the shot; one hidden by the subject counts with `all`. */
+export function nearest(shot: Shot, film: Film, lamp: LampPlace, all = false): Near | undefined {
+  const target = subjectPlace(shot);
+  const hung = hungBackdrop(shot, film);
+  let most: Near | undefined;
+  for (const showing of showingsOf(shot, film)) {
+    for (const view of lamp.changes ? moving(showing) : showing.views) {
+      const pose = cameraPose(shot, view.actionMoment);
+      const place = lampPosition(lamp, productPlace(shot), view.actionMoment);
+      if (!pose || !place || !view.edges || place.y < 0) continue;
+      if (fromCamera(pose, place).along <= 0 || (hung && hides(hung, place, pose.at))) continue;
+      const face = lampFace(lamp, place, shot, view.actionMoment);
+      const clearDeg = clearOf(pose, face, view.edges);
+      if (!all && clearDeg < 0 && behindSubject(showing, film, pose, face)) continue;
+      if (!most || clearDeg < most.clearDeg) most = { showing, clearDeg, place, pose, target };
+    }
+  }
+  return most;
+}
+
+/** A lamp that moves before a camera that stands: three looks. */
+function moving({ views }: Showing): readonly View[] {
+  return views.length > 1 ? views : [0, 0.5, 1].map((actionMoment) => ({ ...views[0], actionMoment }));
+}
+
+/**
+ * Degrees from the lamp's nearest corner to the picture's edge, of the four edges the one that clears most; minus: in shot.
+ * Each edge is a plane through the lens, so that corners beside and behind the lens count as what they are.
+ */
+function clearOf(pose: CameraPose, face: readonly Vec3[], edges: EdgeTangents): number {
+  const corners = face.map((corner) => fromCamera(pose, corner));
+  const outside = (past: (corner: (typeof corners)[0]) => number, edge: number) => {
+    const sines = corners.map((one) => past(one) / Math.hypot(1, edge) / Math.hypot(one.right, one.up, one.along));
+    return Math.asin(Math.min(1, Math.max(-1, Math.min(...sines)))) * deg;
+  };
+  const clear = Math.max(
+    outside(({ right, along }) => right - edges.right * along, edges.right),
+    outside(({ right, along }) => edges.left * along - right, edges.left),
+    outside(({ up, along }) => up - edges.top * along, edges.top),
+    outside(({ up, along }) => edges.bottom * along - up, edges.bottom),
+  );
+  return clear < 0 && !isAnyInside(corners, edges) ? 0 : clear;
+}
+
+/** A stand is set to a few centimetres. */
+const byHand = 1.1;
+
+/** A large lamp may pass a corner of the picture with none of it inside. */
+function isAnyInside(corners: readonly Seen[], edges: EdgeTangents): boolean {
+  const [a, c, d, b] = corners as [Seen, Seen, Seen, Seen];
+  const steps = [0, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1];
+  const mix = (key: keyof Seen, x: number, y: number) =>
+    (1 - x) * ((1 - y) * a[key] + y * b[key]) + x * ((1 - y) * c[key] + y * d[key]);
+  return steps.some((x) =>
+    steps.some((y) => {
+      const along = mix('along', x, y);
+      const right = mix('right', x, y) / along;
+      const up = mix('up', x, y) / along;
+      const level = right > edges.left * byHand && right < edges.right * byHand;
+      return along > 0 && level && up > edges.bottom * byHand && up < edges.top * byHand;
+    }),
+  );
+}
+
+type Seen = ReturnType<typeof fromCamera>;
+
+/** Is all of the lamp covered by the subject? */
+function behindSubject({ shot, turns }: Showing, film: Film, pose: CameraPose, lamp: readonly Vec3[]): boolean {
+  const points = subjectCorners(shot, film, turns[0]!);
+  if (!points) return false;
+  const hidden = outlineOf(pose, lamp);
+  const cover = outlineOf(pose, points);
+  const within = hidden.left > cover.left && hidden.right < cover.right && hidden.bottom > cover.bottom;
+  return within && hidden.top < cover.top;
+}
+
+/** What stays free between lamp and product, and between lamp and camera: common practice, no source. */
+const freeMm: Mm = 100;
+
+/**
+ * Could the lamp stand at this distance, in every shot that it lights: clear of the product, no nearer than half its longest
+ * side, not where the camera stands, and in no picture in which it is not already?
+ */
+export function hasRoomAt(film: Film, lamp: LampPlace, distanceMm: Mm): boolean {
+  const moved = { ...lamp, distance: still(distanceMm) };
+  const { levelMm, uprightMm } = lampSides(lamp);
+  const half = Math.max(levelMm, uprightMm) / 2;
+  if (distanceMm < half) return false;
+  return [...film.shots.values()]
+    .filter(({ lit }) => lit.includes(lamp))
+    .every((shot) => {
+      const at = lampPosition(moved, productPlace(shot), 0);
+      if (!at || fromProductMm(at, film, shot) < freeMm) return false;
+      const pose = cameraPose(shot, 0);
+      if (pose && fromFaceMm(pose.at, lampFace(moved, at, shot, 0)) < freeMm) return false;
+      return isClear(shot, film, moved) || !isClear(shot, film, lamp);
+    });
+}
+
+function isClear(shot: Shot, film: Film, lamp: LampPlace): boolean {
+  return (nearest(shot, film, lamp)?.clearDeg ?? 0) >= -1e-6;
+}
+
+/** From what shines, given by its corners, round it. */
+function fromFaceMm(point: Vec3, [low, across, , high]: readonly Vec3[]): Mm {
+  const way = subtract(point, low!);
+  const past = [across!, high!].reduce((rest, corner) => {
+    const side = subtract(corner, low!);
+    const share = dot(side, side) > 0 ? Math.min(1, Math.max(0, dot(way, side) / dot(side, side))) : 0;
+    return addScaled(rest, side, -share);
+  }, way);
+  return lengthOf(past);
+}
+
+/** From the product's box, however it is turned; without its size from its middle. */
+function fromProductMm(at: Vec3, { product }: Film, shot: Shot): Mm {
+  const box = product.size?.value;
+  const { x, y, z } = subtract(at, productPlace(shot));
+  const aside = Math.max(0, Math.hypot(x, z) - Math.hypot(box?.widthMm ?? 0, box?.depthMm ?? 0) / 2);
+  return Math.hypot(aside, Math.max(0, Math.abs(y) - (box?.heightMm ?? 0) / 2));
+}
