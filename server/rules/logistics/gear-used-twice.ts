@@ -1,5 +1,6 @@
 import { luxOnFace } from '../../calc/light.ts';
 import { lampSize, outputLuxAt1m } from '../../core/derived/light.ts';
+import { groupBy } from '../../core/group-by.ts';
 import type { Film, KitLamp, LampPlace, Shot, Val } from '../../core/film.ts';
 import { fits } from '../../core/resolve/kit.ts';
 import { type Context, defineRule, type FixIdea, type Limit, set } from '../../core/rule.ts';
@@ -29,17 +30,16 @@ export default defineRule({
 });
 
 function checkLamps(shot: Shot, { film, report }: Ctx): void {
-  for (const places of grouped(shot.lit, (place) => (place.lamp ? [place.lamp.name] : []))) {
-    const { lamp } = places[0]!;
-    if (places.length <= lamp!.count) continue;
-    const last = places[lamp!.count]!;
+  for (const [lamp, places] of groupBy(shot.lit, ({ lamp }) => (lamp ? [lamp] : []))) {
+    if (places.length <= lamp.count) continue;
+    const last = places[lamp.count]!;
     report({
       message: 'lamp',
       data: {
         shot: shot.name,
         places: listText(places.map((place) => quoted(place.name))),
-        gear: quoted(lamp!.name),
-        count: lamp!.count,
+        gear: quoted(lamp.name),
+        count: lamp.count,
       },
       at: whereLit(shot, last),
       fixes: () => otherLamps(last, shot, film),
@@ -47,10 +47,8 @@ function checkLamps(shot: Shot, { film, report }: Ctx): void {
   }
 }
 
-function checkModifiers(shot: Shot, { film, report }: Ctx): void {
-  for (const places of grouped(shot.lit, (place) => place.modifiers.map((one) => one.name))) {
-    const name = places.key;
-    const { count } = film.kit.modifiers.get(name)!;
+function checkModifiers(shot: Shot, { report }: Ctx): void {
+  for (const [{ name, count }, places] of groupBy(shot.lit, ({ modifiers }) => modifiers)) {
     if (places.length <= count) continue;
     const last = places[count]!;
     const at = last.modifierNames.find((val) => val.value === name) ?? last;
@@ -64,26 +62,12 @@ function checkModifiers(shot: Shot, { film, report }: Ctx): void {
 }
 
 function checkFilters(shot: Shot, { film, report }: Ctx): void {
-  const names = shot.camera.filterNames;
-  for (const same of grouped(names, (val) => [val.value])) {
-    const filter = film.kit.filters.get(same.key);
+  for (const [name, same] of groupBy(shot.camera.filterNames, ({ value }) => [value])) {
+    const filter = film.kit.filters.get(name);
     if (!filter || same.length <= filter.count) continue;
-    const data = { shot: shot.name, gear: quoted(same.key), times: same.length, count: filter.count };
+    const data = { shot: shot.name, gear: quoted(name), times: same.length, count: filter.count };
     report({ message: 'filter', data, at: same[filter.count]! });
   }
-}
-
-/** The things under each of their keys, in written order; a thing may have several keys. */
-function grouped<T>(things: readonly T[], keysOf: (thing: T) => readonly string[]): (T[] & { key: string })[] {
-  const groups = new Map<string, T[] & { key: string }>();
-  for (const thing of things) {
-    for (const key of keysOf(thing)) {
-      const group = groups.get(key) ?? Object.assign([] as T[], { key });
-      group.push(thing);
-      groups.set(key, group);
-    }
-  }
-  return [...groups.values()];
 }
 
 /** Where the shot says that it lights the place, else where the place is written. */
