@@ -4,10 +4,10 @@ import { defineConfig } from 'vitest/config';
 import { BaseSequencer, type TestSpecification } from 'vitest/node';
 
 /** What takes longest comes first, so that no processor waits for another at the end. */
-class HostileFirst extends BaseSequencer {
+class LongestFirst extends BaseSequencer {
   override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
     const sorted = await super.sort(files);
-    const isLong = ({ moduleId }: TestSpecification) => moduleId.includes('/tests/hostile/');
+    const isLong = ({ moduleId }: TestSpecification) => /\/tests\/(?:footage|film|hostile)\//.test(moduleId);
     return [...sorted.filter(isLong), ...sorted.filter((one) => !isLong(one))];
   }
 }
@@ -38,6 +38,6 @@ export default defineConfig({
     // All processors work, and the sources are read once by each, not once for every file of tests.
     maxWorkers: availableParallelism(),
     isolate: false,
-    sequence: { sequencer: HostileFirst },
+    sequence: { sequencer: LongestFirst },
   },
 });

@@ -41,7 +41,7 @@ const running = [
     ['in-a-browser', 'node', ['tests/editor/web.mjs']],
     ['other-editors', 'node', ['tests/clients/all.mjs']],
     // Some seconds of it; it goes on for as long as one likes.
-    ['attack', 'node', ['scripts/attack.mjs', '20']],
+    ['attack', 'node', ['scripts/attack.mjs', '10']],
   ],
 ];
 const stages = [...ofSources, setup, building, ...running.flat()];

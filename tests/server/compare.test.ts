@@ -366,25 +366,6 @@ describe('the pre-commit hook', () => {
     expect(tryCommit()).toMatchObject({ status: 0, stderr: expect.not.stringContaining('nowhere') });
   });
 
-  test('finds the command among the packages of the repo', () => {
-    repo.write('node_modules/.bin/shootspec', `#!/bin/sh\nexec "${process.execPath}" "${cli}" "$@"\n`);
-    chmodSync(join(repo.root, 'node_modules/.bin/shootspec'), 0o755);
-    repo.write('films/box.shoot.yaml', box.replace('lens: normal', 'lens: nowhere'));
-    git('add', 'films');
-    const { status, stdout, stderr } = tryCommit({ SHOOTSPEC: '' });
-    expect(status).not.toBe(0);
-    expect(stdout + stderr).toContain('`nowhere`');
-  });
-
-  test('says so where the command is not installed', () => {
-    repo.write('films/box.shoot.yaml', fast);
-    git('add', '-A');
-    const { status, stderr } = tryCommit({ SHOOTSPEC: '', PATH: '/usr/bin:/bin' });
-    expect(status).not.toBe(0);
-    expect(stderr).toContain('npm install --save-dev');
-    expect(stderr).not.toContain('Mend the plan');
-  });
-
   test('is quiet about commits without specs', () => {
     repo.write('notes.txt', 'x\n');
     git('add', '-A');

@@ -2,12 +2,13 @@
 import { beforeEach, describe, expect, test } from 'vitest';
 import type { CompletionList, Diagnostic } from 'vscode-languageserver-protocol';
 import { CancellationTokenSource } from 'vscode-languageserver-protocol/node';
+import { longText } from '../../server/handlers/completion.ts';
 import { specOf } from '../bench/specs.ts';
 import { client, repo, startsServer, uri } from '../helpers/open-near-server.ts';
 import { spec } from '../helpers/workspace.ts';
 
 const short = spec('');
-const long = specOf(5000);
+const long = specOf(2000);
 /** With a key that there is not. */
 const wrong = (text: string) => `${text}nonsense: 1\n`;
 
@@ -30,6 +31,8 @@ async function codes(): Promise<unknown[]> {
 async function pulled(): Promise<boolean> {
   return (await codes()).includes('unknown-key');
 }
+
+test('the long text is one that is checked behind a key', () => expect(long.length).toBeGreaterThan(longText));
 
 describe.each([
   ['short', short],
