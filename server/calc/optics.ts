@@ -1,7 +1,8 @@
 /**
  * Thin-lens optics: field, depth of field, blur and diffraction. Lengths in mm. Distances count from the lens's front
- * principal plane, taken at the lens front (fine below magnification 0.2, estimated above). A focus distance must lie
- * beyond the focal length: nearer than that there is no image, and sizes in the image come out `Infinity`.
+ * principal plane, taken at the lens front, which is fine below magnification 0.2 and estimated above; close up
+ * `fromFrontMm` mends the focal length by where the plane lies. A focus distance must lie beyond the focal length: nearer than that there is no image, and
+ * sizes in the image come out `Infinity`.
  */
 
 export interface Focus {
@@ -20,6 +21,30 @@ export function imageDistanceMm(focalMm: number, distanceMm: number): number {
 /** Image size ÷ object size, m = f ÷ (s − f). */
 export function magnification(focalMm: number, distanceMm: number): number {
   return distanceMm > focalMm ? focalMm / (distanceMm - focalMm) : Infinity;
+}
+
+/**
+ * How far behind its front a lens's plane lies when it is focused at `distanceMm` from the front, with the sensor
+ * `toSensorMm` behind the front: 1 ÷ u + 1 ÷ v = 1 ÷ f with u + v = T, the way from object to sensor, gives
+ * u = (T ± √(T² − 4·f·T)) ÷ 2 (Bessel's method of measuring f; from memory), of which the first that does not lie before the
+ * front holds; no farther behind it than `mostMm`. T under 4·f takes a lens that gets shorter as it focuses, of which nothing is known: 0.
+ */
+export function planeDepthMm(focalMm: number, distanceMm: number, toSensorMm: number, mostMm: number): number {
+  const all = distanceMm + toSensorMm;
+  if (all < 4 * focalMm) return 0;
+  const apart = Math.sqrt(all * all - 4 * focalMm * all);
+  const nearer = (all - apart) / 2;
+  // A lens held by hand to a bellows is measured to a few per cent.
+  const objectMm = nearer > 0.95 * distanceMm ? nearer : (all + apart) / 2;
+  return Math.min(Math.max(objectMm - distanceMm, 0), mostMm);
+}
+
+/**
+ * The focal length that a thin lens at the front would have, to show what is in focus as large as one of `focalMm` does whose
+ * plane lies `depthMm` behind the front: s ÷ f' = (s + depth) ÷ f, so that s, m and the depth of field hold.
+ */
+export function fromFrontMm(focalMm: number, distanceMm: number, depthMm: number): number {
+  return distanceMm === Infinity ? focalMm : (focalMm * distanceMm) / (distanceMm + depthMm);
 }
 
 /** Focal length with a close-up lens close before the lens: 1 ÷ f' = 1 ÷ f + D, D in dioptres (1 ÷ m; thin lenses that touch). */

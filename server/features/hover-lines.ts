@@ -92,7 +92,7 @@ function lensLines(shot: Shot, film: Film, measures: readonly Measure[]): HoverL
     ...line(
       'lens focal distance raster stabiliser way-up camera',
       width &&
-        `Picture at the subject ${width} wide, ${height} high (${say.num(lens.focalMm)} mm lens at ${say.lengthText(lens.distanceMm)})`,
+        `Picture at the subject ${width} wide, ${height} high (${say.num(lens.namedMm)} mm lens at ${say.lengthText(lens.distanceMm)})`,
     ),
     ...line('aperture focus distance lens focal raster sharp subject camera', sharpText(shot, film)),
   ];

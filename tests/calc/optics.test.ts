@@ -10,18 +10,43 @@ import {
   effectiveFNumber,
   fieldMm,
   fNumberForAiryMm,
+  fromFrontMm,
   focusHoldingMm,
   gapForBlurMm,
   hyperfocalMm,
   imageDistanceMm,
   magnification,
   moirePeriodPx,
+  planeDepthMm,
   pixelsPerPitch,
 } from '../../server/calc/optics.ts';
 import { angleOfViewDeg, circleOfConfusionMm, diagonalMm, usedSensor } from '../../server/calc/sensor.ts';
 
 const phone = usedSensor({ widthMm: 9.8, heightMm: 7.3, aspect: 16 / 9, stabiliserCrop: 1.1 });
 const camera = usedSensor({ widthMm: 17.3, heightMm: 13, aspect: 16 / 9 });
+
+describe('where the plane of a lens lies (1/u + 1/v = 1/f, u + v from object to sensor)', () => {
+  it('follows from the way to the sensor', () => {
+    // 60 mm, 17 cm before the front, the sensor 10.5 cm behind it: u = 186.6 and v = 88.4 mm; 1/186.6 + 1/88.4 = 1/60.
+    const depth = planeDepthMm(60, 170, 105, 52.5);
+    expect(depth).toBeCloseTo(16.55, 2);
+    expect(magnification(60, 170 + depth)).toBeCloseTo(0.474, 3);
+    expect(magnification(fromFrontMm(60, 170, depth), 170)).toBeCloseTo(magnification(60, 170 + depth), 9);
+  });
+
+  it('lies neither before the front nor behind the middle, and is not known of a lens that gets shorter', () => {
+    expect(planeDepthMm(25, 100, 70, 35)).toBe(35);
+    expect(planeDepthMm(60, 300, 30, 15)).toBe(0);
+    expect(planeDepthMm(60, 115, 100, 50)).toBe(0);
+    // Twice life size on a bellows: u = 1.5·f and v = 3·f, the nearer of both places.
+    expect(planeDepthMm(65, 97.5, 195, 97.5)).toBeCloseTo(0, 9);
+  });
+
+  it('changes nothing far away', () => {
+    expect(fromFrontMm(60, Infinity, 20)).toBe(60);
+    expect(fromFrontMm(60, 170, 0)).toBe(60);
+  });
+});
 
 describe('the used sensor (geometry)', () => {
   it('fits 16:9 into a sensor', () => {

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { fieldAt, lensAt } from '../../server/core/derived/optics.ts';
 import { findings, fixed, marked, messages } from '../helpers/findings.ts';
 import { checkSpec, spec } from '../helpers/workspace.ts';
 
@@ -145,6 +146,29 @@ describe('focus-leaves-product', () => {
   test('is silent where the first moment already fails, and before a camera that stands', () => {
     expect(messages(push('800 mm'), rule)).toEqual([]);
     expect(messages(spec(works('aperture: f/11, focus: 440 mm')), rule)).toEqual([]);
+  });
+});
+
+describe('how much a lens shows close up', () => {
+  // The kit: 45 mm, 9 cm from its front to the sensor, which is 17.3 mm wide.
+  const widthAt = (distance: string) => {
+    const shot = checkSpec(spec(camera(`lens: macro, distance: ${distance}`))).film!.shots.get('box')!;
+    const lens = lensAt(shot, 0)!;
+    return fieldAt(lens, lens.distanceMm).widthMm;
+  };
+
+  test('from the front where it is small on the sensor, from its plane where it is large', () => {
+    // 17.3 × (450 − 45) ÷ 45.
+    expect(widthAt('45 cm')).toBeCloseTo(155.7, 1);
+    // 12 + 9 cm to the sensor: u = (210 + √(210² − 4 × 45 × 210)) ÷ 2 = 144.7 mm, 17.3 × 99.7 ÷ 45 = 38.3; from the front 28.8.
+    expect(widthAt('12 cm')).toBeCloseTo(38.3, 1);
+  });
+
+  test('without a leap between', () => {
+    const widths = Array.from({ length: 120 }, (_, index) => widthAt(`${240 - index} mm`));
+    const steps = widths.slice(1).map((width, index) => widths[index]! - width);
+    expect(Math.min(...steps)).toBeGreaterThan(0);
+    expect(Math.max(...steps)).toBeLessThan(0.5);
   });
 });
 

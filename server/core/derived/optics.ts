@@ -17,8 +17,10 @@ import {
   type FocusRange,
   focusRange,
   fieldMm,
+  fromFrontMm,
   imageDistanceMm,
   magnification,
+  planeDepthMm,
   type SharpZone,
 } from '../../calc/optics.ts';
 import { circleOfConfusionMm, type PictureSize, usedSensor } from '../../calc/sensor.ts';
@@ -51,7 +53,10 @@ export const sensorUsed = once((shot: Shot): PictureSize | undefined => {
 
 /** The lens at one moment of the action, 0 its start and 1 its end. */
 export interface LensMoment {
+  /** As it acts from the front: with the close-up lenses on it, and so near that it counts, by where its plane lies. */
   readonly focalMm: Mm;
+  /** Its focal length as one speaks of it, with the close-up lenses on it. */
+  readonly namedMm: Mm;
   /** Front of the lens to the middle of the subject, as the tape goes. */
   readonly distanceMm: Mm;
   /** Where it is focused. */
@@ -72,17 +77,37 @@ const lensOnce = onceAt((shot: Shot, moment: number): LensMoment | undefined => 
   const sensor = sensorUsed(shot);
   const ownMm = along(camera.focal?.value, moment);
   // The f-number stays that of the lens: three dioptres on 50 mm make the opening a third of a stop larger.
-  const focalMm = ownMm && closeUpFocalMm(ownMm, dioptres(camera));
+  const plainMm = ownMm && closeUpFocalMm(ownMm, dioptres(camera));
   const distanceMm = along(camera.distance?.value, moment);
-  if (!sensor || !focalMm || !distanceMm || distanceMm <= focalMm) return undefined;
+  if (!sensor || !plainMm || !distanceMm) return undefined;
   const focus = camera.focus?.value;
   const start = camera.distance!.value.from;
   const focusMm = typeof focus === 'object' ? along(focus, moment)! : focus === 'locked' ? start : distanceMm;
   const fNumber = typeof camera.aperture?.value === 'number' && hasAperture(camera) ? camera.aperture.value : undefined;
-  return focusMm > focalMm && isThin(camera, focalMm, distanceMm)
-    ? { focalMm, distanceMm, focusMm, fNumber, sensor }
+  const focalMm = fromFrontMm(plainMm, focusMm, planeOf(camera, plainMm, focusMm));
+  return Math.min(distanceMm, focusMm) > focalMm && isThin(camera, plainMm, distanceMm)
+    ? { focalMm, namedMm: plainMm, distanceMm, focusMm, fNumber, sensor }
     : undefined;
 });
+
+/**
+ * From this magnification on where a lens's plane lies begins to count, and from the second on it counts in full: farther
+ * away the plain formula is what people reckon with, and between them sizes that are compared must not leap.
+ */
+const planeCounts = { from: 0.3, full: 0.5 };
+
+/**
+ * How far behind the front the lens's plane lies, as far as that counts: in the front half of the lens, where the entrance
+ * pupils of real ones lie (common practice, no source). 0 where the kit does not say where the sensor is, and with a
+ * close-up lens, which sits at the front and brings the subject near without the lens's doing.
+ */
+function planeOf(camera: Camera, focalMm: Mm, focusMm: Mm): Mm {
+  const lengthMm = camera.lens?.frontToSensorMm;
+  if (!lengthMm || dioptres(camera) > 0) return 0;
+  const { from, full } = planeCounts;
+  const counts = Math.min(1, Math.max(0, (magnification(focalMm, focusMm) - from) / (full - from)));
+  return counts * planeDepthMm(focalMm, focusMm, lengthMm + tubesMm(camera), lengthMm / 2);
+}
 
 /**
  * Can it be reckoned as a thin lens? A macro lens gets shorter as it focuses nearer, and shows more than a thin one of its
@@ -91,7 +116,8 @@ const lensOnce = onceAt((shot: Shot, moment: number): LensMoment | undefined => 
 function isThin(camera: Camera, focalMm: Mm, distanceMm: Mm): boolean {
   const { lens } = camera;
   if (!lens?.frontToSensorMm) return true;
-  const toSensor = distanceMm + focalMm * (1 + magnification(focalMm, distanceMm));
+  const objectMm = distanceMm + planeOf(camera, focalMm, distanceMm);
+  const toSensor = objectMm + imageDistanceMm(focalMm, objectMm);
   return toSensor <= 1.1 * (distanceMm + lens.frontToSensorMm + tubesMm(camera));
 }
 

@@ -39,7 +39,7 @@ export function recordedPanel(
     head: `${piece ? `Piece ${piece.index + 1}` : 'Not in the cut yet'}${isShort ? '' : ', as recorded'}`,
     sub: isShort
       ? ''
-      : [say.rasterText(raster), lens && `${say.num(lens.focalMm)} mm`, distance && `at ${distance.text}`]
+      : [say.rasterText(raster), lens && `${say.num(lens.namedMm)} mm`, distance && `at ${distance.text}`]
           .filter(Boolean)
           .join(' · '),
     foot: [

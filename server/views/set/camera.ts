@@ -30,8 +30,8 @@ function cameraLines(camera: SceneCamera, shot: Shot, side: Side): LabelLine[] {
 function lensLine({ lens }: SceneCamera, shot: Shot): LabelLine[] {
   const sensor = sensorUsed(shot);
   if (!lens || !sensor) return [];
-  const angle = (2 * Math.atan(sensor.widthMm / 2 / lens.focalMm) * 180) / Math.PI;
-  const words = `${say.num(lens.focalMm)} mm sees ${say.angleText(angle)} across`;
+  const angle = (2 * Math.atan(sensor.widthMm / 2 / lens.namedMm) * 180) / Math.PI;
+  const words = `${say.num(lens.namedMm)} mm sees ${say.angleText(angle)} across`;
   return [{ words, range: shot.camera.lensName ?? shot.camera.focal }];
 }
 
