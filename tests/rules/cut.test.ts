@@ -355,6 +355,50 @@ describe('fade-overruns-shot', () => {
   });
 });
 
+describe('a part that must be shown, in shots that look at another', () => {
+  const rule = 'must-show-missing';
+  // At 60 cm before 25 mm on 17.3 x 9.73 mm the picture is 9.731 × 575 ÷ 25 = 223.8 mm high, round the foot's 100 mm.
+  const film = (handle: string, more = '') =>
+    spec(`brief: { must-show: handle }
+product: { size: 30 x 20 x 90 cm, parts: { foot: { size: 20 x 10 cm, height: 10 cm }, handle: { ${handle} } } }
+camera: { use: cam, lens: normal, support: stand, distance: 60 cm, height: 10 cm, raster: 3840x2160, rate: 25, shutter: 1/50 s, aperture: f/8, iso: 400, white-balance: 5000 K, focus: locked }
+shots: { foot: { record: 12 s, subject: foot, shows: handle${more} } }
+cut: [{ shot: foot, length: 10 s }]
+`);
+
+  test('is said to lie outside the picture, in numbers', () => {
+    // On the front, 10 cm nearer, it is 223.8 × 500 ÷ 600 = 186.5 mm: 6.7 to 193.3 mm.
+    expect(messages(film('size: 4 x 4 cm, height: 20 cm, faces: front'), rule)).toEqual([
+      'film: `handle` must be shown, and `foot` shows it, but at most 33 % of its height lies in the picture: it reaches from 18 cm to 22 cm, and `foot` sees 6.7 mm to 19.3 cm there. Aim at it, go farther back, or show it in another shot.',
+    ]);
+  });
+
+  test.each([
+    ['half of it', 'size: 4 x 4 cm, height: 19.2 cm, faces: front', '', 0],
+    ['a place that is not said: on the back the picture reaches to 23 cm', 'size: 4 x 4 cm, height: 20 cm', '', 0],
+    ['on the back', 'size: 4 x 4 cm, height: 20 cm, faces: back', '', 0],
+    ['no height', 'size: 4 x 4 cm', '', 0],
+    ['one that lies', 'size: 4 x 4 cm, height: 80 cm, faces: up', '', 0],
+    [
+      'farther back at the end',
+      'size: 4 x 4 cm, height: 20 cm, faces: front',
+      ', camera: { distance: 60 cm to 90 cm }',
+      0,
+    ],
+    ['the front is turned away', 'size: 4 x 4 cm, height: 20 cm, faces: front', ', turn: { starts: 180° }', 0],
+    ['the back is turned to it', 'size: 4 x 4 cm, height: 20 cm, faces: back', ', turn: { starts: 180° }', 1],
+  ])('%s', (_, handle, more, count) => {
+    expect(messages(film(handle, more), rule)).toHaveLength(count);
+  });
+
+  test('is left to the shot that looks at it, and to a film that need not show it', () => {
+    const text = film('size: 4 x 4 cm, height: 20 cm, faces: front');
+    const own = text.replace('shots: {', 'shots: { own: { record: 12 s, subject: handle },');
+    expect(messages(own.replace('cut: [', 'cut: [{ shot: own, length: 3 s }, '), rule)).toEqual([]);
+    expect(messages(text.replace('length: 10 s,', 'length: 10 s, need-not-show: handle,'), rule)).toEqual([]);
+  });
+});
+
 describe('must-show-missing and must-not-show-seen', () => {
   const rule = 'must-show-missing';
   const film = (cut: string, brief = 'must-show: [product, crank]') =>

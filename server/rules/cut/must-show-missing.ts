@@ -1,22 +1,33 @@
 import { shownOfPieceS } from '../../core/derived/edit.ts';
-import type { Deliverable, Film, Shot, Val } from '../../core/film.ts';
+import type { Deliverable, Film, Piece, Shot, Val } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { listText, quoted, secondsText } from '../../core/say.ts';
+import { lengthText, listText, percentText, quoted, secondsText } from '../../core/say.ts';
 import { nearest } from '../../core/nearest.ts';
+import { heightsOf, partSeenAtBest } from '../../core/derived/part-seen.ts';
+import { type Showing, showingsOfPiece } from '../../core/derived/showings.ts';
 import { everythingShown, shownIn } from '../../core/derived/shown.ts';
 
 export default defineRule({
   id: 'must-show-missing',
   family: 'cut',
-  summary: 'Something that the brief says must be seen is never seen in a deliverable, or too briefly.',
+  summary:
+    'Something that the brief says must be seen is never seen in a deliverable, too briefly, or lies outside the picture.',
   severity: 'error',
   sources: ['common practice, no source'],
   limits: {
     least: { quantity: 'real-time', default: '1 s', meaning: 'How long a thing must be seen in all.' },
+    part: {
+      quantity: 'share',
+      default: '50 %',
+      meaning:
+        'How much of the height of a part must lie in the picture of a shot that shows it, in one of them at least.',
+    },
   },
   messages: {
     missing: '{deliverable}: {item} must be shown, but nothing in its cut shows {it}. {where}',
     brief: '{deliverable}: {item} is seen for {seen} in all; under {least} a feature goes unnoticed. Hold it longer.',
+    outside:
+      '{deliverables}: {item} must be shown, and {shots} {show} it, but at most {share} of its height lies in the picture: it reaches from {low} to {high}, and {best} sees {from} to {to} there. Aim at it, go farther back, or show it in another shot.',
     nowhere:
       '{item} must be shown, but no shot shows it. Name it under `shows` in the shot that does, or plan one that does.',
     near: '{item} must be shown, but no shot shows it. Shots show {near}: is that the same thing?',
@@ -43,6 +54,9 @@ export default defineRule({
           });
         continue;
       }
+      const outside = outsideIn(film, item.value, limits.part);
+      if (outside)
+        report({ message: 'outside', data: outside.data, at: item, severity: 'warning', excess: outside.excess });
       for (const { deliverable, seenS } of tooBrief(film, item.value, limits.least)) {
         if (seenS <= 0) {
           missing.set(deliverable, [...(missing.get(deliverable) ?? []), item]);
@@ -83,15 +97,62 @@ function isSubjectMeant(item: string, { shots, product }: Film): boolean {
 function tooBrief(film: Film, item: string, leastS: number): { deliverable: Deliverable; seenS: number }[] {
   if (film.cut.length === 0 || film.cutS === undefined) return [];
   return [...film.deliverables.values()]
-    .filter((one) => !one.needNotShow.some(({ value }) => value === item))
+    .filter((one) => wants(one, item))
     .map((one) => ({ deliverable: one, seenS: seen(film, one, item) }))
     .filter(({ seenS }) => seenS < leastS - 1e-6);
 }
 
 function seen(film: Film, deliverable: Deliverable, item: string): number {
-  return deliverable.pieces
-    .filter((piece) => piece.shot && shownIn(piece.shot).some((val) => val.value === item))
-    .reduce((sum, piece) => sum + shownOfPieceS(piece, deliverable, film), 0);
+  return piecesThat(deliverable, item).reduce((sum, piece) => sum + shownOfPieceS(piece, deliverable, film), 0);
+}
+
+/** Where the shots that tick off a part look past it; undefined where some deliverable's can't be told, or none does. */
+function outsideIn(film: Film, item: string, least: number) {
+  const part = film.product.parts.get(item);
+  const heights = part && heightsOf(part);
+  if (!heights) return undefined;
+  const found = [...film.deliverables.values()].flatMap((deliverable) => {
+    const seen = wants(deliverable, item)
+      ? partSeenAtBest(part, showingsThat(film, deliverable, item), film)
+      : undefined;
+    return seen && seen.share < least ? [{ deliverable, seen }] : [];
+  });
+  if (found.length === 0) return undefined;
+  const worst = found.reduce((a, b) => (b.seen.share < a.seen.share ? b : a)).seen;
+  const names = new Set(
+    found.flatMap(({ deliverable }) => piecesThat(deliverable, item).map(({ shot }) => shot!.name)),
+  );
+  const { from, to } = worst.picture;
+  const data = {
+    deliverables: listText(found.map(({ deliverable }) => deliverable.name)),
+    item: quoted(item),
+    shots: listText([...names].map(quoted)),
+    show: names.size > 1 ? 'show' : 'shows',
+    share: percentText(worst.share),
+    low: lengthText(heights.from),
+    high: lengthText(heights.to),
+    best: quoted(worst.shot.name),
+    from: lengthText(from),
+    to: lengthText(to),
+  };
+  return { data, excess: 1 - worst.share };
+}
+
+/** None where one looks at the part itself: what is cut off of a subject is said of that. */
+function showingsThat(film: Film, deliverable: Deliverable, item: string): Showing[] {
+  const pieces = piecesThat(deliverable, item);
+  if (pieces.some(({ shot }) => shot!.subject.name === item)) return [];
+  return pieces.flatMap((piece) =>
+    showingsOfPiece(piece, film).filter((one) => one.deliverables.includes(deliverable)),
+  );
+}
+
+function piecesThat({ pieces }: Deliverable, item: string): Piece[] {
+  return pieces.filter(({ shot }) => shot && shownIn(shot).some(({ value }) => value === item));
+}
+
+function wants({ needNotShow }: Deliverable, item: string): boolean {
+  return !needNotShow.some(({ value }) => value === item);
 }
 
 /** The shots that have it, and whether the cut uses them elsewhere. */

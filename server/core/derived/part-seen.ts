@@ -1,0 +1,82 @@
+/** How much of the height of a part lies in the picture, in shots that look at something else of the product. */
+import type { CameraPose, Vec3 } from '../../calc/geometry.ts';
+import { directionOf, dot } from '../../calc/geometry.ts';
+import type { Film, Part, Shot } from '../film.ts';
+import type { Degrees, Ends, Mm, Share } from '../units.ts';
+import { faceDeg } from './face-seen.ts';
+import { type Look, looksOf, type Showing } from './showings.ts';
+
+export interface PartSeen {
+  readonly shot: Shot;
+  readonly share: Share;
+  /** What the picture takes in at the part's place, above the surface. */
+  readonly picture: Ends<Mm>;
+}
+
+/** From the lowest to the highest point of an upright part, above the surface; undefined where its size or place is not said. */
+export function heightsOf({ size, heightMm, faces }: Part): Ends<Mm> | undefined {
+  // One that looks up lies: how much of its height is seen says nothing.
+  if (!size || heightMm === undefined || faces === 'up') return undefined;
+  const half = size.value.heightMm / 2;
+  return { from: heightMm - half, to: heightMm + half };
+}
+
+/** The most of its height that these show at any moment; undefined where one of them can't be told. */
+export function partSeenAtBest(part: Part, showings: readonly Showing[], film: Film): PartSeen | undefined {
+  const heights = heightsOf(part);
+  if (!heights) return undefined;
+  let best: PartSeen | undefined;
+  for (const showing of showings) {
+    const looks = looksOf([showing]);
+    if (looks.length === 0) return undefined;
+    for (const look of looks) {
+      for (const place of placesOf(part, film, look)) {
+        const picture = heightsSeen(look, place);
+        if (!picture) return undefined;
+        const seenMm = Math.min(heights.to, picture.to) - Math.max(heights.from, picture.from);
+        const share = Math.max(0, seenMm) / (heights.to - heights.from);
+        if (!best || share > best.share) best = { shot: showing.shot, share, picture };
+      }
+    }
+  }
+  return best;
+}
+
+/** Where it may be, seen from above: on the face that it has, else anywhere from the nearest of the product to the farthest. */
+function placesOf({ faces }: Part, { product }: Film, { pose, turn }: Look): Vec3[] {
+  const { widthMm = 0, depthMm = 0 } = product.size?.value ?? {};
+  if (faces && faces !== 'up') {
+    const out = faces === 'front' || faces === 'back' ? depthMm / 2 : widthMm / 2;
+    return [scaled(directionOf(turn + faceDeg[faces]), out)];
+  }
+  const way = levelWay(pose);
+  const reach = (side: Mm, sideTurn: Degrees) => (side / 2) * Math.abs(dot(way, directionOf(turn + sideTurn)));
+  const half = reach(depthMm, 0) + reach(widthMm, 90);
+  return [-half, 0, half].map((along) => scaled(way, along));
+}
+
+/** Nearer to straight down than this, heights lie along the line of sight. */
+const steepest = 0.7;
+
+/** Where the lower and the upper edge of the picture meet an upright line at a place. */
+function heightsSeen({ pose, view: { edges } }: Look, place: Vec3): Ends<Mm> | undefined {
+  if (!edges || Math.abs(pose.forward.y) > steepest) return undefined;
+  const way = levelWay(pose);
+  const farMm = dot(way, { x: place.x - pose.at.x, y: 0, z: place.z - pose.at.z });
+  const heightAt = (edge: number) => {
+    const ahead = dot(way, pose.forward) + edge * dot(way, pose.up);
+    return ahead > 0 ? pose.at.y + (farMm * (pose.forward.y + edge * pose.up.y)) / ahead : undefined;
+  };
+  const [from, to] = [heightAt(edges.bottom), heightAt(edges.top)];
+  return farMm > 0 && from !== undefined && to !== undefined ? { from, to } : undefined;
+}
+
+/** The way that a camera looks, as seen from above. */
+function levelWay({ forward: { x, z } }: CameraPose): Vec3 {
+  const length = Math.hypot(x, z);
+  return { x: x / length, y: 0, z: z / length };
+}
+
+function scaled({ x, y, z }: Vec3, by: number): Vec3 {
+  return { x: x * by, y: y * by, z: z * by };
+}
