@@ -559,6 +559,21 @@ describe('lamp-ratio-off', () => {
     expect(messages(lamps(key, fill, ratio), rule)).toHaveLength(count);
   });
 
+  test('of a part that is nearer to one of them it is the front of the product that counts', () => {
+    // Key 70° and fill 20° round: upright, cos 70° ÷ cos 20° take 1.5 stops of the 2 between them. 25 cm higher the key is farther off.
+    const crest = (ratio: string) =>
+      spec(`key-to-fill: ${ratio}
+product: { size: 9 x 6 x 60 cm, finish: satin, parts: { crest: { size: 4 x 2 cm, height: 55 cm, faces: front } } }
+lamps:
+  key: { use: panel, temperature: 5000 K, level: 60 %, distance: 80 cm, angle: 70° left, height: 10 cm, role: key }
+  fill: { use: panel, temperature: 5000 K, level: 15 %, distance: 80 cm, angle: 20° right, height: 60 cm, role: fill }
+shots:
+  crest: { record: 12 s, subject: crest, camera: { height: 55 cm, distance: 60 cm } }
+`);
+    expect(messages(crest('0.8 stops'), rule)).toEqual([]);
+    expect(messages(crest('3 stops'), rule)).toHaveLength(1);
+  });
+
   test('says both, and what the fill should give', () => {
     expect(messages(lamps(980, 690, '2 stops'), rule)).toEqual([
       'box: measured toward each lamp, `main` gives 980 lx and `soft` 690 lx, 0.5 stop apart where the plan says 2 stops. `soft` should give 245 lx.',

@@ -3,7 +3,7 @@
  * common practice, no source.
  */
 import { addScaled, angleBetweenDeg, directionOf, dot, lengthOf, subtract, type Vec3 } from '../../calc/geometry.ts';
-import type { Facing, Shot } from '../film.ts';
+import type { Facing, Shot, Subject } from '../film.ts';
 import type { Degrees } from '../units.ts';
 import { along } from './moments.ts';
 import { cameraPose, subjectPlace } from './optics.ts';
@@ -56,7 +56,7 @@ const lookedAtDeg = 60;
  * The one face that is all one looks at from a place, when it stands turned: that which a part is said to have, and the top of
  * a thing that is seen from above. Undefined where it is the thing as a whole.
  */
-export function faceLookedAt({ subject: { box, faces } }: Shot, turned: Degrees, toward: Vec3): Facing | undefined {
+export function faceLookedAt({ box, faces }: Subject, turned: Degrees, toward: Vec3): Facing | undefined {
   if (faces) return angleBetweenDeg(toward, lookingWay(faces, turned)) < lookedAtDeg ? faces : undefined;
   if (!box?.depthMm || toward.y <= 0) return undefined;
   const { widthMm, depthMm, heightMm } = box;

@@ -56,7 +56,7 @@ export function faceThatCounts(
   sharp = shot.sharp,
 ): Facing | undefined {
   if (!shot.subject.box || mayBeRound(shot, film, ['heightMm'])) return undefined;
-  const face = faceLookedAt(shot, turn, subtract(pose.at, subjectPlace(shot)));
+  const face = faceLookedAt(shot.subject, turn, subtract(pose.at, subjectPlace(shot)));
   // Who asks for the front of what lies means the edge that is near, not how far back it reaches.
   return sharp === 'all' || face !== 'up' ? face : undefined;
 }

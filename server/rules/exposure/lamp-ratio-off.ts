@@ -10,7 +10,9 @@ import {
   luxToward,
   measuredLux,
 } from '../../core/derived/light.ts';
-import { productPlace, subjectPlace } from '../../core/derived/optics.ts';
+import { faceLookedAt } from '../../core/derived/face-seen.ts';
+import { cameraPose, productPlace, subjectPlace } from '../../core/derived/optics.ts';
+import { turnedDeg } from '../../core/derived/time.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
 import { along } from '../../core/derived/moments.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
@@ -39,9 +41,9 @@ export default defineRule({
   shot(shot, { film, limits, report }) {
     const key = strongest(shot, 'key');
     const fill = strongest(shot, 'fill');
-    if (!key || !fill) return;
+    if (!key || !fill || !showsFront(shot)) return;
     const found = Math.log2(key.lux / fill.lux);
-    const read = [found, ...ratiosOnFace(shot, key.lamp, fill.lamp)];
+    const read = [found, ...[shot, ofProduct(shot, film)].flatMap((one) => ratiosOnFace(one, key.lamp, fill.lamp))];
     const wanted = shot.keyToFill?.value;
     const data = () => ({
       shot: shot.name,
@@ -73,6 +75,22 @@ export default defineRule({
     }
   },
 });
+
+/** A ratio is of a front, upright: on what looks up, lamps from both sides lie one over the other. */
+function showsFront(shot: Shot): boolean {
+  const pose = cameraPose(shot, 0);
+  if (!pose) return shot.subject.faces !== 'up';
+  return faceLookedAt(shot.subject, turnedDeg(shot, 0), subtract(pose.at, subjectPlace(shot))) !== 'up';
+}
+
+/** The same shot of the whole product: on a part that is nearer to one of the lamps nobody sets the ratio. */
+function ofProduct(shot: Shot, { product }: Film): Shot {
+  const { start, end } = shot.subject;
+  return {
+    ...shot,
+    subject: { name: 'product', start, end, box: product.size?.value, heightMm: shot.productMiddleMm },
+  };
+}
 
 /** The ratio with the meter at the product, pointed at the camera, or held upright before the product as its front stands. */
 function ratiosOnFace(shot: Shot, key: LampPlace, fill: LampPlace): Stops[] {
