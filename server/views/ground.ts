@@ -81,7 +81,9 @@ export class Ground {
   /** Takes away what is inside an outline: paper was laid over it. */
   #clear(outline: readonly (readonly [Point, Point])[]): void {
     const { x: left, y: top } = this.frame;
-    for (let row = 0; row < this.#rows; row++) {
+    const heights = outline.flatMap(([a, b]) => [(a.y - top) / side, (b.y - top) / side]);
+    const last = Math.min(this.#rows - 1, Math.ceil(Math.max(...heights)));
+    for (let row = Math.max(0, Math.floor(Math.min(...heights)) - 1); row <= last; row++) {
       const y = top + (row + 0.5) * side;
       const cuts: number[] = [];
       for (const [a, b] of outline) {

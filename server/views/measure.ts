@@ -15,12 +15,21 @@ const spare = 1.19;
 
 /** Width of one line at a font size, in the unit of the size. */
 export function textWidth(words: string, size: number, bold = false): number {
+  return atSize(thousandths(words), size, bold);
+}
+
+/** Of the size of the letters. */
+function thousandths(words: string): number {
   let sum = 0;
   for (const character of words) {
     const code = character.codePointAt(0)!;
     sum += ascii[code - 32] ?? (code >= 0x2e80 ? 1000 : 580);
   }
-  return (sum / 1000) * size * spare * (bold ? 1.1 : 1);
+  return sum;
+}
+
+function atSize(parts: number, size: number, bold: boolean): number {
+  return (parts / 1000) * size * spare * (bold ? 1.1 : 1);
 }
 
 /** Blanks, but for those between a number and its unit. */
@@ -30,10 +39,12 @@ const breaks = /(?<!\d)\s+|\s+(?!(?:[%A-Za-z]{1,3}|mired|stops?|beats?)(?:[\s,.;
 export function wrapped(words: string, size: number, width: number, bold = false): string[] {
   const lines: string[] = [];
   let open = '';
+  let parts = 0;
   for (const word of words.split(breaks).filter(Boolean)) {
-    const longer = open ? `${open} ${word}` : word;
-    if (textWidth(longer, size, bold) <= width) {
-      open = longer;
+    const longer = open ? parts + thousandths(' ') + thousandths(word) : thousandths(word);
+    if (atSize(longer, size, bold) <= width) {
+      open = open ? `${open} ${word}` : word;
+      parts = longer;
       continue;
     }
     if (open) lines.push(open);
@@ -43,6 +54,7 @@ export function wrapped(words: string, size: number, width: number, bold = false
       lines.push(open.slice(0, fits));
       open = open.slice(fits);
     }
+    parts = thousandths(open);
   }
   return open ? [...lines, open] : lines;
 }

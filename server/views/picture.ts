@@ -99,9 +99,11 @@ export function assign<P extends Place>(
 ): { noted: Noted[]; at: (place: P) => readonly Noted[] } {
   const noted: Noted[] = [];
   const byPlace = new Map<P, Noted[]>();
+  const held = rangesOf(places);
   for (const finding of findings) {
     if (shot !== undefined && finding.shots && !finding.shots.includes(shot)) continue;
-    const place = placeOf(finding, places);
+    // The one that holds it most closely.
+    const place = held.find(({ start, end }) => start <= finding.start && finding.end <= end)?.place;
     if (!place) continue;
     const one = { number: number?.(finding) ?? noted.length + 1, finding };
     noted.push(one);
@@ -110,17 +112,14 @@ export function assign<P extends Place>(
   return { noted, at: (place) => byPlace.get(place) ?? [] };
 }
 
-/** The place whose range holds the finding most closely; the first of equals. */
-function placeOf<P extends Place>({ start, end }: Range, places: readonly P[]): P | undefined {
-  let best: { place: P; length: number } | undefined;
-  for (const place of places) {
-    for (const range of place.ranges) {
-      if (!range || range.file !== undefined || range.start > start || range.end < end) continue;
-      const length = range.end - range.start;
-      if (!best || length < best.length) best = { place, length };
-    }
-  }
-  return best?.place;
+/** All that is in the spec, the shortest first; of equals, in the order of the places. */
+function rangesOf<P extends Place>(places: readonly P[]): (Range & { place: P })[] {
+  const all = places.flatMap((place) =>
+    place.ranges.flatMap((range) =>
+      range && range.file === undefined ? [{ start: range.start, end: range.end, place }] : [],
+    ),
+  );
+  return all.sort((a, b) => a.end - a.start - (b.end - b.start));
 }
 
 /** All characters of a block, its name included; undefined for one that is not written in the spec. */

@@ -33,13 +33,16 @@ export function drawSet(source: Source, scene: Scene, side: Side, room: Room): P
   const points = everything(scene);
   const fit = (top: number) => scaleFor(points, side, { page, top, below: room.bare ? 0 : 70, floorMm: scene.floorMm });
   const numbered = (things: readonly Thing[]) => assign(source, [...things, head, power], shot.name);
-  // How high the head is depends on its marks, and they on the findings that stand at things.
-  const above = room.bare
-    ? { body: [], bottom: 0 }
-    : heading(page, title, subtitle(shot), shot, numbered(thingsOf(scene, side, fit(0))).at(head));
-  const scale = fit(above.bottom);
-  const things = thingsOf(scene, side, scale);
-  const { noted, at } = numbered(things);
+  const headed = (marks: readonly Noted[]) => {
+    const above = room.bare ? { body: [], bottom: 0 } : heading(page, title, subtitle(shot), shot, marks);
+    const scale = fit(above.bottom);
+    const things = thingsOf(scene, side, scale);
+    return { above, scale, things, ...numbered(things) };
+  };
+  // How high the head is depends on its marks, and they on the findings that stand at things: mostly it has none.
+  const plain = headed([]);
+  const marks = plain.at(head);
+  const { above, scale, things, noted, at } = room.bare || marks.length === 0 ? plain : headed(marks);
   const lines = [...guides(scene, side, scale), ...things.flatMap((thing) => thing.drawn)];
   const more = guideLabels(scene, side, scale, page);
   const named = namesOf(things, at, { page, scale, lines, more, bare: room.bare === true });
