@@ -71,11 +71,14 @@ function largestSide(shot: Shot, toward: Vec3): Vec3 | undefined {
   if (!box?.depthMm) return undefined;
   const { widthMm, depthMm, heightMm } = box;
   const turned = turnedDeg(shot, 0);
+  const side = (thickMm: number, areaMm2: number, way: Vec3) => {
+    return { thickMm, way, seen: (areaMm2 * dot(way, toward)) / lengthOf(toward) };
+  };
   const sides = [
-    { thickMm: heightMm, areaMm2: widthMm * depthMm, way: up },
-    { thickMm: depthMm, areaMm2: widthMm * heightMm, way: directionOf(turned) },
-    { thickMm: widthMm, areaMm2: depthMm * heightMm, way: directionOf(turned + 90) },
-  ].map((side) => ({ ...side, seen: (side.areaMm2 * dot(side.way, toward)) / lengthOf(toward) }));
+    side(heightMm, widthMm * depthMm, up),
+    side(depthMm, widthMm * heightMm, directionOf(turned)),
+    side(widthMm, depthMm * heightMm, directionOf(turned + 90)),
+  ];
   const [flat, next] = sides.sort((a, b) => a.thickMm - b.thickMm);
   if (flat!.thickMm > flatTo * next!.thickMm || (flat!.way !== up && turns(shot))) return undefined;
   const all = sides.reduce((sum, { seen }) => sum + Math.abs(seen), 0);
