@@ -25,19 +25,15 @@ export function heightsOf({ size, heightMm, faces }: Part): Ends<Mm> | undefined
 export function partSeenAtBest(part: Part, showings: readonly Showing[], film: Film): PartSeen | undefined {
   const heights = heightsOf(part);
   if (!heights) return undefined;
+  if (showings.some((showing) => looksOf([showing]).length === 0)) return undefined;
+  const looks = looksOf(showings).flatMap((look) => placesOf(part, film, look).map((place) => ({ look, place })));
   let best: PartSeen | undefined;
-  for (const showing of showings) {
-    const looks = looksOf([showing]);
-    if (looks.length === 0) return undefined;
-    for (const look of looks) {
-      for (const place of placesOf(part, film, look)) {
-        const picture = heightsSeen(look, place);
-        if (!picture) return undefined;
-        const seenMm = Math.min(heights.to, picture.to) - Math.max(heights.from, picture.from);
-        const share = Math.max(0, seenMm) / (heights.to - heights.from);
-        if (!best || share > best.share) best = { shot: showing.shot, share, picture };
-      }
-    }
+  for (const { look, place } of looks) {
+    const picture = heightsSeen(look, place);
+    if (!picture) return undefined;
+    const seenMm = Math.min(heights.to, picture.to) - Math.max(heights.from, picture.from);
+    const share = Math.max(0, seenMm) / (heights.to - heights.from);
+    if (!best || share > best.share) best = { shot: look.showing.shot, share, picture };
   }
   return best;
 }
