@@ -1,6 +1,7 @@
 import { lampFace } from '../../core/derived/lamp-face.ts';
 import { isWindow, lampPosition } from '../../core/derived/light.ts';
 import { productPlace } from '../../core/derived/optics.ts';
+import { trial } from '../../core/derived/showings.ts';
 import type { LampPlace, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, num, quoted } from '../../core/say.ts';
@@ -37,10 +38,10 @@ export default defineRule({
           least,
         },
         at: lamp.height!,
-        // What is moved takes it over.
-        cause: lamp.height!,
+        // What is moved takes it over, and of one board several are cut.
+        cause: lamp.size ?? lamp.height!,
         excess: found.byMm,
-        fixes: raised(lamp, least),
+        fixes: () => [...laid(lamp, shot, limits.into), ...raised(lamp, least)],
       });
     }
   },
@@ -64,6 +65,17 @@ function into(lamp: LampPlace, shot: Shot): Into | undefined {
   const heights = lampFace(lamp, at, shot, 0).map(({ y }) => y);
   const highMm = Math.max(...heights) - Math.min(...heights);
   return highMm > 0 ? { highMm, middleMm: at.y, byMm: highMm / 2 - at.y } : undefined;
+}
+
+/** A board that would stand upright may lie. */
+function laid(lamp: LampPlace, shot: Shot, allowMm: Mm): FixIdea[] {
+  const size = lamp.size?.value;
+  if (!size || size.heightMm <= size.widthMm) return [];
+  const turned = { ...size, widthMm: size.heightMm, heightMm: size.widthMm };
+  const found = into({ ...lamp, size: trial(turned) }, shot);
+  if (!found || found.byMm > allowMm) return [];
+  const text = `${num(turned.widthMm / 10)} x ${num(turned.heightMm / 10)} cm`;
+  return [set(`Set size of ${quoted(lamp.name)} to ${text} (it lies on its long side)`, [lamp, 'size', text])];
 }
 
 function raised(lamp: LampPlace, least: string): FixIdea[] {
