@@ -21,7 +21,8 @@ export default defineRule({
     const { backdrop } = shot;
     const behindMm = backdrop?.behind?.value;
     const reachMm = reachBackMm(shot, film);
-    if (!behindMm || reachMm === undefined || reachMm <= behindMm + touchMm || isClearOf(shot, film)) return;
+    if (!behindMm || reachMm === undefined || reachMm <= behindMm + touchMm) return;
+    if (isClearOf(shot, film) || isHungOrOpened(shot, film)) return;
     const behind = `${Math.ceil((reachMm + spareMm) / 10 - 1e-6)} cm`;
     report({
       message: 'through',
@@ -56,4 +57,10 @@ function reachBackMm(shot: Shot, { product }: Film): Mm | undefined {
 function isClearOf({ backdrop }: Shot, { product }: Film): boolean {
   const bottomMm = backdrop?.bottom?.value;
   return bottomMm !== undefined && bottomMm >= productFootMm(product) + (product.size?.value.heightMm ?? 0);
+}
+
+/** A part whose middle is higher than the product shows it otherwise than it was measured: hung, unrolled or opened. */
+function isHungOrOpened({ subject }: Shot, { product }: Film): boolean {
+  const topMm = productFootMm(product) + (product.size?.value.heightMm ?? Infinity);
+  return subject.name !== 'product' && subject.heightMm > topMm;
 }
