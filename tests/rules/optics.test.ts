@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { fieldAt, lensAt } from '../../server/core/derived/optics.ts';
 import { findings, fixed, marked, messages } from '../helpers/findings.ts';
-import { checkSpec, spec } from '../helpers/workspace.ts';
+import { checkSpec, kits, spec } from '../helpers/workspace.ts';
 
 const two = `deliver:
   film: { raster: 1920x1080, rate: 25, codec: h264, bitrate: 16 Mb/s, sound: none }
@@ -135,6 +135,32 @@ describe('nearer-than-lens-focuses', () => {
 describe('focus-leaves-product', () => {
   const rule = 'focus-leaves-product';
   const push = (focus: string) => spec(works(`aperture: f/20, focus: ${focus}`).replace('45 cm,', '45 cm to 33 cm,'));
+
+  test('of a camera in the hand, where it sways by more than is sharp', () => {
+    // Common practice, no source: 2 cm. By the FAQ (no. 10) 45 mm at f/5.6 and 45 cm hold 13 mm, and 25 mm at f/8 and 60 cm 12 cm.
+    const files = {
+      'kits/hand.kit.yaml': kits['kits/camera.kit.yaml']!.replace(
+        'supports:\n',
+        'supports:\n  hand: { stands-on: hand }\n',
+      ),
+    };
+    const held = (fields: string, kit = 'hand', more = '') =>
+      messages(
+        spec(`kit: kits/${kit}.kit.yaml
+shots:
+  box: { record: 12 s, sharp: front${more}, camera: { support: ${kit === 'hand' ? 'hand' : 'tripod'}, ${fields} } }
+`),
+        rule,
+        files,
+      );
+    expect(held('lens: macro, distance: 45 cm, aperture: f/5.6')[0]).toMatch(
+      /^box: the camera on `hand` sways by some 20 mm .* no more than \d+ mm is sharp/,
+    );
+    expect(held('lens: normal, aperture: f/8')).toEqual([]);
+    expect(held('lens: macro, distance: 45 cm, aperture: f/5.6, focus: follow')).toEqual([]);
+    expect(held('lens: macro, distance: 45 cm, aperture: f/5.6', 'hand', ', on-purpose: shallow-focus')).toEqual([]);
+    expect(held('lens: macro, distance: 45 cm, aperture: f/5.6', 'camera')).toEqual([]);
+  });
 
   test('a push on a locked focus', () => {
     expect(messages(push('440 mm'), rule)).toHaveLength(1);

@@ -1,45 +1,63 @@
 import { focusHoldingMm } from '../../calc/optics.ts';
-import { sharpZone } from '../../core/derived/optics.ts';
+import { lensAt, sharpZone } from '../../core/derived/optics.ts';
 import { cameraMoves } from '../../core/derived/time.ts';
 import { showingsOf } from '../../core/derived/showings.ts';
 import type { Film, Shot } from '../../core/film.ts';
-import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { pixelsText } from '../../core/say.ts';
+import { type Context, defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { lengthText, pixelsText, quoted } from '../../core/say.ts';
 import { deliverablesText, subjectText } from '../framing/framing-text.ts';
+import { isCarried } from './carried.ts';
 import {
   focusText,
   isSharp,
   liesText,
   mustBeSharp,
   pixelsOnSensor,
+  sharpInCut,
   type Sharpness,
   sharpnessAt,
   strictest,
   worstBlurMm,
 } from '../../core/derived/sharp.ts';
 
+const allowed = {
+  soft: {
+    quantity: 'number',
+    default: '2',
+    meaning: 'How many circles of confusion of blur are a warning; less is a note.',
+  },
+  sway: { quantity: 'length', default: '20 mm', meaning: 'How far to and fro goes who holds a camera in the hand.' },
+} as const;
+
+const messages = {
+  leaves:
+    '{shot}: focused at {focus}, {near} to {far} is sharp when {subject} is worst off; it then {lies} and is {blur} soft in {deliverables}. It was sharp when the move started: pull focus during the move.',
+  sways:
+    '{shot}: the camera on {support} sways by some {sway} with whoever holds it, and focused at {focus} no more than {zone} is sharp. Let the focus follow, rest the camera on something, or stop down.',
+} as const;
+
+type Ctx = Context<typeof messages, typeof allowed>;
+
 export default defineRule({
   id: 'focus-leaves-product',
   family: 'optics',
   summary: 'The subject is sharp when the move starts and leaves the sharp zone on the way.',
   severity: 'warning',
-  sources: ['Photographic Lenses FAQ, no. 10 (near and far limit)'],
-  limits: {
-    soft: {
-      quantity: 'number',
-      default: '2',
-      meaning: 'How many circles of confusion of blur are a warning; less is a note.',
-    },
-  },
-  messages: {
-    leaves:
-      '{shot}: focused at {focus}, {near} to {far} is sharp when {subject} is worst off; it then {lies} and is {blur} soft in {deliverables}. It was sharp when the move started: pull focus during the move.',
-  },
+  sources: [
+    'Photographic Lenses FAQ, no. 10 (near and far limit)',
+    'common practice, no source (who holds a camera sways by 2 cm)',
+  ],
+  limits: allowed,
+  messages,
   yieldsTo: ['nearer-than-lens-focuses', 'depth-of-field-short'],
-  shot(shot, { film, limits, report }) {
+  shot(shot, context) {
+    const { film, limits, report } = context;
     const { camera } = shot;
     // A focus before a camera that stands still leaves nothing that it held.
-    if (!cameraMoves(shot)) return;
+    if (!cameraMoves(shot)) {
+      checkSway(shot, film, context);
+      return;
+    }
     const focus = camera.focus?.value;
     const set = focus === 'locked' || typeof focus === 'object';
     // Pulling focus before a camera that stands still is a move of its own.
@@ -74,6 +92,31 @@ export default defineRule({
     });
   },
 });
+
+/** Of a camera in the hand the focus stays where it was, and what is sharp may be less deep than it sways. */
+function checkSway(shot: Shot, film: Film, { limits, report }: Ctx): void {
+  const { support, focus } = shot.camera;
+  const isSet = focus?.value === 'locked' || (typeof focus?.value === 'object' && focus.value.from === focus.value.to);
+  const sharp = sharpInCut(shot, film, 0);
+  if (!support || !isCarried(support) || !isSet || !sharp || !mustBeSharp(shot, film, 0)) return;
+  const deepMm = sharp.zone.farMm - sharp.zone.nearMm;
+  if (deepMm >= limits.sway) return;
+  report({
+    message: 'sways',
+    data: {
+      shot: shot.name,
+      support: quoted(support.name),
+      sway: lengthText(limits.sway),
+      focus: focusText(lensAt(shot, 0)!.focusMm),
+      zone: lengthText(deepMm),
+    },
+    severity: 'info',
+    at: focus,
+    excess: limits.sway / deepMm,
+    explainedBy: ['shallow-focus'],
+    fixes: [set('Let focus follow the subject', [shot.camera, 'focus', 'follow'])],
+  });
+}
 
 /** In the order of the move; the start of the action first, for there the focus was set. */
 function pathOf(shot: Shot, film: Film, zoom: number): Sharpness[] {

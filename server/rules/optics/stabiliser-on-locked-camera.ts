@@ -1,6 +1,6 @@
-import type { Support } from '../../core/film.ts';
 import { defineRule, set } from '../../core/rule.ts';
 import { percentText, quoted } from '../../core/say.ts';
+import { isCarried } from './carried.ts';
 
 export default defineRule({
   id: 'stabiliser-on-locked-camera',
@@ -30,10 +30,3 @@ export default defineRule({
     });
   },
 });
-
-/** Does it move with the one who carries it? */
-function isCarried({ standsOn, name }: Support): boolean {
-  return standsOn === 'hand' || carried.test(name);
-}
-
-const carried = /gimbal|hand|shoulder|strap|cage|grip/i;
