@@ -69,7 +69,7 @@ describe('quote', () => {
         expect(parse(`a: ${quote(text)}`)).toEqual({ a: text });
         expect(parse(`{ a: [${quote(text)}] }`)).toEqual({ a: [text] });
       }),
-      { numRuns: 500 },
+      { numRuns: 250 },
     );
   });
 });
@@ -234,7 +234,7 @@ describe('edits on any block', () => {
         const rest = Object.fromEntries(Object.entries(before.data.shots).filter(([name]) => name !== key));
         expect(contents(applyEdits(text, removePair(text, shots, key))!).data).toEqual({ shots: rest });
       }),
-      { numRuns: 500 },
+      { numRuns: 250 },
     );
   });
 });
