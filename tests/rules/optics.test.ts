@@ -175,6 +175,52 @@ shots:
   });
 });
 
+describe('the stand of a lamp in the picture', () => {
+  const rule = 'lamp-in-shot';
+  // 80 cm at 200°, 60 cm high over a middle of 3.5 cm: 56.6 cm level, so 19.4 cm right and 53.2 cm behind. At 60 + 53.2 cm
+  // the picture of 25 mm on 17.3 mm is 17.3 × 1131 ÷ 26.09 = 75 cm wide: (37.5 − 19.4) ÷ 75 = 24 % inside, and the lamp is over it.
+  const rim = (more: string, place = 'distance: 80 cm, angle: 200°, height: 60 cm') =>
+    `lamps: { rim: { use: tube, temperature: 5000 K, level: 50 %, ${place}, kept-off: lens, role: rim${more} } }\n`;
+  const board = 'surface: { material: walnut board, size: 80 x 60 cm, height: 75 cm }\n';
+  const told = (blocks: string) =>
+    findings(spec(blocks), rule).map(({ severity, message }) => `${severity} ${message}`);
+
+  test('is told with how far it is inside and what is seen of it', () => {
+    expect(told(board + rim(', held: stand'))).toEqual([
+      expect.stringMatching(
+        /^warning box: the stand of `rim` is in the picture of `film`, 24 % of the width inside its right edge, from -\d.* to \d+\.\d cm above the surface\./,
+      ),
+    ]);
+    expect(told(board + rim(''))[0]).toMatch(/^info /);
+  });
+
+  test('in a mirrored piece on the other side', () => {
+    const cut = 'cut:\n  - { shot: box, length: 10 s, flip: mirror }\n';
+    expect(told(board + rim('') + cut)[0]).toContain('inside its left edge');
+  });
+
+  test.each([
+    ['held by something else', board + rim(', held: boom')],
+    ['beside the picture', board + rim('', 'distance: 80 cm, angle: 245°, height: 60 cm')],
+    ['behind the backdrop', `${board}backdrop: { material: paper, size: 200 x 200 cm, behind: 50 cm }\n${rim('')}`],
+    ['on a surface of which nobody said where it ends', `surface: { material: walnut board }\n${rim('')}`],
+    ['over the surface', `surface: { material: table, size: 160 x 160 cm, height: 75 cm }\n${rim('')}`],
+  ])('not where it is %s', (_, blocks) => {
+    expect(told(blocks)).toEqual([]);
+  });
+
+  test('on a floor it is seen from its foot', () => {
+    const floor = 'surface: { material: floor, height: 0 cm }\n';
+    expect(told(floor + rim(''))[0]).toContain('from 0 mm to');
+  });
+
+  test('is mended by a little turn, where that is enough', () => {
+    const fixes = fixed(spec(board + rim('', 'distance: 80 cm, angle: 215°, height: 60 cm')), rule);
+    expect(Object.keys(fixes)).toEqual(['Set angle of `rim` to 220° (its stand out of the picture)']);
+    expect(fixed(spec(board + rim('')), rule)).toEqual({});
+  });
+});
+
 describe('how much a lens shows close up', () => {
   // The kit: 45 mm, 9 cm from its front to the sensor, which is 17.3 mm wide.
   const widthAt = (distance: string) => {

@@ -5,9 +5,10 @@ import { once } from '../../core/memo.ts';
 import { productPlace } from '../../core/derived/optics.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { angleText, quoted } from '../../core/say.ts';
+import { angleText, lengthText, percentText, quoted } from '../../core/say.ts';
 import { deliverablesText } from '../framing/framing-text.ts';
 import { hides } from './hidden-by-backdrop.ts';
+import { standSeen } from './stand-seen.ts';
 import { type Near, nearest } from './lamp-clearance.ts';
 
 /** Room that a fix leaves between lamp and picture. */
@@ -16,7 +17,7 @@ const spareDeg = 5;
 export default defineRule({
   id: 'lamp-in-shot',
   family: 'optics',
-  summary: 'A lamp is in the picture, or shines into the lens from just outside it.',
+  summary: 'A lamp or its stand is in the picture, or it shines into the lens from just outside it.',
   severity: 'warning',
   sources: ['geometry', 'common practice, no source (flare from lamps within about 10° of the picture)'],
   limits: {
@@ -33,6 +34,8 @@ export default defineRule({
   },
   messages: {
     seen: '{shot}: {lamp} is in the picture of {deliverables}, by {by}. Move it aside, or zoom in.',
+    stand:
+      '{shot}: the stand of {lamp} is in the picture of {deliverables}, {inside} of the width inside its {side} edge, from {low} to {high} above the surface. Move it aside, or say with `held` what else holds the lamp.',
     flare:
       '{shot}: {lamp} shines towards the lens from {by} outside the picture of {deliverables}: expect flare and a veil over the blacks. Put a flag between them, and say `kept-off: lens`.',
   },
@@ -40,6 +43,26 @@ export default defineRule({
     for (const lamp of shot.lit) {
       if (!isSource(lamp)) continue;
       const found = nearest(shot, film, lamp);
+      const stand = lampsSeen(film).has(lamp.origin) ? undefined : standSeen(shot, film, lamp);
+      if (stand) {
+        report({
+          message: 'stand',
+          data: {
+            shot: shot.name,
+            lamp: quoted(lamp.name),
+            deliverables: deliverablesText(stand.showing),
+            inside: percentText(stand.inside),
+            side: stand.side,
+            low: lengthText(stand.seen.from),
+            high: lengthText(stand.seen.to),
+          },
+          at: lamp.angle ?? lamp,
+          severity: lamp.fields.said('held') ? undefined : 'info',
+          excess: stand.inside,
+          cause: { start: lamp.start, end: lamp.end, as: 'stand' },
+          fixes: () => standAside(shot, film, lamp),
+        });
+      }
       const flareDeg = shot.backdrop?.tone?.value === 'black' ? Math.max(limits.dark, limits.flare) : limits.flare;
       if (!found || found.clearDeg >= flareDeg) continue;
       const inside = found.clearDeg < -1e-6;
@@ -99,6 +122,22 @@ function facesLens(lamp: LampPlace, { place, pose, target }: Near): boolean {
   if (fromCamera(pose, place).along < fromCamera(pose, target).along) return false;
   const off = angleBetweenDeg(subtract(target, place), subtract(pose.at, place));
   return off < (lampSize(lamp).beamDeg ?? 120) / 2;
+}
+
+/** As little as this a lamp is turned for its stand, and its light stays much as it was. */
+const littleDeg = [5, 10, 15];
+
+function standAside(shot: Shot, film: Film, lamp: LampPlace): FixIdea[] {
+  const { angle } = lamp;
+  if (!angle || lamp.changes) return [];
+  for (const step of littleDeg.flatMap((by) => [-by, by])) {
+    const now = (((angle.value.from + step) % 360) + 360) % 360;
+    const tried = { ...lamp, angle: { ...angle, value: { from: now, to: now } } };
+    if (standSeen(shot, film, tried) || (nearest(shot, film, tried, true)?.clearDeg ?? spareDeg) < spareDeg) continue;
+    const title = `Set angle of ${quoted(lamp.name)} to ${angleText(now)} (its stand out of the picture)`;
+    return [set(title, [lamp, 'angle', angleText(now)])];
+  }
+  return [];
 }
 
 /** The least change of its angle that keeps it out of the picture with something to spare. */

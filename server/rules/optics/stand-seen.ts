@@ -1,0 +1,128 @@
+/** How much of the stand of a lamp is seen: an upright line from the floor to the lamp, where nothing hides it. */
+import { type EdgeTangents } from '../../calc/framing.ts';
+import { type CameraPose, fromCamera, type Vec3 } from '../../calc/geometry.ts';
+import { floorMm, type Hung, hungBackdrop } from '../../core/derived/past-backdrop.ts';
+import { lampPosition } from '../../core/derived/light.ts';
+import { cameraPose, productPlace } from '../../core/derived/optics.ts';
+import { outlineOf } from '../../core/derived/outline.ts';
+import { type Showing, showingsOf } from '../../core/derived/showings.ts';
+import { sideways, wayOf } from '../../core/derived/sight.ts';
+import type { Film, LampPlace, Shot } from '../../core/film.ts';
+import type { Ends, Mm, Share } from '../../core/units.ts';
+import { hides } from './hidden-by-backdrop.ts';
+
+export interface StandSeen {
+  readonly showing: Showing;
+  /** From the nearer side of the picture, as a share of its width. */
+  readonly inside: Share;
+  readonly side: 'left' | 'right';
+  /** The lowest and the highest point that is seen, above the surface. */
+  readonly seen: Ends<Mm>;
+}
+
+/** Nearer to a side of the picture it is out of it once it is set up by hand, and lower than this nobody sees it. */
+const least = { inside: 0.02, high: 0.1 };
+
+/** Where it stands farthest inside; undefined where it has none on the floor, or it is not known what hides it. */
+export function standSeen(shot: Shot, film: Film, lamp: LampPlace): StandSeen | undefined {
+  if (!hasStand(shot, lamp)) return undefined;
+  let most: StandSeen | undefined;
+  for (const showing of showingsOf(shot, film)) {
+    for (const { actionMoment, edges } of showing.views) {
+      const pose = cameraPose(shot, actionMoment);
+      const place = lampPosition(lamp, productPlace(shot), actionMoment);
+      if (!pose || !place || !edges || isOverSurface(shot, place)) continue;
+      const found = pointsSeen({ pose, edges, shot, film }, place);
+      if (!found || found.inside < least.inside || found.high < least.high) continue;
+      const isTurned = sideways(wayOf(shot, showing.piece)) < 0;
+      const side = found.isRight === isTurned ? 'left' : 'right';
+      if (!most || found.inside > most.inside) most = { showing, inside: found.inside, side, seen: found.seen };
+    }
+  }
+  return most;
+}
+
+/** A board leans on what is there, and a window needs none. */
+function hasStand({ surface, backdrop }: Shot, { held, lamp, bounces, fields }: LampPlace): boolean {
+  if ((held !== 'stand' && held !== 'rolling-stand') || lamp?.kind?.value === 'window') return false;
+  if (bounces && !fields.said('held')) return false;
+  return surface?.size !== undefined || surface?.height?.value === 0 || backdrop?.sweeps === true;
+}
+
+/** What is over the surface is not held by a stand on the floor, whatever is said. */
+function isOverSurface({ surface }: Shot, { x, z }: Vec3): boolean {
+  const size = surface?.height?.value === 0 ? undefined : surface?.size?.value;
+  return !!size && Math.abs(x) < size.widthMm / 2 && Math.abs(z) < (size.depthMm ?? size.heightMm) / 2;
+}
+
+interface Sight {
+  readonly pose: CameraPose;
+  readonly edges: EdgeTangents;
+  readonly shot: Shot;
+  readonly film: Film;
+}
+
+const steps = 100;
+
+function pointsSeen(sight: Sight, { x, y, z }: Vec3) {
+  const { edges, pose } = sight;
+  const floor = Math.min(floorMm(sight.shot), y);
+  const hidden = hider(sight);
+  const found = Array.from({ length: steps + 1 }, (_, step) => ({
+    x,
+    y: floor + ((y - floor) * step) / steps,
+    z,
+  })).flatMap((point) => {
+    const { right, up, along } = fromCamera(pose, point);
+    const tangent = { x: right / along, y: up / along };
+    const isIn = tangent.x > edges.left && tangent.x < edges.right && tangent.y > edges.bottom && tangent.y < edges.top;
+    return along > 0 && isIn && !hidden(point) ? [{ point, tangent }] : [];
+  });
+  const [low, high] = [found[0], found.at(-1)];
+  if (!low || !high) return undefined;
+  const [fromLeft, fromRight] = [high.tangent.x - edges.left, edges.right - high.tangent.x];
+  return {
+    inside: Math.min(fromLeft, fromRight) / (edges.right - edges.left),
+    isRight: fromRight < fromLeft,
+    high: (high.tangent.y - low.tangent.y) / (edges.top - edges.bottom),
+    seen: { from: low.point.y, to: high.point.y },
+  };
+}
+
+/** Backdrop, surface and product, as they stand before a point. */
+function hider({ pose, shot, film }: Sight): (point: Vec3) => boolean {
+  const hung = hungBackdrop(shot, film);
+  const cover = productOutline(pose, shot, film);
+  const depth = fromCamera(pose, productPlace(shot)).along;
+  return (point) => {
+    const { right, up, along } = fromCamera(pose, point);
+    const [tanX, tanY] = [right / along, up / along];
+    const inCover = cover && tanX > cover.left && tanX < cover.right && tanY > cover.bottom && tanY < cover.top;
+    return (
+      (hung && hides(hung, point, pose.at)) ||
+      isUnderSurface(pose, point, shot, hung) ||
+      (inCover === true && along > depth)
+    );
+  };
+}
+
+/** Does the surface lie between a point below it and the lens? */
+function isUnderSurface({ at }: CameraPose, point: Vec3, { surface, backdrop }: Shot, hung: Hung | undefined): boolean {
+  if (point.y >= 0 || at.y <= 0) return false;
+  const part = at.y / (at.y - point.y);
+  const [x, z] = [at.x + (point.x - at.x) * part, at.z + (point.z - at.z) * part];
+  if (backdrop?.sweeps && hung) return Math.abs(x) < hung.halfWidthMm && z < hung.behindMm;
+  const size = surface?.size?.value;
+  return !size || (Math.abs(x) < size.widthMm / 2 && Math.abs(z) < (size.depthMm ?? size.heightMm) / 2);
+}
+
+function productOutline(pose: CameraPose, shot: Shot, { product }: Film): EdgeTangents | undefined {
+  const size = product.size?.value;
+  if (!size) return undefined;
+  const [halfX, halfY, halfZ] = [size.widthMm / 2, size.heightMm / 2, (size.depthMm ?? 0) / 2];
+  const middle = productPlace(shot);
+  const corners = [-1, 1].flatMap((sx) =>
+    [-1, 1].flatMap((sy) => [-1, 1].map((sz) => ({ x: sx * halfX, y: middle.y + sy * halfY, z: sz * halfZ }))),
+  );
+  return outlineOf(pose, corners);
+}
