@@ -379,6 +379,8 @@ cut: [{ shot: foot, length: 10 s }]
     ['on the back', 'size: 4 x 4 cm, height: 20 cm, faces: back', '', 0],
     ['no height', 'size: 4 x 4 cm', '', 0],
     ['one that lies', 'size: 4 x 4 cm, height: 80 cm, faces: up', '', 0],
+    ['one that is deeper than high', 'size: 4 x 4 x 1 cm, height: 80 cm', '', 0],
+    ['a touch of the camera', 'size: 4 x 0.8 cm, height: 19.6 cm, faces: front', '', 0],
     [
       'farther back at the end',
       'size: 4 x 4 cm, height: 20 cm, faces: front',

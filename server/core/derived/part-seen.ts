@@ -9,14 +9,17 @@ import { type Look, looksOf, type Showing } from './showings.ts';
 export interface PartSeen {
   readonly shot: Shot;
   readonly share: Share;
+  /** How much of it lies outside, as a share of the picture's height. */
+  readonly outside: Share;
   /** What the picture takes in at the part's place, above the surface. */
   readonly picture: Ends<Mm>;
 }
 
 /** From the lowest to the highest point of an upright part, above the surface; undefined where its size or place is not said. */
 export function heightsOf({ size, heightMm, faces }: Part): Ends<Mm> | undefined {
-  // One that looks up lies: how much of its height is seen says nothing.
-  if (!size || heightMm === undefined || faces === 'up') return undefined;
+  if (!size || heightMm === undefined) return undefined;
+  // Of one that lies, or looks up, how much of its height is seen says nothing.
+  if (faces === 'up' || (size.value.depthMm ?? 0) > size.value.heightMm) return undefined;
   const half = size.value.heightMm / 2;
   return { from: heightMm - half, to: heightMm + half };
 }
@@ -33,7 +36,8 @@ export function partSeenAtBest(part: Part, showings: readonly Showing[], film: F
     if (!picture) return undefined;
     const seenMm = Math.min(heights.to, picture.to) - Math.max(heights.from, picture.from);
     const share = Math.max(0, seenMm) / (heights.to - heights.from);
-    if (!best || share > best.share) best = { shot: look.showing.shot, share, picture };
+    const outside = ((1 - share) * (heights.to - heights.from)) / (picture.to - picture.from);
+    if (!best || share > best.share) best = { shot: look.showing.shot, share, outside, picture };
   }
   return best;
 }

@@ -115,7 +115,7 @@ function outsideIn(film: Film, item: string, least: number) {
     const seen = wants(deliverable, item)
       ? partSeenAtBest(part, showingsThat(film, deliverable, item), film)
       : undefined;
-    return seen && seen.share < least ? [{ deliverable, seen }] : [];
+    return seen && seen.share < least && seen.outside > byHand ? [{ deliverable, seen }] : [];
   });
   if (found.length === 0) return undefined;
   const worst = found.reduce((a, b) => (b.seen.share < a.seen.share ? b : a)).seen;
@@ -137,6 +137,9 @@ function outsideIn(film: Film, item: string, least: number) {
   };
   return { data, excess: 1 - worst.share };
 }
+
+/** Of the picture's height: less than this is put right by whoever looks through the camera. */
+const byHand = 0.05;
 
 /** None where one looks at the part itself: what is cut off of a subject is said of that. */
 function showingsThat(film: Film, deliverable: Deliverable, item: string): Showing[] {

@@ -43,26 +43,8 @@ export default defineRule({
     for (const lamp of shot.lit) {
       if (!isSource(lamp)) continue;
       const found = nearest(shot, film, lamp);
-      const stand = lampsSeen(film).has(lamp.origin) ? undefined : standSeen(shot, film, lamp);
-      if (stand) {
-        report({
-          message: 'stand',
-          data: {
-            shot: shot.name,
-            lamp: quoted(lamp.name),
-            deliverables: deliverablesText(stand.showing),
-            inside: percentText(stand.inside),
-            side: stand.side,
-            low: lengthText(stand.seen.from),
-            high: lengthText(stand.seen.to),
-          },
-          at: lamp.angle ?? lamp,
-          severity: lamp.fields.said('held') ? undefined : 'info',
-          excess: stand.inside,
-          cause: { start: lamp.start, end: lamp.end, as: 'stand' },
-          fixes: () => standAside(shot, film, lamp),
-        });
-      }
+      const stand = standReport(shot, film, lamp);
+      if (stand) report(stand);
       const flareDeg = shot.backdrop?.tone?.value === 'black' ? Math.max(limits.dark, limits.flare) : limits.flare;
       if (!found || found.clearDeg >= flareDeg) continue;
       const inside = found.clearDeg < -1e-6;
@@ -122,6 +104,28 @@ function facesLens(lamp: LampPlace, { place, pose, target }: Near): boolean {
   if (fromCamera(pose, place).along < fromCamera(pose, target).along) return false;
   const off = angleBetweenDeg(subtract(target, place), subtract(pose.at, place));
   return off < (lampSize(lamp).beamDeg ?? 120) / 2;
+}
+
+function standReport(shot: Shot, film: Film, lamp: LampPlace) {
+  const stand = lampsSeen(film).has(lamp.origin) ? undefined : standSeen(shot, film, lamp);
+  if (!stand) return undefined;
+  return {
+    message: 'stand' as const,
+    data: {
+      shot: shot.name,
+      lamp: quoted(lamp.name),
+      deliverables: deliverablesText(stand.showing),
+      inside: percentText(stand.inside),
+      side: stand.side,
+      low: lengthText(stand.seen.from),
+      high: lengthText(stand.seen.to),
+    },
+    at: lamp.angle ?? lamp,
+    severity: lamp.fields.said('held') ? undefined : ('info' as const),
+    excess: stand.inside,
+    cause: { start: lamp.start, end: lamp.end, as: 'stand' },
+    fixes: () => standAside(shot, film, lamp),
+  };
 }
 
 /** As little as this a lamp is turned for its stand, and its light stays much as it was. */
