@@ -1,5 +1,5 @@
 /** How high the product is: it stands on the surface, or hangs above it. */
-import type { Product } from './film.ts';
+import type { Product, Subject } from './film.ts';
 import type { Mm } from './units.ts';
 
 /** Its lowest point above the surface. */
@@ -10,4 +10,14 @@ export function productFootMm({ hangs }: Product): Mm {
 /** Its middle above the surface; of a product without a size its lowest point. */
 export function productMiddleMm(product: Product): Mm {
   return productFootMm(product) + (product.size?.value.heightMm ?? 0) / 2;
+}
+
+/**
+ * Does a shot of this part show the product otherwise than it was measured: hung, unrolled or opened? Then the part's middle is
+ * above the product, and the part is three times as high as all of it (a handle or steam above it is not).
+ */
+export function isHungOrOpened(product: Product, { name, box, heightMm }: Subject): boolean {
+  const productMm = product.size?.value.heightMm;
+  if (name === 'product' || !box || productMm === undefined) return false;
+  return heightMm > productFootMm(product) + productMm && box.heightMm > 3 * productMm;
 }

@@ -267,7 +267,9 @@ const nothing: Over = { past: -Infinity, beyond: -Infinity, side: 'left', sides:
 
 function worst(where: Showing, film: Film, spare: number): Over {
   let most: Over = nothing;
-  const asRound = !isPart(where.shot) && mayBeRound(where.shot, film, ['widthMm']);
+  // A dial that lies flat and is turned has no corners either.
+  const asRound =
+    (!isPart(where.shot) || where.shot.subject.faces === 'up') && mayBeRound(where.shot, film, ['widthMm']);
   const touched = new Set<Side>();
   for (const { view, pose, turn } of looksOf([where])) {
     const { edges } = view;

@@ -2,7 +2,7 @@ import { deepestSeenMm, sweepMm } from '../../calc/box.ts';
 import { roundFrom } from '../../core/derived/outline.ts';
 import { turnedDeg, turningRpm } from '../../core/derived/time.ts';
 import type { Film, Shot } from '../../core/film.ts';
-import { productFootMm } from '../../core/product-place.ts';
+import { isHungOrOpened, productFootMm } from '../../core/product-place.ts';
 import { defineRule, set } from '../../core/rule.ts';
 import { num } from '../../core/say.ts';
 import type { Mm } from '../../core/units.ts';
@@ -22,7 +22,7 @@ export default defineRule({
     const behindMm = backdrop?.behind?.value;
     const reachMm = reachBackMm(shot, film);
     if (!behindMm || reachMm === undefined || reachMm <= behindMm + touchMm) return;
-    if (isClearOf(shot, film) || isHungOrOpened(shot, film)) return;
+    if (isClearOf(shot, film) || isHungOrOpened(film.product, shot.subject)) return;
     const behind = `${Math.ceil((reachMm + spareMm) / 10 - 1e-6)} cm`;
     report({
       message: 'through',
@@ -57,10 +57,4 @@ function reachBackMm(shot: Shot, { product }: Film): Mm | undefined {
 function isClearOf({ backdrop }: Shot, { product }: Film): boolean {
   const bottomMm = backdrop?.bottom?.value;
   return bottomMm !== undefined && bottomMm >= productFootMm(product) + (product.size?.value.heightMm ?? 0);
-}
-
-/** A part whose middle is higher than the product shows it otherwise than it was measured: hung, unrolled or opened. */
-function isHungOrOpened({ subject }: Shot, { product }: Film): boolean {
-  const topMm = productFootMm(product) + (product.size?.value.heightMm ?? Infinity);
-  return subject.name !== 'product' && subject.heightMm > topMm;
 }
