@@ -269,9 +269,9 @@ shots:
 `),
         rule,
       )[0];
-    expect(table('14 cm', '70 cm')).toContain('Use a deeper one, or zoom in.');
+    expect(table('14 cm', '70 cm')).toContain('Use a deeper one, look down from higher up, or zoom in.');
     expect(table('18 cm', '70 cm')).toContain('Move the product back on it, or zoom in.');
-    expect(table('18 cm', '4 cm')).toContain('Use a deeper one, or zoom in.');
+    expect(table('18 cm', '4 cm')).toContain('Use a deeper one, look down from higher up, or zoom in.');
   });
 
   test('each deliverable has its own picture', () => {

@@ -42,6 +42,8 @@ function arrangeText(film: Film): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
+const people = 'more than one person';
+
 /** Shots in a room of less than 1 lx. */
 function darkShots(film: Film): Shot[] {
   return [...film.shots.values()].filter(({ room }) => room?.light && room.light.value < 1);
@@ -51,7 +53,8 @@ function darkShots(film: Film): Shot[] {
  * The most of everything that is in the way in any of the shots. While lamps are lit, people see the cables and stands
  * between which they work: there it takes something that hurts, or several people, for the moment when they go out.
  */
-function inTheWay(shots: readonly Shot[], { product }: Film): string[] {
+function inTheWay(shots: readonly Shot[], film: Film): string[] {
+  const { product } = film;
   if (shots.length === 0) return [];
   const most = (count: (shot: Shot) => number) => Math.max(...shots.map(count));
   const hazard = (...words: readonly string[]) => product.hazards.some((val) => words.includes(val.value));
@@ -59,9 +62,12 @@ function inTheWay(shots: readonly Shot[], { product }: Film): string[] {
   const hurts = [
     ...(hazard('glass', 'sharp') ? ['things that cut'] : []),
     ...(hazard('liquid') ? ['liquid'] : []),
-    ...(shots.some((shot) => shot.people.length > 0) ? ['more than one person'] : []),
+    ...(shots.some((shot) => shot.people.length > 0) ? [people] : []),
   ];
   const unlit = shots.some((shot) => shot.lit.length === 0);
+  // With cables taped, light in every shot and nothing that hurts, several people work as in any other room.
+  const isPeopleAlone = hurts.length === 1 && hurts[0] === people;
+  if (!unlit && isPeopleAlone && allSaid(film, ['cables-taped'])) return [];
   return hurts.length > 0 || unlit ? [...gear, ...hurts] : [];
 }
 

@@ -265,11 +265,16 @@ function nameOf({ shot, piece }: Showing): string {
 const none = { left: 0, right: 0, bottom: 0, top: 0 };
 const nothing: Over = { past: -Infinity, beyond: -Infinity, side: 'left', sides: [], edges: none, outline: none };
 
+/** A product as deep as wide may be round, and so may a dial: a part that lies and is as deep as wide. */
+function mayHaveNoCorners(shot: Shot, film: Film): boolean {
+  const { box, faces } = shot.subject;
+  return isPart(shot) ? faces === 'up' && box?.depthMm === box?.widthMm : mayBeRound(shot, film, ['widthMm']);
+}
+
 function worst(where: Showing, film: Film, spare: number): Over {
   let most: Over = nothing;
-  // A dial that lies flat and is turned has no corners either.
-  const asRound =
-    (!isPart(where.shot) || where.shot.subject.faces === 'up') && mayBeRound(where.shot, film, ['widthMm']);
+  const asRound = mayHaveNoCorners(where.shot, film);
+  (!isPart(where.shot) || where.shot.subject.faces === 'up') && mayBeRound(where.shot, film, ['widthMm']);
   const touched = new Set<Side>();
   for (const { view, pose, turn } of looksOf([where])) {
     const { edges } = view;

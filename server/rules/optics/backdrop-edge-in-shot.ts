@@ -92,7 +92,7 @@ function frontWay({ surface, backdrop }: Shot, { product }: Film, byMm: Mm): str
   const size = surface?.size?.value;
   const behindMm = Math.min((size?.depthMm ?? size?.heightMm ?? 0) / 2, backdrop?.behind?.value ?? Infinity);
   const hasRoom = behindMm - (product.size?.value.depthMm ?? 0) / 2 >= byMm;
-  return hasRoom ? 'Move the product back on it' : 'Use a deeper one';
+  return hasRoom ? 'Move the product back on it' : 'Use a deeper one, look down from higher up';
 }
 
 /** What reaches farthest past an edge; undefined where nothing does. */
