@@ -21,3 +21,8 @@ export function isHungOrOpened(product: Product, { name, box, heightMm }: Subjec
   if (name === 'product' || !box || productMm === undefined) return false;
   return heightMm > productFootMm(product) + productMm && box.heightMm > 3 * productMm;
 }
+
+/** What lamps are measured to: the middle of the product, or of what is seen of it where it is hung or opened. */
+export function middleInShotMm(product: Product, subject: Subject): Mm {
+  return isHungOrOpened(product, subject) ? subject.heightMm : productMiddleMm(product);
+}

@@ -23,7 +23,7 @@ import type {
   Val,
 } from '../film.ts';
 import { onceIn } from '../memo.ts';
-import { isHungOrOpened, productMiddleMm } from '../product-place.ts';
+import { middleInShotMm, productMiddleMm } from '../product-place.ts';
 import type { Box } from '../units.ts';
 import { ends, type Reader } from '../units.ts';
 import * as u from '../units.ts';
@@ -251,8 +251,7 @@ function shot(written: Written, context: SetContext, setUps: ReadonlyMap<string,
     setUpName,
     setUp,
     subject,
-    // Of what is hung or opened, what is seen is what lamps are measured to.
-    productMiddleMm: isHungOrOpened(product, subject) ? subject.heightMm : productMiddleMm(product),
+    productMiddleMm: middleInShotMm(product, subject),
     shows: shown(own, subject),
     people: own.names('people'),
     onPurpose: own.list('on-purpose', text) ?? top.names('on-purpose'),

@@ -274,7 +274,6 @@ function mayHaveNoCorners(shot: Shot, film: Film): boolean {
 function worst(where: Showing, film: Film, spare: number): Over {
   let most: Over = nothing;
   const asRound = mayHaveNoCorners(where.shot, film);
-  (!isPart(where.shot) || where.shot.subject.faces === 'up') && mayBeRound(where.shot, film, ['widthMm']);
   const touched = new Set<Side>();
   for (const { view, pose, turn } of looksOf([where])) {
     const { edges } = view;

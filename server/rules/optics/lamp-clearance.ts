@@ -10,6 +10,7 @@ import {
   type Vec3,
 } from '../../calc/geometry.ts';
 import type { EdgeTangents } from '../../calc/framing.ts';
+import { lampStand } from '../../core/derived/backdrop-light.ts';
 import { hungBackdrop } from '../../core/derived/past-backdrop.ts';
 import type { View } from '../../core/derived/framing.ts';
 import { lampFace, lampSides } from '../../core/derived/lamp-face.ts';
@@ -37,8 +38,8 @@ export function nearest(shot: Shot, film: Film, lamp: LampPlace, all = false): N
   for (const showing of showingsOf(shot, film)) {
     for (const view of lamp.changes ? moving(showing) : showing.views) {
       const pose = cameraPose(shot, view.actionMoment);
-      const place = lampPosition(lamp, productPlace(shot), view.actionMoment);
-      if (!pose || !place || !view.edges || place.y < 0) continue;
+      const place = lampStand(lamp, shot, view.actionMoment);
+      if (!pose || !place || !view.edges || place.y < 0 || isBuiltIn(place, shot, film)) continue;
       if (fromCamera(pose, place).along <= 0 || (hung && hides(hung, place, pose.at))) continue;
       const face = lampFace(lamp, place, shot, view.actionMoment);
       const clearDeg = clearOf(pose, face, view.edges);
@@ -47,6 +48,14 @@ export function nearest(shot: Shot, film: Film, lamp: LampPlace, all = false): N
     }
   }
   return most;
+}
+
+/** In the product's box: its maker put it where it is. */
+function isBuiltIn(at: Vec3, shot: Shot, { product }: Film): boolean {
+  const box = product.size?.value;
+  const { x, y, z } = subtract(at, productPlace(shot));
+  if (!box) return false;
+  return Math.abs(x) < box.widthMm / 2 && Math.abs(y) < box.heightMm / 2 && Math.abs(z) < (box.depthMm ?? 0) / 2;
 }
 
 /** A lamp that moves before a camera that stands: three looks. */

@@ -79,12 +79,12 @@ const lampsSeen = once((film: Film): ReadonlySet<string> => {
 
 /** One that is not meant to be seen. */
 function isSource(lamp: LampPlace): boolean {
-  return lamp.role?.value !== 'practical' && lamp.aim !== 'backdrop';
+  return lamp.role?.value !== 'practical';
 }
 
-/** A flag keeps it off the lens; or it is a card, which gives back what the product gets too: no source that flares. */
+/** A flag keeps it off the lens, or it is turned away; or it is a card, which gives back what the product gets too. */
 function isShaded(lamp: LampPlace): boolean {
-  return lamp.bounces !== undefined || isKeptOff(lamp, 'lens');
+  return lamp.bounces !== undefined || lamp.aim === 'backdrop' || isKeptOff(lamp, 'lens');
 }
 
 function flagged(lamp: LampPlace): FixIdea {

@@ -2,7 +2,7 @@
 import { type EdgeTangents } from '../../calc/framing.ts';
 import { type CameraPose, fromCamera, type Vec3 } from '../../calc/geometry.ts';
 import { floorMm, type Hung, hungBackdrop } from '../../core/derived/past-backdrop.ts';
-import { lampPosition } from '../../core/derived/light.ts';
+import { lampStand } from '../../core/derived/backdrop-light.ts';
 import { cameraPose, productPlace } from '../../core/derived/optics.ts';
 import { outlineOf } from '../../core/derived/outline.ts';
 import { type Showing, showingsOf } from '../../core/derived/showings.ts';
@@ -30,7 +30,7 @@ export function standSeen(shot: Shot, film: Film, lamp: LampPlace): StandSeen | 
   for (const showing of showingsOf(shot, film)) {
     for (const { actionMoment, edges } of showing.views) {
       const pose = cameraPose(shot, actionMoment);
-      const place = lampPosition(lamp, productPlace(shot), actionMoment);
+      const place = lampStand(lamp, shot, actionMoment);
       if (!pose || !place || !edges || isOverSurface(shot, place)) continue;
       const found = pointsSeen({ pose, edges, shot, film }, place);
       if (!found || found.inside < least.inside || found.high < least.high) continue;
