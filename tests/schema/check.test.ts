@@ -196,6 +196,12 @@ describe('wrong-shape', () => {
     expect(fixed(text, problemsOf(text))).toBe(shot('record: 12 s, subject: product'));
   });
 
+  it('offers the first of several that can be the value', () => {
+    expectOne(spec({ more: '«region»: [DE, 230 V, 50 Hz]' }), 'shoot', { rule: 'wrong-shape', says: 'a list of 3' });
+    const text = spec({ more: 'region: [DE, 230 V, 50 Hz]' });
+    expect(fixed(text, problemsOf(text))).toBe(spec({ more: 'region: DE' }));
+  });
+
   it('says where A to B has no place', () => {
     expectOne(shot('record: «5 s to 12 s»'), 'shoot', {
       rule: 'wrong-shape',

@@ -329,7 +329,7 @@ class SchemaCheck {
     if (shape === 'block') {
       return this.#noBlock(node, field, `${inList ? 'A line of ' : ''}${quoted(key)}`, { at, is, such, inList });
     }
-    if (node.kind === 'list' && shape === 'value') return this.#listForValue(node, key, at, such);
+    if (node.kind === 'list' && shape === 'value') return this.#listForValue(node, field, key, at, such);
     const several = shape === 'values' ? ' or a list of values' : '';
     this.#report('wrong-shape', at, `${quoted(key)} is a single value${several}, and here is ${is}${such}.`);
   }
@@ -361,18 +361,23 @@ class SchemaCheck {
     return [field['x-one-of']?.[0], 'use'].find((name) => name !== undefined && takes(name)?.['x-names']);
   }
 
-  #listForValue(node: ListNode, key: string, at: Range, such: string): void {
-    const [only] = node.items;
-    const one =
-      node.items.length === 1 && only?.kind === 'scalar' && node.flow && node.alias === undefined ? only : undefined;
-    const message = one
+  /** A list of one is that one without brackets; of several the first that can be the value is offered. */
+  #listForValue(node: ListNode, field: RawField, key: string, at: Range, such: string): void {
+    const { items } = node;
+    const [only] = items;
+    const isOne = items.length === 1 && only?.kind === 'scalar' && node.flow && node.alias === undefined;
+    const message = isOne
       ? `${quoted(key)} takes one value and no list: write it without brackets${such}.`
-      : `${quoted(key)} takes one value, and here is a list of ${node.items.length}${such}.`;
-    if (!one || one.alias !== undefined || one.quoted) return this.#report('wrong-shape', at, message);
+      : `${quoted(key)} takes one value, and here is a list of ${items.length}${such}.`;
+    const meant = items.find(
+      (item): item is ScalarNode =>
+        item.kind === 'scalar' && item.alias === undefined && !item.quoted && (isOne || fits(oneOf(field), item.text)),
+    );
+    if (!meant || !node.flow || node.alias !== undefined) return this.#report('wrong-shape', at, message);
     const fix: Fix = {
-      title: `Write \`${one.text}\``,
-      edits: [{ start: node.start, end: node.end, text: one.text }],
-      safe: true,
+      title: `Write \`${meant.text}\``,
+      edits: [{ start: node.start, end: node.end, text: meant.text }],
+      safe: isOne,
     };
     this.#report('wrong-shape', at, message, [fix]);
   }
