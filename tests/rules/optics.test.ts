@@ -354,6 +354,18 @@ shots:
     expect(standsOn(`backdrop: { material: felt, size: 2 x 2 m, behind: 1 m, bottom: sweep }\n${shots}`)).toBe('felt');
   });
 
+  test('a room behind the surface of which nothing is said, where no shot has a backdrop', () => {
+    // The lens 8 cm up looks down by 4.3°, half of the picture is 9.2°: its top looks 4.9° up.
+    const open = spec('surface: { material: slate, size: 200 x 160 cm }\n').replace(/^backdrop: .*\n/m, '');
+    expect(messages(open, rule)).toEqual([
+      'box: in `film`, the picture reaches past the back edge of the surface, and nothing is said of what is there. ' +
+        'Look at it through the camera, or say what stands behind.',
+    ]);
+    const felt = open.replace(/^shots:\n/m, 'shots:\n  lid: { record: 12 s, backdrop: { material: felt } }\n');
+    expect(felt).not.toBe(open);
+    expect(messages(felt, rule)).toEqual([]);
+  });
+
   test('a surface that ends too near, and one seen from above', () => {
     const board = 'surface: { material: slate, size: 60 x 40 cm }\n';
     expect(findings(spec(board), rule).map((one) => one.severity)).toEqual(['info']);

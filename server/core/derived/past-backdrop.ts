@@ -79,7 +79,8 @@ export function seamRays(pose: CameraPose, edges: EdgeTangents, shot: Shot, hung
 
 /**
  * Follows a ray from the lens. Without a size the surface counts as reaching to the backdrop. Without a backdrop, a ray
- * that passes beside or behind the surface is judged only when `steep` says that the whole picture looks down on it.
+ * that passes beside or behind the surface is judged only when `steep` says that the whole picture looks down on it, or where
+ * it goes over the surface's horizon.
  */
 export function pastEdge(
   pose: CameraPose,
@@ -91,9 +92,7 @@ export function pastEdge(
   const down = downAt(pose, ray);
   const back = hung && ray.z > 1e-9 ? (hung.behindMm - pose.at.z) / ray.z : Infinity;
   const behind = hung && back < Infinity ? pastBackdrop(addScaled(pose.at, ray, back), hung) : undefined;
-  if (down === Infinity && back === Infinity) {
-    return hung && { of: 'backdrop', edge: ray.x < 0 ? 'left' : 'right', byMm: Infinity };
-  }
+  if (down === Infinity && back === Infinity) return pastAll(ray, shot, hung);
   if (down >= back) return unlessSky(behind, shot);
   const hit = addScaled(pose.at, ray, down);
   if (hung && shot.backdrop?.sweeps) return pastSide(hit, hung);
@@ -101,6 +100,12 @@ export function pastEdge(
   if (!past || past.edge === 'front') return past;
   if (back === Infinity) return (hung && !isWall(shot.backdrop)) || steep ? past : undefined;
   return behind && overSurface(past, behind, shot, { ray, heightMm: pose.at.y + ray.y * back });
+}
+
+/** A ray that meets neither: it goes past what hangs, or over the surface where nothing does. */
+function pastAll(ray: Vec3, { backdrop, surface }: Shot, hung: Hung | undefined): Past | undefined {
+  if (hung) return { of: 'backdrop', edge: ray.x < 0 ? 'left' : 'right', byMm: Infinity };
+  return !backdrop && surface?.size ? { of: 'surface', edge: 'back', byMm: Infinity } : undefined;
 }
 
 /** Past what edge of the surface a ray meets its level. The floor has none, nor has cloth a front. */

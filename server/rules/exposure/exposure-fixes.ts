@@ -113,7 +113,9 @@ function lampsOnFace(shot: Shot): LampPlace[] {
   const { lamps, measured } = faceLight(shot, 0);
   // What was measured was measured at these levels.
   if (measured) return [];
-  return lamps.filter((one) => one.lux > 0 && measuredLux(one.lamp, shot) === undefined).map((one) => one.lamp);
+  // A board has no level: it follows its lamp.
+  const able = lamps.filter(({ lux, lamp }) => lux > 0 && !lamp.bounces && measuredLux(lamp, shot) === undefined);
+  return able.map(({ lamp }) => lamp);
 }
 
 /** All lamps of the face by the same factor, so that their ratio stays. */

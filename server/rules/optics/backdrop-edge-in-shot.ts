@@ -42,7 +42,7 @@ export default defineRule({
     const fronts = isFrontSeen(shot, film, 1 - 2 * limits.strip) ? seen : [];
     for (const of of ['backdrop', 'front', 'surface'] as const) {
       const worst = worstOf(of === 'front' ? fronts : seen, of);
-      if (!worst || (of !== 'backdrop' && turnsOnPlate(shot))) continue;
+      if (!worst || (of !== 'backdrop' && (turnsOnPlate(shot) || isBareOnPurpose(worst, shot, film)))) continue;
       const excess = by(worst, of);
       const data = {
         shot: shot.name,
@@ -99,6 +99,12 @@ function frontWay({ surface, backdrop }: Shot, { product }: Film, byMm: Mm): str
 function worstOf(seen: readonly Passes[], of: Past['of'] | 'front'): Passes | undefined {
   const worst = seen.reduce<Passes | undefined>((most, one) => (by(one, of) > by(most, of) ? one : most), undefined);
   return by(worst, of) > 0 ? worst : undefined;
+}
+
+/** What others have behind them, and this one has not, is thought of. */
+function isBareOnPurpose(worst: Passes, shot: Shot, { shots }: Film): boolean {
+  const isRoomSeen = !shot.backdrop && by(worst, 'surface') === Infinity;
+  return isRoomSeen && [...shots.values()].some(({ backdrop }) => backdrop);
 }
 
 /** The plate of a turntable is as large as it is, and the product stands in its middle. */

@@ -137,7 +137,8 @@ function standAside(shot: Shot, film: Film, lamp: LampPlace): FixIdea[] {
   for (const step of littleDeg.flatMap((by) => [-by, by])) {
     const now = (((angle.value.from + step) % 360) + 360) % 360;
     const tried = { ...lamp, angle: { ...angle, value: { from: now, to: now } } };
-    if (standSeen(shot, film, tried) || (nearest(shot, film, tried, true)?.clearDeg ?? spareDeg) < spareDeg) continue;
+    if (standSeen(shot, film, tried, 0) || (nearest(shot, film, tried, true)?.clearDeg ?? spareDeg) < spareDeg)
+      continue;
     const title = `Set angle of ${quoted(lamp.name)} to ${angleText(now)} (its stand out of the picture)`;
     return [set(title, [lamp, 'angle', angleText(now)])];
   }

@@ -23,8 +23,11 @@ export interface StandSeen {
 /** Nearer to a side of the picture it is out of it once it is set up by hand, and lower than this nobody sees it. */
 const least = { inside: 0.02, high: 0.1 };
 
-/** Where it stands farthest inside; undefined where it has none on the floor, or it is not known what hides it. */
-export function standSeen(shot: Shot, film: Film, lamp: LampPlace): StandSeen | undefined {
+/**
+ * Where it stands farthest inside; undefined where it has none on the floor, or it is not known what hides it.
+ * @param leastInside less than this share of the picture's width does not count
+ */
+export function standSeen(shot: Shot, film: Film, lamp: LampPlace, leastInside = least.inside): StandSeen | undefined {
   if (!hasStand(shot, lamp)) return undefined;
   let most: StandSeen | undefined;
   for (const showing of showingsOf(shot, film)) {
@@ -33,7 +36,7 @@ export function standSeen(shot: Shot, film: Film, lamp: LampPlace): StandSeen | 
       const place = lampStand(lamp, shot, actionMoment);
       if (!pose || !place || !edges || isOverSurface(shot, place)) continue;
       const found = pointsSeen({ pose, edges, shot, film }, place);
-      if (!found || found.inside < least.inside || found.high < least.high) continue;
+      if (!found || found.inside < leastInside || found.high < least.high) continue;
       const isTurned = sideways(wayOf(shot, showing.piece)) < 0;
       const side = found.isRight === isTurned ? 'left' : 'right';
       if (!most || found.inside > most.inside) most = { showing, inside: found.inside, side, seen: found.seen };
