@@ -1,8 +1,8 @@
 /**
  * Thin-lens optics: field, depth of field, blur and diffraction. Lengths in mm. Distances count from the lens's front
  * principal plane, taken at the lens front, which is fine below magnification 0.2 and estimated above; close up
- * `fromFrontMm` mends the focal length by where the plane lies. A focus distance must lie beyond the focal length: nearer than that there is no image, and
- * sizes in the image come out `Infinity`.
+ * `fromFrontMm` mends the focal length by where the plane lies. A focus distance must lie beyond the focal length: nearer
+ * than that there is no image, and sizes in the image come out `Infinity`.
  */
 
 export interface Focus {

@@ -5,7 +5,7 @@
 import type { Range } from './document/node.ts';
 import type { Film, Shot, Val } from './film.ts';
 import { aboutShot, distinct, type Finding, type Fix, type Related, severities, type Severity } from './finding.ts';
-import { materialise } from './fix.ts';
+import { isSameEdit, materialise } from './fix.ts';
 import { causesOf, fill, type FixIdea, type PurposeWord, type Rule } from './rule.ts';
 import { listFirst, listText, quoted } from './say.ts';
 import type { Settings } from './settings.ts';
@@ -276,13 +276,7 @@ function fixes(same: readonly Raised[], film: Film, text: string): Fix[] {
 }
 
 function sameEdits(some: Fix['edits'], others: Fix['edits']): boolean {
-  return (
-    some.length === others.length &&
-    some.every(({ start, end, text }, index) => {
-      const other = others[index]!;
-      return start === other.start && end === other.end && text === other.text;
-    })
-  );
+  return some.length === others.length && some.every((edit, index) => isSameEdit(edit, others[index]!));
 }
 
 interface Wanted {

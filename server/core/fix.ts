@@ -79,8 +79,7 @@ function changedWhereItStands(change: FieldChange, asked: readonly FieldChange[]
 
 /** Two blocks that share a value through `*name` ask for one change of it, and several findings for one block to be added. */
 function withoutRepeats(edits: readonly Edit[]): Edit[] {
-  const same = (a: Edit, b: Edit) => a.start === b.start && a.end === b.end && a.text === b.text;
-  return edits.filter((edit, index) => !edits.slice(0, index).some((other) => same(edit, other)));
+  return edits.filter((edit, index) => !edits.slice(0, index).some((other) => isSameEdit(edit, other)));
 }
 
 /** Several findings may ask for one change of one block (each deliverable of one shot): it is written once. */
@@ -140,4 +139,8 @@ function write(fields: Fields, changes: readonly { key: string; text: string }[]
   if (!parent || parent.fields.own?.pairs.some((pair) => pair.key.text === parent.key)) return undefined;
   const inner = changes.map((change) => `${change.key}: ${change.text}`).join(', ');
   return write(parent.fields, [{ key: parent.key, text: `{ ${inner} }` }], text);
+}
+
+export function isSameEdit(one: Edit, other: Edit): boolean {
+  return one.start === other.start && one.end === other.end && one.text === other.text;
 }

@@ -1,4 +1,5 @@
 /** The set of a shot in space, ready to be drawn from any side. Millimetres; x is camera right, y up, z away from 0°. */
+import { productAs } from '../core/derived/showings.ts';
 import { addScaled, type CameraPose, subtract, type Vec3 } from '../calc/geometry.ts';
 import type { SharpZone } from '../calc/optics.ts';
 import type { EdgeTangents } from '../calc/framing.ts';
@@ -12,7 +13,6 @@ import { turnedDeg } from '../core/derived/time.ts';
 import { lampStand, lampTarget } from '../core/derived/backdrop-light.ts';
 import { lampFace } from '../core/derived/lamp-face.ts';
 import type { Film, LampPlace, Shot } from '../core/film.ts';
-import { productMiddleMm } from '../core/product-place.ts';
 import type { Degrees, Mm } from '../core/units.ts';
 
 export interface SceneLamp {
@@ -75,15 +75,6 @@ export function sceneOf(shot: Shot, film: Film): Scene {
     subject: shot.subject.name === 'product' ? [] : (subjectCorners(shot, film, startDeg) ?? []),
     middle: { x: 0, y: shot.subject.heightMm, z: 0 },
   };
-}
-
-/** The shot as if the whole product were its subject: its box stands on the surface. */
-export function productAs(shot: Shot, film: Film): Shot {
-  if (shot.subject.name === 'product') return shot;
-  const box = film.product.size?.value;
-  const at = film.product.size ?? film.product;
-  const subject = { start: at.start, end: at.end, name: 'product', heightMm: productMiddleMm(film.product) };
-  return { ...shot, subject: box ? { ...subject, box } : subject };
 }
 
 const steps = [0, 0.125, 0.25, 0.375, 0.5, 0.625, 0.75, 0.875, 1];

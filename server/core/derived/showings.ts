@@ -4,6 +4,7 @@ import type { CameraPose } from '../../calc/geometry.ts';
 import type { Ends, Seconds } from '../units.ts';
 import { type View, viewAt } from './framing.ts';
 import { onceIn } from '../memo.ts';
+import { productMiddleMm } from '../product-place.ts';
 import { cameraPose } from './optics.ts';
 import { cameraMoves, takenS, turnedDeg } from './time.ts';
 
@@ -72,6 +73,18 @@ export function looksOf(showings: readonly Showing[]): Look[] {
       return pose ? showing.turns.map((turn) => ({ showing, view, pose, turn })) : [];
     }),
   );
+}
+
+/**
+ * The shot as if the whole product were its subject.
+ * @param heightMm of the product's middle; its box stands on the surface, or hangs as it is said
+ */
+export function productAs(shot: Shot, { product }: Film, heightMm = productMiddleMm(product)): Shot {
+  if (shot.subject.name === 'product') return shot;
+  const box = product.size?.value;
+  const { start, end } = product.size ?? product;
+  const subject = { start, end, name: 'product', heightMm };
+  return { ...shot, subject: box ? { ...subject, box } : subject };
 }
 
 /** The same shot with something else on its camera or behind it, to try what a change would do. */

@@ -82,7 +82,7 @@ function lampsOf(shots: readonly Shot[]): Hanging[] {
         (one) =>
           one.role?.value !== 'practical' &&
           isOverhead(one) &&
-          !((one.lamp?.weight?.value ?? Infinity) < hardlyAnythingG),
+          (one.lamp?.weight?.value ?? Infinity) >= hardlyAnythingG,
       ),
     ),
   );

@@ -12,6 +12,7 @@ import {
 } from '../../core/derived/light.ts';
 import { faceLookedAt } from '../../core/derived/face-seen.ts';
 import { cameraPose, productPlace, subjectPlace } from '../../core/derived/optics.ts';
+import { productAs } from '../../core/derived/showings.ts';
 import { turnedDeg } from '../../core/derived/time.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
 import { along } from '../../core/derived/moments.ts';
@@ -43,7 +44,9 @@ export default defineRule({
     const fill = strongest(shot, 'fill');
     if (!key || !fill || !showsFront(shot)) return;
     const found = Math.log2(key.lux / fill.lux);
-    const read = [found, ...[shot, ofProduct(shot, film)].flatMap((one) => ratiosOnFace(one, key.lamp, fill.lamp))];
+    // On a part that is nearer to one of the lamps nobody sets the ratio.
+    const both = new Set([shot, productAs(shot, film, shot.productMiddleMm)]);
+    const read = [found, ...[...both].flatMap((one) => ratiosOnFace(one, key.lamp, fill.lamp))];
     const wanted = shot.keyToFill?.value;
     const data = () => ({
       shot: shot.name,
@@ -81,15 +84,6 @@ function showsFront(shot: Shot): boolean {
   const pose = cameraPose(shot, 0);
   if (!pose) return shot.subject.faces !== 'up';
   return faceLookedAt(shot.subject, turnedDeg(shot, 0), subtract(pose.at, subjectPlace(shot))) !== 'up';
-}
-
-/** The same shot of the whole product: on a part that is nearer to one of the lamps nobody sets the ratio. */
-function ofProduct(shot: Shot, { product }: Film): Shot {
-  const { start, end } = shot.subject;
-  return {
-    ...shot,
-    subject: { name: 'product', start, end, box: product.size?.value, heightMm: shot.productMiddleMm },
-  };
 }
 
 /** The ratio with the meter at the product, pointed at the camera, or held upright before the product as its front stands. */

@@ -158,18 +158,23 @@ function seenTurn(shot: Shot, piece: Piece): Degrees {
 
 function how(shot: Shot): string {
   const { turn, camera } = shot;
-  const orbits = camera.angle && camera.angle.value.from !== camera.angle.value.to;
-  if (turn?.speed && !orbits) return turn.speed.text;
-  if (turn?.by && !orbits) return `${turn.by.text} over an action of ${num(shot.actionS!, 2)} s, seen`;
-  return orbits && turningRpm(shot) === 0 ? `a camera going round from ${camera.angle.text}, seen` : 'the turn, seen';
+  if (!orbits(shot)) {
+    if (turn?.speed) return turn.speed.text;
+    if (turn?.by) return `${turn.by.text} over an action of ${num(shot.actionS!, 2)} s, seen`;
+  } else if (turningRpm(shot) === 0) return `a camera going round from ${camera.angle!.text}, seen`;
+  return 'the turn, seen';
+}
+
+function orbits({ camera: { angle } }: Shot): boolean {
+  return angle !== undefined && angle.value.from !== angle.value.to;
 }
 
 /** What shows the turn that is wanted, in numbers. */
-function cure(piece: Piece, { turn, camera }: Shot, wanted: Degrees, found: Degrees): string {
+function cure(piece: Piece, shot: Shot, wanted: Degrees, found: Degrees): string {
+  const { turn } = shot;
   const factor = wanted / found;
   const longer = `show it for ${num(piece.lengthS! * factor, 2)} s`;
-  const orbits = camera.angle && camera.angle.value.from !== camera.angle.value.to;
-  if (orbits) return `Go round ${factor > 1 ? 'farther' : 'less far'}, or ${longer}`;
+  if (orbits(shot)) return `Go round ${factor > 1 ? 'farther' : 'less far'}, or ${longer}`;
   if (turn?.by) return `Turn by ${angleText(turn.by.value * factor, 0)}, or ${longer}`;
   return `Turn at ${num(rpmFor(wanted, takenS(piece)!), 2)} rpm, or ${longer}`;
 }

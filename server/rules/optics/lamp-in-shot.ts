@@ -107,8 +107,8 @@ function facesLens(lamp: LampPlace, { place, pose, target }: Near): boolean {
 }
 
 function standReport(shot: Shot, film: Film, lamp: LampPlace) {
-  const stand = lampsSeen(film).has(lamp.origin) ? undefined : standSeen(shot, film, lamp);
-  if (!stand) return undefined;
+  const stand = standSeen(shot, film, lamp);
+  if (!stand || lampsSeen(film).has(lamp.origin)) return undefined;
   return {
     message: 'stand' as const,
     data: {

@@ -8,7 +8,7 @@ import { outlineOf } from '../../core/derived/outline.ts';
 import { type Showing, showingsOf } from '../../core/derived/showings.ts';
 import { sideways, wayOf } from '../../core/derived/sight.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
-import type { Ends, Mm, Share } from '../../core/units.ts';
+import type { Box, Ends, Mm, Share } from '../../core/units.ts';
 import { hides } from './hidden-by-backdrop.ts';
 
 export interface StandSeen {
@@ -55,7 +55,12 @@ function hasStand({ surface, backdrop }: Shot, { held, lamp, bounces, fields }: 
 /** What is over the surface is not held by a stand on the floor, whatever is said. */
 function isOverSurface({ surface }: Shot, { x, z }: Vec3): boolean {
   const size = surface?.height?.value === 0 ? undefined : surface?.size?.value;
-  return !!size && Math.abs(x) < size.widthMm / 2 && Math.abs(z) < (size.depthMm ?? size.heightMm) / 2;
+  return !!size && isWithin(size, x, z);
+}
+
+/** As seen from above, with the middle of the surface as the centre. */
+function isWithin({ widthMm, depthMm, heightMm }: Box, x: Mm, z: Mm): boolean {
+  return Math.abs(x) < widthMm / 2 && Math.abs(z) < (depthMm ?? heightMm) / 2;
 }
 
 interface Sight {
@@ -116,7 +121,7 @@ function isUnderSurface({ at }: CameraPose, point: Vec3, { surface, backdrop }: 
   const [x, z] = [at.x + (point.x - at.x) * part, at.z + (point.z - at.z) * part];
   if (backdrop?.sweeps && hung) return Math.abs(x) < hung.halfWidthMm && z < hung.behindMm;
   const size = surface?.size?.value;
-  return !size || (Math.abs(x) < size.widthMm / 2 && Math.abs(z) < (size.depthMm ?? size.heightMm) / 2);
+  return !size || isWithin(size, x, z);
 }
 
 function productOutline(pose: CameraPose, shot: Shot, { product }: Film): EdgeTangents | undefined {
