@@ -43,7 +43,7 @@ export function partSeenAtBest(part: Part, showings: readonly Showing[], film: F
 }
 
 /** Where it may be, seen from above: on the face that it has, else anywhere from the nearest of the product to the farthest. */
-function placesOf({ faces }: Part, { product }: Film, { pose, turn }: Look): Vec3[] {
+export function placesOf({ faces }: Part, { product }: Film, { pose, turn }: Look): Vec3[] {
   const { widthMm = 0, depthMm = 0 } = product.size?.value ?? {};
   if (faces && faces !== 'up') {
     const out = faces === 'front' || faces === 'back' ? depthMm / 2 : widthMm / 2;

@@ -1,6 +1,7 @@
 import { addScaled, fromCamera, lengthOf, subtract, type Vec3 } from '../../calc/geometry.ts';
 import { lookingWay } from '../../core/derived/face-seen.ts';
-import { productPlace } from '../../core/derived/optics.ts';
+import { productPlace, subjectPlace } from '../../core/derived/optics.ts';
+import { placesOf } from '../../core/derived/part-seen.ts';
 import { type Look, looksOf, showingsOf } from '../../core/derived/showings.ts';
 import type { Deliverable, Film, Part, Shot } from '../../core/film.ts';
 import { defineRule } from '../../core/rule.ts';
@@ -10,21 +11,28 @@ import type { Share } from '../../core/units.ts';
 export default defineRule({
   id: 'label-under-buttons',
   family: 'framing',
-  summary: 'Letters on the product lie under the buttons of the player in all that a deliverable shows of them.',
+  summary:
+    'Letters on the product, or a part that must be shown, lie under the buttons of the player in all that a deliverable shows of them.',
   severity: 'warning',
   sources: ['perspective'],
   messages: {
     under:
       'The letters of {part} lie {from} from the {edge} edge of {deliverable}, in {shot}, where the player covers {covered} with its own buttons and words. Film them higher or lower in the picture, as the subject of a shot, or repeat the words as a title.',
+    part: '{part} must be shown, and its middle lies at most {from} from the {edge} edge of {deliverable}, in {shot}, where the player covers {covered} with its own buttons and words. Film it higher or lower in the picture, or as the subject of a shot.',
   },
   film(film, { report }) {
     for (const part of film.product.parts.values()) {
-      if (!part.letters) continue;
+      const wanted = film.brief?.mustShow.find(({ value }) => value === part.name);
+      // Where a part lies counts as said only of one whose height is.
+      const at = part.letters ?? (part.heightMm === undefined ? undefined : wanted);
+      if (!at) continue;
       for (const deliverable of film.deliverables.values()) {
+        if (!part.letters && deliverable.needNotShow.some(({ value }) => value === part.name)) continue;
         const best = leastCovered(film, part, deliverable);
         if (!best || best.depth <= 0) continue;
         report({
-          message: 'under',
+          message: part.letters ? 'under' : 'part',
+          ...(!part.letters && { severity: 'info' as const }),
           data: {
             part: quoted(part.name),
             from: percentText(best.from),
@@ -33,9 +41,9 @@ export default defineRule({
             shot: best.shot.name,
             covered: percentText(deliverable.keepClear[best.edge]),
           },
-          at: part.letters,
+          at,
           excess: best.depth,
-          cause: part.letters,
+          cause: at,
           shot: best.shot,
         });
       }
@@ -46,7 +54,7 @@ export default defineRule({
 interface Covered {
   readonly shot: Shot;
   readonly edge: 'top' | 'bottom';
-  /** From that edge to the middle of the letters, as a share of the picture's height. */
+  /** From that edge to the middle of the letters or the part, as a share of the picture's height. */
   readonly from: Share;
   /** How far that is inside what the player covers; 0 or less: it is free. */
   readonly depth: Share;
@@ -56,28 +64,42 @@ interface Covered {
 function leastCovered(film: Film, part: Part, deliverable: Deliverable): Covered | undefined {
   const { top, bottom } = deliverable.keepClear;
   if (top <= 0 && bottom <= 0) return undefined;
-  let least: Covered | undefined;
-  for (const shot of film.shots.values()) {
-    if (!shot.shows.some((shown) => shown.value === part.name)) continue;
-    const showings = showingsOf(shot, film).filter((one) => one.piece && one.deliverables.includes(deliverable));
-    for (const look of looksOf(showings)) {
-      const up = heightIn(look, film, part);
-      if (up === undefined) continue;
-      const [below, above] = [bottom - up, top - (1 - up)];
-      const one: Covered =
-        below > above
+  const covered = [...film.shots.values()]
+    .filter((shot) => shot.shows.some((shown) => shown.value === part.name))
+    .flatMap((shot) =>
+      heightsIn(shot, film, part, deliverable).map((up): Covered => {
+        const [below, above] = [bottom - up, top - (1 - up)];
+        return below > above
           ? { shot, edge: 'bottom', from: up, depth: below }
           : { shot, edge: 'top', from: 1 - up, depth: above };
-      if (!least || one.depth < least.depth) least = one;
-    }
-  }
-  return least;
+      }),
+    );
+  return covered.reduce<Covered | undefined>(
+    (least, one) => (least && least.depth <= one.depth ? least : one),
+    undefined,
+  );
 }
 
-/** How high in the picture their middle lies: 0 at its lower edge, 1 at its upper one; undefined outside it. */
-function heightIn({ showing: { shot }, view, pose, turn }: Look, film: Film, part: Part): Share | undefined {
+/** How high in the picture its middle may lie whenever a deliverable shows the shot. */
+function heightsIn(shot: Shot, film: Film, part: Part, deliverable: Deliverable): Share[] {
+  const showings = showingsOf(shot, film).filter((one) => one.piece && one.deliverables.includes(deliverable));
+  return looksOf(showings).flatMap((look) =>
+    middlesOf(look, film, part).flatMap((place) => heightIn(look, place) ?? []),
+  );
+}
+
+/** What the camera aims at is there; letters are on a face, and a part of which no face is said may be anywhere in the product. */
+function middlesOf(look: Look, film: Film, part: Part): Vec3[] {
+  const { showing, pose, turn } = look;
+  if (showing.shot.subject.name === part.name) return [subjectPlace(showing.shot)];
+  if (part.letters || part.faces) return [faceOf(showing.shot, film, part, { turn, lens: pose.at })];
+  return placesOf(part, film, look).map((place) => ({ ...place, y: part.heightMm! }));
+}
+
+/** How high in the picture a place lies: 0 at its lower edge, 1 at its upper one; undefined outside it. */
+function heightIn({ view, pose }: Look, place: Vec3): Share | undefined {
   if (!view.edges) return undefined;
-  const { up, along } = fromCamera(pose, faceOf(shot, film, part, { turn, lens: pose.at }));
+  const { up, along } = fromCamera(pose, place);
   if (along <= 0) return undefined;
   const { bottom, top } = view.edges;
   const share = (up / along - bottom) / (top - bottom);
