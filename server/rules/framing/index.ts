@@ -8,12 +8,14 @@ import mountedUpsideDown from './mounted-upside-down.ts';
 import productOutsideCrop from './product-outside-crop.ts';
 import productOverhangsSurface from './product-overhangs-surface.ts';
 import productSmallInFrame from './product-small-in-frame.ts';
+import shownPartOutside from './shown-part-outside.ts';
 import zoomOutrunsRaster from './zoom-outruns-raster.ts';
 
 export const framingRules: readonly Rule[] = [
   zoomOutrunsRaster,
   edgesEmpty,
   productOutsideCrop,
+  shownPartOutside,
   productSmallInFrame,
   labelTooSmallToRead,
   labelUnderButtons,
