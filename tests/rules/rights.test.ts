@@ -46,6 +46,32 @@ describe('licence-missing', () => {
     }
   });
 
+  test('papers with one cause are missing once: a folder that holds none of them, or one file for all', () => {
+    const text = (...proofs: readonly string[]) =>
+      spec(`${heard}music: { track: waltz, tempo: 96 bpm }
+sounds:
+  - { track: ratchet, at: 2 s, length: 1 s }
+  - { track: bell, at: 5 s, length: 1 s }
+rights:
+${['waltz', 'ratchet', 'bell'].map((name, index) => `  ${name}: { kind: sound, proof: ${proofs[index]}, shown-on: web, territory: EEA }\n`).join('')}`);
+    const apart = text('papers/1.pdf', 'papers/2.pdf', 'papers/3.pdf');
+    const where = '`film` (on the web, in DE and AT)';
+    expect(messages(apart, rule)).toEqual([
+      `None of the papers that are named in \`papers\` is there: those of \`waltz\`, \`ratchet\` and \`bell\`. So nothing shows that they may be used in ${where}. Put them there, or name them where they are. ${closing}`,
+    ]);
+    // Where one of them lies there, each of the others has to be got for itself.
+    expect(marked(apart, rule, { 'papers/2.pdf': 'x' })).toEqual(['papers/1.pdf', 'papers/3.pdf']);
+    expect(messages(text('all.pdf', 'all.pdf', 'bell.pdf'), rule, { 'bell.pdf': 'x' })).toEqual([
+      `\`waltz\` and \`ratchet\`: there is no file \`all.pdf\` in this folder, so nothing shows that they may be used in ${where}. ${closing}`,
+    ]);
+    // One that is found under the name of its right makes it less.
+    const [fix] = Object.entries(fixed(apart, rule, { 'rights/bell.pdf': 'x' }));
+    expect(fix?.[0]).toBe('Name its paper: `rights/bell.pdf`');
+    expect(messages(fix![1], rule, { 'rights/bell.pdf': 'x' })).toEqual([
+      expect.stringContaining('those of `waltz` and `ratchet`'),
+    ]);
+  });
+
   test('music and sounds without a track, where a deliverable has sound', () => {
     const music = 'music: { tempo: 96 bpm }\nsounds:\n  - { length: 2 s }\n';
     expect(messages(spec(`${heard}${music}`), rule)).toEqual([

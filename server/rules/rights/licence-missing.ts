@@ -2,7 +2,17 @@ import { deliverablesOf, type RightUse, rightUses, usesByRight } from '../../cor
 import type { Film } from '../../core/film.ts';
 import { type Context, defineRule, type Limit } from '../../core/rule.ts';
 import { quoted } from '../../core/say.ts';
-import { faultExcess, namePaper, nearRight, noRightExcess, notAdvice, paperFault, shownText } from './rights-text.ts';
+import {
+  atPapers,
+  faultExcess,
+  missingTogether,
+  namePaper,
+  nearRight,
+  noRightExcess,
+  notAdvice,
+  paperFault,
+  shownText,
+} from './rights-text.ts';
 import { addLicensed, addOwn, sayOwn } from './write-right.ts';
 
 const messages = {
@@ -12,6 +22,10 @@ const messages = {
   unnamed: '{name}: no paper is named in `proof`, and it is used in {where}. {way} {closing}',
   badPath: '{name}: the path of its paper {fault}, so nobody can look it up. {closing}',
   noFile: '{name}: there is no file {proof} in this folder, so nothing shows that it may be used in {where}. {closing}',
+  noneThere:
+    'None of the papers that are named in {folder} is there: those of {names}. So nothing shows that they may be used in {where}. Put them there, or name them where they are. {closing}',
+  noFileOfAll:
+    '{names}: there is no file {proof} in this folder, so nothing shows that they may be used in {where}. {closing}',
   draft:
     '{name}: {proof} is a draft that nobody has signed, so nothing shows that it may be used in {where}. Name the signed paper, once you have it. {closing}',
 } as const;
@@ -65,10 +79,22 @@ function saysTrack(use: RightUse, film: Film): boolean {
 }
 
 function checkPapers(film: Film, { report }: Ctx): void {
-  for (const [name, uses] of usesByRight(film)) {
+  const used = [...usesByRight(film)].flatMap(([name, uses]) => {
     const right = film.rights.get(name);
-    if (!right || right.kind?.value === 'release') continue;
-    const fault = paperFault(right, film);
+    return right && right.kind?.value !== 'release' ? [{ name, right, uses }] : [];
+  });
+  const together = missingTogether(
+    used.map(({ right }) => right),
+    film,
+  );
+  for (const { rights, message, data } of together) {
+    const uses = used.filter(({ right }) => rights.includes(right)).flatMap((one) => one.uses);
+    const where = shownText(deliverablesOf(uses));
+    report({ message, data: { ...data, where, closing: notAdvice }, ...atPapers(rights, film) });
+  }
+  const said = new Set(together.flatMap(({ rights }) => rights));
+  for (const { name, right, uses } of used) {
+    const fault = said.has(right) ? undefined : paperFault(right, film);
     if (!fault) continue;
     const data = { name: quoted(name), where: shownText(deliverablesOf(uses)), closing: notAdvice };
     if (fault.kind === 'unnamed') {

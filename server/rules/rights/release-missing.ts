@@ -2,7 +2,16 @@ import { deliverablesOf, type RightUse, rightUses, usesByName } from '../../core
 import type { Film, Right } from '../../core/film.ts';
 import { type Context, defineRule, type Limit } from '../../core/rule.ts';
 import { quoted } from '../../core/say.ts';
-import { faultExcess, namePaper, nearRight, noRightExcess, paperFault, shownText } from './rights-text.ts';
+import {
+  atPapers,
+  faultExcess,
+  missingTogether,
+  namePaper,
+  nearRight,
+  noRightExcess,
+  paperFault,
+  shownText,
+} from './rights-text.ts';
 import { addLicensed, addOwn, sayOwn } from './write-right.ts';
 
 const closing = 'For a child, whoever has custody signs. Local law decides; this is not legal advice.';
@@ -14,6 +23,10 @@ const messages = {
   unnamed: '{name}: the release names no paper in `proof`; it is seen in {where}. {way} {closing}',
   badPath: '{name}: the path of the release {fault}, so nobody can look it up. {closing}',
   noFile: '{name}: there is no file {proof} in this folder, so nothing shows the release for {where}. {closing}',
+  noneThere:
+    'None of the releases that are named in {folder} is there: those of {names}, who are seen in {where}. Put them there, or name them where they are. {closing}',
+  noFileOfAll:
+    '{names}: there is no file {proof} in this folder, so nothing shows the release of all of them for {where}. {closing}',
   draft:
     '{name}: {proof} is a draft that nobody has signed, so nothing shows the release for {where}. Name the signed one, once you have it. {closing}',
 } as const;
@@ -27,7 +40,15 @@ export default defineRule({
   messages,
   film(film, context) {
     const { report } = context;
-    for (const [name, uses] of seen(film)) {
+    const people = seen(film);
+    const released = [...people.keys()].flatMap((name) => film.rights.get(name) ?? []).filter(isRelease);
+    const together = missingTogether(released, film);
+    for (const { rights, message, data } of together) {
+      const where = shownText(deliverablesOf(rights.flatMap(({ name }) => people.get(name)!)));
+      report({ message, data: { ...data, where, closing }, ...atPapers(rights, film) });
+    }
+    const said = new Set(together.flatMap(({ rights }) => rights));
+    for (const [name, uses] of people) {
       const data = { name: quoted(name), where: shownText(deliverablesOf(uses)), closing };
       const right = film.rights.get(name);
       const at = uses[0]!.at;
@@ -39,16 +60,20 @@ export default defineRule({
           excess: noRightExcess,
           fixes: () => [...addOwn(name, 'release', film), ...addLicensed(name, 'release', film)],
         });
-      } else if (right.kind && right.kind.value !== 'release') {
+      } else if (!isRelease(right)) {
         // Somebody's mark or artwork of the same name has a paper of its own kind.
-        const kind = quoted(right.kind.value);
+        const kind = quoted(right.kind!.value);
         report({ message: 'otherKind', data: { ...data, kind }, at: right.kind, excess: noRightExcess });
-      } else {
+      } else if (!said.has(right)) {
         checkPaper(right, data, film, context);
       }
     }
   },
 });
+
+function isRelease({ kind }: Right): boolean {
+  return !kind || kind.value === 'release';
+}
 
 function checkPaper(
   right: Right,

@@ -2,6 +2,7 @@
 import type { Deliverable } from '../../core/film.ts';
 import { listFirst, listText, quoted } from '../../core/say.ts';
 import { isDraft, usesByRight } from '../../core/derived/rights.ts';
+import { groupBy } from '../../core/group-by.ts';
 import { nearest } from '../../core/nearest.ts';
 import { pathFault } from '../../core/paths.ts';
 import { type FixIdea, set } from '../../core/rule.ts';
@@ -67,6 +68,54 @@ export function paperFault(right: Right, film: Film): PaperFault | undefined {
   }
   // Own work and what belongs to everybody need none; one that can't be read is reported as such.
   return right.owner === 'licensed' && !right.fields.said('proof') ? { kind: 'unnamed' } : undefined;
+}
+
+/** Papers that are not there, of several rights, for one cause: one file, or a folder that holds none of those named in it. */
+export interface MissingPapers {
+  readonly rights: readonly Right[];
+  readonly message: 'noneThere' | 'noFileOfAll';
+  readonly data: { readonly folder: string; readonly proof: string; readonly names: string };
+}
+
+export function missingTogether(rights: readonly Right[], film: Film): MissingPapers[] {
+  const named = [...film.rights.values()].flatMap(({ proof }) => proof ?? []);
+  const held = new Set(
+    named.filter(({ value }) => !pathFault(value) && film.exists(value)).map(({ value }) => folderOf(value)),
+  );
+  const missing = rights.filter((right) => paperFault(right, film)?.kind === 'noFile');
+  const byCause = groupBy(missing, ({ proof }) => [
+    held.has(folderOf(proof!.value)) ? proof!.value : `${folderOf(proof!.value)}/`,
+  ]);
+  return [...byCause.values()]
+    .filter(({ length }) => length > 1)
+    .map((all) => {
+      const [{ value, text }, isOneFile] = [all[0]!.proof!, new Set(all.map(({ proof }) => proof!.value)).size === 1];
+      const folder = folderOf(value) === '' ? 'this folder' : quoted(folderOf(value));
+      const names = listFirst(
+        all.map(({ name }) => quoted(name)),
+        4,
+      );
+      return {
+        rights: all,
+        message: isOneFile ? 'noFileOfAll' : 'noneThere',
+        data: { folder, proof: quoted(text), names },
+      };
+    });
+}
+
+function folderOf(path: string): string {
+  return path.slice(0, Math.max(0, path.lastIndexOf('/')));
+}
+
+/** Where several papers are missing: at the first, with the others beside it. Each that is found makes it less. */
+export function atPapers(rights: readonly Right[], film: Film) {
+  const [first, ...others] = rights.map(({ proof }) => proof!);
+  return {
+    at: first!,
+    related: others.map(({ start, end }) => ({ start, end, message: 'not there either' })),
+    excess: rights.length * faultExcess,
+    fixes: () => rights.flatMap((right) => namePaper(right, film)),
+  };
 }
 
 /** So far off is a right with a fault of its paper, and one that is not written down at all. */
