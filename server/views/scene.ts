@@ -9,6 +9,7 @@ import { cameraPose, type LensMoment, lensAt } from '../core/derived/optics.ts';
 import { recordedEdges } from '../core/derived/sight.ts';
 import { sharpInCut } from '../core/derived/sharp.ts';
 import { subjectCorners } from '../core/derived/outline.ts';
+import { type HalfSurface, halfSurface, isOnSurface } from '../core/derived/surface-outline.ts';
 import { turnedDeg } from '../core/derived/time.ts';
 import { lampStand, lampTarget } from '../core/derived/backdrop-light.ts';
 import { lampFace } from '../core/derived/lamp-face.ts';
@@ -48,7 +49,7 @@ export interface Scene {
   readonly camera?: SceneCamera;
   readonly lamps: readonly SceneLamp[];
   readonly hung?: Hung;
-  readonly surface?: { readonly halfWidthMm: Mm; readonly halfDepthMm: Mm };
+  readonly surface?: HalfSurface;
   readonly floorMm?: Mm;
   readonly product: readonly Vec3[];
   /** As it stands at the end of the action, when it turns. */
@@ -59,7 +60,7 @@ export interface Scene {
 
 export function sceneOf(shot: Shot, film: Film): Scene {
   const [startDeg, endDeg] = [turnedDeg(shot, shot.handlesS), turnedDeg(shot, shot.handlesS + (shot.actionS ?? 0))];
-  const size = shot.surface?.size?.value;
+  const surface = halfSurface(shot);
   const whole = productAs(shot, film);
   const height = shot.surface?.height?.value;
   return {
@@ -68,7 +69,7 @@ export function sceneOf(shot: Shot, film: Film): Scene {
     camera: cameraOf(shot, film),
     lamps: shot.lit.flatMap((lamp) => lampOf(lamp, shot) ?? []),
     hung: hungBackdrop(shot, film),
-    ...(size && { surface: { halfWidthMm: size.widthMm / 2, halfDepthMm: (size.depthMm ?? size.heightMm) / 2 } }),
+    ...(surface && { surface }),
     ...(height !== undefined && { floorMm: -height }),
     product: subjectCorners(whole, film, startDeg) ?? [],
     ...(startDeg !== endDeg && { productEnd: subjectCorners(whole, film, endDeg) ?? [] }),
@@ -126,13 +127,11 @@ function middleRays(pose: CameraPose, { left, right, bottom, top }: EdgeTangents
 
 /** How far along its axis a corner of the picture sees: to the surface, to the backdrop, or as far again as the subject. */
 function reach(pose: CameraPose, ray: Vec3, shot: Shot, film: Film): number {
-  const size = shot.surface?.size?.value;
+  const half = halfSurface(shot);
   const hung = hungBackdrop(shot, film);
   const down = downAt(pose, ray);
   const hit = addScaled(pose.at, ray, down === Infinity ? 0 : down);
-  const onSurface =
-    down < Infinity &&
-    (!size || (Math.abs(hit.x) <= size.widthMm / 2 && Math.abs(hit.z) <= (size.depthMm ?? size.heightMm) / 2));
+  const onSurface = down < Infinity && (!half || isOnSurface(half, hit));
   const behind = shot.backdrop?.behind?.value;
   const back = behind !== undefined && ray.z > 1e-6 ? (behind - pose.at.z) / ray.z : Infinity;
   const floor = shot.surface?.height && ray.y < -1e-9 ? (pose.at.y + shot.surface.height.value) / -ray.y : Infinity;

@@ -4,6 +4,7 @@ import { addScaled, type CameraPose, dot, subtract, type Vec3 } from '../../calc
 import type { Backdrop, Film, Shot } from '../film.ts';
 import { productMiddleMm } from '../product-place.ts';
 import type { Mm } from '../units.ts';
+import { type HalfSurface, halfSurface, isOnSurface, pastSurface } from './surface-outline.ts';
 
 /** The backdrop as it hangs: a plane `behindMm` from the middle of the product, centred sideways. */
 export interface Hung {
@@ -36,10 +37,9 @@ export type Past =
   | { readonly of: 'backdrop'; readonly edge: Edge; readonly byMm: Mm }
   | { readonly of: 'surface'; readonly edge: 'front' | 'side' | 'back'; readonly byMm: Mm };
 
-/** Half sizes of the surface, where they are known. What a backdrop covers as one sweep has no edge of its own. */
-function halfSurface({ backdrop, surface }: Shot): { width: Mm; depth: Mm } | undefined {
-  const size = backdrop?.sweeps ? undefined : surface?.size?.value;
-  return size && { width: size.widthMm / 2, depth: (size.depthMm ?? size.heightMm) / 2 };
+/** What a backdrop covers as one sweep has no edge of its own. */
+function edgedSurface(shot: Shot): HalfSurface | undefined {
+  return shot.backdrop?.sweeps ? undefined : halfSurface(shot);
 }
 
 /** The corners of a picture and the middles of its sides, as rays from the lens. */
@@ -65,9 +65,9 @@ export function edgeRays(pose: CameraPose, { left, right, bottom, top }: EdgeTan
  */
 export function seamRays(pose: CameraPose, edges: EdgeTangents, shot: Shot, hung: Hung | undefined): Vec3[] {
   if (!hung || pose.at.y <= 0) return [];
-  const half = halfSurface(shot) ?? { width: hung.halfWidthMm, depth: hung.behindMm };
+  const half = edgedSurface(shot) ?? { halfWidthMm: hung.halfWidthMm, halfDepthMm: hung.behindMm };
   const rays = [-0.95, 0, 0.95].map((side) =>
-    subtract({ x: side * half.width, y: 0.001, z: half.depth + 0.001 }, pose.at),
+    subtract({ x: side * half.halfWidthMm, y: 0.001, z: half.halfDepthMm + 0.001 }, pose.at),
   );
   return rays.filter((ray) => {
     const along = dot(ray, pose.forward);
@@ -110,8 +110,8 @@ function pastAll(ray: Vec3, { backdrop, surface }: Shot, hung: Hung | undefined)
 
 /** Past what edge of the surface a ray meets its level. The floor has none, nor has cloth a front. */
 function pastBoard(pose: CameraPose, hit: Vec3, shot: Shot): Extract<Past, { of: 'surface' }> | undefined {
-  const half = halfSurface(shot);
-  const past = half && !isFloor(shot) ? pastSurface(pose, hit, half) : undefined;
+  const half = edgedSurface(shot);
+  const past = half && !isFloor(shot) ? pastEdgeOf(half, pose, hit) : undefined;
   return past?.edge === 'front' && hangsOver(shot) ? undefined : past;
 }
 
@@ -141,8 +141,8 @@ export function reachesBackdrop(pose: CameraPose, ray: Vec3, shot: Shot): boolea
   if (behindMm === undefined || ray.z <= 1e-9) return false;
   const back = (behindMm - pose.at.z) / ray.z;
   const down = shot.surface ? downAt(pose, ray) : Infinity;
-  const half = halfSurface(shot);
-  if (down < back && (!half || !pastSurface(pose, addScaled(pose.at, ray, down), half))) return false;
+  const half = edgedSurface(shot);
+  if (down < back && (!half || isOnSurface(half, addScaled(pose.at, ray, down)))) return false;
   return pose.at.y + ray.y * back > (shot.backdrop?.bottom?.value ?? -Infinity);
 }
 
@@ -190,27 +190,22 @@ export function downAt(pose: CameraPose, ray: Vec3): number {
 }
 
 /** Which edge of the surface a ray passes: the front when the surface lies farther along, the back when it lay before. */
-function pastSurface(
-  pose: CameraPose,
-  hit: Vec3,
-  half: { width: Mm; depth: Mm },
-): Extract<Past, { of: 'surface' }> | undefined {
-  const aside = Math.abs(hit.x) - half.width;
-  const ahead = Math.abs(hit.z) - half.depth;
-  const byMm = Math.max(aside, ahead);
-  if (byMm <= 1e-6) return undefined;
+function pastEdgeOf(half: HalfSurface, pose: CameraPose, hit: Vec3): Extract<Past, { of: 'surface' }> | undefined {
+  if (isOnSurface(half, hit)) return undefined;
+  const { asideMm, aheadMm } = pastSurface(half, hit);
+  const byMm = Math.max(asideMm, aheadMm);
   // From above the surface itself, its far edge is the back, and the others are sides.
-  const above = Math.abs(pose.at.x) <= half.width && Math.abs(pose.at.z) <= half.depth;
-  if (above) return { of: 'surface', edge: ahead > aside && hit.z > 0 ? 'back' : 'side', byMm };
+  const isBack = aheadMm > asideMm && hit.z > 0;
+  if (isOnSurface(half, pose.at)) return { of: 'surface', edge: isBack ? 'back' : 'side', byMm };
   const crossed = crossing(pose.at, hit, half);
   const edge = crossed === undefined ? 'side' : crossed > 1 ? 'front' : 'back';
   return { of: 'surface', edge, byMm };
 }
 
 /** Where the line from above `from` through `hit` enters the surface's outline, 1 at the hit; undefined where it misses it. */
-function crossing(from: Vec3, hit: Vec3, half: { width: Mm; depth: Mm }): number | undefined {
-  const [inX, outX] = within(from.x, hit.x, half.width);
-  const [inZ, outZ] = within(from.z, hit.z, half.depth);
+function crossing(from: Vec3, hit: Vec3, half: HalfSurface): number | undefined {
+  const [inX, outX] = within(from.x, hit.x, half.halfWidthMm);
+  const [inZ, outZ] = within(from.z, hit.z, half.halfDepthMm);
   const enter = Math.max(inX, inZ);
   return enter <= Math.min(outX, outZ) ? enter : undefined;
 }

@@ -1,5 +1,6 @@
 import { lengthOf, subtract } from '../../calc/geometry.ts';
 import { cameraPose } from '../../core/derived/optics.ts';
+import { halfSurface, isOnSurface } from '../../core/derived/surface-outline.ts';
 import { turningRpm } from '../../core/derived/time.ts';
 import type { Film, Shot, Support } from '../../core/film.ts';
 import { fits } from '../../core/resolve/kit.ts';
@@ -183,10 +184,9 @@ function surfaceAboveFeet(shot: Shot, support: Support): Mm | undefined {
 }
 
 function isBesideSurface(shot: Shot): boolean {
-  const size = shot.surface?.size?.value;
+  const half = halfSurface(shot);
   const at = cameraPose(shot, 0)?.at;
-  if (!size || !at) return false;
-  return Math.abs(at.x) > size.widthMm / 2 || Math.abs(at.z) > (size.depthMm ?? size.heightMm) / 2;
+  return half !== undefined && at !== undefined && !isOnSurface(half, at);
 }
 
 /** The lens above the feet of its support at its lowest and highest; undefined where the surface's height would tell. */

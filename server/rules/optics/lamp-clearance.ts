@@ -18,6 +18,7 @@ import { lampPosition } from '../../core/derived/light.ts';
 import { cameraPose, productPlace, subjectPlace } from '../../core/derived/optics.ts';
 import { outlineOf, subjectCorners } from '../../core/derived/outline.ts';
 import { type Showing, showingsOf, still } from '../../core/derived/showings.ts';
+import { halfSurface, isOnSurface } from '../../core/derived/surface-outline.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
 import type { Mm } from '../../core/units.ts';
 import { hides } from './hidden-by-backdrop.ts';
@@ -41,13 +42,24 @@ export function nearest(shot: Shot, film: Film, lamp: LampPlace, all = false): N
       const place = lampStand(lamp, shot, view.actionMoment);
       if (!pose || !place || !view.edges || place.y < 0 || isBuiltIn(place, shot, film)) continue;
       if (fromCamera(pose, place).along <= 0 || (hung && hides(hung, place, pose.at))) continue;
-      const face = lampFace(lamp, place, shot, view.actionMoment);
+      const face = aboveSurface(lamp, place, shot, view.actionMoment);
       const clearDeg = clearOf(pose, face, view.edges);
       if (!all && clearDeg < 0 && behindSubject(showing, film, pose, face)) continue;
       if (!most || clearDeg < most.clearDeg) most = { showing, clearDeg, place, pose, target };
     }
   }
   return most;
+}
+
+/** What of its face is above the surface that it stands over; all of it where nobody has said how high it is. */
+function aboveSurface(lamp: LampPlace, at: Vec3, shot: Shot, moment: number): readonly Vec3[] {
+  const face = lampFace(lamp, at, shot, moment);
+  const half = halfSurface(shot);
+  const [a, b, c, d] = face as [Vec3, Vec3, Vec3, Vec3];
+  if (!half || !lamp.height || a.y >= 0 || d.y <= 0 || !isOnSurface(half, at)) return face;
+  // Its lower side is level.
+  const cut = a.y / (a.y - d.y);
+  return [addScaled(a, subtract(d, a), cut), addScaled(b, subtract(c, b), cut), c, d];
 }
 
 /** In the product's box: its maker put it where it is. */

@@ -1,14 +1,15 @@
 /** How much of the stand of a lamp is seen: an upright line from the floor to the lamp, where nothing hides it. */
 import { type EdgeTangents } from '../../calc/framing.ts';
-import { type CameraPose, fromCamera, type Vec3 } from '../../calc/geometry.ts';
+import { addScaled, type CameraPose, fromCamera, subtract, type Vec3 } from '../../calc/geometry.ts';
 import { floorMm, type Hung, hungBackdrop } from '../../core/derived/past-backdrop.ts';
 import { lampStand } from '../../core/derived/backdrop-light.ts';
 import { cameraPose, productPlace } from '../../core/derived/optics.ts';
-import { outlineOf } from '../../core/derived/outline.ts';
-import { type Showing, showingsOf } from '../../core/derived/showings.ts';
+import { outlineOf, subjectCorners } from '../../core/derived/outline.ts';
+import { productAs, type Showing, showingsOf } from '../../core/derived/showings.ts';
 import { sideways, wayOf } from '../../core/derived/sight.ts';
+import { halfSurface, isOnSurface } from '../../core/derived/surface-outline.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
-import type { Box, Ends, Mm, Share } from '../../core/units.ts';
+import type { Ends, Mm, Share } from '../../core/units.ts';
 import { hides } from './hidden-by-backdrop.ts';
 
 export interface StandSeen {
@@ -31,11 +32,12 @@ export function standSeen(shot: Shot, film: Film, lamp: LampPlace, leastInside =
   if (!hasStand(shot, lamp)) return undefined;
   let most: StandSeen | undefined;
   for (const showing of showingsOf(shot, film)) {
+    const { turns } = showing;
     for (const { actionMoment, edges } of showing.views) {
       const pose = cameraPose(shot, actionMoment);
       const place = lampStand(lamp, shot, actionMoment);
       if (!pose || !place || !edges || isOverSurface(shot, place)) continue;
-      const found = pointsSeen({ pose, edges, shot, film }, place);
+      const found = pointsSeen({ pose, edges, turns, shot, film }, place);
       if (!found || found.inside < leastInside || found.high < least.high) continue;
       const isTurned = sideways(wayOf(shot, showing.piece)) < 0;
       const side = found.isRight === isTurned ? 'left' : 'right';
@@ -53,19 +55,16 @@ function hasStand({ surface, backdrop }: Shot, { held, lamp, bounces, fields }: 
 }
 
 /** What is over the surface is not held by a stand on the floor, whatever is said. */
-function isOverSurface({ surface }: Shot, { x, z }: Vec3): boolean {
-  const size = surface?.height?.value === 0 ? undefined : surface?.size?.value;
-  return !!size && isWithin(size, x, z);
-}
-
-/** As seen from above, with the middle of the surface as the centre. */
-function isWithin({ widthMm, depthMm, heightMm }: Box, x: Mm, z: Mm): boolean {
-  return Math.abs(x) < widthMm / 2 && Math.abs(z) < (depthMm ?? heightMm) / 2;
+function isOverSurface(shot: Shot, place: Vec3): boolean {
+  const half = shot.surface?.height?.value === 0 ? undefined : halfSurface(shot);
+  return half !== undefined && isOnSurface(half, place);
 }
 
 interface Sight {
   readonly pose: CameraPose;
   readonly edges: EdgeTangents;
+  /** The ways in which the product stands, in degrees. */
+  readonly turns: readonly number[];
   readonly shot: Shot;
   readonly film: Film;
 }
@@ -98,9 +97,9 @@ function pointsSeen(sight: Sight, { x, y, z }: Vec3) {
 }
 
 /** Backdrop, surface and product, as they stand before a point. */
-function hider({ pose, shot, film }: Sight): (point: Vec3) => boolean {
+function hider({ pose, turns, shot, film }: Sight): (point: Vec3) => boolean {
   const hung = hungBackdrop(shot, film);
-  const cover = productOutline(pose, shot, film);
+  const cover = productCover(pose, turns, shot, film);
   const depth = fromCamera(pose, productPlace(shot)).along;
   return (point) => {
     const { right, up, along } = fromCamera(pose, point);
@@ -115,22 +114,30 @@ function hider({ pose, shot, film }: Sight): (point: Vec3) => boolean {
 }
 
 /** Does the surface lie between a point below it and the lens? */
-function isUnderSurface({ at }: CameraPose, point: Vec3, { surface, backdrop }: Shot, hung: Hung | undefined): boolean {
+function isUnderSurface({ at }: CameraPose, point: Vec3, shot: Shot, hung: Hung | undefined): boolean {
   if (point.y >= 0 || at.y <= 0) return false;
   const part = at.y / (at.y - point.y);
-  const [x, z] = [at.x + (point.x - at.x) * part, at.z + (point.z - at.z) * part];
-  if (backdrop?.sweeps && hung) return Math.abs(x) < hung.halfWidthMm && z < hung.behindMm;
-  const size = surface?.size?.value;
-  return !size || isWithin(size, x, z);
+  const over = addScaled(at, subtract(point, at), part);
+  if (shot.backdrop?.sweeps && hung) return Math.abs(over.x) < hung.halfWidthMm && over.z < hung.behindMm;
+  const half = halfSurface(shot);
+  return !half || isOnSurface(half, over);
 }
 
-function productOutline(pose: CameraPose, shot: Shot, { product }: Film): EdgeTangents | undefined {
-  const size = product.size?.value;
-  if (!size) return undefined;
-  const [halfX, halfY, halfZ] = [size.widthMm / 2, size.heightMm / 2, (size.depthMm ?? 0) / 2];
-  const middle = productPlace(shot);
-  const corners = [-1, 1].flatMap((sx) =>
-    [-1, 1].flatMap((sy) => [-1, 1].map((sz) => ({ x: sx * halfX, y: middle.y + sy * halfY, z: sz * halfZ }))),
+/** What the product hides however it stands; undefined without its size. */
+function productCover(pose: CameraPose, turns: readonly number[], shot: Shot, film: Film): EdgeTangents | undefined {
+  const whole = productAs(shot, film, shot.productMiddleMm);
+  const outlines = turns.flatMap((turn) => {
+    const corners = subjectCorners(whole, film, turn);
+    return corners ? [outlineOf(pose, corners)] : [];
+  });
+  const [first, ...others] = outlines;
+  return others.reduce(
+    (all, one) => ({
+      left: Math.max(all.left, one.left),
+      right: Math.min(all.right, one.right),
+      bottom: Math.max(all.bottom, one.bottom),
+      top: Math.min(all.top, one.top),
+    }),
+    first!,
   );
-  return outlineOf(pose, corners);
 }

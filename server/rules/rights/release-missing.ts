@@ -60,9 +60,9 @@ export default defineRule({
           excess: noRightExcess,
           fixes: () => [...addOwn(name, 'release', film), ...addLicensed(name, 'release', film)],
         });
-      } else if (!isRelease(right)) {
+      } else if (right.kind && !isRelease(right)) {
         // Somebody's mark or artwork of the same name has a paper of its own kind.
-        const kind = quoted(right.kind!.value);
+        const kind = quoted(right.kind.value);
         report({ message: 'otherKind', data: { ...data, kind }, at: right.kind, excess: noRightExcess });
       } else if (!said.has(right)) {
         checkPaper(right, data, film, context);

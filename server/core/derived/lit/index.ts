@@ -12,6 +12,7 @@ import { cameraPose, lensAt } from '../optics.ts';
 import { roundFrom } from '../outline.ts';
 import { hungBackdrop } from '../past-backdrop.ts';
 import type { Showing } from '../showings.ts';
+import { halfSurface } from '../surface-outline.ts';
 import { type Cut, wholeCut } from '../sight.ts';
 import { shutterSeconds, takenS, turnedDeg, turningRpm } from '../time.ts';
 import { neutralMired } from '../white-points.ts';
@@ -176,10 +177,9 @@ function screenGlow(shot: Shot, wanted: number): ((up: number) => Rgb) | undefin
 function boardOf(shot: Shot, wall: Panel | undefined): Panel | undefined {
   const { surface } = shot;
   if (!surface) return undefined;
-  const size = surface.size?.value;
+  const half = halfSurface(shot);
   const back = wall?.middle.z ?? 3000;
-  const halfWidth = size ? size.widthMm / 2 : endlessMm;
-  const halfDepth = size ? (size.depthMm ?? size.heightMm) / 2 : endlessMm;
+  const [halfWidth, halfDepth] = [half?.halfWidthMm ?? endlessMm, half?.halfDepthMm ?? endlessMm];
   const far = Math.min(back, halfDepth);
   return {
     middle: { x: 0, y: 0, z: (far - halfDepth) / 2 },
