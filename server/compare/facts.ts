@@ -1,5 +1,5 @@
 /** Everything that a block says, whatever its fields are called: a flat list, so that no field can be forgotten. */
-import type { MapNode, Node } from '../core/document/node.ts';
+import { type MapNode, type Node, pairsOf } from '../core/document/node.ts';
 import { quoted } from '../core/say.ts';
 import { Fields } from '../core/resolve/fields.ts';
 import { type FieldPath, type FileKind, fieldAt } from '../core/schema/fields.ts';
@@ -71,7 +71,7 @@ function add(facts: Map<string, Fact>, names: readonly string[], node: Node, kin
 }
 
 function keysOf(block: Fields): string[] {
-  return [...new Set(block.layers.flatMap((layer) => layer.pairs.map((pair) => pair.key.text)))];
+  return [...new Set(block.layers.flatMap((layer) => pairsOf(layer).map((pair) => pair.key.text)))];
 }
 
 function rawText(node: Node): string {

@@ -3,7 +3,7 @@
  * line why a rule minds. Editors say the findings themselves.
  */
 import type { CheckResult } from '../core/checker.ts';
-import { at, type Node, type Range } from '../core/document/node.ts';
+import { at, type Node, pairsOf, type Range } from '../core/document/node.ts';
 import type { Film, Gear } from '../core/film.ts';
 import { listFirst } from '../core/say.ts';
 import { type Field, fieldAt, fieldMarkdown } from '../core/schema/fields.ts';
@@ -134,7 +134,7 @@ function gearText({ film, doc }: CheckResult, { names }: Field, { path, range, o
 const mostFields = 12;
 
 function saidOf({ fields }: Gear): string {
-  const keys = [...new Set(fields.layers.flatMap((layer) => layer.pairs.map(({ key }) => key.text)))];
+  const keys = [...new Set(fields.layers.flatMap((layer) => pairsOf(layer).map(({ key }) => key.text)))];
   const said = keys.flatMap((key) => {
     const node = fields.node(key);
     if (node?.kind === 'list' && node.items.some((item) => item.kind === 'map')) return `${node.items.length} ${key}`;

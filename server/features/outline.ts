@@ -1,5 +1,5 @@
 /** The outline of a file: its blocks, the names in them, and the lines of its lists, each with what matters most. */
-import type { MapNode, Node, Pair, Range } from '../core/document/node.ts';
+import { isMerge, type MapNode, type Node, type Pair, type Range } from '../core/document/node.ts';
 import { gearKinds } from '../core/resolve/kit.ts';
 
 export interface OutlineEntry {
@@ -36,7 +36,9 @@ function entry(pair: Pair, kind: 'block' | 'name'): OutlineEntry {
 function children(key: string, value: Node, named: boolean): OutlineEntry[] {
   if (value.kind === 'list') return value.items.map((item, index) => line(key, item, index));
   if (value.kind !== 'map') return [];
-  const inside = named ? value.pairs : value.pairs.filter((pair) => namedBlocks.has(pair.key.text));
+  const inside = named
+    ? value.pairs.filter((pair) => !isMerge(pair))
+    : value.pairs.filter((pair) => namedBlocks.has(pair.key.text));
   return inside.map((pair) => entry(pair, named ? 'name' : 'block'));
 }
 

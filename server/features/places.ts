@@ -1,6 +1,5 @@
 /** What a file names: ids of things, paths of files and colours, each at its characters. Told by the schemas, in one walk. */
-import type { MapNode, Node, Range, ScalarNode } from '../core/document/node.ts';
-import { pairOf } from '../core/document/node.ts';
+import { isMerge, type MapNode, type Node, pairOf, type Range, type ScalarNode } from '../core/document/node.ts';
 import { onceAt } from '../core/memo.ts';
 import { below, type FileKind, oneOf, type RawField, rootOf, shapeOf } from '../core/schema/fields.ts';
 
@@ -65,6 +64,7 @@ class Walk {
     const defines = field['x-defines'];
     const named = defines ?? (typeof field.additionalProperties === 'object' ? field['x-names'] : undefined);
     for (const pair of map.pairs) {
+      if (isMerge(pair)) continue;
       if (named) this.#id(pair.key, named, key, defines !== undefined);
       if (defines === 'lamp-place') this.#unsaidLamp(pair.key, pair.value);
       if (key === '' && pair.key.text === 'product') this.#id(pair.key, 'product', key, true);

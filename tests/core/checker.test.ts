@@ -51,6 +51,20 @@ cut:
     expect(of(checkSpec(fixed).findings, 'shutter-off-half-frame')).toEqual([]);
   });
 
+  test('what one shot takes over from another with `<<` is as if it were written there, and said where it stands', () => {
+    const merged = shots('', '')
+      .replace('spin: {', 'spin: &spin {')
+      .replace(/crank: \{.*\}/, 'crank: { <<: *spin, takes: 2 }');
+    const text = spec(merged).replace('shutter: 1/50 s', 'shutter: 1/200 s');
+    const { film, findings } = checkSpec(text);
+    expect(film!.shots.get('crank')).toMatchObject({ takes: 2, record: { value: 12 } });
+    expect(findings.map(({ message }) => message)).toEqual([expect.stringMatching(/^spin and crank: /)]);
+    const brief = text.replace('record: 12 s', 'record: 3 s');
+    const [short] = of(checkSpec(brief).findings, 'recording-too-short');
+    expect(brief.slice(short!.start, short!.end)).toBe('3 s');
+    expect(short!.message).toMatch(/^spin and crank: /);
+  });
+
   test('a lens that is named nearer drops a focal length that was said farther away', () => {
     const text = spec('shots:\n  near: { record: 12 s, camera: { lens: macro } }\n  plain: { record: 12 s }\n').replace(
       '  lens: normal\n',

@@ -111,11 +111,11 @@ describe('names', () => {
     expectProblems('⟦?⟧ a\n', 'complex-key: question mark');
   });
 
-  it('merge keys, with the place they pull from', () => {
-    const marked = 'a: &base { x: 1 }\nb:\n  ⟦<<⟧: *base\n  y: 2\n';
-    const { text, root, problems } = expectProblems(marked, 'merge-key');
-    expect(child(root, 'b')).toMatchObject({ kind: 'map', pairs: [{ key: { text: 'y' } }] });
-    expect(text.slice(problems[0]?.related[0]?.start, problems[0]?.related[0]?.end)).toBe('{ x: 1 }');
+  it('merge keys that take over no block', () => {
+    expectProblems('a: &base 5\nb:\n  ⟦<<⟧: *base\n  y: 2\n', 'merge-key: `*base` stands for no block');
+    expectProblems('b: { ⟦<<⟧: { x: 1 } }\n', 'merge-key: `<<: *name`');
+    expectProblems('b: { ⟦<<⟧: }\n', 'merge-key');
+    expectProblems('b: { <<: ⟦*gone⟧, y: 2 }\n', 'unknown-alias');
     expectProblems('"<<": a\n');
   });
 });

@@ -32,8 +32,11 @@ export interface MapNode extends Range {
   readonly kind: 'map';
   /** True for `{ a: 1 }`. */
   readonly flow: boolean;
+  /** As they are written, `<<: *name` among them. */
   readonly pairs: readonly Pair[];
   readonly alias?: string;
+  /** Set where one of them is `<<: *name`, which takes over what that block says and this one does not. */
+  readonly merges?: true;
   /** Set where only the value of its one key is written: that key has no characters. */
   readonly short?: true;
 }
@@ -70,8 +73,38 @@ export function child(node: Node | undefined, key: string): Node | undefined {
 /** The key and value under a name, or undefined. */
 export function pairOf(node: Node | undefined, key: string): Pair | undefined {
   if (node?.kind !== 'map') return undefined;
-  if (node.pairs.length <= fewPairs) return node.pairs.find((pair) => pair.key.text === key);
-  return indexOf(node.pairs).get(key);
+  const written = writtenPair(node.pairs, key);
+  if (written || !node.merges) return written;
+  for (const block of mergedBy(node)) {
+    const pair = pairOf(block, key);
+    if (pair) return pair;
+  }
+  return undefined;
+}
+
+/** All that a block says: what is written in it, then what it takes over with `<<`. */
+export function pairsOf(map: MapNode): readonly Pair[] {
+  if (!map.merges) return map.pairs;
+  const own = map.pairs.filter((pair) => !isMerge(pair));
+  const names = new Set(own.map(({ key }) => key.text));
+  const more = mergedBy(map).flatMap(pairsOf);
+  // Of two blocks that are taken over the first one counts.
+  return [...own, ...more.filter(({ key }) => !names.has(key.text) && names.add(key.text))];
+}
+
+/** Does this take over another block, as `<<: *name` does? */
+export function isMerge({ key, value }: Pair): boolean {
+  return key.text === '<<' && !key.quoted && value.kind !== 'scalar';
+}
+
+/** The blocks that one takes over with `<<`, as `*name` or as a list of such names. */
+function mergedBy(map: MapNode): MapNode[] {
+  const values = map.pairs.filter(isMerge).flatMap(({ value }) => (value.kind === 'list' ? value.items : [value]));
+  return values.filter((value) => value.kind === 'map');
+}
+
+function writtenPair(pairs: readonly Pair[], key: string): Pair | undefined {
+  return pairs.length <= fewPairs ? pairs.find((pair) => pair.key.text === key) : indexOf(pairs).get(key);
 }
 
 /** Up to so many pairs are searched one by one. */

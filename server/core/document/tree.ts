@@ -2,7 +2,7 @@
 import { Alias, Scalar, YAMLMap, YAMLSeq } from 'yaml';
 import type { Fix } from '../finding.ts';
 import { removePairAt } from './edits.ts';
-import type { ListNode, MapNode, Node, Pair, Range, ScalarNode } from './node.ts';
+import { isMerge, type ListNode, type MapNode, type Node, type Pair, type Range, type ScalarNode } from './node.ts';
 import { cutByComma, looseLine, looseName, oddEscape } from './oddities.ts';
 import type { Problem } from './problem.ts';
 import { problem } from './problem.ts';
@@ -113,7 +113,7 @@ class Builder {
       size += builtValue.size + 1;
       height = Math.max(height, builtValue.height);
       const node = builtKey.node;
-      if (!node || this.#isMerge(node, value)) continue;
+      if (!node || this.#mergesNothing(node, builtValue.node)) continue;
       if (flow && value === null && this.#isLoose(node, pairs.at(-1)?.value, cut)) continue;
       if (!flow) this.#fault(looseLine(this.#text, node, builtValue.node));
       const first = seen.get(node.text);
@@ -122,7 +122,8 @@ class Builder {
       pairs.push({ key: node, value: builtValue.node });
     }
     for (const [value, rest] of cut) this.#joinCut(pairs, value, rest);
-    const node: MapNode = { kind: 'map', start, end: flow ? valueEnd : end, flow, pairs };
+    const merges = pairs.some(isMerge) && ({ merges: true } as const);
+    const node: MapNode = { kind: 'map', start, end: flow ? valueEnd : end, flow, pairs, ...merges };
     for (const [first, second] of twice) this.problems.push(nameTwice(this.#text, node, first, second));
     return { node, size, height: height + 1 };
   }
@@ -179,13 +180,18 @@ class Builder {
     this.whole = false;
   }
 
-  #isMerge(key: ScalarNode, value: unknown): boolean {
+  /** Whether `<<` stands here without a block that it could take over, which is then reported. */
+  #mergesNothing(key: ScalarNode, value: Node): boolean {
     if (key.quoted || key.text !== '<<') return false;
-    const target = value instanceof Alias ? this.#targets.get(value.source)?.node : undefined;
-    const related = target ? [{ start: target.start, end: target.end, message: 'The lines it means.' }] : [];
-    const message =
-      '`<<` pulls in another block in YAML 1.1 only, and is not read here. Write the lines out, or put what is shared at the top of the file, where every shot starts from it.';
-    this.problems.push(problem('merge-key', key, message, { related }));
+    if (!this.#follow) return true;
+    const blocks = value.kind === 'list' && value.alias === undefined ? value.items : [value];
+    const wrong = blocks.find((one) => one.alias === undefined || one.kind !== 'map');
+    if (!wrong && blocks.length > 0) return false;
+    // A name that is marked nowhere is reported where it stands.
+    if (wrong?.alias !== undefined && !this.#targets.has(wrong.alias)) return true;
+    const found = wrong?.alias === undefined ? '' : ` \`*${shown(wrong.alias)}\` stands for no block.`;
+    const message = `\`<<\` takes over a block that is marked with \`&name\` above: \`<<: *name\`.${found} Name one, or write its lines out here.`;
+    this.problems.push(problem('merge-key', key, message));
     return true;
   }
 

@@ -6,6 +6,7 @@ import {
   type Node,
   type Pair,
   pairOf,
+  pairsOf,
   type Range,
   type ScalarNode,
 } from '../document/node.ts';
@@ -159,7 +160,7 @@ export class Fields {
   named(key: string): Entry[] {
     const seen = new Set<string>();
     const map = asMap(this.node(key));
-    return (map?.pairs ?? []).flatMap((pair) => {
+    return (map ? pairsOf(map) : []).flatMap((pair) => {
       if (seen.has(pair.key.text)) return [];
       seen.add(pair.key.text);
       return [this.entry(pair)];

@@ -1,5 +1,13 @@
 /** What is not written as the format wants it: one finding for each problem, at its characters, in plain words. */
-import type { ListNode, MapNode, Node, Pair, Range, ScalarNode } from '../document/node.ts';
+import {
+  type ListNode,
+  type MapNode,
+  type Node,
+  type Pair,
+  pairsOf,
+  type Range,
+  type ScalarNode,
+} from '../document/node.ts';
 import type { Problem } from '../document/problem.ts';
 import type { Fix } from '../finding.ts';
 import { listText, quoted } from '../say.ts';
@@ -211,11 +219,12 @@ class SchemaCheck {
   #oneOf(node: MapNode, field: RawField, pair: Pair | undefined): void {
     const choices = field['x-one-of'];
     if (!choices) return;
-    const said = node.pairs.filter(({ key }) => choices.includes(key.text));
+    const pairs = pairsOf(node);
+    const said = pairs.filter(({ key }) => choices.includes(key.text));
     const names = choices.map((name) => `\`${name}\``);
     const what = (field.title ?? pair?.key.text ?? 'line').toLowerCase();
     const isNear = ({ key }: Pair) => !below(this.#kind, field, key.text) && nearest(key.text, choices);
-    if (said.length === 0 && !node.pairs.some(isNear)) {
+    if (said.length === 0 && !pairs.some(isNear)) {
       this.#report(
         'missing-key',
         firstLine(node),
@@ -233,7 +242,7 @@ class SchemaCheck {
     let index = this.#pairs.get(map);
     if (!index) {
       index = new Map();
-      for (const pair of map.pairs) if (!index.has(pair.key.text)) index.set(pair.key.text, pair);
+      for (const pair of pairsOf(map)) if (!index.has(pair.key.text)) index.set(pair.key.text, pair);
       this.#pairs.set(map, index);
     }
     return index.get(key);

@@ -1,5 +1,5 @@
 /** The tree as plain data for the validators, read by what each field may hold. */
-import type { ListNode, MapNode, Node, Pair, ScalarNode } from '../document/node.ts';
+import { type ListNode, type MapNode, type Node, type Pair, pairsOf, type ScalarNode } from '../document/node.ts';
 import type { FileKind, RawField } from './fields.ts';
 import { below, isNumber, oneOf, shapeOf, typesOf } from './fields.ts';
 
@@ -83,7 +83,7 @@ class PlainReader {
     if (shape !== 'block' && shape !== 'named') return data;
     this.#visitor.map(node, field, key);
     let unknown = 0;
-    for (const pair of node.pairs) {
+    for (const pair of pairsOf(node)) {
       const name = pair.key.text;
       if (Object.hasOwn(data, name)) continue;
       const inner = below(this.#kind, field, name);

@@ -1,5 +1,5 @@
 /** What may stand behind a colon or in a list: words, names with what they are, paths, and values ranked by the rules. */
-import type { Range } from '../../core/document/node.ts';
+import { child, type Range } from '../../core/document/node.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { type Field, fieldMarkdown, rawAt } from '../../core/schema/fields.ts';
 import { fits } from '../../core/schema/repair.ts';
@@ -176,8 +176,7 @@ function listed({ here }: Ask, spot: InsertionPoint): string[] {
   if (typeof spot.path.at(-1) !== 'number') return [];
   let node = here.doc.root;
   for (const step of spot.path.slice(0, -1)) {
-    const inside = node?.kind === 'map' ? node.pairs.find((pair) => pair.key.text === step)?.value : undefined;
-    node = node?.kind === 'list' ? node.items[Number(step)] : inside;
+    node = node?.kind === 'list' ? node.items[Number(step)] : child(node, String(step));
   }
   const items = node?.kind === 'list' ? node.items : [];
   return items.flatMap((item, index) => (item.kind === 'scalar' && index !== spot.path.at(-1) ? [item.text] : []));

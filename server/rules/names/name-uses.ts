@@ -1,6 +1,6 @@
 /** Every name in a spec that must be defined somewhere else: in the spec itself, or as gear in a kit. */
 import { once, onceIn } from '../../core/memo.ts';
-import type { Range } from '../../core/document/node.ts';
+import { pairsOf, type Range } from '../../core/document/node.ts';
 import type { Film, Piece, Shot, Val } from '../../core/film.ts';
 import { Fields } from '../../core/resolve/fields.ts';
 
@@ -157,7 +157,9 @@ function inEdit(film: Film): Group[] {
 function namedIn(fields: Fields, key: string): Val<string>[] {
   return fields
     .block(key)
-    .layers.flatMap((layer) => layer.pairs.map(({ key: { text, start, end } }) => ({ value: text, text, start, end })));
+    .layers.flatMap((layer) =>
+      pairsOf(layer).map(({ key: { text, start, end } }) => ({ value: text, text, start, end })),
+    );
 }
 
 function inLamps(film: Film): NameUse[] {
