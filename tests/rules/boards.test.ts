@@ -6,6 +6,8 @@ import { faceLight, lampPosition, lampSize, luxToward } from '../../server/core/
 import { lampFace } from '../../server/core/derived/lamp-face.ts';
 import { productPlace } from '../../server/core/derived/optics.ts';
 import { backdropLight, lampStand } from '../../server/core/derived/backdrop-light.ts';
+import { backdropPlaces } from '../../server/core/derived/backdrop-places.ts';
+import { showingsOf } from '../../server/core/derived/showings.ts';
 import { hasRoomAt } from '../../server/rules/optics/lamp-clearance.ts';
 import { checkSpec, spec } from '../helpers/workspace.ts';
 
@@ -46,6 +48,44 @@ lamps:
     // Straight before the middle, 1 m off: what the kit says. 1 m under it: twice the square of the way, 45° aslant and off the axis.
     expect(onWall('-102 cm') / 4200).toBeCloseTo(1, 2);
     expect(onWall('0 cm') / (4200 * 0.5 * Math.SQRT1_2 * beamShare(45, 55))).toBeCloseTo(1, 2);
+  });
+});
+
+describe('the backdrop, place by place', () => {
+  const places = (lamp: string, behind: string) => {
+    const { film } = checkSpec(
+      spec(`product: { size: 9 x 6 x 8 cm, finish: satin }
+backdrop: { material: paper, size: 200 x 200 cm, behind: ${behind} }
+surface: none
+room: { light: none }
+lamps:
+  key: ${lamp}
+camera: { lens: normal, distance: 60 cm, height: 4 cm, raster: 3840x2160, rate: 25, aperture: f/8, iso: 400, shutter: 1/50 s }
+`),
+    );
+    return backdropPlaces(showingsOf([...film!.shots.values()][0]!, film!)[0]!, film!);
+  };
+
+  test('loses light with the way and the slant: inverse square and cosine law', () => {
+    // 1 m straight before the middle. 17.3 of 25 mm show 90 cm at 130 cm: the side lies 45 cm off, half the way to it 22.5 cm.
+    const seen = places('{ use: tube, aim: backdrop, distance: 100 cm, angle: 0° }', '70 cm');
+    const [half, side] = [12, 16].map((column) => seen.find(({ x, y }) => x === column / 16 && y === 0.5)!.lux);
+    const share = (off: number) => (1 + off ** 2) ** -1.5 * beamShare((Math.atan(off) * 180) / Math.PI, 120);
+    expect(side! / half!).toBeCloseTo(share(0.45) / share(0.225), 1);
+  });
+
+  test('lies in the shadow of the product where lamp, product and place are in one line: similar triangles', () => {
+    // The lamp, seen from above, is 32 cm right and 95 cm before the middle: on a wall 20 cm behind, that is thrown 6.7 cm left.
+    const seen = places('{ use: spot, distance: 100 cm, angle: 341.4°, height: 4 cm }', '20 cm');
+    const isDark = ({ lux, shadedLux }: { lux: number; shadedLux: number }) => shadedLux < 0.1 * lux;
+    const dark = seen.filter(isDark);
+    const widthMm = (800 * 17.3) / 25;
+    const across = dark.map(({ x }) => (x - 0.5) * widthMm);
+    // The camera sees what the product, 6.2 cm of half width at the wall, does not cover, as far as 6.7 + 4.5 x 1.21 + 1 cm.
+    expect(dark.length).toBeGreaterThan(0);
+    expect(Math.max(...across)).toBeLessThan(0);
+    expect(Math.min(...across)).toBeGreaterThan(-130);
+    expect(seen.filter(({ x }) => x > 0.5).some(isDark)).toBe(false);
   });
 });
 

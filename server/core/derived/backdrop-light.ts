@@ -16,11 +16,14 @@ export interface BackdropLight {
   readonly complete: boolean;
 }
 
-/** Light on the backdrop where the camera looks at it; undefined where it is not said how far behind the product it is. */
-export function backdropLight(shot: Shot, moment: number): BackdropLight | undefined {
+/**
+ * Light on the backdrop; undefined where it is not said how far behind the product it is.
+ * @param place on it; where the camera looks at it, if nothing is said
+ */
+export function backdropLight(shot: Shot, moment: number, place?: Vec3): BackdropLight | undefined {
   const middle = wallMiddle(shot);
   if (!middle) return undefined;
-  const seen = wallSeen(shot, middle, moment);
+  const seen = place ?? wallSeen(shot, middle, moment);
   let complete = true;
   const lamps = shot.lit.map((lamp) => {
     const lux =

@@ -1,22 +1,13 @@
 import { renderedStops } from '../../calc/exposure.ts';
-import { parseHex, relativeLuminance } from '../../calc/colour.ts';
-import { exposureError, wantedLux } from '../../core/derived/light.ts';
+import { wantedLux } from '../../core/derived/light.ts';
 import { trial, tryShot } from '../../core/derived/showings.ts';
 import { type BackdropLight, backdropLight } from '../../core/derived/backdrop-light.ts';
-import type { Backdrop, Film, LampPlace, Shot } from '../../core/film.ts';
+import type { Film, LampPlace, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, luxText, percentText, quoted, stopsText, listText } from '../../core/say.ts';
-import type { Lux, Share, Stops } from '../../core/units.ts';
+import type { Lux, Share } from '../../core/units.ts';
+import { isOfExposure, reflectance, tones } from './backdrop-tone.ts';
 import { pastBackdropMm, showsBackdrop } from '../optics/past-edges.ts';
-
-/** Stops against mid-grey between which each tone comes out as what it is called. */
-const tones: Readonly<Record<string, { from: Stops; to: Stops; aim: Stops }>> = {
-  white: { from: 2, to: Infinity, aim: 2 },
-  mid: { from: -1, to: 1, aim: 0 },
-  black: { from: -Infinity, to: -3, aim: -3 },
-};
-/** What a backdrop of that tone usually gives back: common practice, no source. */
-const usual: Readonly<Record<string, Share>> = { white: 0.85, mid: 0.18, black: 0.03 };
 
 export default defineRule({
   id: 'backdrop-tone-off',
@@ -77,12 +68,6 @@ export default defineRule({
   },
 });
 
-/** Would it come out as wanted, were the product exposed as meant? */
-function isOfExposure(shot: Shot, stops: Stops, range: { from: Stops; to: Stops }, allow: Stops): boolean {
-  const meant = stops - (exposureError(shot, 0) ?? 0);
-  return meant >= range.from - allow && meant <= range.to + allow;
-}
-
 /** A backdrop whose light comes up is judged when it is up. */
 function brightest(shot: Shot): BackdropLight | undefined {
   const start = backdropLight(shot, 0);
@@ -93,14 +78,6 @@ function brightest(shot: Shot): BackdropLight | undefined {
 /** Of a room whose light is not said nobody knows that it is dark, and what comes out black as wanted is no fault. */
 function isMissed({ room }: Shot, tone: string): boolean {
   return room?.light !== undefined && tone !== 'black';
-}
-
-/** As stated, else of its colour, else the usual one of a backdrop of that tone. */
-function reflectance({ reflects, colour }: Backdrop, tone: string): { share: Share; stated: boolean } {
-  if (reflects) return { share: reflects.value, stated: true };
-  const rgb = colour && parseHex(colour.value);
-  const own = rgb ? relativeLuminance(rgb) : 0;
-  return own > 0.01 ? { share: own, stated: true } : { share: usual[tone]!, stated: false };
 }
 
 /** The lamps that are aimed at the backdrop, all by the same factor. */

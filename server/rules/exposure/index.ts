@@ -1,5 +1,6 @@
 import type { Rule } from '../../core/rule.ts';
 import backdropToneOff from './backdrop-tone-off.ts';
+import backdropUneven from './backdrop-uneven.ts';
 import colouredLightClips from './coloured-light-clips.ts';
 import exposureJumpsAtCut from './exposure-jumps-at-cut.ts';
 import exposureLeansOneWay from './exposure-leans-one-way.ts';
@@ -20,6 +21,7 @@ export const exposureRules: readonly Rule[] = [
   lightUnevenAcrossProduct,
   lampRatioOff,
   backdropToneOff,
+  backdropUneven,
   screenToneOff,
   colouredLightClips,
   polariserWorksAgainstShot,
