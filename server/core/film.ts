@@ -323,6 +323,8 @@ export interface Surface extends Block {
   readonly material?: Val<string>;
   readonly finish: string;
   readonly size?: Val<Box>;
+  /** From the middle of the product to its front edge; half its depth where it is not said. */
+  readonly front?: Val<Mm>;
   /** Height above the floor that the supports stand on. */
   readonly height?: Val<Mm>;
   /** Above the table on which small supports stand. */

@@ -9,7 +9,7 @@ import { cameraPose, type LensMoment, lensAt } from '../core/derived/optics.ts';
 import { recordedEdges } from '../core/derived/sight.ts';
 import { sharpInCut } from '../core/derived/sharp.ts';
 import { subjectCorners } from '../core/derived/outline.ts';
-import { type HalfSurface, halfSurface, isOnSurface } from '../core/derived/surface-outline.ts';
+import { type SurfaceOutline, isOnSurface, surfaceOutline } from '../core/derived/surface-outline.ts';
 import { turnedDeg } from '../core/derived/time.ts';
 import { lampStand, lampTarget } from '../core/derived/backdrop-light.ts';
 import { lampFace } from '../core/derived/lamp-face.ts';
@@ -49,7 +49,7 @@ export interface Scene {
   readonly camera?: SceneCamera;
   readonly lamps: readonly SceneLamp[];
   readonly hung?: Hung;
-  readonly surface?: HalfSurface;
+  readonly surface?: SurfaceOutline;
   readonly floorMm?: Mm;
   readonly product: readonly Vec3[];
   /** As it stands at the end of the action, when it turns. */
@@ -60,7 +60,7 @@ export interface Scene {
 
 export function sceneOf(shot: Shot, film: Film): Scene {
   const [startDeg, endDeg] = [turnedDeg(shot, shot.handlesS), turnedDeg(shot, shot.handlesS + (shot.actionS ?? 0))];
-  const surface = halfSurface(shot);
+  const surface = surfaceOutline(shot);
   const whole = productAs(shot, film);
   const height = shot.surface?.height?.value;
   return {
@@ -127,11 +127,11 @@ function middleRays(pose: CameraPose, { left, right, bottom, top }: EdgeTangents
 
 /** How far along its axis a corner of the picture sees: to the surface, to the backdrop, or as far again as the subject. */
 function reach(pose: CameraPose, ray: Vec3, shot: Shot, film: Film): number {
-  const half = halfSurface(shot);
+  const outline = surfaceOutline(shot);
   const hung = hungBackdrop(shot, film);
   const down = downAt(pose, ray);
   const hit = addScaled(pose.at, ray, down === Infinity ? 0 : down);
-  const onSurface = down < Infinity && (!half || isOnSurface(half, hit));
+  const onSurface = down < Infinity && (!outline || isOnSurface(outline, hit));
   const behind = shot.backdrop?.behind?.value;
   const back = behind !== undefined && ray.z > 1e-6 ? (behind - pose.at.z) / ray.z : Infinity;
   const floor = shot.surface?.height && ray.y < -1e-9 ? (pose.at.y + shot.surface.height.value) / -ray.y : Infinity;

@@ -284,7 +284,7 @@ describe('product-overhangs-surface', () => {
 
   test('10 x 6 cm on 5 x 5 cm: 2.5 cm over the sides, 5 mm over front and back', () => {
     expect(messages(film('5 x 5 cm'), rule)).toEqual([
-      'box: the product, 10 x 6 x 8 cm, reaches 25 mm past the edges of the surface, 5 x 5 cm, on either side. Is that the size of what it stands on? If so, mind that it can tip.',
+      'box: the product, 10 x 6 x 8 cm, reaches 25 mm past the edges of the surface, 5 x 5 cm. Is that the size of what it stands on? If so, mind that it can tip.',
     ]);
     expect(severities(film('5 x 5 cm'))).toEqual(['warning']);
     expect(severities(film('6 x 6 cm'))).toEqual(['info']);

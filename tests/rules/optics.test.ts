@@ -270,7 +270,7 @@ shots:
         rule,
       )[0];
     expect(table('14 cm', '70 cm')).toContain('Use a deeper one, look down from higher up, or zoom in.');
-    expect(table('18 cm', '70 cm')).toContain('Move the product back on it, or zoom in.');
+    expect(table('18 cm', '70 cm')).toContain('Stand the product with its middle 12 cm behind that edge.');
     expect(table('18 cm', '4 cm')).toContain('Use a deeper one, look down from higher up, or zoom in.');
   });
 

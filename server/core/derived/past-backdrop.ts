@@ -4,7 +4,7 @@ import { addScaled, type CameraPose, dot, subtract, type Vec3 } from '../../calc
 import type { Backdrop, Film, Shot } from '../film.ts';
 import { productMiddleMm } from '../product-place.ts';
 import type { Mm } from '../units.ts';
-import { type HalfSurface, halfSurface, isOnSurface, pastSurface } from './surface-outline.ts';
+import { isOnSurface, pastSurface, type SurfaceOutline, surfaceOutline } from './surface-outline.ts';
 
 /** The backdrop as it hangs: a plane `behindMm` from the middle of the product, centred sideways. */
 export interface Hung {
@@ -38,8 +38,8 @@ export type Past =
   | { readonly of: 'surface'; readonly edge: 'front' | 'side' | 'back'; readonly byMm: Mm };
 
 /** What a backdrop covers as one sweep has no edge of its own. */
-function edgedSurface(shot: Shot): HalfSurface | undefined {
-  return shot.backdrop?.sweeps ? undefined : halfSurface(shot);
+function edgedSurface(shot: Shot): SurfaceOutline | undefined {
+  return shot.backdrop?.sweeps ? undefined : surfaceOutline(shot);
 }
 
 /** The corners of a picture and the middles of its sides, as rays from the lens. */
@@ -65,9 +65,9 @@ export function edgeRays(pose: CameraPose, { left, right, bottom, top }: EdgeTan
  */
 export function seamRays(pose: CameraPose, edges: EdgeTangents, shot: Shot, hung: Hung | undefined): Vec3[] {
   if (!hung || pose.at.y <= 0) return [];
-  const half = edgedSurface(shot) ?? { halfWidthMm: hung.halfWidthMm, halfDepthMm: hung.behindMm };
+  const { halfWidthMm, backMm } = edgedSurface(shot) ?? { halfWidthMm: hung.halfWidthMm, backMm: hung.behindMm };
   const rays = [-0.95, 0, 0.95].map((side) =>
-    subtract({ x: side * half.halfWidthMm, y: 0.001, z: half.halfDepthMm + 0.001 }, pose.at),
+    subtract({ x: side * halfWidthMm, y: 0.001, z: backMm + 0.001 }, pose.at),
   );
   return rays.filter((ray) => {
     const along = dot(ray, pose.forward);
@@ -110,8 +110,8 @@ function pastAll(ray: Vec3, { backdrop, surface }: Shot, hung: Hung | undefined)
 
 /** Past what edge of the surface a ray meets its level. The floor has none, nor has cloth a front. */
 function pastBoard(pose: CameraPose, hit: Vec3, shot: Shot): Extract<Past, { of: 'surface' }> | undefined {
-  const half = edgedSurface(shot);
-  const past = half && !isFloor(shot) ? pastEdgeOf(half, pose, hit) : undefined;
+  const outline = edgedSurface(shot);
+  const past = outline && !isFloor(shot) ? pastEdgeOf(outline, pose, hit) : undefined;
   return past?.edge === 'front' && hangsOver(shot) ? undefined : past;
 }
 
@@ -141,8 +141,8 @@ export function reachesBackdrop(pose: CameraPose, ray: Vec3, shot: Shot): boolea
   if (behindMm === undefined || ray.z <= 1e-9) return false;
   const back = (behindMm - pose.at.z) / ray.z;
   const down = shot.surface ? downAt(pose, ray) : Infinity;
-  const half = edgedSurface(shot);
-  if (down < back && (!half || isOnSurface(half, addScaled(pose.at, ray, down)))) return false;
+  const outline = edgedSurface(shot);
+  if (down < back && (!outline || isOnSurface(outline, addScaled(pose.at, ray, down)))) return false;
   return pose.at.y + ray.y * back > (shot.backdrop?.bottom?.value ?? -Infinity);
 }
 
@@ -190,32 +190,38 @@ export function downAt(pose: CameraPose, ray: Vec3): number {
 }
 
 /** Which edge of the surface a ray passes: the front when the surface lies farther along, the back when it lay before. */
-function pastEdgeOf(half: HalfSurface, pose: CameraPose, hit: Vec3): Extract<Past, { of: 'surface' }> | undefined {
-  if (isOnSurface(half, hit)) return undefined;
-  const { asideMm, aheadMm } = pastSurface(half, hit);
+function pastEdgeOf(
+  outline: SurfaceOutline,
+  pose: CameraPose,
+  hit: Vec3,
+): Extract<Past, { of: 'surface' }> | undefined {
+  if (isOnSurface(outline, hit)) return undefined;
+  const { asideMm, aheadMm } = pastSurface(outline, hit);
   const byMm = Math.max(asideMm, aheadMm);
   // From above the surface itself, its far edge is the back, and the others are sides.
   const isBack = aheadMm > asideMm && hit.z > 0;
-  if (isOnSurface(half, pose.at)) return { of: 'surface', edge: isBack ? 'back' : 'side', byMm };
-  const crossed = crossing(pose.at, hit, half);
+  if (isOnSurface(outline, pose.at)) return { of: 'surface', edge: isBack ? 'back' : 'side', byMm };
+  const crossed = crossing(pose.at, hit, outline);
   const edge = crossed === undefined ? 'side' : crossed > 1 ? 'front' : 'back';
   return { of: 'surface', edge, byMm };
 }
 
 /** Where the line from above `from` through `hit` enters the surface's outline, 1 at the hit; undefined where it misses it. */
-function crossing(from: Vec3, hit: Vec3, half: HalfSurface): number | undefined {
-  const [inX, outX] = within(from.x, hit.x, half.halfWidthMm);
-  const [inZ, outZ] = within(from.z, hit.z, half.halfDepthMm);
+function crossing(from: Vec3, hit: Vec3, outline: SurfaceOutline): number | undefined {
+  const [inX, outX] = within([from.x, hit.x], [-outline.halfWidthMm, outline.halfWidthMm]);
+  const [inZ, outZ] = within([from.z, hit.z], [outline.frontMm, outline.backMm]);
   const enter = Math.max(inX, inZ);
   return enter <= Math.min(outX, outZ) ? enter : undefined;
 }
 
-/** Between which shares of the way from `start` to `end` it is at most `side` from the middle; nowhere: from `Infinity` on. */
-function within(start: number, end: number, side: number): readonly [enter: number, leave: number] {
+type Pair = readonly [number, number];
+
+/** Between which shares of the way from `start` to `end` it is from `least` to `most`; nowhere: from `Infinity` on. */
+function within([start, end]: Pair, [least, most]: Pair): readonly [enter: number, leave: number] {
   const step = end - start;
-  if (Math.abs(step) < 1e-9) return Math.abs(start) <= side ? [-Infinity, Infinity] : [Infinity, -Infinity];
-  const a = (-side - start) / step;
-  const b = (side - start) / step;
+  if (Math.abs(step) < 1e-9) return start >= least && start <= most ? [-Infinity, Infinity] : [Infinity, -Infinity];
+  const a = (least - start) / step;
+  const b = (most - start) / step;
   return a < b ? [a, b] : [b, a];
 }
 

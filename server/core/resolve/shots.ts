@@ -466,6 +466,7 @@ function surfaceOf(f: Fields): Surface {
     material: f.text('material'),
     finish: f.word('finish', 'matte'),
     size: ofMaterial(f, 'size', u.sizeMm),
+    front: ofMaterial(f, 'front', u.lengthMm),
     height: f.read('height', u.lengthMm),
     aboveTableMm: f.number('above-table', u.lengthMm, 0),
     colour: f.read('colour', u.colour),

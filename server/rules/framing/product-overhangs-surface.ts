@@ -1,5 +1,6 @@
 import { outlineWidthMm } from '../../calc/box.ts';
 import { roundFrom } from '../../core/derived/outline.ts';
+import { surfaceOutline } from '../../core/derived/surface-outline.ts';
 import { turningRpm } from '../../core/derived/time.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule } from '../../core/rule.ts';
@@ -13,7 +14,7 @@ export default defineRule({
   severity: 'warning',
   sources: ['geometry', 'common practice, no source (more than half of it over the support)'],
   messages: {
-    over: '{shot}: the product, {product}, reaches {over} past the {edges} of the surface, {surface}, on either side. Is that the size of what it stands on? If so, mind that it can tip.',
+    over: '{shot}: the product, {product}, reaches {over} past the {edges} of the surface, {surface}. Is that the size of what it stands on? If so, mind that it can tip.',
   },
   shot(shot, { film, report }) {
     const size = shot.surface?.size;
@@ -22,11 +23,13 @@ export default defineRule({
     // As it turns, it is the plate that must be large enough; what hangs stands on nothing.
     if (film.product.hangs || !size || !product || !foot || (shot.turn?.table && turningRpm(shot) !== 0)) return;
     const across = (foot.widthMm - size.value.widthMm) / 2;
-    const along = (foot.depthMm - (size.value.depthMm ?? size.value.heightMm)) / 2;
+    const { frontMm, backMm } = surfaceOutline(shot)!;
+    const along = foot.depthMm / 2 - Math.min(-frontMm, backMm);
     const overMm = Math.max(across, along);
     if (overMm <= leastMm) return;
     const whole = across > along ? foot.widthMm : foot.depthMm;
-    const edges = across > leastMm && along > leastMm ? 'edges' : across > along ? 'sides' : 'front and back';
+    const ends = frontMm + backMm === 0 ? 'front and back' : -frontMm < backMm ? 'front' : 'back';
+    const edges = across > leastMm && along > leastMm ? 'edges' : across > along ? 'sides' : ends;
     report({
       message: 'over',
       data: { shot: shot.name, product: product.text, surface: size.text, over: lengthText(overMm), edges },

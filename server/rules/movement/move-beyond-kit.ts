@@ -1,6 +1,6 @@
 import { lengthOf, subtract } from '../../calc/geometry.ts';
 import { cameraPose } from '../../core/derived/optics.ts';
-import { halfSurface, isOnSurface } from '../../core/derived/surface-outline.ts';
+import { isOnSurface, surfaceOutline } from '../../core/derived/surface-outline.ts';
 import { turningRpm } from '../../core/derived/time.ts';
 import type { Film, Shot, Support } from '../../core/film.ts';
 import { fits } from '../../core/resolve/kit.ts';
@@ -184,9 +184,9 @@ function surfaceAboveFeet(shot: Shot, support: Support): Mm | undefined {
 }
 
 function isBesideSurface(shot: Shot): boolean {
-  const half = halfSurface(shot);
+  const outline = surfaceOutline(shot);
   const at = cameraPose(shot, 0)?.at;
-  return half !== undefined && at !== undefined && !isOnSurface(half, at);
+  return outline !== undefined && at !== undefined && !isOnSurface(outline, at);
 }
 
 /** The lens above the feet of its support at its lowest and highest; undefined where the surface's height would tell. */

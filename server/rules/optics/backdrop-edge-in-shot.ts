@@ -1,5 +1,7 @@
 import { floorMm, type Hung, hungBackdrop, isWall, type Past, pastEdge } from '../../core/derived/past-backdrop.ts';
-import { showingsOf, trial, tryShot } from '../../core/derived/showings.ts';
+import { fromCamera } from '../../calc/geometry.ts';
+import { looksOf, type Showing, showingsOf, trial, tryShot } from '../../core/derived/showings.ts';
+import { surfaceCorners, surfaceOutline } from '../../core/derived/surface-outline.ts';
 import type { Range } from '../../core/document/node.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
@@ -25,13 +27,18 @@ export default defineRule({
       default: '4 %',
       meaning: 'How much of the picture may show what lies before the front edge of the surface, or below a wall.',
     },
+    'on-show': {
+      quantity: 'share',
+      default: '75 %',
+      meaning: 'Up to so much of its width a table takes that is shown as a table, both its ends in the picture.',
+    },
   },
   messages: {
     backdrop:
       '{shot}: in {deliverables}, the picture reaches past the {edges} of the backdrop, by up to {by}: {behind} behind the product it takes {width} x {height}. {advice}.',
     away: '{shot}: from {angle}, the picture of {deliverables} reaches past the {edges} of the backdrop, which hangs opposite 0°: nothing is behind the product there. Hang it where the camera looks.',
     front:
-      '{shot}: in {deliverables}, the picture reaches over the front edge of the surface, which ends {by} too near to the product for it. {way}, or zoom in.',
+      '{shot}: in {deliverables}, the picture reaches over the front edge of the surface, which ends {by} too near to the product for it. {way}.',
     open: '{shot}: in {deliverables}, the picture reaches past the {edges} of the surface, and nothing is said of what is there. Look at it through the camera, or say what stands behind.',
     surface:
       '{shot}: in {deliverables}, the picture reaches past the {edges} of the surface, by up to {by}, and nothing hangs behind it there. Use a larger one, or zoom in.',
@@ -39,7 +46,7 @@ export default defineRule({
   shot(shot, { film, limits, report }) {
     const seen = showingsOf(shot, film).flatMap((showing) => passes(showing, film) ?? []);
     if (seen.every(({ past }) => past.length === 0)) return;
-    const fronts = isFrontSeen(shot, film, 1 - 2 * limits.strip) ? seen : [];
+    const fronts = isFrontFault(shot, film, limits) ? seen : [];
     for (const of of ['backdrop', 'front', 'surface'] as const) {
       const worst = worstOf(of === 'front' ? fronts : seen, of);
       if (!worst || (of !== 'backdrop' && (turnsOnPlate(shot) || isBareOnPurpose(worst, shot, film)))) continue;
@@ -48,20 +55,12 @@ export default defineRule({
         shot: shot.name,
         deliverables: deliverablesText(worst.showing),
         edges: edgesText(pastOf(worst, of)),
-        by: byText(by(worst, of)),
+        by: byText(excess),
       };
       if (of !== 'backdrop') {
-        const at = shot.surface?.size ?? shot;
-        const cause = { start: at.start, end: at.end, as: of };
-        const way = frontWay(shot, film, excess);
-        report({
-          ...underOrOpen(shot, of),
-          data: { ...data, way },
-          at,
-          excess,
-          cause,
-          fixes: () => zoomIn(shot, film),
-        });
+        const { way, moved } = frontWay(shot, film, of === 'front' ? excess : Infinity);
+        const fixes = () => [...moved, ...zoomIn(shot, film)];
+        report({ ...underOrOpen(shot, of), data: { ...data, way }, excess, fixes });
       } else if (worst.width === 0) {
         const angle = angleText(shot.camera.angle?.value.from ?? 0);
         report({ message: 'away', data: { ...data, angle }, at: shot.camera.angle ?? shot, excess });
@@ -82,17 +81,26 @@ export default defineRule({
 });
 
 /** Where no backdrop is written nobody knows what is behind, and a board may well show its front edge: both are notes. */
-function underOrOpen({ backdrop }: Shot, of: 'front' | 'surface') {
-  if (of === 'front') return { message: of, severity: 'info' } as const;
-  return backdrop ? ({ message: of } as const) : ({ message: 'open', severity: 'info' } as const);
+function underOrOpen({ backdrop, surface }: Shot, of: 'front' | 'surface') {
+  const at = surface!.size!;
+  const whole = { at, cause: { start: at.start, end: at.end, as: of } };
+  if (of === 'front') return { ...whole, message: of, severity: 'info' } as const;
+  return backdrop ? ({ ...whole, message: of } as const) : ({ ...whole, message: 'open', severity: 'info' } as const);
 }
 
 /** Back goes what has so much of the surface behind it, before the backdrop. */
-function frontWay({ surface, backdrop }: Shot, { product }: Film, byMm: Mm): string {
-  const size = surface?.size?.value;
-  const behindMm = Math.min((size?.depthMm ?? size?.heightMm ?? 0) / 2, backdrop?.behind?.value ?? Infinity);
-  const hasRoom = behindMm - (product.size?.value.depthMm ?? 0) / 2 >= byMm;
-  return hasRoom ? 'Move the product back on it' : 'Use a deeper one, look down from higher up';
+function frontWay(shot: Shot, { product }: Film, byMm: Mm): { way: string; moved: FixIdea[] } {
+  const outline = surfaceOutline(shot);
+  const cm = Math.ceil((byMm - (outline?.frontMm ?? 0)) / 10 - 1e-6);
+  const backMm = Math.min(outline?.backMm ?? 0, shot.backdrop?.behind?.value ?? Infinity);
+  const roomMm = backMm - (outline?.frontMm ?? 0) - cm * 10;
+  if (!outline || !(roomMm >= (product.size?.value.depthMm ?? 0) / 2))
+    return { way: 'Use a deeper one, look down from higher up, or zoom in', moved: [] };
+  const title = `Stand the product ${cm} cm behind the front edge (it is out of the picture)`;
+  return {
+    way: `Stand the product with its middle ${cm} cm behind that edge`,
+    moved: [set(title, [shot.surface!, 'front', `${cm} cm`])],
+  };
 }
 
 /** What reaches farthest past an edge; undefined where nothing does. */
@@ -142,6 +150,16 @@ function acrossOf({ width, height }: Passes, { edge }: Past): number {
   return edge === 'left' || edge === 'right' ? width : height;
 }
 
+/** Is more of it seen than a strip, and not the table as a table? */
+function isFrontFault(
+  shot: Shot,
+  film: Film,
+  { strip, 'on-show': onShow }: Record<'strip' | 'on-show', Share>,
+): boolean {
+  const isTable = showingsOf(shot, film).some((one) => isOnShow(one, onShow));
+  return !isTable && isFrontSeen(shot, film, 1 - 2 * strip);
+}
+
 /** Would the front edge be seen in the inner part of the picture too? */
 function isFrontSeen(shot: Shot, film: Film, part: number): boolean {
   const hung = hungBackdrop(shot, film);
@@ -154,6 +172,19 @@ function isFrontSeen(shot: Shot, film: Film, part: number): boolean {
       });
     }),
   );
+}
+
+/** A table or a stool of which both ends are well inside the picture is shown as what it is, front edge and all. */
+function isOnShow(showing: Showing, most: Share): boolean {
+  const outline = surfaceOutline(showing.shot);
+  const corners = outline ? surfaceCorners(outline) : [];
+  return looksOf([showing]).every(({ view: { edges }, pose }) => {
+    const [left, right] = corners.slice(0, 2).map((corner) => fromCamera(pose, corner));
+    if (!edges || !left || !right || Math.min(left.along, right.along) <= 0) return false;
+    const ends = [left, right].map((one) => one.right / one.along).sort((a, b) => a - b) as [number, number];
+    const isInside = ends[0] > edges.left && ends[1] < edges.right;
+    return isInside && ends[1] - ends[0] <= most * (edges.right - edges.left);
+  });
 }
 
 /** Looking along the backdrop, or zoomed out to nothing, the picture goes on without end. */

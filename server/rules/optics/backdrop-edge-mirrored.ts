@@ -3,6 +3,7 @@ import { tableMirrorsMm } from '../../calc/reflect.ts';
 import { type Hung, hungBackdrop } from '../../core/derived/past-backdrop.ts';
 import { tiltDeg } from '../../core/derived/optics.ts';
 import { looksOf, type Showing, showingsOf } from '../../core/derived/showings.ts';
+import { surfaceOutline } from '../../core/derived/surface-outline.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText } from '../../core/say.ts';
@@ -39,7 +40,7 @@ export default defineRule({
 
 /** How high up the backdrop the surface mirrors, at most. */
 function highest(shot: Shot, film: Film, hung: Hung): { mirrored: number; showing: Showing } | undefined {
-  const size = shot.surface!.size!.value;
+  const { frontMm } = surfaceOutline(shot)!;
   const all = looksOf(showingsOf(shot, film)).flatMap(({ showing, view, pose }) => {
     // Only from the front: the backdrop hangs opposite 0°.
     if (!view.edges || pose.forward.z < 0.7 || pose.at.y <= 0) return [];
@@ -48,7 +49,7 @@ function highest(shot: Shot, film: Film, hung: Hung): { mirrored: number; showin
       tiltDeg: tiltDeg(shot, view.actionMoment),
       halfFieldDeg: Math.atan(-view.edges.bottom) * deg,
     };
-    const toEdge = -pose.at.z - (size.depthMm ?? size.heightMm) / 2;
+    const toEdge = frontMm - pose.at.z;
     return { mirrored: tableMirrorsMm(camera, hung.behindMm - pose.at.z, toEdge), showing };
   });
   return all.reduce<(typeof all)[0] | undefined>(

@@ -18,7 +18,7 @@ import { lampPosition } from '../../core/derived/light.ts';
 import { cameraPose, productPlace, subjectPlace } from '../../core/derived/optics.ts';
 import { outlineOf, subjectCorners } from '../../core/derived/outline.ts';
 import { type Showing, showingsOf, still } from '../../core/derived/showings.ts';
-import { halfSurface, isOnSurface } from '../../core/derived/surface-outline.ts';
+import { isOnSurface, surfaceOutline } from '../../core/derived/surface-outline.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
 import type { Mm } from '../../core/units.ts';
 import { hides } from './hidden-by-backdrop.ts';
@@ -54,9 +54,9 @@ export function nearest(shot: Shot, film: Film, lamp: LampPlace, all = false): N
 /** What of its face is above the surface that it stands over; all of it where nobody has said how high it is. */
 function aboveSurface(lamp: LampPlace, at: Vec3, shot: Shot, moment: number): readonly Vec3[] {
   const face = lampFace(lamp, at, shot, moment);
-  const half = halfSurface(shot);
+  const outline = surfaceOutline(shot);
   const [a, b, c, d] = face as [Vec3, Vec3, Vec3, Vec3];
-  if (!half || !lamp.height || a.y >= 0 || d.y <= 0 || !isOnSurface(half, at)) return face;
+  if (!outline || !lamp.height || a.y >= 0 || d.y <= 0 || !isOnSurface(outline, at)) return face;
   // Its lower side is level.
   const cut = a.y / (a.y - d.y);
   return [addScaled(a, subtract(d, a), cut), addScaled(b, subtract(c, b), cut), c, d];

@@ -2,7 +2,7 @@ import { lampFace } from '../../core/derived/lamp-face.ts';
 import { isWindow, lampPosition } from '../../core/derived/light.ts';
 import { productPlace } from '../../core/derived/optics.ts';
 import { trial } from '../../core/derived/showings.ts';
-import { halfSurface, isOnSurface } from '../../core/derived/surface-outline.ts';
+import { isOnSurface, surfaceOutline } from '../../core/derived/surface-outline.ts';
 import type { LampPlace, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, num, quoted } from '../../core/say.ts';
@@ -57,12 +57,12 @@ interface Into {
 
 /** How far its lower edge is below the surface that it stands over; undefined where it stands beside it, or has no size. */
 function into(lamp: LampPlace, shot: Shot): Into | undefined {
-  const half = halfSurface(shot);
+  const outline = surfaceOutline(shot);
   const product = productPlace(shot);
   const at = lampPosition(lamp, product, 0);
   // Where no height is said nobody has measured one.
-  if (!half || !at || !lamp.height || lamp.aim === 'backdrop' || isWindow(lamp)) return undefined;
-  if (!isOnSurface(half, at)) return undefined;
+  if (!outline || !at || !lamp.height || lamp.aim === 'backdrop' || isWindow(lamp)) return undefined;
+  if (!isOnSurface(outline, at)) return undefined;
   const heights = lampFace(lamp, at, shot, 0).map(({ y }) => y);
   const highMm = Math.max(...heights) - Math.min(...heights);
   return highMm > 0 ? { highMm, middleMm: at.y, byMm: highMm / 2 - at.y } : undefined;

@@ -7,7 +7,7 @@ import { cameraPose, productPlace } from '../../core/derived/optics.ts';
 import { outlineOf, subjectCorners } from '../../core/derived/outline.ts';
 import { productAs, type Showing, showingsOf } from '../../core/derived/showings.ts';
 import { sideways, wayOf } from '../../core/derived/sight.ts';
-import { halfSurface, isOnSurface } from '../../core/derived/surface-outline.ts';
+import { isOnSurface, surfaceOutline } from '../../core/derived/surface-outline.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
 import type { Ends, Mm, Share } from '../../core/units.ts';
 import { hides } from './hidden-by-backdrop.ts';
@@ -56,8 +56,8 @@ function hasStand({ surface, backdrop }: Shot, { held, lamp, bounces, fields }: 
 
 /** What is over the surface is not held by a stand on the floor, whatever is said. */
 function isOverSurface(shot: Shot, place: Vec3): boolean {
-  const half = shot.surface?.height?.value === 0 ? undefined : halfSurface(shot);
-  return half !== undefined && isOnSurface(half, place);
+  const outline = shot.surface?.height?.value === 0 ? undefined : surfaceOutline(shot);
+  return outline !== undefined && isOnSurface(outline, place);
 }
 
 interface Sight {
@@ -119,8 +119,8 @@ function isUnderSurface({ at }: CameraPose, point: Vec3, shot: Shot, hung: Hung 
   const part = at.y / (at.y - point.y);
   const over = addScaled(at, subtract(point, at), part);
   if (shot.backdrop?.sweeps && hung) return Math.abs(over.x) < hung.halfWidthMm && over.z < hung.behindMm;
-  const half = halfSurface(shot);
-  return !half || isOnSurface(half, over);
+  const outline = surfaceOutline(shot);
+  return !outline || isOnSurface(outline, over);
 }
 
 /** What the product hides however it stands; undefined without its size. */

@@ -1,4 +1,5 @@
 /** What of the set is seen in a frame: backdrop, surface, lamps, product and the limits of focus. */
+import { surfaceCorners } from '../../core/derived/surface-outline.ts';
 import { addScaled, type Vec3 } from '../../calc/geometry.ts';
 import type { LitScene } from '../../core/derived/lit/scene.ts';
 import { cameraPose, lensAt, sharpZone } from '../../core/derived/optics.ts';
@@ -70,15 +71,8 @@ function wallOutline({ halfWidthMm: half, bottomMm, topMm, behindMm: z }: NonNul
 /** Without a size the surface counts as reaching to the backdrop. */
 function boardOutline({ surface, hung, shot }: Scene): Vec3[] {
   const back = hung?.behindMm ?? shot.backdrop?.behind?.value ?? 5000;
-  const [w, near, far] = surface
-    ? [surface.halfWidthMm, -surface.halfDepthMm, Math.min(back, surface.halfDepthMm)]
-    : [20_000, -20_000, back];
-  return [
-    { x: -w, y: 0, z: near },
-    { x: w, y: 0, z: near },
-    { x: w, y: 0, z: far },
-    { x: -w, y: 0, z: far },
-  ];
+  const { halfWidthMm, frontMm, backMm } = surface ?? { halfWidthMm: 20_000, frontMm: -20_000, backMm: back };
+  return surfaceCorners({ halfWidthMm, frontMm, backMm: Math.min(back, backMm) });
 }
 
 function lampsSeen({ scene: { lamps, hung }, pose, flat }: Sight, box: readonly Point[]): Seen[] {

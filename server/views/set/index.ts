@@ -1,4 +1,5 @@
 /** The set of a shot drawn to scale from one side; what is common to the view from above and the one from the side. */
+import { surfaceCorners } from '../../core/derived/surface-outline.ts';
 import type { Vec3 } from '../../calc/geometry.ts';
 import type { Shot } from '../../core/film.ts';
 import { Ground } from '../ground.ts';
@@ -127,9 +128,7 @@ function everything({ camera, lamps, hung, surface, product, productEnd, middle,
     : shot.backdrop?.behind
       ? [{ x: 0, y: middle.y, z: shot.backdrop.behind.value }]
       : [];
-  const board = surface
-    ? [-1, 1].flatMap((x) => [-1, 1].map((z) => ({ x: x * surface.halfWidthMm, y: 0, z: z * surface.halfDepthMm })))
-    : [];
+  const board = surface ? surfaceCorners(surface) : [];
   const places = lamps.flatMap((lamp) => [...lamp.face, ...lamp.path]);
   return [...ends, ...wall, ...board, ...places, ...product, ...(productEnd ?? []), middle];
 }

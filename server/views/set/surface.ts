@@ -1,4 +1,5 @@
 /** What the product stands on. */
+import { surfaceCorners } from '../../core/derived/surface-outline.ts';
 import { hull } from '../../calc/plane.ts';
 import type { LabelLine } from '../labels.ts';
 import { blockRange } from '../picture.ts';
@@ -24,9 +25,7 @@ export function surfaceOf({ surface, shot, floorMm }: Scene, side: Side, scale: 
       label: { at: { x: scale.area.x + 24, y: at.y }, clear: 4, lines, toward: { x: 0, y: 1 }, size: 11 },
     };
   }
-  const corners = [-1, 1].flatMap((x) =>
-    [-1, 1].map((z) => place({ x: x * surface.halfWidthMm, y: 0, z: z * surface.halfDepthMm })),
-  );
+  const corners = surfaceCorners(surface).map(place);
   lines.push({ words: block.size!.text, range: block.size });
   if (side.from === 'above') {
     const outline = hull(corners);

@@ -12,7 +12,7 @@ import { cameraPose, lensAt } from '../optics.ts';
 import { roundFrom } from '../outline.ts';
 import { hungBackdrop } from '../past-backdrop.ts';
 import type { Showing } from '../showings.ts';
-import { halfSurface } from '../surface-outline.ts';
+import { surfaceOutline } from '../surface-outline.ts';
 import { type Cut, wholeCut } from '../sight.ts';
 import { shutterSeconds, takenS, turnedDeg, turningRpm } from '../time.ts';
 import { neutralMired } from '../white-points.ts';
@@ -177,17 +177,16 @@ function screenGlow(shot: Shot, wanted: number): ((up: number) => Rgb) | undefin
 function boardOf(shot: Shot, wall: Panel | undefined): Panel | undefined {
   const { surface } = shot;
   if (!surface) return undefined;
-  const half = halfSurface(shot);
-  const back = wall?.middle.z ?? 3000;
-  const [halfWidth, halfDepth] = [half?.halfWidthMm ?? endlessMm, half?.halfDepthMm ?? endlessMm];
-  const far = Math.min(back, halfDepth);
+  const endless = { halfWidthMm: endlessMm, frontMm: -endlessMm, backMm: endlessMm };
+  const { halfWidthMm, frontMm, backMm } = surfaceOutline(shot) ?? endless;
+  const far = Math.min(wall?.middle.z ?? 3000, backMm);
   return {
-    middle: { x: 0, y: 0, z: (far - halfDepth) / 2 },
+    middle: { x: 0, y: 0, z: (far + frontMm) / 2 },
     across: { x: 1, y: 0, z: 0 },
     up: { x: 0, y: 0, z: 1 },
     normal: { x: 0, y: 1, z: 0 },
-    halfAcrossMm: halfWidth,
-    halfUpMm: (far + halfDepth) / 2,
+    halfAcrossMm: halfWidthMm,
+    halfUpMm: (far - frontMm) / 2,
     material: surfaceMaterial(surface),
   };
 }
