@@ -1,5 +1,5 @@
 /** Titles and corner words as pictures that lie over the film. */
-import { linePitch, capitalPx, titleRoom } from '../core/derived/titles.ts';
+import { anchorOf, linePitch, capitalPx, titleRoom } from '../core/derived/titles.ts';
 import type { Deliverable, Film, Title } from '../core/film.ts';
 import { listText, quoted } from '../core/say.ts';
 import type { Raster } from '../core/units.ts';
@@ -125,8 +125,7 @@ function drawTitle(title: Title, face: Face, deliverable: Deliverable, raster: R
     .split(/\n+/)
     .map((line) => lineOf(line, face));
   const room = titleRoom(deliverable, raster, true);
-  const across = title.place.endsWith('left') ? 0 : title.place.endsWith('right') ? 1 : 0.5;
-  const down = title.place.startsWith('top') ? 0 : title.place.startsWith('bottom') ? 1 : 0.5;
+  const { across, down } = anchorOf(title);
   const height = capital * (1 + (lines.length - 1) * linePitch);
   const top = room.topPx + (room.heightPx - height) * down;
   const left = (line: Line) => room.leftPx + (room.widthPx - line.width * capital) * across;

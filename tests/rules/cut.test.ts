@@ -567,6 +567,39 @@ describe('title-low-contrast', () => {
     expect(messages(titled(`, colour: "${colour}", over: "#ffffff", letters: ${letters}`), rule)).toHaveLength(count);
   });
 
+  describe('on what lies behind the words, in the light there', () => {
+    const onPaper = (lux: number, more: string, letters = '#333333') =>
+      messages(
+        spec(`backdrop: { material: paper, colour: "#bcbcbc", size: 200 x 200 cm, behind: 90 cm }
+room: { light: none }
+lamps:
+  key: { use: panel, distance: 60 cm, angle: 45°, height: 40 cm, role: key, kept-off: backdrop }
+  wash: { use: panel, measured: ${lux} lx, aim: backdrop, distance: 80 cm, angle: 40°, role: backdrop }
+titles:
+  - { text: Made in Kamori, at: 4 s, hold: 3 s, place: top, colour: "${letters}"${more} }
+`),
+        rule,
+      );
+
+    // f/8, 1/50 s and ISO 400 want 250 x 64 x 50 / 400 = 2000 lx (ISO 2720), 2180 so near by. #bcbcbc gives back .503 (IEC 61966-2-1):
+    // in 500 lx that is .115, or #5f5f5f; #333333 is .033, so that (.115 + .05) / (.033 + .05) = 1.99.
+    test('paper that little light reaches is darker than it is', () => {
+      expect(onPaper(500, ', over: "#bcbcbc"')).toEqual([
+        expect.stringMatching(/the backdrop lies .* Of its #bcbcbc .* about #(5[ef]){3}: #333333 on that is 1.9\d:1/),
+      ]);
+      expect(onPaper(500, '')).toHaveLength(1);
+    });
+
+    test.each([
+      ['all the light that is wanted', onPaper(2180, ', over: "#bcbcbc"')],
+      ['letters that are clear on it either way', onPaper(500, '', '#ffffff')],
+      ['something else that `over` says lies there', onPaper(500, ', over: "#f4e3bd"')],
+      ['a panel', onPaper(500, ', panel: "#f4e3bd"')],
+    ])('%s: nothing is said', (_, said) => {
+      expect(said).toEqual([]);
+    });
+  });
+
   test('the number found is not rounded up to the number wanted', () => {
     expect(messages(titled(', colour: "#959595", over: "#ffffff"'), rule)).toEqual([
       '`Turns by hand, plays for a minute`: #959595 on #ffffff is 2.99:1, and 3:1 is wanted for letters of 6 %. Change their colour, or put a panel behind them.',

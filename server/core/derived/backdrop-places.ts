@@ -22,7 +22,7 @@ export interface BackdropPlace {
 }
 
 /** So many places across the picture and in its height. */
-const [columns, rows] = [17, 11];
+const [columns, rows] = [13, 9];
 /** The share of the picture that each of them stands for. */
 export const placeShare: Share = 1 / (columns * rows);
 
@@ -39,7 +39,10 @@ export function backdropPlaces(showing: Showing, film: Film): BackdropPlace[] {
     const light = backdropLight(shot, moment, at);
     if (!light) return [];
     const lost = light.lamps.map(({ lamp, lux }) => {
-      const shape = lamp.aim === 'product' && lux > 0 ? lamps.find(({ name }) => name === lamp.name) : undefined;
+      const shape =
+        lamp.aim === 'product' && lux > leastShare * light.totalLux
+          ? lamps.find(({ name }) => name === lamp.name)
+          : undefined;
       return { lamp, lux: shape ? lux * product.hides(shape, at) : 0 };
     });
     const most = lost.reduce<(typeof lost)[0] | undefined>((a, b) => (b.lux > (a?.lux ?? 0) ? b : a), undefined);
@@ -65,8 +68,11 @@ function seenPlaces({ view, pose, showing: { shot } }: Look, hung: Hung, product
   return places;
 }
 
+/** A lamp that gives less than this of the light throws no shadow that is seen. */
+const leastShare: Share = 0.1;
+
 /** How many places on a lamp's face are looked at, each way. */
-const samples = [-0.75, -0.25, 0.25, 0.75];
+const samples = [-2 / 3, 0, 2 / 3];
 
 /** The product as a box, as it stands. */
 class Product {

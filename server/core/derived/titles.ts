@@ -2,7 +2,7 @@
 import { lineWidthPx } from '../../calc/reading.ts';
 import { safeMargins } from '../../calc/safe-area.ts';
 import type { Deliverable, Film, Shot, Title } from '../film.ts';
-import type { Raster } from '../units.ts';
+import type { Raster, Share } from '../units.ts';
 
 export interface TitleBox {
   readonly capitalPx: number;
@@ -57,6 +57,23 @@ export function titleRoom({ keepClear }: Deliverable, raster: Raster, safe: bool
     widthPx: raster.width - left - right,
     heightPx: raster.height - top - bottom,
   };
+}
+
+/** Where a title stands in its room: 0 is at the left or the top, 1 at the right or the bottom. */
+export function anchorOf({ place }: Title): { across: Share; down: Share } {
+  return {
+    across: place.endsWith('left') ? 0 : place.endsWith('right') ? 1 : 0.5,
+    down: place.startsWith('top') ? 0 : place.startsWith('bottom') ? 1 : 0.5,
+  };
+}
+
+/** Where its words stand in a deliverable, with letters of average width. */
+export function titlePlace(title: Title, deliverable: Deliverable, raster: Raster): PlacedRoom {
+  const room = titleRoom(deliverable, raster, true);
+  const { widthPx, heightPx } = titleBox(title, raster);
+  const { across, down } = anchorOf(title);
+  const leftPx = room.leftPx + (room.widthPx - widthPx) * across;
+  return { leftPx, topPx: room.topPx + (room.heightPx - heightPx) * down, widthPx, heightPx };
 }
 
 /** Does a title stand over the shot at any time? */

@@ -42,6 +42,8 @@ export default defineRule({
     const { share } = reflectance(backdrop, 'white');
     const stopsAt = (lux: Lux) => renderedStops(lux, share, wanted);
     const least = tones.white!.from - limits.allow;
+    // A middle that is not white is told by itself, and whatever lies round it with it.
+    if (stopsAt(middle.totalLux) < least) return;
     const isGrey = (lux: Lux, plain: Lux) => stopsAt(lux) < least - 1e-6 && stopsOver(plain, lux) > limits.uneven;
     const told = (grey: readonly Grey[], one: Grey) => ({
       shot: shot.name,
