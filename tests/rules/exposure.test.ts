@@ -147,6 +147,17 @@ lamps:
     ]);
   });
 
+  test('nothing is lost by a slant of what was measured on what is filmed', () => {
+    const text = spec(`room: { light: none }
+lamps:
+  key: { use: panel, temperature: 5000 K, measured: 600 lx, distance: 60 cm, angle: 85°, height: 4 cm, role: key }
+`);
+    const [message] = messages(text, rule);
+    expect(message).toContain('gives 600 lx where');
+    expect(message).not.toContain('leaves');
+    expect(message).toContain('Bring lamps nearer or up');
+  });
+
   describe('words of style have an end', () => {
     // 2178 lx are right; 0.25 and 0.2 of them are 2 and 2.3 stops under, a sixteenth is 4.
     const dim = (lux: number, more: string, blocks = '') =>

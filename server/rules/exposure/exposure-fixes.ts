@@ -46,7 +46,8 @@ export function exposureFixes(shot: Shot, film: Film, error: Stops): FixIdea[] {
 
 /** Brighter by the camera alone, all that the key does light would burn out. */
 export function isTurnedFromKey(shot: Shot): boolean {
-  return (faceLight(shot, 0).key?.offFaceDeg ?? 0) >= asideDeg;
+  const { key } = faceLight(shot, 0);
+  return key !== undefined && key.offFaceDeg >= asideDeg && measuredLux(key.lamp, shot) === undefined;
 }
 
 /** From here on two shots that meet are seen to differ. */

@@ -2,6 +2,7 @@ import type { Shot } from '../../core/film.ts';
 import { defineRule } from '../../core/rule.ts';
 import { num, stopsText } from '../../core/say.ts';
 import type { Stops } from '../../core/units.ts';
+import { windowAsideText } from './aside-text.ts';
 import { fixesForAll } from './exposure-fixes.ts';
 import { judgedError, styles, toldStops } from './judged-exposure.ts';
 
@@ -17,7 +18,7 @@ export default defineRule({
   },
   messages: {
     leans:
-      '{count} of {all} shots come out too {side}, by {off}: no single one says so, and the whole film does. {way}',
+      '{count} of {all} shots come out too {side}, by {off}: no single one says so, and the whole film does.{aside} {way}',
   },
   film(film, { limits, meant, report }) {
     const judged = [...film.shots.values()].flatMap((shot) => {
@@ -42,6 +43,7 @@ export default defineRule({
         all: judged.length,
         side: most === dark ? 'dark' : 'bright',
         off: rangeText(sizes[0]!, sizes.at(-1)!),
+        aside: most === dark ? windowAsideText(most[0]!.shot) : '',
         way: `Give all of them ${stopsText(mean)} ${most === dark ? 'more' : 'less'}, by lamps, lens or ISO.`,
       },
       at: most[0]!.shot.camera.iso ?? most[0]!.shot,

@@ -1,5 +1,4 @@
-import { cosineShare } from '../../calc/light.ts';
-import { exposureError, faceLight, type LampLight, wantedLux } from '../../core/derived/light.ts';
+import { exposureError, faceLight, wantedLux } from '../../core/derived/light.ts';
 import type { Film, Shot, Val } from '../../core/film.ts';
 import type { Related } from '../../core/finding.ts';
 import { type Cause, type Context, defineRule, type PurposeWord } from '../../core/rule.ts';
@@ -9,7 +8,6 @@ import {
   listText,
   luxText,
   num,
-  percentText,
   quoted,
   shutterText,
   stopsText,
@@ -19,7 +17,8 @@ import { magnificationOf } from '../../core/derived/optics.ts';
 import { shutterSeconds } from '../../core/derived/time.ts';
 import type { Stops } from '../../core/units.ts';
 import { exposureFixes, fixesForAll, isTurnedFromKey } from './exposure-fixes.ts';
-import { asideDeg, isOfEdge, isUnlit, judgedError } from './judged-exposure.ts';
+import { asideText } from './aside-text.ts';
+import { isUnlit, judgedError } from './judged-exposure.ts';
 import { farthestOff, shorterWay, waysOf, whenText } from './on-the-way.ts';
 import { isOfShutter } from './of-shutter.ts';
 import { type UnderOneLamp, underOneLamp } from './under-one-lamp.ts';
@@ -205,22 +204,6 @@ const nearStops: Stops = 1 / 3;
 function nearText(shot: Shot): string {
   const times = (1 + magnificationOf(shot)) ** 2;
   return Math.log2(times) < nearStops ? '' : ` So near, the lens takes ${timesText(times)} the light.`;
-}
-
-/** From here on a key falls so much aslant on what the camera sees that a reckoning along its beam goes wrong by half a stop. */
-const keyAslantDeg = 45;
-
-/** The lamps that one would count on, and that stand so. */
-function asideText(shot: Shot, moment: number): string {
-  const { lamps, key } = faceLight(shot, moment);
-  const isAside = (one: LampLight) => one.offFaceDeg > (one.lamp === key?.lamp ? keyAslantDeg : asideDeg);
-  const aside = lamps.filter((one) => !isOfEdge(one.lamp) && one.lamp.role?.value !== 'practical' && isAside(one));
-  if (aside.length === 0) return '';
-  const places = aside.map(({ lamp, offFaceDeg }) => {
-    const share = percentText(cosineShare(offFaceDeg));
-    return `${quoted(lamp.name)} stands ${num(offFaceDeg, 0)}° round from what is filmed, which leaves ${share} of its light`;
-  });
-  return ` ${listText(places)}.`;
 }
 
 function underText(under: UnderOneLamp | undefined): string {

@@ -101,7 +101,8 @@ function ratiosOnFace(shot: Shot, key: LampPlace, fill: LampPlace): Stops[] {
 
 /** On a face that is turned to it, also where the one that is filmed is turned away. */
 function towardLamp({ lamp, lux, offFaceDeg }: LampLight, shot: Shot): Lux {
-  return lux > 0 ? lux / cosineShare(offFaceDeg) : (measuredLux(lamp, shot) ?? luxToward(lamp) ?? 0);
+  const share = cosineShare(offFaceDeg);
+  return lux > 0 && share > 0 ? lux / share : (measuredLux(lamp, shot) ?? luxToward(lamp) ?? 0);
 }
 
 /** How much of a lamp's light falls on the upright side of the product that is filmed. */

@@ -1,0 +1,50 @@
+/** Lamps whose light falls aslant on what is filmed, in words. */
+import { cosineShare } from '../../calc/light.ts';
+import { faceLight, isWindow, type LampLight, luxToward, measuredLux } from '../../core/derived/light.ts';
+import type { Shot } from '../../core/film.ts';
+import { listText, luxText, num, percentText, quoted } from '../../core/say.ts';
+import { asideDeg, isOfEdge } from './judged-exposure.ts';
+
+/** From here on a key falls so much aslant on what the camera sees that a reckoning along its beam goes wrong by half a stop. */
+const keyAslantDeg = 45;
+
+/** The lamps that one would count on, and that stand so. What was measured on what is filmed has lost nothing by it. */
+export function asideText(shot: Shot, moment: number): string {
+  const aside = asideLamps(shot, moment);
+  return aside.length === 0 ? '' : ` ${listText(aside.map(placeText))}.${readText(aside)}`;
+}
+
+/** The same of windows alone. */
+export function windowAsideText(shot: Shot): string {
+  const aside = asideLamps(shot, 0).filter(({ lamp }) => isWindow(lamp));
+  return aside.length === 0 ? '' : ` ${listText(aside.map(placeText))}.${readText(aside)}`;
+}
+
+function asideLamps(shot: Shot, moment: number): LampLight[] {
+  const { lamps, key } = faceLight(shot, moment);
+  const isAside = (one: LampLight) => one.offFaceDeg > (one.lamp === key?.lamp ? keyAslantDeg : asideDeg);
+  return lamps.filter(
+    (one) =>
+      !isOfEdge(one.lamp) &&
+      one.lamp.role?.value !== 'practical' &&
+      measuredLux(one.lamp, shot) === undefined &&
+      isAside(one),
+  );
+}
+
+function placeText({ lamp, offFaceDeg }: LampLight): string {
+  const share = percentText(cosineShare(offFaceDeg));
+  return `${quoted(lamp.name)} stands ${num(offFaceDeg, 0)}° round from what is filmed, which leaves ${share} of its light`;
+}
+
+/**
+ * What a kit says of a window its owner has read: toward it as lamps are stated, or as a picture is metered, with the meter
+ * turned as what is filmed faces, which has the slant in it (The Manual of Photography, 9th edition, ch. 19).
+ */
+function readText(aside: readonly LampLight[]): string {
+  const window = aside.find(({ lamp }) => isWindow(lamp));
+  const lux = window && luxToward(window.lamp);
+  if (!lux) return '';
+  const read = luxText(lux);
+  return ` If the meter was turned as that faces, say \`measured: ${read}\` there.`;
+}
