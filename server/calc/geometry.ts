@@ -33,6 +33,11 @@ export function dot(a: Vec3, b: Vec3): number {
   return a.x * b.x + a.y * b.y + a.z * b.z;
 }
 
+/** Square to both, by the right hand where x, y and z are (and as long as the area between them). */
+export function cross(a: Vec3, b: Vec3): Vec3 {
+  return { x: a.y * b.z - a.z * b.y, y: a.z * b.x - a.x * b.z, z: a.x * b.y - a.y * b.x };
+}
+
 export function lengthOf(a: Vec3): number {
   return Math.hypot(a.x, a.y, a.z);
 }

@@ -25,3 +25,16 @@ test('a round product has no face to mirror the camera, and closes a loop anywhe
   const [shot] = film!.shots.values();
   expect(facesOf(shot!, film!, 45)).toEqual([]);
 });
+
+test('what lies and is as deep as high is seen to where its side turns away, and has no upper edge behind that', () => {
+  const { film } = checkSpec(
+    spec(`product: { size: 12 x 9 x 9 cm, finish: satin, parts: { roller: { size: 70 x 25 x 25 mm, height: 8 cm } } }
+shots:
+  roller: { record: 12 s, subject: roller }
+`),
+  );
+  const [shot] = film!.shots.values();
+  const seen = depthSeen(shot!, film!, 0, cameraPose(shot!, 0)!)!;
+  // Level with it: from its nearest line to where a ray just touches it, r − r² ÷ s: 12.5 − 12.5² ÷ 600 mm.
+  expect(seen.farMm - seen.nearMm).toBeCloseTo(12.5 - 12.5 ** 2 / 600, 0);
+});

@@ -1,5 +1,5 @@
 /** The subject's box as a camera sees it: its outline in the picture and how deep it lies. */
-import { type CameraPose, fromCamera, type Vec3 } from '../../calc/geometry.ts';
+import { type CameraPose, cross, dot, fromCamera, lengthOf, subtract, type Vec3 } from '../../calc/geometry.ts';
 import type { EdgeTangents } from '../../calc/framing.ts';
 import type { Facing, Film, Shot } from '../film.ts';
 import type { Mm } from '../units.ts';
@@ -10,18 +10,63 @@ import { subjectPlace } from './optics.ts';
 /** From this many equal faces on, a product counts as round. */
 export const roundFrom = 8;
 
-/** Corners of the subject when it stands turned by `turnDeg`, clockwise from above; undefined without its size. */
-export function subjectCorners(shot: Shot, film: Film, turnDeg: number, asRound = false): Vec3[] | undefined {
+/** Which way the axis of a round thing goes: upright, or along its width as it lies. */
+type Round = 'upright' | 'lying';
+
+/**
+ * Corners of the subject when it stands turned by `turnDeg`, clockwise from above; undefined without its size. They come in
+ * pairs, from one end of its axis to the other, and go round that.
+ */
+export function subjectCorners(
+  shot: Shot,
+  film: Film,
+  turnDeg: number,
+  round: Round | undefined = isRound(shot, film) ? 'upright' : undefined,
+): Vec3[] | undefined {
   const { box } = shot.subject;
   if (!box) return undefined;
-  const round = asRound || isRound(shot, film);
-  const depthMm = box.depthMm ?? 0;
-  const points: Vec3[] = [];
-  for (const [x, z] of around(round)) {
-    const across = turned({ x: (x * box.widthMm) / 2, z: (z * depthMm) / 2 }, turnDeg);
-    points.push(placed(shot, across, -0.5 * box.heightMm), placed(shot, across, 0.5 * box.heightMm));
-  }
-  return points;
+  const [halfX, halfY, halfZ] = [box.widthMm / 2, box.heightMm / 2, (box.depthMm ?? 0) / 2];
+  const at = (x: number, y: number, z: number) =>
+    placed(shot, turned({ x: x * halfX, z: z * halfZ }, turnDeg), y * halfY);
+  if (round === 'lying') return circle.flatMap(([y, z]) => [at(1, y, z), at(-1, y, z)]);
+  return (round ? circle : corners).flatMap(([x, z]) => [at(x, -1, z), at(x, 1, z)]);
+}
+
+/** The same for what asks whether something is lost: what may be round has no corners. */
+export function leastCorners(shot: Shot, film: Film, turnDeg: number): Vec3[] | undefined {
+  return subjectCorners(shot, film, turnDeg, roundWay(shot, film));
+}
+
+/** How it is round, or may be. */
+function roundWay(shot: Shot, film: Film): Round | undefined {
+  if (isRound(shot, film) || mayBeRound(shot, film, ['widthMm']) || isDial(shot)) return 'upright';
+  return liesRound(shot, film) ? 'lying' : undefined;
+}
+
+/** A part that lies and is as deep as wide. */
+function isDial({ subject: { name, box, faces } }: Shot): boolean {
+  return name !== 'product' && faces === 'up' && box?.depthMm === box?.widthMm;
+}
+
+/** A roller, a barrel or a candle that lies: as deep as high, and longer than that. */
+export function liesRound(shot: Shot, film: Film): boolean {
+  const { box } = shot.subject;
+  return (
+    !!box && box.widthMm > box.heightMm && mayBeRound(shot, film, ['heightMm']) && !mayBeRound(shot, film, ['widthMm'])
+  );
+}
+
+/** Of a round thing that lies the line along it that is nearest to the lens: what `front` means of it. */
+export function nearestLine(shot: Shot, turnDeg: number, toCamera: Vec3): Vec3[] {
+  const { widthMm, heightMm } = shot.subject.box!;
+  const axis = turned({ x: 1, z: 0 }, turnDeg);
+  const along = toCamera.x * axis.x + toCamera.z * axis.z;
+  const out = { x: toCamera.x - along * axis.x, y: toCamera.y, z: toCamera.z - along * axis.z };
+  const share = heightMm / 2 / (lengthOf(out) || 1);
+  return [-0.5, 0.5].map((side) => {
+    const across = { x: side * widthMm * axis.x + share * out.x, z: side * widthMm * axis.z + share * out.z };
+    return placed(shot, across, share * out.y);
+  });
 }
 
 /** A part of a round thing that is as deep as wide is round with it. */
@@ -63,11 +108,6 @@ export function faceCorners(shot: Shot, face: Facing, turnDeg: number): Vec3[] |
   );
 }
 
-function around(round: boolean): readonly (readonly [number, number])[] {
-  if (!round) return corners;
-  return circle;
-}
-
 const corners = [
   [-1, -1],
   [1, -1],
@@ -97,25 +137,23 @@ function placed(shot: Shot, { x, z }: { x: number; z: number }, up: Mm): Vec3 {
  * shows itself to its middle at least, so the middle counts too.
  */
 function seenCorners(shot: Shot, film: Film, turnDeg: number, from: Vec3): Vec3[] | undefined {
-  const all = subjectCorners(shot, film, turnDeg, mayBeRound(shot, film, ['widthMm']));
+  const all = leastCorners(shot, film, turnDeg);
   if (!all) return undefined;
   const middle = subjectPlace(shot);
   const clear = film.product.finish === 'transparent' || film.product.finish === 'translucent';
   if (clear) return [...all, middle];
-  // Corners come in pairs, below and above, round the outline.
-  const count = all.length / 2;
-  const below = all.filter((_, index) => index % 2 === 0);
-  const above = all.filter((_, index) => index % 2 === 1);
+  const first = all.filter((_, index) => index % 2 === 0);
+  const last = all.filter((_, index) => index % 2 === 1);
+  const axis = subtract(last[0]!, first[0]!);
+  const isSeen = (at: Vec3, outward: Vec3) => dot(subtract(from, at), outward) > 0;
   const seen: Vec3[] = [middle];
-  if (from.y > above[0]!.y) seen.push(...above);
-  if (from.y < below[0]!.y) seen.push(...below);
-  for (let index = 0; index < count; index++) {
-    const next = (index + 1) % count;
-    const a = below[index]!;
-    const b = below[next]!;
-    // Outward across the side from a to b, which run clockwise about the middle in x and z.
-    const outward = { x: b.z - a.z, z: a.x - b.x };
-    if ((from.x - a.x) * outward.x + (from.z - a.z) * outward.z > 0) seen.push(a, b, above[index]!, above[next]!);
+  if (isSeen(last[0]!, axis)) seen.push(...last);
+  if (isSeen(first[0]!, subtract(first[0]!, last[0]!))) seen.push(...first);
+  for (let index = 0; index < first.length; index++) {
+    const next = (index + 1) % first.length;
+    const [a, b] = [first[index]!, first[next]!];
+    // Outward across the side from a to b, which go round the axis.
+    if (isSeen(a, cross(axis, subtract(b, a)))) seen.push(a, b, last[index]!, last[next]!);
   }
   return seen;
 }

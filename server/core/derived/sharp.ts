@@ -5,7 +5,7 @@ import { apertureHolding, blurDiscMm, focusHoldingMm, type SharpZone } from '../
 import { circleOfConfusionMm } from '../../calc/sensor.ts';
 import { cameraPose, type LensMoment, lensAt, pictureRaster, sharpZone, subjectPlace } from './optics.ts';
 import { faceLookedAt } from './face-seen.ts';
-import { depthOf, depthSeen, faceCorners, isRound, mayBeRound } from './outline.ts';
+import { depthOf, depthSeen, faceCorners, isRound, liesRound, mayBeRound, nearestLine } from './outline.ts';
 import type { View } from './framing.ts';
 import { type Showing, showingsOf } from './showings.ts';
 import type { Facing, Film, Shot } from '../film.ts';
@@ -24,6 +24,7 @@ export function mustBeSharp(shot: Shot, film: Film, moment: number, sharp = shot
   if (!pose || sharp === 'none') return undefined;
   const toCamera = subtract(pose.at, subjectPlace(shot));
   const round = isRound(shot, film) || mayBeRound(shot, film, ['widthMm']);
+  const lies = liesRound(shot, film);
   const spanAt = (turn: number): Span | undefined => {
     // Of a round thing it is what looks at the camera; else one that is turned away is not what is looked at.
     const faces = round ? angleOfDeg(toCamera) : turn;
@@ -31,7 +32,7 @@ export function mustBeSharp(shot: Shot, film: Film, moment: number, sharp = shot
     if (face) return depthOf(pose, faceCorners(shot, face, faces)!);
     if (sharp === 'all') return depthSeen(shot, film, turn, pose);
     if (angleBetweenDeg({ ...toCamera, y: 0 }, directionOf(faces)) > 60) return undefined;
-    const points = faceCorners(shot, 'front', faces);
+    const points = lies ? nearestLine(shot, turn, toCamera) : faceCorners(shot, 'front', faces);
     return points && depthOf(pose, points);
   };
   let nearMm = Infinity;

@@ -1,5 +1,5 @@
 import type { EdgeTangents } from '../../calc/framing.ts';
-import { mayBeRound, outlineOf, subjectCorners } from '../../core/derived/outline.ts';
+import { leastCorners, outlineOf } from '../../core/derived/outline.ts';
 import { looksOf, type Showing, showingsOf, still, tryShot } from '../../core/derived/showings.ts';
 import type { View } from '../../core/derived/framing.ts';
 import { sideways, wayOf } from '../../core/derived/sight.ts';
@@ -167,8 +167,19 @@ function spanOf({ side, edges }: Over): number {
 function isHair(shot: Shot, film: Film, over: Over, { least, part }: { least: number; part: number }): boolean {
   const share = over.beyond / spanOf(over);
   if (share > 0 && share <= part && stands(shot) && fitsAside(over)) return true;
-  return isPart(shot) && (!mustBeSeen(shot, film) || isSlid(shot)) ? share <= part : share <= -least;
+  const isAmidst = hasProductBeside(shot, film, over) && (!mustBeSeen(shot, film) || isSlid(shot));
+  return isAmidst ? share <= part : share <= -least;
 }
+
+/** What lies beside a part is the product, but where the part is as wide, or as high, as that. */
+function hasProductBeside(shot: Shot, { product }: Film, { side }: Over): boolean {
+  const [box, whole] = [shot.subject.box, product.size?.value];
+  if (!isPart(shot) || !box || !whole) return isPart(shot);
+  const level = side === 'left' || side === 'right';
+  return level ? box.widthMm < asWide * whole.widthMm : box.heightMm < asWide * whole.heightMm;
+}
+
+const asWide = 0.8;
 
 /** Of a cloth any piece shows what it is, but where it must be seen. */
 function isCloth(shot: Shot, film: Film): boolean {
@@ -265,19 +276,12 @@ function nameOf({ shot, piece }: Showing): string {
 const none = { left: 0, right: 0, bottom: 0, top: 0 };
 const nothing: Over = { past: -Infinity, beyond: -Infinity, side: 'left', sides: [], edges: none, outline: none };
 
-/** A product as deep as wide may be round, and so may a dial: a part that lies and is as deep as wide. */
-function mayHaveNoCorners(shot: Shot, film: Film): boolean {
-  const { box, faces } = shot.subject;
-  return isPart(shot) ? faces === 'up' && box?.depthMm === box?.widthMm : mayBeRound(shot, film, ['widthMm']);
-}
-
 function worst(where: Showing, film: Film, spare: number): Over {
   let most: Over = nothing;
-  const asRound = mayHaveNoCorners(where.shot, film);
   const touched = new Set<Side>();
   for (const { view, pose, turn } of looksOf([where])) {
     const { edges } = view;
-    const points = subjectCorners(where.shot, film, turn, asRound);
+    const points = leastCorners(where.shot, film, turn);
     if (!edges || !points) continue;
     const outline = outlineOf(pose, points);
     for (const side of sides) {
