@@ -8,6 +8,7 @@ import { lensHeightMm } from '../../core/derived/moments.ts';
 import { type Context, defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, num, quoted } from '../../core/say.ts';
 import type { Ends, Mm } from '../../core/units.ts';
+import { offTable } from './off-table.ts';
 import { shorterSlide, speedText } from './movement-fixes.ts';
 
 const messages = {
@@ -22,6 +23,7 @@ const messages = {
   low: '{shot}: {support} stands on {what} and holds the lens between {least} and {most} above it; {lens} is planned.',
   unknown:
     '{shot}: {support} holds the lens between {least} and {most} above its feet, and nothing says how high the surface is, so its height is not checked. Say `height` in `surface` (0 cm is the floor).',
+  off: '{shot}: {support} stands on the table, and the lens is {away} {way} the middle of the product. The table is {size}{placed}: the camera stands in the air. Go nearer, stand it on the floor, or say `above-table` where that is a board on a larger table.',
   turnsFast: '{shot}: {table} turns no faster than {most}, and {rpm} is planned.',
   turnsSlow: '{shot}: {table} turns no slower than {least}, and {rpm} is planned.',
 } as const;
@@ -47,6 +49,7 @@ export default defineRule({
   shot(shot, context) {
     checkTravel(shot, context);
     checkHeight(shot, context);
+    checkTable(shot, context);
     checkTurntable(shot, context);
   },
 });
@@ -257,6 +260,29 @@ function checkHeight(shot: Shot, { report, film }: Ctx): void {
       ...reachable(shot, range, outside),
       ...(moveOf(shot) ? [] : otherSupport(shot, film, 0, 'of known height')),
     ],
+  });
+}
+
+function checkTable(shot: Shot, { film, report }: Ctx): void {
+  const off = offTable(shot, film);
+  if (!off) return;
+  const { size, front } = off.table;
+  report({
+    message: 'off',
+    severity: 'warning',
+    data: {
+      shot: shot.name,
+      support: quoted(shot.camera.support!.name),
+      away: lengthText(Math.round(off.awayMm)),
+      way: off.way,
+      size: size!.text,
+      placed: front
+        ? ` and begins ${lengthText(front.value)} before it`
+        : ', which is too short even with the product at its far edge',
+    },
+    at: shot.camera.supportName ?? shot,
+    related: [{ start: size!.start, end: size!.end, message: 'the size of the table' }],
+    excess: off.overMm,
   });
 }
 

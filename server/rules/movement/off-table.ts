@@ -1,0 +1,59 @@
+/** Where a support that stands on the table has none under it, wherever on the table the product is. */
+import { cameraPose } from '../../core/derived/optics.ts';
+import type { Film, Shot, Surface } from '../../core/film.ts';
+import type { Mm } from '../../core/units.ts';
+
+export interface OffTable {
+  readonly table: Surface;
+  readonly way: 'before' | 'behind' | 'beside';
+  /** From the middle of the product to the lens, level. */
+  readonly awayMm: Mm;
+  /** How much of that is past the table. */
+  readonly overMm: Mm;
+}
+
+/** What nobody measures better. */
+const leastMm: Mm = 10;
+
+/** The farthest that the lens of a shot is off; the support is never nearer than that, but for its reach. */
+export function offTable(shot: Shot, film: Film): OffTable | undefined {
+  const { support } = shot.camera;
+  const table = tableOf(shot);
+  if (!table || support?.standsOn !== 'table') return undefined;
+  const reach = support.reach?.value ?? 0;
+  const off = [0, 1].flatMap((moment) => {
+    const at = cameraPose(shot, moment)?.at;
+    if (!at) return [];
+    const room = roomOn(table, film);
+    const level = at.z > 0 ? ('behind' as const) : ('before' as const);
+    return [
+      { table, way: level, awayMm: Math.abs(at.z), overMm: Math.abs(at.z) - reach - room[level] },
+      { table, way: 'beside' as const, awayMm: Math.abs(at.x), overMm: Math.abs(at.x) - reach - room.beside },
+    ];
+  });
+  const [worst] = off.sort((a, b) => b.overMm - a.overMm);
+  return worst && worst.overMm > leastMm ? worst : undefined;
+}
+
+/** Smaller than this a surface is a board that lies on the table: common practice, no source. */
+const leastTable = { widthMm: 800, depthMm: 500 };
+
+function tableOf({ surface }: Shot): Surface | undefined {
+  const size = surface?.size?.value;
+  if (!size || surface.fields.said('above-table')) return undefined;
+  const isTable = size.widthMm >= leastTable.widthMm && (size.depthMm ?? size.heightMm) >= leastTable.depthMm;
+  return isTable ? surface : undefined;
+}
+
+/** The most table that there may be on each side of the product's middle: where nobody said where it stands, it is at the far edge. */
+function roomOn({ size, front }: Surface, { product }: Film): Record<OffTable['way'], Mm> {
+  const { widthMm, depthMm, heightMm } = size!.value;
+  const box = product.size?.value;
+  const deep = depthMm ?? heightMm;
+  const most = deep - (box?.depthMm ?? 0) / 2;
+  return {
+    before: front?.value ?? most,
+    behind: front ? deep - front.value : most,
+    beside: widthMm - (box?.widthMm ?? 0) / 2,
+  };
+}
