@@ -65,8 +65,9 @@ function behindIn(title: Title, film: Film, where: Where): Behind | undefined {
   const cut = view && cutOf(shot, piece, view);
   const pose = view && cameraPose(shot, view.actionMoment);
   const wanted = wantedLux(shot);
-  if (!raster || !cut || !pose || !view.lens || !wanted || !faceLight(shot, view.actionMoment).complete)
-    return undefined;
+  // Of a room whose light is not said nobody knows how much reaches what lies behind.
+  if (!raster || !cut || !pose || !view.lens || !wanted || !shot.room?.light) return undefined;
+  if (!faceLight(shot, view.actionMoment).complete) return undefined;
   const camera = new LitCamera({ lens: view.lens, pose, ...cut });
   const { leftPx, topPx, widthPx, heightPx } = titlePlace(title, deliverable, raster);
   const takeS = piece.fromS + (takenS(piece) ?? 0) * moment;

@@ -35,10 +35,12 @@ export default defineRule({
   },
   yieldsTo: ['backdrop-tone-off'],
   shot(shot, { film, limits, report }) {
-    const { backdrop } = shot;
+    const { backdrop, room } = shot;
     const wanted = wantedLux(shot);
     const middle = backdropLight(shot, 0);
-    if (backdrop?.tone?.value !== 'white' || backdrop.screenName || !wanted || !middle?.complete) return;
+    // The light of the room fills shadows, and nobody knows of one that is not said.
+    if (!room?.light || backdrop?.tone?.value !== 'white' || backdrop.screenName || !wanted || !middle?.complete)
+      return;
     const { share } = reflectance(backdrop, 'white');
     const stopsAt = (lux: Lux) => renderedStops(lux, share, wanted);
     const least = tones.white!.from - limits.allow;

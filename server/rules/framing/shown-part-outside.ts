@@ -28,8 +28,7 @@ export default defineRule({
     for (const name of shot.shows) {
       const part = film.product.parts.get(name.value);
       const heights = part && heightsOf(part);
-      // Of what must be shown, all shots that show it are looked at together.
-      if (!heights || name.value === shot.subject.name || isWanted(name.value, film)) continue;
+      if (!heights || name.value === shot.subject.name || isLeftOut(name.value, shot, film)) continue;
       const found = outsideIn(shot, film, part).filter(({ seen }) => isMissed(seen, limits));
       const [worst] = found.sort((a, b) => a.seen.share - b.seen.share);
       if (!worst) continue;
@@ -56,8 +55,9 @@ export default defineRule({
   },
 });
 
-function isWanted(item: string, { brief }: Film): boolean {
-  return brief?.mustShow.some(({ value }) => value === item) ?? false;
+/** Hands and people come in from outside; of what must be shown, all shots that show it are looked at together. */
+function isLeftOut(item: string, { people }: Shot, { brief }: Film): boolean {
+  return [...people, ...(brief?.mustShow ?? [])].some(({ value }) => value === item);
 }
 
 function isMissed({ share, outside }: PartSeen, { part, hand }: { part: Share; hand: Share }): boolean {

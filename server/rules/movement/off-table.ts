@@ -35,12 +35,13 @@ export function offTable(shot: Shot, film: Film): OffTable | undefined {
   return worst && worst.overMm > leastMm ? worst : undefined;
 }
 
-/** Smaller than this a surface is a board that lies on the table: common practice, no source. */
+/** Smaller than this a surface is a board that lies on the table, and so is what is soft: common practice, no source. */
 const leastTable = { widthMm: 800, depthMm: 500 };
+const soft = /cloth|felt|linen|cotton|canvas|velvet|wool|silk|leather|paper|card|mat\b|rug|carpet|blanket|sheet|quilt/i;
 
 function tableOf({ surface }: Shot): Surface | undefined {
   const size = surface?.size?.value;
-  if (!size || surface.fields.said('above-table')) return undefined;
+  if (!size || surface.fields.said('above-table') || soft.test(surface.material?.value ?? '')) return undefined;
   const isTable = size.widthMm >= leastTable.widthMm && (size.depthMm ?? size.heightMm) >= leastTable.depthMm;
   return isTable ? surface : undefined;
 }
