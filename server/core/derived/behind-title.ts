@@ -5,7 +5,7 @@ import type { Deliverable, Film, Piece, Shot, Title, Val } from '../film.ts';
 import type { Lux, Seconds, Share } from '../units.ts';
 import { backdropLight } from './backdrop-light.ts';
 import { deliverablesOf } from './edit.ts';
-import { cutOf, viewAt } from './framing.ts';
+import { cutOf, type View, viewAt } from './framing.ts';
 import { LitCamera } from './lit/camera.ts';
 import { luxAt, setLight } from './lit/lamps.ts';
 import { faceLight, wantedLux } from './light.ts';
@@ -55,38 +55,47 @@ interface Where {
 
 /** At so many places behind the words, each way. */
 const [across, down] = [7, 2];
-/** So many of them must meet the same thing, and none something that is not known. */
+/** So many of them must meet the same thing. */
 const mostly = 0.9;
 
 function behindIn(title: Title, film: Film, where: Where): Behind | undefined {
   const { shot, piece, deliverable, moment } = where;
   const view = viewAt(piece, deliverable, moment);
-  const raster = deliverable.raster?.value;
-  const cut = view && cutOf(shot, piece, view);
-  const pose = view && cameraPose(shot, view.actionMoment);
   const wanted = wantedLux(shot);
-  // Of a room whose light is not said nobody knows how much reaches what lies behind.
-  if (!raster || !cut || !pose || !view.lens || !wanted || !shot.room?.light) return undefined;
-  if (!faceLight(shot, view.actionMoment).complete) return undefined;
-  const camera = new LitCamera({ lens: view.lens, pose, ...cut });
-  const { leftPx, topPx, widthPx, heightPx } = titlePlace(title, deliverable, raster);
-  const takeS = piece.fromS + (takenS(piece) ?? 0) * moment;
-  const places = Array.from({ length: across * down }, (_, index) => {
-    const x = leftPx + (widthPx * (index % across)) / (across - 1);
-    const y = topPx + (heightPx * Math.floor(index / across)) / (down - 1);
-    return placeMet(camera.at, camera.ray(x / raster.width, y / raster.width), { shot, film, takeS });
-  });
+  if (!view || !wanted || !isLightKnown(shot, view.actionMoment)) return undefined;
+  const places = placesBehind(title, film, where, view);
   for (const what of ['backdrop', 'surface'] as const) {
     const met = places.filter((one) => one?.what === what);
     const said = what === 'backdrop' ? plainBackdrop(shot) : plainSurface(shot);
     const rgb = said && parseHex(said.value);
-    if (!rgb || met.length < mostly * places.length) continue;
+    if (!rgb || met.length < mostly * across * down) continue;
     const ends = [met[0]!, met[met.length >> 1]!, met.at(-1)!].map(({ at }) => at);
     const lux = meanLux(shot, what, ends, view.actionMoment);
     const reflects = what === 'backdrop' ? shot.backdrop?.reflects?.value : undefined;
     return lux === undefined ? undefined : { shot, deliverable, what, said, light: litBy(rgb, lux / wanted, reflects) };
   }
   return undefined;
+}
+
+/** Of a room whose light is not said nobody knows how much reaches what lies behind. */
+function isLightKnown(shot: Shot, moment: number): boolean {
+  return shot.room?.light !== undefined && faceLight(shot, moment).complete;
+}
+
+/** What is seen at each place behind the words; nothing where lens or raster are not known. */
+function placesBehind(title: Title, film: Film, { shot, piece, deliverable, moment }: Where, view: View) {
+  const raster = deliverable.raster?.value;
+  const cut = cutOf(shot, piece, view);
+  const pose = cameraPose(shot, view.actionMoment);
+  if (!raster || !cut || !pose || !view.lens) return [];
+  const camera = new LitCamera({ lens: view.lens, pose, ...cut });
+  const { leftPx, topPx, widthPx, heightPx } = titlePlace(title, deliverable, raster);
+  const takeS = piece.fromS + (takenS(piece) ?? 0) * moment;
+  return Array.from({ length: across * down }, (_, index) => {
+    const x = leftPx + (widthPx * (index % across)) / (across - 1);
+    const y = topPx + (heightPx * Math.floor(index / across)) / (down - 1);
+    return placeMet(camera.at, camera.ray(x / raster.width, y / raster.width), { shot, film, takeS });
+  });
 }
 
 /** Its own colour in the light there; of one that says how much it gives back, as much as that. */
