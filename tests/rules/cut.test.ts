@@ -568,10 +568,10 @@ describe('title-low-contrast', () => {
   });
 
   describe('on what lies behind the words, in the light there', () => {
-    const onPaper = (lux: number, more: string, letters = '#333333') =>
+    const onPaper = (lux: number, more: string, letters = '#333333', room = 'light: none') =>
       messages(
         spec(`backdrop: { material: paper, colour: "#bcbcbc", size: 200 x 200 cm, behind: 90 cm }
-room: { light: none }
+room: { ${room} }
 lamps:
   key: { use: panel, distance: 60 cm, angle: 45°, height: 40 cm, role: key, kept-off: backdrop }
   wash: { use: panel, measured: ${lux} lx, aim: backdrop, distance: 80 cm, angle: 40°, role: backdrop }
@@ -595,6 +595,7 @@ titles:
       ['letters that are clear on it either way', onPaper(500, '', '#ffffff')],
       ['something else that `over` says lies there', onPaper(500, ', over: "#f4e3bd"')],
       ['a panel', onPaper(500, ', panel: "#f4e3bd"')],
+      ['a room whose light is not said', onPaper(500, '', '#333333', 'source: window')],
     ])('%s: nothing is said', (_, said) => {
       expect(said).toEqual([]);
     });

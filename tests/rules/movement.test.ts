@@ -323,6 +323,25 @@ shots:\n  spin: { record: 60 s, turn: { ${turn} } }\ncut: [{ shot: spin, length:
 
 describe('move-beyond-kit', () => {
   const rule = 'move-beyond-kit';
+
+  // A table 80 cm deep: with a product of 6 cm at its far edge there are 77 cm before that.
+  test.each([
+    ['75 cm', 'white laminate, size: 120 x 80 cm', 0],
+    ['80 cm', 'white laminate, size: 120 x 80 cm', 1],
+    ['60 cm', 'white laminate, size: 120 x 80 cm, front: 50 cm', 1],
+    ['80 cm', 'felt, size: 120 x 80 cm', 0],
+    ['80 cm', 'slate, size: 40 x 30 cm', 0],
+    ['80 cm', 'white laminate, size: 120 x 80 cm, above-table: 2 cm', 0],
+  ])('a rail on the table, its lens %s before the middle, on %s: %i finding', (distance, surface, count) => {
+    const kit = 'title: A rail\nsupports:\n  rail: { stands-on: table, height: 6 cm to 30 cm, travel: 60 cm }\n';
+    const text = spec(`kit: [kits/camera.kit.yaml, kits/rail.kit.yaml]
+surface: { material: ${surface}, height: 75 cm }
+shots:
+  box: { record: 12 s, camera: { support: rail, distance: ${distance} } }
+`);
+    const said = messages(text, rule, { 'kits/rail.kit.yaml': kit });
+    expect(said.filter((one) => one.includes('stands in the air'))).toHaveLength(count);
+  });
   const slide = (way: string, record = '12 s', support = 'slider') =>
     spec(`${camera(`support: ${support}`)}shots:\n  pass: { record: ${record}, camera: { slide: ${way} } }
 cut: [{ shot: pass, length: 5 s }]\n`);
