@@ -1,11 +1,12 @@
 import { floorMm, type Hung, hungBackdrop, isWall, type Past, pastEdge } from '../../core/derived/past-backdrop.ts';
-import { fromCamera } from '../../calc/geometry.ts';
+import { deg, fromCamera } from '../../calc/geometry.ts';
+import { cameraPose } from '../../core/derived/optics.ts';
 import { looksOf, type Showing, showingsOf, trial, tryShot } from '../../core/derived/showings.ts';
 import { surfaceCorners, surfaceOutline } from '../../core/derived/surface-outline.ts';
 import type { Range } from '../../core/document/node.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import type { Mm, Share } from '../../core/units.ts';
+import type { Degrees, Mm, Share } from '../../core/units.ts';
 import { angleText, lengthText, listText, num, quoted } from '../../core/say.ts';
 import { byDeliverable, ceil2, deliverablesText, zoomText } from '../framing/framing-text.ts';
 import { by, clear, isClear, outlineOf, type Passes, passes, pastOf } from './past-edges.ts';
@@ -68,7 +69,7 @@ export default defineRule({
         const { behind } = shot.backdrop!;
         const size = { behind: behind!.text, width: lengthText(worst.width), height: lengthText(worst.height) };
         const isLow = pastOf(worst, of).every((past) => past.edge === 'bottom');
-        if (isLow && isHardlyBelow(worst, shot, limits.strip)) continue;
+        if (isOtherWall(worst) || (isLow && isHardlyBelow(worst, shot, limits.strip))) continue;
         const advice = adviceFor(shot, isLow);
         const at = (isLow ? shot.backdrop!.bottom : undefined) ?? behind!;
         const fixes = () => [...lower(shot, film), ...nearer(shot, film), ...zoomIn(shot, film)];
@@ -133,6 +134,19 @@ function adviceFor({ backdrop }: Shot, isLow: boolean): string {
     ? 'Where it goes on down to the floor, say so with `bottom`; else zoom in'
     : 'Look at what is there, move the product nearer to it, or zoom in';
 }
+
+/** Seen from aside, a wall ends at the next one, of which a plan can say nothing. */
+function isOtherWall({ showing: { shot, views } }: Passes): boolean {
+  return isWall(shot.backdrop) && views.some(({ actionMoment }) => asideDeg(shot, actionMoment) > squareDeg);
+}
+
+function asideDeg(shot: Shot, moment: number): Degrees {
+  const { x, z } = cameraPose(shot, moment)?.forward ?? { x: 0, z: 1 };
+  return Math.atan2(Math.abs(x), z) * deg;
+}
+
+/** Up to here a camera looks at what is behind the product, and not at what is beside that. */
+const squareDeg: Degrees = 20;
 
 /** A wall goes on down, and a number that is a little short changes nothing on the set. */
 function isHardlyBelow(worst: Passes, { backdrop }: Shot, strip: Share): boolean {
