@@ -39,10 +39,15 @@ export function takesSteps({ page, editor, parent, openFile, picture, wordBox, u
   }
 }
 
-/** As long as planned, of the planned size, but at 29.97 frames a second. */
+/** As long as planned, of the planned size, but at 29.97 frames a second: one second of it is coded, and repeated. */
 function record(file) {
-  const source = 'color=c=0x7a3b2e:size=3840x2160:rate=30000/1001:duration=11';
-  const codec = ['-c:v', 'libx264', '-preset', 'ultrafast', '-g', '300'];
-  const { status, stderr } = spawnSync('ffmpeg', ['-v', 'error', '-f', 'lavfi', '-i', source, ...codec, file]);
+  const second = `${file}-second.mp4`;
+  const source = 'color=c=0x7a3b2e:size=3840x2160:rate=30000/1001:duration=1';
+  ffmpeg('-f', 'lavfi', '-i', source, '-c:v', 'libx264', '-preset', 'ultrafast', second);
+  ffmpeg('-stream_loop', '10', '-i', second, '-c', 'copy', file);
+}
+
+function ffmpeg(...args) {
+  const { status, stderr } = spawnSync('ffmpeg', ['-v', 'error', ...args]);
   if (status !== 0) throw new Error(`ffmpeg: ${stderr}`);
 }
