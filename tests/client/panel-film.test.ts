@@ -295,6 +295,8 @@ describe.skipIf(!hasBrowser)('the film in the panel', () => {
       await film.drawn();
       const before = film.scenes;
       await film.panel.send({ kind: 'reel', reel: reelFor(checkSpec(text)) });
+      // Until it asks, what was drawn before is still all that there is.
+      await expect.poll(() => film.scenes).toBe(before + 2);
       await film.drawn();
       // Each piece is asked for once.
       expect(film.scenes).toBe(before + 2);
