@@ -11,6 +11,16 @@ import { rules } from '../../server/rules/index.ts';
 
 const root = fileURLToPath(new URL('../../sample-workspace', import.meta.url));
 const checker = new Checker(new NodeHost(root), rules);
+/** The samples as they are, each with its findings. */
+const samples = new Map<Sample, { text: string; result: CheckResult }>();
+
+function asItIs(sample: Sample): { text: string; result: CheckResult } {
+  const file = `${sample}.shoot.yaml`;
+  const text = readFileSync(`${root}/${file}`, 'utf8');
+  const known = samples.get(sample) ?? { text, result: checker.check(file, text)! };
+  samples.set(sample, known);
+  return known;
+}
 
 // prettier-ignore
 type Sample =
@@ -516,12 +526,10 @@ describe('one wrong value', () => {
   test.each(edits.map(([sample, from, to, expected]) => ({ sample, from, to, expected })))(
     '$sample: `$from` as `$to` is $expected',
     ({ sample, from, to, expected }) => {
-      const file = `${sample}.shoot.yaml`;
-      const text = readFileSync(`${root}/${file}`, 'utf8');
+      const { text, result } = asItIs(sample);
       expect(text.split(from), 'the value stands there once').toHaveLength(2);
-      const before = checker.check(file, text)!;
       const changed = text.replace(from, () => to);
-      expect(newRules(before, checker.check(file, changed)!)).toEqual(named(expected));
+      expect(newRules(result, checker.check(`${sample}.shoot.yaml`, changed)!)).toEqual(named(expected));
     },
   );
 
