@@ -7,7 +7,8 @@ import { BaseSequencer, type TestSpecification } from 'vitest/node';
 class LongestFirst extends BaseSequencer {
   override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
     const sorted = await super.sort(files);
-    const isLong = ({ moduleId }: TestSpecification) => /\/tests\/(?:footage|film|hostile)\//.test(moduleId);
+    const isLong = ({ moduleId }: TestSpecification) =>
+      /\/tests\/(?:footage|film|hostile|client|site|set-page|schema\/used)/.test(moduleId);
     return [...sorted.filter(isLong), ...sorted.filter((one) => !isLong(one))];
   }
 }

@@ -11,8 +11,12 @@ import path from 'node:path';
 
 const root = path.resolve(import.meta.dirname, '..');
 
+/** Builds and packs, as its users get it, what all that comes later runs: nothing else may build beside. */
+const building = ['packed', 'node', ['tests/packed/all.mjs']];
+
 /** What needs nothing but the sources: as many at once as there are processors. */
 const ofSources = [
+  building, // It takes longest.
   types('types', '.'),
   types('types-of-the-panel', 'client/panel'),
   types('types-of-the-set-page', 'client/set-page'),
@@ -29,9 +33,6 @@ const ofSources = [
 /** Installs the browser and the editors that what runs is looked at in: it waits for the network, so it runs beside. */
 const setup = ['setup-editor', 'node', ['scripts/setup-editor.mjs']];
 
-/** Builds and packs, as its users get it, what all that comes later runs: nothing else may build beside. */
-const building = ['packed', 'node', ['tests/packed/all.mjs']];
-
 /** What runs the bundles: what calculates, beside the editors, which mostly wait. */
 const running = [
   [['unit', 'npx', ['vitest', 'run']]],
@@ -44,7 +45,7 @@ const running = [
     ['attack', 'node', ['scripts/attack.mjs', '10']],
   ],
 ];
-const stages = [...ofSources, setup, building, ...running.flat()];
+const stages = [...ofSources, setup, ...running.flat()];
 
 /** What of a stage that failed is run a second time, as its arguments, from what it printed. */
 const secondRuns = {
@@ -82,7 +83,6 @@ async function lane(queue) {
 
 const sources = asked(ofSources);
 await Promise.all([...Array.from({ length: availableParallelism() }, () => lane(sources)), lane(asked([setup]))]);
-await lane(asked([building]));
 if (wanted.length === 0) process.env.SKIP_BUILD = '1';
 await Promise.all(running.map((stages) => lane(asked(stages))));
 for (const runAgain of again) await runAgain();
