@@ -6,7 +6,7 @@ export type Severity = 'error' | 'warning' | 'info' | 'hint';
 
 export const severities: readonly Severity[] = ['error', 'warning', 'info', 'hint'];
 
-const weights: Readonly<Record<Severity, number>> = { error: 1e6, warning: 1e3, info: 1, hint: 0 };
+const weights: Readonly<Record<Severity, number>> = { error: 1e9, warning: 1e6, info: 1e3, hint: 1 };
 
 /** How grave all of them are together, to compare: any number of lesser ones weighs less than one that is graver. */
 export function weightOf(findings: readonly { readonly severity: Severity }[]): number {

@@ -4,7 +4,7 @@
  */
 import { describe, expect, test } from 'vitest';
 import { applyEdits } from '../../server/core/document/edits.ts';
-import { type Finding, severities, type Severity } from '../../server/core/finding.ts';
+import { type Finding, severities, type Severity, weightOf } from '../../server/core/finding.ts';
 import { actionsAt, holds } from '../../server/features/actions.ts';
 import { firstWorse } from '../../server/features/compare-findings.ts';
 import { actionsFor } from '../helpers/actions.ts';
@@ -24,6 +24,27 @@ function offered(text: string, rule: string): string[] {
   const all = actionsFor(result, { start: 0, end: text.length }, (now) => checkSpec(now));
   return all.filter((one) => one.kind === 'fix' && one.finding!.rule === rule).map((one) => one.title);
 }
+
+describe('of several fixes', () => {
+  test('one that makes no new jump at the next cut is offered', () => {
+    // 12° and then 24° aside, where the third is a third larger: the second as large as that would jump to it.
+    const text = spec(`shots:
+  box: { record: 12 s }
+  low: { record: 12 s, camera: { angle: 12° } }
+  near: { record: 12 s, camera: { angle: 36° } }
+cut:
+  - { shot: box, length: 4 s }
+  - { shot: low, length: 3 s }
+  - { shot: near, length: 3 s, zoom: 1.33 }
+`);
+    expect(offered(text, 'cut-jars')).toEqual(['Set zoom of the first to 1.33 (a closer view)']);
+  });
+
+  test('one that leaves a hint comes after one that leaves none', () => {
+    expect(weightOf([{ severity: 'hint' }])).toBeGreaterThan(weightOf([]));
+    expect(weightOf([{ severity: 'info' }])).toBeGreaterThan(weightOf(Array(20).fill({ severity: 'hint' })));
+  });
+});
 
 describe('what a first film lacks is offered, and not only to accept it', () => {
   const deliver =

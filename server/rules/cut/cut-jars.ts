@@ -8,6 +8,7 @@ import { along } from '../../core/derived/moments.ts';
 import { num } from '../../core/say.ts';
 import { hasTitle } from '../../core/derived/titles.ts';
 import { showsPiece } from '../../core/resolve/edit.ts';
+import { zoomText, zoomTitle } from '../framing/framing-text.ts';
 
 export default defineRule({
   id: 'cut-jars',
@@ -46,8 +47,11 @@ export default defineRule({
         // What is nearly the same jars more than what is just the same.
         excess: same ? 1 : limits.angle / Math.max(angle, 1),
         cause: piece.shot.camera.distance,
-        // Words that stand on it were placed for the picture as it is.
-        fixes: () => (hasTitle(piece.shot!, film) ? [] : closer(piece, ratio, limits.size)),
+        fixes: () => [
+          ...closer(piece, 'second', ratio.view, (limits.size * spare) / ratio.size, film),
+          ...closer(before, 'first', ratio.old, limits.size * spare * ratio.size, film),
+          ...(angle < lockedDeg ? zoomedOn(before, piece, ratio) : []),
+        ],
         ...common,
       });
       return;
@@ -135,7 +139,8 @@ function seenFrom(piece: Piece, end: 0 | 1): Vec3 {
 
 interface Ratio {
   readonly size: number;
-  /** The new shot in the deliverable that has least to spare. */
+  /** The shot before the cut, and the new one. */
+  readonly old: View;
   readonly view: View;
 }
 
@@ -145,17 +150,37 @@ function sizeRatio(before: Piece, piece: Piece, film: Film): Ratio | undefined {
     if (!showsPiece(deliverable, before) || !showsPiece(deliverable, piece)) continue;
     const old = viewAt(before, deliverable, 1);
     const view = viewAt(piece, deliverable, 0);
-    if (old?.cropWidthMm && view?.cropWidthMm) return { size: old.cropWidthMm / view.cropWidthMm, view };
+    if (old?.cropWidthMm && view?.cropWidthMm) return { size: old.cropWidthMm / view.cropWidthMm, old, view };
   }
   return undefined;
 }
 
-/** The second shot closer by the step that makes it a new view, where its pixels allow and its subject has room. */
-function closer(piece: Piece, { size, view }: Ratio, leastSize: number): FixIdea[] {
-  const by = (leastSize * 1.02) / size;
-  if (view.scale / by < 1 || piece.zoom.from !== piece.zoom.to || !hasRoom(piece.shot!, view, by)) return [];
-  const zoom = num(Math.ceil(piece.zoom.from * by * 100 - 1e-6) / 100, 2);
-  return [set(`Set zoom of the second to ${zoom} (a closer view)`, [piece, 'zoom', zoom])];
+/** A fix goes so much past the step that makes it a new view. */
+const spare = 1.02;
+
+/** One of the two closer by so much, where its pixels allow, its subject has room and no words were placed on it. */
+function closer(piece: Piece, which: 'first' | 'second', view: View, by: number, film: Film): FixIdea[] {
+  const { shot, zoom } = piece;
+  if (!shot || hasTitle(shot, film) || view.scale / by < 1 || zoom.from !== zoom.to || !hasRoom(shot, view, by))
+    return [];
+  const text = num(Math.ceil(zoom.from * by * 100 - 1e-6) / 100, 2);
+  // Of the first the finding's own shot says nothing.
+  return [
+    {
+      ...set(`Set zoom of the ${which} to ${text} (a closer view)`, [piece, 'zoom', text]),
+      isNamed: which === 'first',
+    },
+  ];
+}
+
+/** Where the zoom of the edit alone makes the difference, the second may start with that of the first. */
+function zoomedOn(before: Piece, piece: Piece, { size }: Ratio): FixIdea[] {
+  const from = before.zoom.to;
+  const byCamera = (size * from) / piece.zoom.from;
+  if (from === piece.zoom.from || Math.abs(Math.log(byCamera)) > Math.log(lockedSize)) return [];
+  const to = piece.zoom.from === piece.zoom.to ? from : piece.zoom.to;
+  const text = zoomText({ from, to });
+  return [set(`Set zoom of the second to ${zoomTitle(text)} (it starts as the first ends)`, [piece, 'zoom', text])];
 }
 
 /** So much of a picture a subject fills at most that has room in it (common practice, no source). */

@@ -1,6 +1,7 @@
 /** Where a title has the time to be read: `at` and `hold` together, so that no rule about titles is left to complain. */
-import { deliverablesOf, filmTimeLike, sameTimeS } from '../../core/derived/edit.ts';
+import { deliverablesOf, exactTime, filmTimeLike, sameTimeS } from '../../core/derived/edit.ts';
 import type { Film, Title } from '../../core/film.ts';
+import { framesToS, sToFrames } from '../../calc/rate.ts';
 import { filmSeconds } from '../../core/resolve/edit.ts';
 import { type FixIdea, set } from '../../core/rule.ts';
 import { type Ends, filmTime, type Seconds } from '../../core/units.ts';
@@ -12,8 +13,7 @@ import { type Ends, filmTime, type Seconds } from '../../core/units.ts';
 export function heldFor(title: Title, film: Film, neededS: Seconds): FixIdea[] {
   const hold = filmTimeLike(title.hold, neededS, film, 'up');
   if (hold === undefined) return [];
-  const clock = { rate: film.timeline.rate?.value, tempoBpm: film.music?.tempo?.value };
-  const heldS = filmSeconds(filmTime(hold), clock) ?? neededS;
+  const heldS = secondsOf(hold, film) ?? neededS;
   if (!hasRoom(title, film, heldS)) return [];
   if (title.atS === undefined || title.atS <= latestStartS(title, film, heldS) + sameTimeS)
     return [set(`Hold it for ${hold}`, [title, 'hold', hold])];
@@ -55,9 +55,18 @@ export function latestStartS(title: Title, film: Film, heldS: Seconds): Seconds 
   return Math.min(film.cutS ?? Infinity, stretchOf(title, film)?.to ?? Infinity, ...later) - heldS;
 }
 
-/** Not after `seconds`, as the user writes times. */
+/** Not after `seconds`, as the user writes times; to the frame where that would start before the piece that it stands over. */
 function startText(title: Title, film: Film, seconds: Seconds): string | undefined {
   if (seconds < -sameTimeS) return undefined;
   // A unit of which less than one is left starts with the film.
-  return filmTimeLike(title.at, seconds, film, 'down') ?? '0 s';
+  const text = filmTimeLike(title.at, seconds, film, 'down') ?? '0 s';
+  const from = stretchOf(title, film)?.from ?? 0;
+  if ((secondsOf(text, film) ?? from) >= from - sameTimeS) return text;
+  const rate = film.timeline.rate?.value;
+  const frame = rate && Math.floor(sToFrames(seconds, rate) + 1e-6);
+  return rate && framesToS(frame!, rate) >= from - sameTimeS ? exactTime(frame!, title.at, film) : undefined;
+}
+
+function secondsOf(text: string, film: Film): Seconds | undefined {
+  return filmSeconds(filmTime(text), { rate: film.timeline.rate?.value, tempoBpm: film.music?.tempo?.value });
 }

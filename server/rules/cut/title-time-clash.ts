@@ -1,6 +1,6 @@
 import { holdS } from '../../calc/reading.ts';
 import { deliverablesOf, exactTime, sameTimeS, shownStretch } from '../../core/derived/edit.ts';
-import { nearestFrame } from '../../calc/rate.ts';
+import { sToFrames } from '../../calc/rate.ts';
 import type { Film, Title } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { listText, quoted, secondsText } from '../../core/say.ts';
@@ -161,7 +161,7 @@ const unseenS = 0.1;
 function startAt(title: Title, film: Film, seconds: number): FixIdea[] {
   const rate = film.timeline.rate?.value;
   if (!rate || seconds < 0 || seconds + title.holdS! > film.cutS! + sameTimeS) return [];
-  const text = seconds < sameTimeS ? '0 s' : exactTime(nearestFrame(seconds, rate), title.at, film);
+  const text = seconds < sameTimeS ? '0 s' : exactTime(Math.ceil(sToFrames(seconds, rate) - 1e-6), title.at, film);
   return text ? [set(`Start it at ${text} (hold unchanged)`, [title, 'at', text])] : [];
 }
 
@@ -169,6 +169,6 @@ function holdUntil(title: Title, film: Film, seconds: number): FixIdea[] {
   const rate = film.timeline.rate?.value;
   const heldS = seconds - title.atS!;
   if (!rate || heldS < holdS(title.text!.value) - sameTimeS) return [];
-  const text = exactTime(nearestFrame(heldS, rate), title.hold, film);
+  const text = exactTime(Math.floor(sToFrames(heldS, rate) + 1e-6), title.hold, film);
   return text ? [set(`Hold it for ${text}`, [title, 'hold', text])] : [];
 }
