@@ -1,5 +1,5 @@
 /** `shootspec draw`: one view of a spec as an SVG file, or a shot as its camera will see it as a PNG file. */
-import { litShowing } from '../core/derived/lit/index.ts';
+import { litRecorded, litShowing } from '../core/derived/lit/index.ts';
 import { showingsOf } from '../core/derived/showings.ts';
 import type { Film } from '../core/film.ts';
 import { draw as drawView, pictureText, views } from '../views/index.ts';
@@ -52,17 +52,21 @@ interface LitChoice {
   readonly width: number;
 }
 
-/** What a deliverable shows first of a shot. */
+/** What a deliverable shows first of a shot; of one that none shows, all that is recorded as its action starts. */
 function litPng(film: Film, { shot: name, deliverable, width }: LitChoice): Uint8Array {
   const shot = name === undefined ? [...film.shots.values()][0] : film.shots.get(name);
   if (!shot) throw new UsageError('There is no shot in this spec to draw.');
   const showing = showingsOf(shot, film).find(
     ({ deliverables }) => deliverable === undefined || deliverables.some((one) => one.name === deliverable),
   );
-  const scene = showing && litShowing(film, showing);
+  if (!showing && deliverable !== undefined)
+    throw new UsageError(
+      `\`${deliverable}\` shows nothing of \`${shot.name}\`. Without \`--deliverable\` it is drawn as it is seen first, or all that is recorded of it.`,
+    );
+  const scene = showing ? litShowing(film, showing) : litRecorded(film, shot, shot.handlesS);
   if (!scene)
     throw new UsageError(
-      `\`${shot.name}\` can't be drawn as lit: it needs a lens and a sensor, the distance of the camera, its raster and a deliverable's.`,
+      `\`${shot.name}\` can't be drawn as lit: it needs a lens and a sensor, the distance of the camera, and its raster.`,
     );
   return litFile(scene, film, width);
 }

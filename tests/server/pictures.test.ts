@@ -1,9 +1,10 @@
 /** `shootspec sheet` and `shootspec draw` as somebody runs them. */
-import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
 import { shootspec } from '../helpers/command.ts';
+import { kits, spec as baseSpec } from '../helpers/workspace.ts';
 
 const samples = join(import.meta.dirname, '../../sample-workspace');
 const folder = mkdtempSync(join(tmpdir(), 'shoot-spec-sheet-'));
@@ -79,6 +80,24 @@ describe('draw', () => {
     expect(run(...lit, '--view', 'colour').stderr).toContain('Only `frame` is drawn as lit');
     expect(run(...lit, '-o', 'lit.jpg').stderr).toContain('`-o lit.png`');
     expect(run('draw', spec('music-box'), '--view', 'frame', '--width', '9').stderr).toContain('is that of a PNG file');
+  });
+
+  test('a shot that no deliverable shows is drawn as recorded; one that does not show it is named where it is asked for', () => {
+    const repo = mkdtempSync(join(folder, 'repo-'));
+    for (const [path, text] of Object.entries(kits)) {
+      mkdirSync(join(repo, path, '..'), { recursive: true });
+      writeFileSync(join(repo, path), text);
+    }
+    const deliver =
+      'deliver:\n  film: { raster: 1920x1080, rate: 25, codec: h264, sound: none, section: 0 s to 4 s }\n';
+    const shots = 'shots:\n  box: { record: 12 s }\n  lid: { record: 12 s }\n';
+    const cut = 'cut:\n  - { shot: box, length: 5 s }\n  - { shot: lid, length: 5 s }\n';
+    writeFileSync(join(repo, 'a.shoot.yaml'), baseSpec(deliver + shots + cut));
+    const draw = (...more: string[]) =>
+      shootspec(['draw', 'a.shoot.yaml', '--as', 'lit', '--shot', 'lid', '-o', 'lid.png', ...more], { cwd: repo });
+    expect(draw('--width', '160')).toMatchObject({ status: 0, stderr: '' });
+    expect(readFileSync(join(repo, 'lid.png')).subarray(1, 4).toString('latin1')).toBe('PNG');
+    expect(draw('--deliverable', 'film').stderr).toContain('`film` shows nothing of `lid`.');
   });
 
   test('names that are not there are said with those that are', () => {

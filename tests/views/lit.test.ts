@@ -55,6 +55,22 @@ const evenly = (lux: number, kelvin = 5000) =>
 /** Light on the card for which the settings of the base spec are right. */
 const right = wantedLux(checked(card).shot)!;
 
+test('what hangs is drawn where it hangs, and darkens nothing that it would stand on', () => {
+  const middle = (blocks: string) => {
+    const { areas, aspect } = sceneOf(blocks);
+    const ys = areas.find(({ kind }) => kind === 'product')!.outline.filter((_, index) => index % 3 === 1);
+    return ((Math.min(...ys) + Math.max(...ys)) / 2) * aspect;
+  };
+  const bell = (hangs: string) => `product: { size: 8 x 8 x 10 cm, finish: matte${hangs} }\nlamps: {}\n`;
+  const camera = (height: string) =>
+    `camera: { lens: normal, distance: 60 cm, height: ${height}, raster: 3840x2160, rate: 25, shutter: 1/50 s, aperture: f/8, iso: 400, focus: locked }\n`;
+  expect(middle(bell('') + camera('5 cm'))).toBeCloseTo(0.5, 2);
+  expect(middle(bell(', hangs: 40 cm') + camera('45 cm'))).toBeCloseTo(0.5, 2);
+  const dark = (blocks: string) => sceneOf(blocks).areas.filter(({ kind }) => kind === 'shadow').length;
+  expect(dark(bell('') + camera('25 cm'))).toBeGreaterThan(0);
+  expect(dark(bell(', hangs: 10 cm') + camera('35 cm'))).toBe(0);
+});
+
 describe('exposure', () => {
   // ISO 12232: what is exposed as the speed means it is 118 of 255 in sRGB, the code of 18 %.
   test('a grey card at the metered exposure comes out middle grey', () => {

@@ -256,8 +256,9 @@ export function pathOfStill(place: Vec3, { before, after }: Exposure): readonly 
   return Math.hypot(x, y) > 1e-5 ? [x, y] : undefined;
 }
 
-/** The dark line where a body meets what it stands on: light from all round does not get there. */
+/** The dark line where a body meets what it stands on: light from all round does not get there. None under what hangs. */
 export function contact(set: LitSet, panel: Panel, within: Outline, body: Body): LitArea[] {
+  if (body.middle.y - body.box.heightMm / 2 > 0.5) return [];
   const corners = cornersOfBody(body, 16);
   const foot = corners.slice(0, corners.length / 2);
   const { camera } = set;

@@ -4,6 +4,7 @@ import type { Rgb } from '../../../calc/colour.ts';
 import { fromCamera, type Vec3 } from '../../../calc/geometry.ts';
 import { mired } from '../../../calc/temperature.ts';
 import type { Deliverable, Film, Piece, Shot } from '../../film.ts';
+import { productMiddleMm } from '../../product-place.ts';
 import { quoted } from '../../say.ts';
 import type { Seconds } from '../../units.ts';
 import { cutOf, viewAt } from '../framing.ts';
@@ -221,7 +222,7 @@ function productBody(film: Film, shot: Shot, takeS: Seconds): Body | undefined {
   if (!box) return undefined;
   return {
     kind: 'product',
-    middle: { x: 0, y: box.heightMm / 2, z: 0 },
+    middle: { x: 0, y: productMiddleMm(film.product), z: 0 },
     box,
     turnDeg: turnedDeg(shot, takeS),
     isRound: (film.product.symmetry?.value ?? 1) >= roundFrom,
