@@ -70,6 +70,25 @@ export function nearestFrame(seconds: number, r: Rate): number {
   return Math.floor(sToFrames(seconds, r) + 0.5 + 1e-9);
 }
 
+/**
+ * Places of a film are the same up to here: cuts go to the nearest frame, whether they are said in beats, frames or
+ * seconds. Where no rate is said, as at 60 frames a second.
+ */
+export function halfFrameS(r: Rate | undefined): number {
+  return (r ? r.den / r.num : 1 / 60) / 2;
+}
+
+/** The seconds that two stretches of a film have in common, 0 where that is less than half a frame. */
+export function sharedS(a: Stretch, b: Stretch, r: Rate | undefined): number {
+  const shared = Math.min(a.to, b.to) - Math.max(a.from, b.from);
+  return shared < halfFrameS(r) - 1e-9 ? 0 : shared;
+}
+
+interface Stretch {
+  readonly from: number;
+  readonly to: number;
+}
+
 /** How two joined rates divide. */
 export interface Conform {
   /** `from` is a whole multiple of `to`, 1 or more: every n-th frame is used and nothing is repeated. */

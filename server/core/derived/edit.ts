@@ -1,11 +1,16 @@
 /** The edit in seconds: what each deliverable shows of the cut and of its titles, and film time as it would be written. */
-import { type Rate, rateFps } from '../../calc/rate.ts';
+import { halfFrameS, type Rate, rateFps, sharedS } from '../../calc/rate.ts';
 import type { Deliverable, Film, Piece, Title, Val } from '../film.ts';
 import { num } from '../say.ts';
 import type { Ends, FilmTime, Seconds } from '../units.ts';
 
 /** Seconds are equal when they differ by less than this. */
 export const sameTimeS = 1e-6;
+
+/** Places of the cut are the same when they differ by less than this: half a frame of the edit. */
+export function samePlaceS({ timeline }: Film): Seconds {
+  return halfFrameS(timeline.rate?.value);
+}
 
 /** The stretch of the cut that a deliverable shows; undefined where the cut's length is not known or there is none. */
 export function shownStretch(deliverable: Deliverable, film: Film): Ends<Seconds> | undefined {
@@ -24,7 +29,7 @@ export function runsS(deliverable: Deliverable, film: Film): Seconds | undefined
 export function shownOfPieceS(piece: Piece, deliverable: Deliverable, film: Film): Seconds {
   const stretch = shownStretch(deliverable, film);
   if (!stretch || piece.startS === undefined || piece.endS === undefined) return 0;
-  return Math.max(0, Math.min(piece.endS, stretch.to) - Math.max(piece.startS, stretch.from));
+  return sharedS({ from: piece.startS, to: piece.endS }, stretch, deliverable.rate?.value);
 }
 
 /** The deliverables that a title is meant for and that show any of it. */
@@ -33,7 +38,7 @@ export function deliverablesOf(title: Title, film: Film): Deliverable[] {
     if (title.onlyIn && !title.onlyIn.some((name) => name.value === one.name)) return false;
     const stretch = shownStretch(one, film);
     if (!stretch || title.atS === undefined || title.holdS === undefined) return true;
-    return title.atS < stretch.to - sameTimeS && title.atS + title.holdS > stretch.from + sameTimeS;
+    return sharedS({ from: title.atS, to: title.atS + title.holdS }, stretch, one.rate?.value) > 0;
   });
 }
 

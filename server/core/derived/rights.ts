@@ -1,6 +1,7 @@
 /** What of the film needs a paper: each thing that is heard or seen, and the deliverables that have it. */
 import type { Range } from '../document/node.ts';
 import type { Deliverable, Film, Piece, Shot, Title, Val } from '../film.ts';
+import { sharedS } from '../../calc/rate.ts';
 import type { Ends, Seconds } from '../units.ts';
 import { once, onceIn } from '../memo.ts';
 import { showsPiece } from '../resolve/edit.ts';
@@ -84,13 +85,9 @@ function soundUses(film: Film): RightUse[] {
 }
 
 /** Does some of a stretch of the film lie in what the deliverable shows of it? Unknown lengths count as played. */
-function plays({ sectionS }: Deliverable, atS: Seconds | undefined, lengthS: Seconds | undefined): boolean {
+function plays({ sectionS, rate }: Deliverable, atS: Seconds | undefined, lengthS: Seconds | undefined): boolean {
   if (!sectionS || atS === undefined || lengthS === undefined) return true;
-  return overlap({ from: atS, to: atS + lengthS }, sectionS);
-}
-
-function overlap(a: Ends<Seconds>, b: Ends<Seconds>): boolean {
-  return a.from < b.to - 1e-6 && a.to > b.from + 1e-6;
+  return sharedS({ from: atS, to: atS + lengthS }, sectionS, rate?.value) > 0;
 }
 
 /** The deliverables in which a title stands. */

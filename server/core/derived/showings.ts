@@ -5,6 +5,7 @@ import type { Ends, Seconds } from '../units.ts';
 import { type View, viewAt } from './framing.ts';
 import { onceIn } from '../memo.ts';
 import { productMiddleMm } from '../product-place.ts';
+import { showsPiece } from '../resolve/edit.ts';
 import { cameraPose } from './optics.ts';
 import { cameraMoves, takenS, turnedDeg } from './time.ts';
 
@@ -143,12 +144,14 @@ function turnsBetween(shot: Shot, fromS: number, toS: number): number[] {
 }
 
 /** The part of a piece that a deliverable shows, in moments of the piece; undefined where it shows none of it. */
-function shownSpan(piece: Piece, { sectionS }: Deliverable): Ends | undefined {
+function shownSpan(piece: Piece, deliverable: Deliverable): Ends | undefined {
   const { startS, lengthS } = piece;
+  const { sectionS } = deliverable;
+  if (!showsPiece(deliverable, piece)) return undefined;
   if (!sectionS || startS === undefined || !lengthS) return { from: 0, to: 1 };
   const from = Math.max(0, (sectionS.from - startS) / lengthS);
   const to = Math.min(1, (sectionS.to - startS) / lengthS);
-  return to > from ? { from, to } : undefined;
+  return { from, to };
 }
 
 /** All of the shot's action, as it was recorded. */

@@ -1,7 +1,8 @@
 /** Where the words of a title stand in a deliverable, in pixels of its picture. */
+import { halfFrameS, sharedS } from '../../calc/rate.ts';
 import { lineWidthPx } from '../../calc/reading.ts';
 import { safeMargins } from '../../calc/safe-area.ts';
-import type { Deliverable, Film, Shot, Title } from '../film.ts';
+import type { Deliverable, Film, Piece, Shot, Title } from '../film.ts';
 import type { Raster, Share } from '../units.ts';
 
 export interface TitleBox {
@@ -78,10 +79,12 @@ export function titlePlace(title: Title, deliverable: Deliverable, raster: Raste
 
 /** Does a title stand over the shot at any time? */
 export function hasTitle(shot: Shot, film: Film): boolean {
-  return shot.pieces.some(({ startS, endS }) =>
-    film.titles.some(
-      ({ atS, holdS }) =>
-        startS !== undefined && endS !== undefined && atS !== undefined && atS < endS && atS + (holdS ?? 0) > startS,
-    ),
-  );
+  return shot.pieces.some((piece) => film.titles.some((title) => standsOver(title, piece, film)));
+}
+
+/** Does a title stand over a piece for a frame or more? Of one that says not how long, its first frame counts. */
+export function standsOver({ atS, holdS }: Title, { startS, endS }: Piece, { timeline }: Film): boolean {
+  if (atS === undefined || startS === undefined || endS === undefined) return false;
+  const rate = timeline.rate?.value;
+  return sharedS({ from: atS, to: atS + (holdS ?? 2 * halfFrameS(rate)) }, { from: startS, to: endS }, rate) > 0;
 }

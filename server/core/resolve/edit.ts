@@ -1,5 +1,5 @@
 /** The edit: timeline, cut, titles, music and the finished files, in seconds and frames of the film. */
-import { nearestFrame, rateFps, sameRate, type Rate } from '../../calc/rate.ts';
+import { nearestFrame, rateFps, sameRate, sharedS, type Rate } from '../../calc/rate.ts';
 import type { Range } from '../document/node.ts';
 import type { Deliverable, Grade, Music, Piece, Preview, Shot, Sound, Timeline, Title, Val } from '../film.ts';
 import { ends, type FilmTime, type Reader, type Seconds } from '../units.ts';
@@ -315,7 +315,7 @@ export function resolveDeliverable(
     preview: f.said('preview') ? preview(f.block('preview'), clock) : undefined,
     viewedOn: f.word('viewed-on', usualView(shownOn)),
     loop: f.word('loop', 'none') === 'seamless',
-    pieces: cut.filter((one) => showsPiece({ sectionS }, one)),
+    pieces: cut.filter((one) => showsPiece({ sectionS, rate }, one)),
   };
 }
 
@@ -341,9 +341,9 @@ function pair(section: { from: FilmTime; to: FilmTime }, clock: Clock): { from: 
 }
 
 /** Does the deliverable show some of the piece? Where that can't be told, it does. */
-export function showsPiece({ sectionS }: Pick<Deliverable, 'sectionS'>, { startS, endS }: Piece): boolean {
+export function showsPiece({ sectionS, rate }: Pick<Deliverable, 'sectionS' | 'rate'>, { startS, endS }: Piece): boolean {
   if (!sectionS || startS === undefined || endS === undefined) return true;
-  return startS < sectionS.to - 1e-6 && endS > sectionS.from + 1e-6;
+  return sharedS({ from: startS, to: endS }, sectionS, rate?.value) > 0;
 }
 
 function usualView(shownOn: readonly string[]): string {

@@ -1,6 +1,6 @@
 import { nearestFrame } from '../../calc/rate.ts';
 import { dissolveHalves } from '../../core/derived/time.ts';
-import { exactTime, filmTimeLike } from '../../core/derived/edit.ts';
+import { exactTime, filmTimeLike, samePlaceS } from '../../core/derived/edit.ts';
 import type { Deliverable, Film, Piece } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { listText, secondsText } from '../../core/say.ts';
@@ -50,9 +50,10 @@ export default defineRule({
     const { section, sectionS, name } = deliverable;
     if (!section || !sectionS) return;
     const stretches = dissolves(film);
+    const same = samePlaceS(film);
     for (const side of ['from', 'to'] as const) {
       const cutS = sectionS[side];
-      const through = stretches.find((one) => cutS > one.from + 1e-6 && cutS < one.to - 1e-6);
+      const through = stretches.find((one) => cutS > one.from + same && cutS < one.to - same);
       if (!through) continue;
       report({
         message: 'section',

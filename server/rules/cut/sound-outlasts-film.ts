@@ -1,4 +1,4 @@
-import { filmTimeLike, lastHeardS, sameTimeS } from '../../core/derived/edit.ts';
+import { filmTimeLike, lastHeardS, samePlaceS, sameTimeS } from '../../core/derived/edit.ts';
 import type { Film, Sound } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { quoted, secondsText } from '../../core/say.ts';
@@ -17,14 +17,15 @@ export default defineRule({
   film(film, { report }) {
     const endS = film.cutS === undefined ? undefined : lastHeardS(film);
     if (endS === undefined) return;
+    const same = samePlaceS(film);
     for (const sound of film.sounds) {
       const { atS, lengthS } = sound;
       // A place that can't be read or counted is none that could be late.
       if (lengthS === undefined || (sound.fields.said('at') && !sound.at)) continue;
       const toS = atS + lengthS;
-      if (toS <= endS + sameTimeS) continue;
+      if (toS <= endS + same) continue;
       const data = { sound: nameOf(sound), end: secondsText(endS) };
-      if (atS >= endS - sameTimeS) {
+      if (atS >= endS - same) {
         const fixes = earlier(sound, endS, film);
         report({ message: 'late', data: { ...data, from: secondsText(atS) }, at: sound.at ?? sound, fixes });
       } else {

@@ -1,5 +1,6 @@
 /** Where a title has the time to be read: `at` and `hold` together, so that no rule about titles is left to complain. */
 import { deliverablesOf, exactTime, filmTimeLike, sameTimeS } from '../../core/derived/edit.ts';
+import { standsOver } from '../../core/derived/titles.ts';
 import type { Film, Title } from '../../core/film.ts';
 import { framesToS, sToFrames } from '../../calc/rate.ts';
 import { filmSeconds } from '../../core/resolve/edit.ts';
@@ -33,12 +34,8 @@ export function hasRoom(title: Title, film: Film, heldS: Seconds): boolean {
 }
 
 /** The pieces of the cut that it stands over: words that run on over the next picture are read as being of that. */
-function stretchOf({ atS, holdS = 0 }: Title, { cut }: Film): Ends<Seconds> | undefined {
-  if (atS === undefined) return undefined;
-  const under = cut.filter(
-    ({ startS, endS }) =>
-      startS !== undefined && endS !== undefined && startS < atS + holdS - sameTimeS && endS > atS + sameTimeS,
-  );
+function stretchOf(title: Title, film: Film): Ends<Seconds> | undefined {
+  const under = film.cut.filter((piece) => standsOver(title, piece, film));
   return under.length === 0 ? undefined : { from: under[0]!.startS!, to: under.at(-1)!.endS! };
 }
 

@@ -1,5 +1,5 @@
 import { holdS } from '../../calc/reading.ts';
-import { deliverablesOf, exactTime, sameTimeS, shownStretch } from '../../core/derived/edit.ts';
+import { deliverablesOf, exactTime, samePlaceS, sameTimeS, shownStretch } from '../../core/derived/edit.ts';
 import { sToFrames } from '../../calc/rate.ts';
 import type { Film, Title } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
@@ -36,11 +36,12 @@ export default defineRule({
     const name = quoted(text.value.trim());
     const data = { text: name, from: secondsText(atS), to: secondsText(endS), end: secondsText(cutS) };
     const at = title.at ?? title;
-    if (atS >= cutS - sameTimeS) {
+    const same = samePlaceS(film);
+    if (atS >= cutS - same) {
       report({ message: 'late', data, at, fixes: () => readable(title, film) });
       return;
     }
-    if (endS > cutS + sameTimeS) {
+    if (endS > cutS + same) {
       const over = secondsText(endS - cutS);
       const fixes = () => [...readable(title, film), ...holdUntil(title, film, cutS)];
       report({ message: 'outlasts', data: { ...data, over }, at: title.hold ?? title, fixes });
@@ -94,11 +95,12 @@ function missingFrom(title: Title, film: Film): string[] {
 
 /** Sections that begin or end in the middle of it. */
 function clippedIn(title: Title, film: Film): { deliverable: string; stretch: string }[] {
+  const same = samePlaceS(film);
   return deliverablesOf(title, film).flatMap((one) => {
     const stretch = shownStretch(one, film);
     if (!stretch || !one.section) return [];
     const [from, to] = [title.atS!, title.atS! + title.holdS!];
-    const whole = from >= stretch.from - sameTimeS && to <= stretch.to + sameTimeS;
+    const whole = from >= stretch.from - same && to <= stretch.to + same;
     const text = `${secondsText(stretch.from)} to ${secondsText(stretch.to)}`;
     return whole ? [] : [{ deliverable: one.name, stretch: text }];
   });
@@ -109,7 +111,8 @@ function clashOf(title: Title, other: Title, film: Film) {
   if (other.atS === undefined || other.holdS === undefined || !other.text) return undefined;
   const [from, to] = [title.atS!, title.atS! + title.holdS!];
   const [otherFrom, otherTo] = [other.atS, other.atS + other.holdS];
-  if (from >= otherTo - sameTimeS || otherFrom >= to - sameTimeS) return undefined;
+  const same = samePlaceS(film);
+  if (from > otherTo - same || otherFrom > to - same) return undefined;
   const both = deliverablesOf(title, film).some((one) => deliverablesOf(other, film).includes(one));
   if (!both) return undefined;
   if (title.place === other.place) return { samePlace: true, togetherS: 0, neededS: 0 };

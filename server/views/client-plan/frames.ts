@@ -1,6 +1,6 @@
 /** The pictures of the plan for the client: each shot as lit, and the film piece by piece. */
 import { litPiece, litShowing, type LitScene } from '../../core/derived/lit/index.ts';
-import { shownOfPieceS, shownStretch } from '../../core/derived/edit.ts';
+import { samePlaceS, shownOfPieceS, shownStretch } from '../../core/derived/edit.ts';
 import { showingsOf } from '../../core/derived/showings.ts';
 import type { Deliverable, Film, Piece, Shot } from '../../core/film.ts';
 import { paintLit } from '../lit/paint.ts';
@@ -43,10 +43,11 @@ function heading({ shotName, footage, colour }: Piece): string {
 }
 
 /** The words that begin to be seen in a piece. */
-function titlesIn({ startS, endS }: Piece, { titles }: Film): string[] {
+function titlesIn({ startS, endS }: Piece, film: Film): string[] {
   if (startS === undefined || endS === undefined) return [];
-  return titles.flatMap(({ text, atS }) =>
-    text && atS !== undefined && atS >= startS - 1e-6 && atS < endS - 1e-6 ? [`“${text.value}”`] : [],
+  const same = samePlaceS(film);
+  return film.titles.flatMap(({ text, atS }) =>
+    text && atS !== undefined && atS >= startS - same && atS < endS - same ? [`“${text.value}”`] : [],
   );
 }
 

@@ -1,5 +1,6 @@
 /** A finished picture, as a deliverable shows it. */
 import { deliverablesOf } from '../../core/derived/edit.ts';
+import { standsOver } from '../../core/derived/titles.ts';
 import { cutOf, pxPerMmAt, type View } from '../../core/derived/framing.ts';
 import { litShowing } from '../../core/derived/lit/index.ts';
 import { cameraPose, lensAt, sharpZone } from '../../core/derived/optics.ts';
@@ -83,9 +84,8 @@ function sharpWords({ shot, film }: Scene, { views, turns, piece }: Showing): st
 }
 
 function titlesOf(film: Film, deliverable: Deliverable, piece: Piece | undefined): Title[] {
-  return film.titles.filter((title) => {
-    if (!deliverablesOf(title, film).includes(deliverable) || title.atS === undefined || !title.text) return false;
-    if (piece?.startS === undefined || piece.endS === undefined) return false;
-    return title.atS < piece.endS - 1e-6 && title.atS + (title.holdS ?? 0) > piece.startS + 1e-6;
-  });
+  if (!piece) return [];
+  return film.titles.filter(
+    (title) => title.text && standsOver(title, piece, film) && deliverablesOf(title, film).includes(deliverable),
+  );
 }
