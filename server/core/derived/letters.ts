@@ -16,12 +16,35 @@ export interface LettersAtBest {
 export function lettersAtBest(film: Film, part: Part, deliverable: Deliverable): LettersAtBest | undefined {
   let best: LettersAtBest | undefined;
   for (const shot of film.shots.values()) {
-    if (!shot.shows.some((shown) => shown.value === part.name)) continue;
-    const pixels = lettersPxIn(film, shot, part, deliverable);
-    if (pixels === 'unknown') return undefined;
-    if (pixels !== undefined && pixels > (best?.pixels ?? -1)) best = { shot, pixels };
+    for (const read of lettersReadIn(shot, part, film)) {
+      const pixels = lettersPxIn(film, shot, read, deliverable);
+      if (pixels === 'unknown') return undefined;
+      if (pixels !== undefined && pixels > (best?.pixels ?? -1)) best = { shot, pixels };
+    }
   }
   return best;
+}
+
+/**
+ * The parts as which a shot lets the letters of one be read: itself, where the shot shows it or looks at a part around it, and
+ * a part that lies within it and has letters no higher: a page on a screen is read in a shot of the page.
+ */
+function lettersReadIn({ shows, subject }: Shot, part: Part, { product }: Film): Part[] {
+  const shown = shows.flatMap(({ value }) => product.parts.get(value) ?? []);
+  const around = product.parts.get(subject.name);
+  const isShown = shown.some(({ name }) => name === part.name) || (around !== undefined && liesWithin(part, around));
+  const inner = shown.filter((one) => {
+    return one !== part && one.letters && one.letters.value <= part.letters!.value && liesWithin(one, part);
+  });
+  return isShown ? [part, ...inner] : inner;
+}
+
+/** Does a part lie on the same face as another, within its outline? Both are taken to have the same middle line. */
+function liesWithin(inner: Part, outer: Part): boolean {
+  const [small, large] = [inner.size?.value, outer.size?.value];
+  if (!small || !large || inner.heightMm === undefined || outer.heightMm === undefined) return false;
+  if (!inner.faces || inner.faces !== outer.faces || small.widthMm > large.widthMm) return false;
+  return Math.abs(inner.heightMm - outer.heightMm) + small.heightMm / 2 <= large.heightMm / 2;
 }
 
 /** Their height in pixels where a shot shows them largest in a deliverable; undefined where it does not show them. */
