@@ -210,7 +210,7 @@ function placeOf(same: readonly Raised[]): Range {
   const { report, aboutRange } = same[0]!;
   const { at, cause } = report;
   const isApart = same.some((one) => one.report.at.start !== at.start || one.report.at.file !== at.file);
-  if (cause && cause.file === undefined && isApart) return cause;
+  if (cause && !cause.isWide && cause.file === undefined && isApart) return cause;
   return at.file === undefined ? at : aboutRange;
 }
 
@@ -263,6 +263,8 @@ function fixes(same: readonly Raised[], film: Film, text: string): Fix[] {
     if (!isForAll) return [alone];
     const title = `${idea.title}${where}, and the others as each needs it`;
     const forAll = { idea: { ...idea, title }, alike: [idea, ...alike] };
+    // One value that they all take over is set once for all of them, as the worst needs it.
+    if (!isOneShot && isOneEdit(forAll, alone, film, text)) return [{ idea, alike: [idea] }];
     return isOneShot ? [forAll] : [{ ...forAll, isNamed: true }, alone];
   });
   const made = [...forCause.map((idea): Wanted => ({ idea, alike: [idea], isNamed: true })), ...wanted].flatMap(
@@ -273,6 +275,11 @@ function fixes(same: readonly Raised[], film: Film, text: string): Fix[] {
   );
   // Two titles of one edit would be one choice too many.
   return made.filter(({ edits }, index) => made.findIndex((other) => sameEdits(other.edits, edits)) === index);
+}
+
+function isOneEdit(one: Wanted, other: Wanted, film: Film, text: string): boolean {
+  const [first, second] = [one, other].map(({ idea, alike }) => materialise(idea, alike, film, text));
+  return first !== undefined && second !== undefined && sameEdits(first.edits, second.edits);
 }
 
 function sameEdits(some: Fix['edits'], others: Fix['edits']): boolean {

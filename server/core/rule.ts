@@ -94,6 +94,8 @@ export interface FixIdea {
 export interface Cause extends Range {
   readonly file?: string;
   readonly as?: string;
+  /** Set of a block too large to point at: the finding then stands where the worst of the reports does. */
+  readonly isWide?: boolean;
 }
 
 export interface Report<M extends Record<string, string>, K extends keyof M & string> {

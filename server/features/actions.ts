@@ -1,6 +1,7 @@
 /** What can be done about findings: their fixes, those that are safe all at once, and accepting one in place. */
 import { acceptHere, noReason } from '../core/accept.ts';
 import type { CheckResult } from '../core/checker.ts';
+import { isSameEdit } from '../core/fix.ts';
 import { applyEdits, writtenBy } from '../core/document/edits.ts';
 import { child, pairOf, type Range } from '../core/document/node.ts';
 import { type Edit, type Finding, type Fix, severities, weightOf } from '../core/finding.ts';
@@ -66,11 +67,12 @@ export function* actionsAt(
     }
   }
   actions.sort(graverFirst);
+  const offers = withoutLess(actions);
   const all = fixAll(result, recheck);
   const accepts = options.accepts ? here.flatMap((finding) => acceptActions(finding, result)[0] ?? []) : [];
   const tried = () => accepts.slice(0, left).flatMap((one) => stillHolds(one, result, recheck) ?? []);
   const offered = options.untried ? accepts : tried();
-  return withPreferred([...actions, ...(all ? [all] : []), ...withoutRepeats(offered)]);
+  return withPreferred([...offers, ...(all ? [all] : []), ...withoutRepeats(offered)]);
 }
 
 /** By the severity of their finding; of fixes of one finding the one that leaves least, then as their rule has them. */
@@ -106,6 +108,15 @@ function withoutRepeats(actions: readonly Action[]): Action[] {
     const key = JSON.stringify([title, edits]);
     return said.has(key) ? false : said.add(key);
   });
+}
+
+/** Where a fix mends all shots alike, what it does in one of them alone is no other choice. */
+function withoutLess(actions: readonly Action[]): Action[] {
+  const isPart = (less: Action, more: Action) =>
+    more.finding === less.finding &&
+    more.title.startsWith(`${less.title}, and `) &&
+    less.edits.every((edit) => more.edits.some((one) => isSameEdit(one, edit)));
+  return actions.filter((less) => !actions.some((more) => more.tried && isPart(less, more)));
 }
 
 function fixActions(finding: Finding, result: CheckResult): Action[] {

@@ -341,7 +341,10 @@ function pair(section: { from: FilmTime; to: FilmTime }, clock: Clock): { from: 
 }
 
 /** Does the deliverable show some of the piece? Where that can't be told, it does. */
-export function showsPiece({ sectionS, rate }: Pick<Deliverable, 'sectionS' | 'rate'>, { startS, endS }: Piece): boolean {
+export function showsPiece(
+  { sectionS, rate }: Pick<Deliverable, 'sectionS' | 'rate'>,
+  { startS, endS }: Piece,
+): boolean {
   if (!sectionS || startS === undefined || endS === undefined) return true;
   return sharedS({ from: startS, to: endS }, sectionS, rate?.value) > 0;
 }

@@ -1,7 +1,7 @@
 import { parseHex, relativeLuminance } from '../../calc/colour.ts';
 import { angleBetweenDeg, type CameraPose, dot, subtract } from '../../calc/geometry.ts';
 import { cameraMirrorClearDeg, mirroredShare } from '../../calc/reflect.ts';
-import { type Face, facesOf, mayBeRound } from '../../core/derived/outline.ts';
+import { type Face, facesOf, mayBeRound, roundFrom } from '../../core/derived/outline.ts';
 import { looksOf, showingsOf } from '../../core/derived/showings.ts';
 import { turningRpm } from '../../core/derived/time.ts';
 import type { Film, Shot } from '../../core/film.ts';
@@ -33,26 +33,31 @@ export default defineRule({
   },
   messages: {
     stands:
-      '{shot}: the {face} of {subject} faces the lens within {angle}: {flat}the camera shows in it{clear}. A black cloth with a hole for the lens hides it.',
+      '{shot}: the {face} of {subject} faces the lens within {angle}: {flat}the camera shows in it{clear}. {cover} hides it.',
     passes:
-      '{shot}: the {face} of {subject} turns past the lens and{flat} shows the camera for {seconds} each time. A black cloth with a hole for the lens hides it.',
+      '{shot}: the {face} of {subject} turns past the lens and{flat} shows the camera for {seconds} each time. {cover} hides it.',
   },
   shot(shot, { film, limits, report }) {
     // Cloth mirrors nothing.
-    if (shot.subject.weave || mayBeRound(shot, film, ['widthMm', 'heightMm']) || !isSeen(film, limits.visible)) return;
+    if (shot.subject.weave || !mayBeFlat(shot, film) || !isSeen(film, limits.visible)) return;
+    const isFlat = isSurelyFlat(shot, film);
+    if (!isFlat && isHammered(shot, film)) return;
+    const surely = isFlat ? flatFirst : 0;
     const rpm = Math.abs(turningRpm(shot));
     const found = mirrors(shot, film, limits.rig);
     if (!found) return;
     const { face, pose, turnedDeg } = found;
     const distance = Math.abs(dot(subtract(pose.at, face.middle), face.normal));
     const part = film.product.parts.get(shot.subject.name);
-    // What has a depth may be round, or a relief; what has two numbers is flat.
-    const isFlat = part?.size !== undefined && part.size.value.depthMm === undefined;
-    const surely = isFlat ? flatFirst : 0;
-    const data = { shot: shot.name, subject: subjectText(shot), face: part?.faces ? 'face' : face.name };
+    const data = {
+      shot: shot.name,
+      subject: subjectText(shot),
+      face: part?.faces ? 'face' : face.name,
+      cover: coverText(film),
+    };
     const at = shot.camera.distance ?? shot;
     // All of its faces shine alike: it is said of the one that shows most.
-    const cause = { start: film.product.start, end: film.product.end, as: 'mirror' };
+    const cause = { start: film.product.start, end: film.product.end, as: 'mirror', isWide: true };
     const clearDeg = cameraMirrorClearDeg(distance, face.widthMm, limits.rig);
     if (rpm > 0 && clearDeg !== undefined) {
       const seconds = (2 * clearDeg) / (6 * rpm);
@@ -76,8 +81,50 @@ export default defineRule({
   },
 });
 
+/** What has a depth may be round, or a relief; what has two numbers is flat. */
+function isSurelyFlat({ subject: { name } }: Shot, { product }: Film): boolean {
+  const size = product.parts.get(name)?.size?.value;
+  return size !== undefined && size.depthMm === undefined;
+}
+
 /** Puts what is surely flat before all that may not be. */
 const flatFirst = 1000;
+
+/** Does the plan say that the metal is hammered? Each dent mirrors another corner of the room. */
+function isHammered({ action }: Shot, { title, brief, product }: Film): boolean {
+  const words = [title, brief?.purpose, action?.what].map((one) => one?.value ?? '').join(' ');
+  return product.finish === 'metallic' && /\b(?:hammered|hammering|hammer marks|planished)\b/i.test(words);
+}
+
+function mayBeFlat(shot: Shot, film: Film): boolean {
+  return !mayBeRound(shot, film, ['widthMm', 'heightMm']) && !isCurved(shot, film);
+}
+
+/**
+ * A label on a round jar has as much depth as the jar's curve gives it: some stripe of it faces the lens however it stands. A
+ * plate on a round thing is thinner, or has no depth at all.
+ */
+function isCurved({ subject: { name, box } }: Shot, { product }: Film): boolean {
+  const whole = product.size?.value;
+  if (name === 'product' || !box?.depthMm || !whole?.depthMm) return false;
+  const isRound =
+    (product.symmetry?.value ?? roundFrom) >= roundFrom && Math.abs(whole.depthMm / whole.widthMm - 1) < 0.02;
+  const radiusMm = whole.widthMm / 2;
+  const curveMm = radiusMm - Math.sqrt(radiusMm ** 2 - (box.widthMm / 2) ** 2);
+  return isRound && box.depthMm >= curveMm / 2;
+}
+
+/** What lies before a mirror is all that it shows: bright metal turns as dark as a cloth. */
+function coverText({ product }: Film): string {
+  const own = product.colour && parseHex(product.colour.value);
+  const isBright = product.finish === 'metallic' && (!own || relativeLuminance(own) >= brightFrom);
+  return isBright
+    ? 'A card with a hole for the lens, in the tone that the metal is to have,'
+    : 'A black cloth with a hole for the lens';
+}
+
+/** As light as middle grey (18 %). */
+const brightFrom = 0.18;
 
 /** Share of light that polished metal, and the surface of gloss, throw back straight on (Fresnel for n = 1.5). */
 const mirror: Readonly<Record<string, number>> = { metallic: 0.6, glossy: 0.04 };
