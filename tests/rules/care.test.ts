@@ -731,9 +731,12 @@ ${glass}lamps:
   });
 
   test('it asks for what is not arranged yet, and for nothing where all is', () => {
-    const said = (words: string) => messages(dark(`${glass}care: { precautions: [${words}] }\n`), rule);
-    expect(said('cables-taped')[0]).toContain('Keep the way out lit, keep a work light within reach');
-    expect(said('cables-taped')[0]).toContain('You say that cables are taped down (`cables-taped`)');
+    const shots = 'shots:\n  box: { record: 12 s, people: hand }\n';
+    const said = (words: string) => messages(dark(`${glass}${shots}care: { precautions: [${words}] }\n`), rule);
+    expect(said('')[0]).toContain(
+      '. Tape or ramp what people could trip over, keep the way out lit, keep a work light',
+    );
+    expect(said('cables-taped')[0]).toContain('. Keep the way out lit, keep a work light within reach and call before');
     expect(said('cables-taped, exit-lit')).toEqual([]);
   });
 });

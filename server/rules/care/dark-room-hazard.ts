@@ -10,13 +10,13 @@ export default defineRule({
   severity: 'info',
   sources: ['common practice, no source'],
   messages: {
-    dark: '{shots}: a dark room with {things}{lit}. {arrange}, keep a work light within reach, and call before the lamps go out.{said} {closing}',
+    dark: '{shots}: a dark room with {things}{lit}. {arrange}. {closing}',
   },
   film(film, { report }) {
     const shots = darkShots(film);
     const things = inTheWay(shots, film);
     if (things.length === 0 || allSaid(film, ['cables-taped', 'exit-lit'])) return;
-    const { data } = careful(film, 'handling', ['cables-taped', 'exit-lit']);
+    const { closing } = careful(film, 'handling').data;
     report({
       message: 'dark',
       data: {
@@ -26,8 +26,8 @@ export default defineRule({
         ),
         things: listText(things),
         lit: shots.some((shot) => shot.lit.length > 0) ? ', once the lamps are out' : '',
-        arrange: arrangeText(film),
-        ...data,
+        arrange: arrangeText(film, shots),
+        closing,
       },
       at: shots[0]!.room!.light!,
     });
@@ -35,14 +35,18 @@ export default defineRule({
 });
 
 /** What is not under `care.precautions` yet. */
-function arrangeText(film: Film): string {
+function arrangeText(film: Film, shots: readonly Shot[]): string {
   const tape = allSaid(film, ['cables-taped']) ? [] : ['tape or ramp what people could trip over'];
   const exit = allSaid(film, ['exit-lit']) ? [] : ['keep the way out lit'];
-  const text = [...tape, ...exit].join(', ');
+  const call = hasOthers(shots, film) ? ['call before the lamps go out'] : [];
+  const text = listText([...tape, ...exit, 'keep a work light within reach', ...call]);
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
-const people = 'more than one person';
+/** Is somebody there besides whoever makes the film? A release that is their own is of their own hands. */
+function hasOthers(shots: readonly Shot[], { rights }: Film): boolean {
+  return shots.some(({ people }) => people.some(({ value }) => rights.get(value)?.owner !== 'own'));
+}
 
 /** Shots in a room of less than 1 lx. */
 function darkShots(film: Film): Shot[] {
@@ -51,7 +55,8 @@ function darkShots(film: Film): Shot[] {
 
 /**
  * The most of everything that is in the way in any of the shots. While lamps are lit, people see the cables and stands
- * between which they work: there it takes something that hurts, or several people, for the moment when they go out.
+ * between which they work: there it takes something that hurts, or several people, for the moment when they go out. Over
+ * taped cables it takes two of these, and more than one cable.
  */
 function inTheWay(shots: readonly Shot[], film: Film): string[] {
   const { product } = film;
@@ -62,13 +67,12 @@ function inTheWay(shots: readonly Shot[], film: Film): string[] {
   const hurts = [
     ...(hazard('glass', 'sharp') ? ['things that cut'] : []),
     ...(hazard('liquid') ? ['liquid'] : []),
-    ...(shots.some((shot) => shot.people.length > 0) ? [people] : []),
+    ...(hasOthers(shots, film) ? ['more than one person'] : []),
   ];
   const unlit = shots.some((shot) => shot.lit.length === 0);
-  // With cables taped, light in every shot and nothing that hurts, several people work as in any other room.
-  const isPeopleAlone = hurts.length === 1 && hurts[0] === people;
-  if (!unlit && isPeopleAlone && allSaid(film, ['cables-taped'])) return [];
-  return hurts.length > 0 || unlit ? [...gear, ...hurts] : [];
+  const areTaped = allSaid(film, ['cables-taped']);
+  const isEnough = areTaped ? hurts.length > 1 && most(cables) > 1 : hurts.length > 0;
+  return unlit || isEnough ? [...gear, ...hurts] : [];
 }
 
 /** One with a battery of its own has a cable where the spec says so. */
