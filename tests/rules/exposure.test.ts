@@ -522,6 +522,22 @@ lamps:
     expect(fixed(text, rule)).toEqual({});
   });
 
+  test('at a window a stop from top to bottom is the light that it gives', () => {
+    const chair = (distance: string) =>
+      spec(`kit: [kits/camera.kit.yaml, kits/own.kit.yaml]
+product: { size: 60 x 80 x 110 cm, finish: satin }
+camera: { lens: normal, distance: 4 m, height: 75 cm, raster: 3840x2160, rate: 25, shutter: 1/50 s, aperture: f/2, iso: 400, white-balance: 5600 K, focus: locked }
+room: { light: 40 lx, source: window, temperature: 6000 K }
+lamps:
+  light: { use: pane, distance: ${distance}, angle: 40°, height: 190 cm, role: key }
+`);
+    const own = (kind: string) => ({
+      'kits/own.kit.yaml': `lamps:\n  pane: { ${kind}output: 2050 lx at 1 m, temperature: 6000 K, size: 120 x 140 cm }\n`,
+    });
+    expect(messages(chair('200 cm'), rule, own(''))).toEqual([expect.stringContaining('the top of the product gets')]);
+    expect(messages(chair('200 cm'), rule, own('kind: window, '))).toEqual([]);
+  });
+
   test('a lamp straight in front lights a face evenly', () => {
     expect(messages(spot('distance: 20 cm, angle: 0°, height: 3.5 cm, role: key'), rule)).toEqual([]);
   });

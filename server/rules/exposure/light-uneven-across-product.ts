@@ -38,7 +38,7 @@ export default defineRule({
     window: {
       quantity: 'stops',
       default: '1.5 stops',
-      meaning: 'The same of a side at a window, whose light is known to fall off.',
+      meaning: 'The same at a window, which nobody moves, and whose light is known to fall off.',
     },
   },
   messages: {
@@ -52,7 +52,7 @@ export default defineRule({
     if (!worst) return;
     const { one, acrossMm, upright } = worst;
     const { lamp } = one;
-    if (worst.stops <= (upright ? limits.allow : isWindow(lamp) ? limits.window : limits.side) + 1e-6) return;
+    if (worst.stops <= (isWindow(lamp) ? limits.window : upright ? limits.allow : limits.side) + 1e-6) return;
     const size = lampSize(lamp);
     // A part is nearer to the lamp, or farther from it, than what the tape is held to.
     const evenMm = wholeCm(lamp.distance!.value.from + evenDistance(size, acrossMm) - worst.awayMm);
