@@ -28,6 +28,11 @@ export default defineRule({
       default: '3',
       meaning: 'How many pixels of a picture of 1920 the disc of a point may cover; of a larger one, so many more.',
     },
+    gain: {
+      quantity: 'share',
+      default: '25 %',
+      meaning: 'How much smaller the offered stop must make the disc: a fraction of a stop nobody sees.',
+    },
   },
   messages: {
     soft: '{shot}: {aperture}{effective} spreads a point over {pixels} {recorded}pixels of {deliverables}. {wider} would spread it over {better} and still hold the subject sharp.',
@@ -47,8 +52,8 @@ export default defineRule({
     if (spread(lens.fNumber) <= allowed * (1 + 1e-6)) return;
     const most = fNumberForAiryMm(allowed / perMm) / (1 + m);
     const n = wider(shot, film, { now: lens.fNumber, most });
-    // Where the depth needs every stop there is nothing better to offer.
-    if (n === undefined) return;
+    // Where the depth needs every stop there is nothing better to offer, and less of it nobody sees.
+    if (n === undefined || n > lens.fNumber * (1 - limits.gain) * (1 + 1e-6)) return;
     report({
       message: 'soft',
       data: {
