@@ -1,12 +1,12 @@
 import { lampFace } from '../../core/derived/lamp-face.ts';
-import { isWindow, lampPosition } from '../../core/derived/light.ts';
+import { faceLight, isWindow, lampPosition } from '../../core/derived/light.ts';
 import { productPlace } from '../../core/derived/optics.ts';
-import { trial } from '../../core/derived/showings.ts';
+import { still, trial, tryLamp } from '../../core/derived/showings.ts';
 import { isOnSurface, surfaceOutline } from '../../core/derived/surface-outline.ts';
 import type { LampPlace, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, num, quoted } from '../../core/say.ts';
-import type { Mm } from '../../core/units.ts';
+import type { Mm, Stops } from '../../core/units.ts';
 
 export default defineRule({
   id: 'lamp-in-surface',
@@ -20,6 +20,11 @@ export default defineRule({
       default: '5 cm',
       meaning: 'How far it may reach into the surface: that is put right where it stands.',
     },
+    light: {
+      quantity: 'stops',
+      default: '0.33 stops',
+      meaning: 'How much the light that a board gives may change when it stands on the surface.',
+    },
   },
   messages: {
     into: '{lamp}, {high} high with its middle {height} above the surface, would reach {by} into it. Raise its middle to {least}, or set it beside the surface.',
@@ -28,6 +33,8 @@ export default defineRule({
     for (const lamp of shot.lit) {
       const found = into(lamp, shot);
       if (!found || found.byMm <= limits.into) continue;
+      // A board is stood on the surface by whoever holds it: that matters where the shadows come out otherwise.
+      if (lamp.bounces && lightChange(lamp, shot, found) <= limits.light) continue;
       const least = `${num(Math.ceil((found.middleMm + found.byMm) / 10))} cm`;
       report({
         message: 'into',
@@ -42,7 +49,7 @@ export default defineRule({
         // What is moved takes it over, and of one board several are cut.
         cause: lamp.size ?? lamp.height!,
         excess: found.byMm,
-        fixes: () => [...laid(lamp, shot, limits.into), ...raised(lamp, least)],
+        fixes: () => [...laid(lamp, shot), ...raised(lamp, least)],
       });
     }
   },
@@ -68,15 +75,28 @@ function into(lamp: LampPlace, shot: Shot): Into | undefined {
   return highMm > 0 ? { highMm, middleMm: at.y, byMm: highMm / 2 - at.y } : undefined;
 }
 
-/** A board that would stand upright may lie. */
-function laid(lamp: LampPlace, shot: Shot, allowMm: Mm): FixIdea[] {
+/** How much more or less a board gives the subject when it stands on the surface: without end where it can't stand there. */
+function lightChange(lamp: LampPlace, shot: Shot, { middleMm, byMm }: Into): Stops {
+  const standing = tryLamp(shot, lamp, { height: still(middleMm + byMm) });
+  const [planned, stood] = [shot, standing].map((one) => {
+    return faceLight(one, 0).lamps.find((other) => other.lamp.name === lamp.name)?.lux ?? 0;
+  });
+  return planned === 0 && stood === 0 ? 0 : Math.abs(Math.log2(planned! / stood!));
+}
+
+/** A board that would stand upright may lie, as low as it then can. */
+function laid(lamp: LampPlace, shot: Shot): FixIdea[] {
   const size = lamp.size?.value;
   if (!size || size.heightMm <= size.widthMm) return [];
   const turned = { ...size, widthMm: size.heightMm, heightMm: size.widthMm };
   const found = into({ ...lamp, size: trial(turned) }, shot);
-  if (!found || found.byMm > allowMm) return [];
+  if (!found || (found.byMm > 1 && lamp.changes)) return [];
   const text = `${num(turned.widthMm / 10)} x ${num(turned.heightMm / 10)} cm`;
-  return [set(`Set size of ${quoted(lamp.name)} to ${text} (it lies on its long side)`, [lamp, 'size', text])];
+  const name = quoted(lamp.name);
+  if (found.byMm <= 1) return [set(`Set size of ${name} to ${text} (it lies on its long side)`, [lamp, 'size', text])];
+  const height = `${num(Math.ceil((found.middleMm + found.byMm) / 10))} cm`;
+  const title = `Set size of ${name} to ${text} and height to ${height} (it lies on its long side)`;
+  return [set(title, [lamp, 'size', text], [lamp, 'height', height])];
 }
 
 function raised(lamp: LampPlace, least: string): FixIdea[] {
