@@ -553,6 +553,17 @@ schedule:\n  - { day: 2026-12-02, order: [${order}] }\n`,
       'two: the window gives about 60 % of the light on the product, and one, which it meets in the cut, is filmed 1 h 11 min apart: daylight has changed by then. Film them one after the other, or shut it out.',
     ]);
     expect(messages(plan('40 min'), rule)).toEqual([]);
+    expect(messages(`${plan('70 min')}notes: Meter again at each set-up.\n`, rule)).toEqual([]);
+    expect(messages(`${plan('70 min')}notes: The light is from a north window.\n`, rule)).toEqual([]);
+  });
+
+  test('an even sky has no patch of sun, and keeps three times as long', () => {
+    const shots = (takes: number) => `  box: { record: 12 s, takes: ${takes}, reset: 3 min }\n`;
+    const text = (takes: number) => `${day('3000 lx', shots(takes))}notes: Only when it is overcast.\n`;
+    expect(messages(text(10), rule)).toEqual([]);
+    expect(messages(text(20), rule)).toEqual([
+      expect.stringMatching(/goes on for 1 h 4 min: a cloud changes daylight by a stop in a minute\. Shut it out/),
+    ]);
   });
 
   test('lamps of the room do not drift', () => {

@@ -22,6 +22,7 @@ export default defineRule({
       '{shot}: the window gives {share} of the light on {subject}, and {other}, which it meets in the cut, is filmed {time}: daylight has changed by then. Film them one after the other, or {else}.',
     drifts:
       '{shot}: the window gives {share} of the light on {subject}, and shooting{where} goes on for {time}: a cloud changes daylight by a stop in a minute, and a patch of sun 2 m from the window moves by {creep} in that time. {way}',
+    even: '{shot}: the window gives {share} of the light on {subject}, and shooting{where} goes on for {time}: a cloud changes daylight by a stop in a minute. {way}',
     outside:
       '{shot}: daylight gives {share} of the light on {subject}, and shooting{where} goes on for {time}: a cloud changes it by a stop in a minute. Read the light again before each shot, and film in one go what must match.',
   },
@@ -30,9 +31,11 @@ export default defineRule({
     if (share < limits.share - 1e-6) return;
     const together = setUpShots(shot, film);
     const timeS = together.reduce((sum, one) => sum + shootingS(one), 0);
-    if (timeS <= limits.longest + 1e-6) {
+    const isEven = isEvenSky(shot, film);
+    if (timeS <= limits.longest * (isEven ? evenLonger : 1) + 1e-6) {
       const meets = farthestMeeting(shot, film, (one) => windowShare(one) >= limits.share - 1e-6);
-      if (meets && meets.apartS > limits.longest * 3 + 1e-6) {
+      const isPlanned = meets && meets.apartS < Infinity && (isEven || isReadAgain(film));
+      if (meets && !isPlanned && meets.apartS > limits.longest * 3 + 1e-6) {
         const data = {
           shot: shot.name,
           share: aboutShare(share),
@@ -62,9 +65,29 @@ export default defineRule({
     const way = shot.lit.every(isWindow)
       ? 'Film in one go what must match.'
       : 'Shut it out, or film in one go what must match.';
-    report({ message: 'drifts', data: { ...data, creep: `${num(creepCm(timeS), 0)} cm`, way }, ...common });
+    if (isEven) report({ message: 'even', data: { ...data, way }, ...common });
+    else report({ message: 'drifts', data: { ...data, creep: `${num(creepCm(timeS), 0)} cm`, way }, ...common });
   },
 });
+
+/** A north window, and one under an even sky, keep for so many times as long. */
+const evenLonger = 3;
+
+/** Does the plan call the window a north one, or the sky overcast? Then there is no sun to move, and little to drift. */
+function isEvenSky({ lit, room }: Shot, film: Film): boolean {
+  const names = lit
+    .filter(isWindow)
+    .flatMap((lamp) => [lamp.bounces ?? lamp].flatMap(({ name, kitName }) => [name, kitName.value]));
+  const words = [...names, film.title?.value, room?.fields.text('notes')?.value, film.fields.text('notes')?.value];
+  return words.some(
+    (one) => one !== undefined && /\b(?:north(?:ern)?[- ](?:window|light|sky|facing)|overcast)\b/i.test(one),
+  );
+}
+
+/** Do the notes say that the light is measured again? */
+function isReadAgain({ fields }: Film): boolean {
+  return /\b(?:meter|measure|read)\b[^.;]*\bagain\b/i.test(fields.text('notes')?.value ?? '');
+}
 
 /** It stands on what lies under the sky. */
 function isOutside({ surface }: Shot): boolean {
@@ -85,7 +108,8 @@ function farthestMeeting(shot: Shot, film: Film, counts: (one: Shot) => boolean)
   const beside = shot.pieces.flatMap(({ index }) => [film.cut[index - 1]?.shot, film.cut[index + 1]?.shot]);
   return beside
     .flatMap((other) => {
-      const begun = other && other !== shot && counts(other) ? all.get(other) : undefined;
+      const isLapse = (shot.interval ?? other?.interval) !== undefined;
+      const begun = other && other !== shot && !isLapse && counts(other) ? all.get(other) : undefined;
       if (!other || !begun) return [];
       // Told at the later of two, once.
       if (begun.plan !== own.plan) return begun.plan.number < own.plan.number ? [{ other, apartS: Infinity }] : [];
@@ -123,6 +147,7 @@ function setUpShots(shot: Shot, film: Film): Shot[] {
 }
 
 /** From the first take to the last, with the time between them. */
-function shootingS({ takes, record, resetS }: Shot): Seconds {
-  return takes * ((record?.value ?? 0) + resetS);
+function shootingS({ takes, record, resetS, interval }: Shot): Seconds {
+  // How daylight goes by is what a time-lapse is filmed for.
+  return takes * ((interval ? 0 : (record?.value ?? 0)) + resetS);
 }
