@@ -15,7 +15,7 @@ import type { Settings } from './settings.ts';
 export interface LoadedKits {
   readonly sources: KitSource[];
   readonly findings: Finding[];
-  /** False where one that is named was not found or not read. */
+  /** False where one that is named was not found or not read, or is still to be named. */
   readonly complete: boolean;
   /** Every path that was tried, for watching. */
   readonly paths: string[];
@@ -112,8 +112,8 @@ export function loadKits(
     loaded.sources.push({ file: path, root: gear });
   }
   if (said) loaded.findings.push(...inTwoKits(loaded.sources, said));
-  const complete = named.every(({ text: path }) => loaded.sources.some((source) => source.file === path));
-  return { ...loaded, complete };
+  const isRead = named.every(({ text: path }) => loaded.sources.some((source) => source.file === path));
+  return { ...loaded, complete: isRead && !(said && isStillEmpty(said)) };
 }
 
 /** No fix where the kit is named in the settings. */
@@ -174,6 +174,12 @@ const why = {
   'not-a-file': 'is no ordinary file',
   'too-big': 'is larger than 1 MiB and is not read',
 } as const;
+
+/** Somebody is about to name one. */
+function isStillEmpty(node: Node): boolean {
+  const items = node.kind === 'list' ? node.items : [node];
+  return items.some((item) => item.kind === 'scalar' && item.text === '');
+}
 
 function scalars(node: Node): ScalarNode[] {
   const items = node.kind === 'list' ? node.items : [node];

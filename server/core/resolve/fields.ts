@@ -74,6 +74,12 @@ export class Fields {
     return this.node(key) !== undefined;
   }
 
+  /** Is the key there, and nothing behind it yet? */
+  isEmpty(key: string): boolean {
+    const node = this.node(key);
+    return node?.kind === 'scalar' && node.text === '';
+  }
+
   /** The range of the key in the nearest layer. */
   keyRange(key: string): Range | undefined {
     for (const layer of this.written) {

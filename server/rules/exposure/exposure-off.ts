@@ -56,6 +56,8 @@ export default defineRule({
   shot(shot, context) {
     const { film, limits, report } = context;
     const { camera } = shot;
+    // Somebody is about to write them.
+    if (film.fields.isEmpty('lamps')) return;
     if (camera.meter === 'backdrop') {
       checkBackdrop(shot, context);
       return;
