@@ -38,8 +38,9 @@ function placeText({ lamp, offFaceDeg }: LampLight): string {
 }
 
 /**
- * What a kit says of a window its owner has read: toward it as lamps are stated, or as a picture is metered, with the meter
- * turned as what is filmed faces, which has the slant in it (The Manual of Photography, 9th edition, ch. 19).
+ * What a kit says of a window its owner has read: toward the light, as a flat receptor compares lamps (The Manual of
+ * Photography, from memory), or toward the camera as a picture is metered (US Army subcourse SS0508, incident reading), which
+ * has the slant in it.
  */
 function readText(aside: readonly LampLight[]): string {
   const window = aside.find(({ lamp }) => isWindow(lamp));
