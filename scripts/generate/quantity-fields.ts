@@ -29,6 +29,7 @@ interface SchemaField {
   'x-ends'?: string;
   'x-special'?: string[];
   'x-names'?: string | string[];
+  'x-free'?: boolean;
   'x-defines'?: string;
 }
 
@@ -64,7 +65,7 @@ function patternOf(field: SchemaField, quantity: Quantity | undefined): string |
   if (!types.includes('string') || field.enum) return undefined;
   if (quantity) return quantity.form && quantityPattern(field, quantity, types.includes('number'));
   if (field.items?.enum) return whole(field.items.enum);
-  return field['x-names'] === undefined ? undefined : whole([name]);
+  return field['x-names'] === undefined || field['x-free'] ? undefined : whole([name]);
 }
 
 /** @param numberAlone true where a single value is a number of YAML and no text */

@@ -80,6 +80,8 @@ export interface RawField {
   readonly 'x-special'?: readonly string[];
   readonly 'x-default'?: string;
   readonly 'x-names'?: string | readonly string[];
+  /** True where words of one's own may stand instead of a name. */
+  readonly 'x-free'?: boolean;
   readonly 'x-defines'?: string;
   readonly 'x-one-of'?: readonly string[];
   /** The key of a block that its value alone stands for: `C0017.MP4` for `{ clip: C0017.MP4 }`. */

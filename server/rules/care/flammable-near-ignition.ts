@@ -55,9 +55,14 @@ function flammable({ product }: Film, { limits }: Ctx): Found | undefined {
     return { what, at: flashPoint, isSolid: false };
   }
   const said = hazards.find((val) => val.value === 'flammable');
-  const isSolid = !flashPoint && !fields.said('contents') && !hazards.some((val) => val.value === 'liquid');
+  const isSolid = flashPoint
+    ? flashPoint.value > hardlyVapour
+    : !fields.said('contents') && !hazards.some((val) => val.value === 'liquid');
   return said && { what: 'The product is flammable', at: said, isSolid };
 }
+
+/** Wax, oils: from here on GHS knows no flammable liquid (category 4, from memory), and it is the flame itself that is kept away. */
+const hardlyVapour = 93; // °C
 
 function checkIgnition(film: Film, { what, at, isSolid }: Found, { limits, report }: Ctx): void {
   const { product, care } = film;
@@ -69,7 +74,7 @@ function checkIgnition(film: Film, { what, at, isSolid }: Found, { limits, repor
       return `${quoted(name)} burns ${how} ${lengthText(mm)} from it`;
     }),
     ...(charging ? ['batteries are charged during the shoot'] : []),
-    ...(product.hazards.some((val) => val.value === 'hot') && !burnsWatched(film) ? ['it is hot itself'] : []),
+    ...(product.hazards.some((val) => val.value === 'hot') && !isWatched(film) ? ['it is hot itself'] : []),
   ];
   if (sources.length === 0) return;
   const { severity, data } = careful(film, 'fire', ['flame-kept-away']);
@@ -94,12 +99,11 @@ function hotLamps(film: Film): Map<LampPlace, Mm> {
 
 /** The product's own flame, which somebody watches and keeps other things away from: it is what is filmed. */
 function isWatchedFlame(place: LampPlace, film: Film): boolean {
-  return isOwnFlame(place, film) && allSaid(film, ['flame-watched', 'flame-kept-away']);
+  return isOwnFlame(place, film) && isWatched(film);
 }
 
-/** Hot from that flame. */
-function burnsWatched(film: Film): boolean {
-  return [...film.shots.values()].some(({ lit }) => lit.some((place) => isWatchedFlame(place, film)));
+function isWatched(film: Film): boolean {
+  return allSaid(film, ['flame-watched', 'flame-kept-away']);
 }
 
 function burnsHot({ lamp }: LampPlace): boolean {

@@ -48,7 +48,7 @@ export default defineRule({
     cut: '{shot}: in {deliverables}, {subject} is cut off at the {sides}, by {by}: it takes {takes} {across}, and the picture shows {shows} there. {mend}.',
     round:
       '{shot}: {subject} reaches past the camera, which stands {distance} from its middle: no picture shows it whole. Go farther back, or check its size.',
-    slid: '{shot}: in {deliverables}, {subject} is cut off at both ends of the slide, by up to {by}: it takes {takes} across, and the picture shows {shows} there. Slide less, or go farther back.',
+    slid: '{shot}: in {deliverables}, {subject} is cut off {ends} of the slide, by up to {by}: it takes {takes} across, and the picture shows {shows} there. Slide less, or go farther back.',
     aside:
       '{shot}: in {deliverables}, {subject} is cut off at the {sides}, by {by}, with {room} free on the other side. Move the picture over.',
     tight:
@@ -88,29 +88,30 @@ export default defineRule({
       };
       const distance = over.view!.lens!.distanceMm;
       const [low, high] = level ? (['left', 'right'] as const) : (['bottom', 'top'] as const);
-      const opposite = { left: 'right', right: 'left', bottom: 'top', top: 'bottom' } as const;
-      const room = -beyondEdge(over.outline, over.edges, opposite[side]);
-      if (over.beyond === Infinity) {
+      const kind = kindOf(shot, film, where, over);
+      if (kind === 'round') {
         const { shot: name, subject } = data;
         report({ message: 'round', data: { shot: name, subject, distance: lengthText(distance) }, ...common });
-      } else if (isCutAtBothEnds(shot, film, where)) {
+      } else if (kind === 'slid') {
         const [takes, shows] = lengthPair(
           (over.outline.right - over.outline.left) * distance,
           (over.edges.right - over.edges.left) * distance,
         );
         const { shot: name, deliverables, subject } = data;
+        const ends = over.sides.length > 1 ? 'at both ends' : 'at one end';
         report({
           message: 'slid',
-          data: { shot: name, deliverables, subject, by: lengthText(over.beyond * distance), takes, shows },
+          data: { shot: name, deliverables, subject, ends, by: lengthText(over.beyond * distance), takes, shows },
           ...common,
           at: shot.camera.slide!,
           cause: shot.camera.slide,
           fixes: () => [...lessSlide(shot, film, limits.spare), ...farther(shot, film, where, limits.spare)],
         });
-      } else if (over.beyond > 1e-9 && room > over.beyond && over.sides.length === 1) {
+      } else if (kind === 'aside') {
         const by = lengthText(over.beyond * distance);
-        report({ message: 'aside', data: { ...data, by, room: lengthText(room * distance) }, ...common });
-      } else if (over.beyond > 1e-9) {
+        const room = lengthText(roomOpposite(over) * distance);
+        report({ message: 'aside', data: { ...data, by, room }, ...common });
+      } else if (kind === 'cut') {
         const [takes, shows] = lengthPair(
           (over.outline[high] - over.outline[low]) * distance,
           (over.edges[high] - over.edges[low]) * distance,
@@ -140,6 +141,21 @@ export default defineRule({
   },
 });
 
+/** Which of the messages says it best. */
+function kindOf(shot: Shot, film: Film, where: Showing, over: Over): 'round' | 'slid' | 'aside' | 'cut' | 'tight' {
+  if (over.beyond === Infinity) return 'round';
+  if (isCutAtBothEnds(shot, film, where)) return 'slid';
+  if (over.beyond <= 1e-9) return 'tight';
+  if (over.sides.length === 1 && roomOpposite(over) > over.beyond) return 'aside';
+  return slidesPast(shot, over) ? 'slid' : 'cut';
+}
+
+/** What is free at the other edge, in tangents. */
+function roomOpposite({ side, outline, edges }: Over): number {
+  const opposite = { left: 'right', right: 'left', bottom: 'top', top: 'bottom' } as const;
+  return -beyondEdge(outline, edges, opposite[side]);
+}
+
 function mendText(shot: Shot, film: Film, where: Showing): string {
   if (!isCutByShape(shot, film, where)) return 'Go farther back, or zoom less';
   return 'Go farther back and zoom in for the others, or choose with `shift-by` what it shows';
@@ -152,6 +168,7 @@ interface Over {
   /** Past the edge itself. */
   readonly beyond: number;
   readonly side: Side;
+  /** Those that are reached past; where none is, those that it comes too near to. */
   readonly sides: readonly Side[];
   readonly view?: View;
   readonly edges: EdgeTangents;
@@ -166,7 +183,8 @@ function spanOf({ side, edges }: Over): number {
 /** Too little to be told, though a fix leaves more. */
 function isHair(shot: Shot, film: Film, over: Over, { least, part }: { least: number; part: number }): boolean {
   const share = over.beyond / spanOf(over);
-  if (share > 0 && share <= part && stands(shot) && fitsAside(over)) return true;
+  const hair = stands(shot) ? part : isSlid(shot) ? least : 0;
+  if (share > 0 && share <= hair && fitsAside(over)) return true;
   const isAmidst = hasProductBeside(shot, film, over) && (!mustBeSeen(shot, film) || isSlid(shot));
   return isAmidst ? share <= part : share <= -least;
 }
@@ -209,15 +227,21 @@ function isSlid({ camera: { slide } }: Shot): boolean {
   return slide !== undefined && slide.value.from !== slide.value.to;
 }
 
+/** It would fit, if the camera did not slide away from it. */
+function slidesPast(shot: Shot, over: Over): boolean {
+  return isSlid(shot) && (over.side === 'left' || over.side === 'right') && fitsAside(over);
+}
+
 function isPart({ subject }: Shot): boolean {
   return subject.name !== 'product';
 }
 
-/** A slide along something wider than the picture shows it part by part, and one past a part lets it go or come. */
+/** A slide along something as wide as the picture shows it part by part, and one past a part lets it go or come. */
 function isTraverse(shot: Shot, film: Film, where: Showing, { side, edges, outline }: Over): boolean {
   if (!isSlid(shot) || (side !== 'left' && side !== 'right')) return false;
-  const isWider = outline.right - outline.left > edges.right - edges.left;
-  const hasRoom = outline.right - outline.left < roomy * (edges.right - edges.left);
+  const taken = (outline.right - outline.left) / (edges.right - edges.left);
+  const isWider = taken > filling;
+  const hasRoom = taken < roomy;
   return isWider || (hasRoom && isPart(shot) && isWholeOnce(where, film) && !isCutAtBothEnds(shot, film, where));
 }
 
@@ -232,6 +256,9 @@ function isCutAtBothEnds(shot: Shot, film: Film, where: Showing): boolean {
   const isNarrower = width < edges.right - edges.left;
   return isNarrower && beyond > missed * width && cut.includes('left') && cut.includes('right');
 }
+
+/** Of the picture's width: a slide along what fills it shows now one end of it and now the other. */
+const filling = 0.98;
 
 /** Of the picture's width: who leaves a fifth free beside a part and slides lets it go. */
 const roomy = 0.8;
@@ -278,7 +305,7 @@ const nothing: Over = { past: -Infinity, beyond: -Infinity, side: 'left', sides:
 
 function worst(where: Showing, film: Film, spare: number): Over {
   let most: Over = nothing;
-  const touched = new Set<Side>();
+  const [touched, crossed] = [new Set<Side>(), new Set<Side>()];
   for (const { view, pose, turn } of looksOf([where])) {
     const { edges } = view;
     const points = leastCorners(where.shot, film, turn);
@@ -289,10 +316,12 @@ function worst(where: Showing, film: Film, spare: number): Over {
       const level = side === 'left' || side === 'right';
       const past = beyond + spare * (level ? edges.right - edges.left : edges.top - edges.bottom);
       if (past > 1e-9) touched.add(side);
+      if (beyond > 1e-9) crossed.add(side);
       if (past > most.past) most = { past, beyond, side, sides: [], view, edges, outline };
     }
   }
-  return { ...most, sides: sides.filter((side) => touched.has(side)) };
+  const reached = crossed.size > 0 ? crossed : touched;
+  return { ...most, sides: sides.filter((side) => reached.has(side)) };
 }
 
 function beyondEdge(outline: EdgeTangents, edges: EdgeTangents, side: Side): number {
