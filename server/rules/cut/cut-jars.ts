@@ -6,6 +6,7 @@ import type { Film, LampPlace, Piece, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { along } from '../../core/derived/moments.ts';
 import { num } from '../../core/say.ts';
+import type { Seconds } from '../../core/units.ts';
 import { hasTitle } from '../../core/derived/titles.ts';
 import { showsPiece } from '../../core/resolve/edit.ts';
 import { zoomText, zoomTitle } from '../framing/framing-text.ts';
@@ -47,11 +48,14 @@ export default defineRule({
         // What is nearly the same jars more than what is just the same.
         excess: same ? 1 : limits.angle / Math.max(angle, 1),
         cause: piece.shot.camera.distance,
-        fixes: () => [
-          ...closer(piece, 'second', ratio.view, (limits.size * spare) / ratio.size, film),
-          ...closer(before, 'first', ratio.old, limits.size * spare * ratio.size, film),
-          ...(angle < lockedDeg ? zoomedOn(before, piece, ratio) : []),
-        ],
+        fixes: () => {
+          const sized = [
+            ...closer(piece, 'second', ratio.view, (limits.size * spare) / ratio.size, film),
+            ...closer(before, 'first', ratio.old, limits.size * spare * ratio.size, film),
+            ...(angle < lockedDeg ? zoomedOn(before, piece, ratio) : []),
+          ];
+          return sized.length > 0 ? sized : dissolved(before, piece);
+        },
         ...common,
       });
       return;
@@ -182,6 +186,22 @@ function zoomedOn(before: Piece, piece: Piece, { size }: Ratio): FixIdea[] {
   const text = zoomText({ from, to });
   return [set(`Set zoom of the second to ${zoomTitle(text)} (it starts as the first ends)`, [piece, 'zoom', text])];
 }
+
+/** Where neither picture has room for another size, the one turns into the other. */
+function dissolved(before: Piece, piece: Piece): FixIdea[] {
+  const shortestS = Math.min(before.lengthS ?? 0, piece.lengthS ?? 0);
+  if (shortestS < 4 * dissolveS) return [];
+  return [
+    set(`Dissolve into the second over ${num(dissolveS, 1)} s (nothing jumps)`, [
+      piece,
+      'dissolve',
+      `${num(dissolveS, 1)} s`,
+    ]),
+  ];
+}
+
+/** A dissolve that is seen as one (common practice, no source). */
+const dissolveS: Seconds = 0.6;
 
 /** So much of a picture a subject fills at most that has room in it (common practice, no source). */
 const mostFilled = 0.8;
