@@ -210,6 +210,10 @@ shots:
       'box: `diffuser` is on `key` and `fill` at once, and the kit has 1. Do without one, or bring another.',
       'box: `nd-3` is on the lens 2 times, and the kit has 1. Name it once.',
     ]);
+    // It loses a stop, and its 60 x 60 cm are weaker so near than the bare panel of 40 x 30 cm.
+    const [[title, after] = ['', '']] = Object.entries(fixed(text, rule));
+    expect(title).toMatch(/^Take `diffuser` off `fill` and set its level to 2\d % \(as bright, harder shadows\)$/);
+    expect(after).toMatch(/ {2}fill: \{ use: panel, level: 2\d %, distance: 60 cm, angle: 300° \}/);
   });
 });
 

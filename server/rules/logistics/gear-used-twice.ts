@@ -57,8 +57,26 @@ function checkModifiers(shot: Shot, { report }: Ctx): void {
       data: { shot: shot.name, gear: quoted(name), places: listText(places.map((one) => quoted(one.name))), count },
       at,
       cause: { ...at, as: 'modifier' },
+      fixes: () => without(last, name),
     });
   }
+}
+
+/** The lamp without it, turned down to what it gave through it. */
+function without(place: LampPlace, name: string): FixIdea[] {
+  const { level, modifiers, modifierNames } = place;
+  const now = level?.value.from ?? 1;
+  if (place.movedFrom || place.measured || (level && level.value.to !== now)) return [];
+  const bare = { ...place, modifiers: modifiers.filter((one) => one.name !== name) };
+  const [wanted, full] = [luxFrom(place, place.lamp, now), luxFrom(bare, place.lamp, 1)];
+  if (!wanted || !full || wanted / full < (place.lamp?.level?.value.from ?? 0.01)) return [];
+  const share = wanted / full;
+  const text = percentText(share, share < 0.1 ? 1 : 0);
+  const left = modifierNames.map(({ value }) => value).filter((one) => one !== name);
+  const title = `Take ${quoted(name)} off ${quoted(place.name)} and set its level to ${text} (as bright, harder shadows)`;
+  if (left.length === 0)
+    return [{ ...set(title, [place, 'level', text]), remove: [{ block: place, key: 'modifier' }] }];
+  return [set(title, [place, 'level', text], [place, 'modifier', left.length > 1 ? `[${left.join(', ')}]` : left[0]!])];
 }
 
 function checkFilters(shot: Shot, { film, report }: Ctx): void {
