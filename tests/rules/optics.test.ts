@@ -491,6 +491,25 @@ describe('lamp-in-shot', () => {
     expect(Object.values(cures(rim('stabiliser: none', 'angle: 120°'), rule)).join()).not.toContain('in the picture');
   });
 
+  test('it says what takes it out: aside, farther off, or a zoom that leaves the subject whole', () => {
+    const board = (size: string, place: string, role = 'fill') =>
+      spec(`product: { size: ${size}, finish: satin }
+camera: { lens: normal, distance: 3 m, height: 55 cm, raster: 3840x2160, rate: 25, shutter: 1/50 s, aperture: f/4, iso: 400, white-balance: 5000 K, focus: locked }
+lamps:
+  key: { use: panel, temperature: 5000 K, distance: 300 cm, angle: 60° left, height: 150 cm, role: key }
+  board: { bounces: key, size: 60 x 60 cm, ${place}, height: 60 cm, role: ${role} }
+`);
+    const said = (...asked: Parameters<typeof board>) => messages(board(...asked), rule)[0]?.split('°. ')[1];
+    expect(said('50 x 50 x 90 cm', 'distance: 110 cm, angle: 90° right', 'rim')).toBe('Move it aside.');
+    expect(said('20 x 20 x 30 cm', 'distance: 110 cm, angle: 90° right', 'rim')).toBe('Move it aside, or zoom in.');
+    // A fill that is turned by more than 30° fills something else.
+    expect(said('50 x 50 x 90 cm', 'distance: 70 cm, angle: 60° right')).toBe('Move it farther off.');
+    expect(said('50 x 50 x 90 cm', 'distance: 60 cm, angle: 75° right')).toBe(
+      'Moved round it stays in the picture: film from nearer, or from another side.',
+    );
+    expect(Object.keys(cures(board('50 x 50 x 90 cm', 'distance: 70 cm, angle: 60° right'), rule))).toHaveLength(1);
+  });
+
   test.each([
     ['angle: 90°', 0],
     ['angle: 45°', 0],

@@ -1,15 +1,17 @@
 import { angleBetweenDeg, fromCamera, subtract, type Vec3 } from '../../calc/geometry.ts';
 import { hungBackdrop } from '../../core/derived/past-backdrop.ts';
-import { isKeptOff, lampSize } from '../../core/derived/light.ts';
+import { isKeptOff, isWindow, lampSize } from '../../core/derived/light.ts';
 import { once } from '../../core/memo.ts';
 import { productPlace } from '../../core/derived/optics.ts';
+import { outlineOf, subjectCorners } from '../../core/derived/outline.ts';
+import { looksOf, showingsOf, still } from '../../core/derived/showings.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { angleText, lengthText, percentText, quoted } from '../../core/say.ts';
+import { angleText, brighterText, lengthText, percentText, quoted } from '../../core/say.ts';
 import { deliverablesText } from '../framing/framing-text.ts';
 import { hides } from './hidden-by-backdrop.ts';
 import { standSeen } from './stand-seen.ts';
-import { type Near, nearest } from './lamp-clearance.ts';
+import { hasRoomAt, type Near, nearest } from './lamp-clearance.ts';
 
 /** Room that a fix leaves between lamp and picture. */
 const spareDeg = 5;
@@ -33,9 +35,9 @@ export default defineRule({
     },
   },
   messages: {
-    seen: '{shot}: {lamp} is in the picture of {deliverables}, by {by}. Move it aside, or zoom in.',
+    seen: '{shot}: {lamp} is in the picture of {deliverables}, by {by}. {way}.',
     stand:
-      '{shot}: the stand of {lamp} is in the picture of {deliverables}, {inside} of the width inside its {side} edge, from {low} to {high} above the surface. Move it aside, or say with `held` what else holds the lamp.',
+      '{shot}: the stand of {lamp} is in the picture of {deliverables}, {inside} of the width inside its {side} edge, from {low} to {high} above the surface. {way} what else holds the lamp: a `boom` or `overhead` wants a second hold (`overhead-bond`).',
     flare:
       '{shot}: {lamp} shines towards the lens from {by} outside the picture of {deliverables}: expect flare and a veil over the blacks. Put a flag between them, and say `kept-off: lens`.',
   },
@@ -60,7 +62,7 @@ export default defineRule({
       const at = lamp.angle ?? lamp;
       const excess = -found.clearDeg + flareDeg;
       const cause = { start: lamp.start, end: lamp.end, as: inside ? 'seen' : 'flare' };
-      if (inside) report({ message: 'seen', data, at, excess, cause, fixes: () => turned(shot, film, lamp) });
+      if (inside) report({ message: 'seen', ...wayOut(shot, film, lamp, data), at, excess, cause });
       else report({ message: 'flare', data, at, excess, cause, severity: 'hint', fixes: () => [flagged(lamp)] });
     }
   },
@@ -109,6 +111,7 @@ function facesLens(lamp: LampPlace, { place, pose, target }: Near): boolean {
 function standReport(shot: Shot, film: Film, lamp: LampPlace) {
   const stand = standSeen(shot, film, lamp);
   if (!stand || lampsSeen(film).has(lamp.origin)) return undefined;
+  const aside = standAside(shot, film, lamp);
   return {
     message: 'stand' as const,
     data: {
@@ -119,12 +122,13 @@ function standReport(shot: Shot, film: Film, lamp: LampPlace) {
       side: stand.side,
       low: lengthText(stand.seen.from),
       high: lengthText(stand.seen.to),
+      way: aside.length > 0 ? 'Move it aside, or say with `held`' : 'Say with `held`',
     },
     at: lamp.angle ?? lamp,
     severity: lamp.fields.said('held') ? undefined : ('info' as const),
     excess: stand.inside,
     cause: { start: lamp.start, end: lamp.end, as: 'stand' },
-    fixes: () => standAside(shot, film, lamp),
+    fixes: aside,
   };
 }
 
@@ -145,11 +149,69 @@ function standAside(shot: Shot, film: Film, lamp: LampPlace): FixIdea[] {
   return [];
 }
 
+/** What takes it out of the picture: its words, and its fix. */
+function wayOut<D extends object>(shot: Shot, film: Film, lamp: LampPlace, data: D) {
+  const zoom = hasRoomToZoom(shot, film, lamp) ? ', or zoom in' : '';
+  if (lamp.changes) return { data: { ...data, way: `Let it move elsewhere${zoom}` } };
+  if (isWindow(lamp)) {
+    const way = `A window stands where it is: film from another side${zoom}, or say \`role: practical\` where it may be seen`;
+    return { data: { ...data, way } };
+  }
+  const aside = turned(shot, film, lamp);
+  if (aside.length > 0) return { data: { ...data, way: `Move it aside${zoom}` }, fixes: aside };
+  const fixes = farther(shot, film, lamp);
+  const way =
+    fixes.length > 0
+      ? 'Move it farther off'
+      : 'Moved round it stays in the picture: film from nearer, or from another side';
+  return { data: { ...data, way: way + zoom }, fixes };
+}
+
+/** How much is zoomed in without another picture coming of it. */
+const zooms = [1.1, 1.2, 1.3];
+
+/** Is there a zoom that leaves the lamp out and all of the subject in? */
+function hasRoomToZoom(shot: Shot, film: Film, lamp: LampPlace): boolean {
+  return zooms.some((by) => {
+    const zoomed = { ...shot };
+    const pieces = shot.pieces.map((piece) => {
+      return { ...piece, shot: zoomed, zoom: { from: piece.zoom.from * by, to: piece.zoom.to * by } };
+    });
+    Object.assign(zoomed, { pieces });
+    if (pieces.length === 0 || (nearest(zoomed, film, lamp, true)?.clearDeg ?? 0) < -1e-6) return false;
+    return looksOf(showingsOf(zoomed, film)).every(({ view: { edges }, pose, turn }) => {
+      const points = subjectCorners(zoomed, film, turn);
+      if (!edges || !points) return true;
+      const { left, right, bottom, top } = outlineOf(pose, points);
+      return left >= edges.left && right <= edges.right && bottom >= edges.bottom && top <= edges.top;
+    });
+  });
+}
+
+/** Where no angle does, the least distance; twice as far its light is a quarter, and it is another lamp that is wanted. */
+function farther(shot: Shot, film: Film, lamp: LampPlace): FixIdea[] {
+  const now = lamp.distance?.value.from;
+  if (now === undefined) return [];
+  for (let times = 1.1; times < 2; times += 0.1) {
+    const cm = Math.ceil((now * times) / 10);
+    const there = nearest(shot, film, { ...lamp, distance: still(cm * 10) }, true);
+    if ((there && there.clearDeg < spareDeg) || !hasRoomAt(film, lamp, cm * 10)) continue;
+    const title = `Move ${quoted(lamp.name)} to ${cm} cm (out of the picture, its light ${brighterText(-2 * Math.log2((cm * 10) / now))})`;
+    return [set(title, [lamp, 'distance', `${cm} cm`])];
+  }
+  return [];
+}
+
+/** Turned farther round, what lights or fills the front models something else (common practice, no source). */
+function mostTurnDeg({ role }: LampPlace): number {
+  return role?.value === 'key' || role?.value === 'fill' ? 30 : 90;
+}
+
 /** The least change of its angle that keeps it out of the picture with something to spare. */
 function turned(shot: Shot, film: Film, lamp: LampPlace): FixIdea[] {
   const { angle } = lamp;
   if (!angle || lamp.changes) return [];
-  for (let step = 5; step <= 90; step += 5) {
+  for (let step = 5; step <= mostTurnDeg(lamp); step += 5) {
     for (const sign of [-1, 1]) {
       const now = (((angle.value.from + sign * step) % 360) + 360) % 360;
       const tried = { ...lamp, angle: { ...angle, value: { from: now, to: now } } };
