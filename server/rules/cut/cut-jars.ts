@@ -1,6 +1,6 @@
-import { angleBetweenDeg, directionOf, type Vec3 } from '../../calc/geometry.ts';
+import { angleBetweenDeg, directionOf, lengthOf, subtract, type Vec3 } from '../../calc/geometry.ts';
 import { type View, viewAt } from '../../core/derived/framing.ts';
-import { tiltDeg } from '../../core/derived/optics.ts';
+import { subjectPlace, tiltDeg } from '../../core/derived/optics.ts';
 import { actionMoment, takenS, turnedDeg, turningRpm } from '../../core/derived/time.ts';
 import type { Film, LampPlace, Piece, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
@@ -28,11 +28,12 @@ export default defineRule({
   piece(piece, { film, limits, report }) {
     const before = film.cut[piece.index - 1];
     if (!before?.shot || !piece.shot || piece.dissolveS > 0 || before.fadeOutS > 0 || piece.fadeInS > 0) return;
-    if (before.shot.subject.name !== piece.shot.subject.name || goesOn(before, piece)) return;
+    if (goesOn(before, piece)) return;
     const names = { piece: `${before.shot.name} to ${piece.shot.name}` };
     const common = { at: piece.shotName ?? piece, explainedBy: ['jump-cuts'] as const };
     const angle = angleBetweenDeg(seenFrom(before, 1), seenFrom(piece, 0));
     const ratio = sizeRatio(before, piece, film);
+    if (!looksAtSame(before.shot, piece.shot, ratio)) return;
     const same = ratio !== undefined && isSame(angle, ratio);
     const isUntouched = same && !isBesideJump(before, piece, film, limits);
     if (ratio && !isUntouched && isNear(angle, ratio, limits) && !isRelit(before.shot, piece.shot)) {
@@ -66,6 +67,20 @@ export default defineRule({
       report({ message: 'flip', data: { ...names, before: way(one), after: way(other) }, ...common });
   },
 });
+
+/** Two pictures whose middles lie so near to each other show the same, whatever each is said to look at: of their height. */
+const sameMiddle = 0.1;
+
+/** The same thing, or the product and a part of it in the middle of the same picture, from a camera that stays where it is. */
+function looksAtSame(one: Shot, other: Shot, ratio: Ratio | undefined): boolean {
+  const names = [one.subject.name, other.subject.name];
+  const [a, b] = [one.camera, other.camera];
+  if (names[0] === names[1]) return true;
+  if (!names.includes('product') || a.lens !== b.lens) return false;
+  if (a.distance !== b.distance || a.angle !== b.angle || a.height !== b.height) return false;
+  const highMm = Math.min(ratio?.old.cropHeightMm ?? 0, ratio?.view.cropHeightMm ?? 0);
+  return lengthOf(subtract(subjectPlace(one), subjectPlace(other))) <= sameMiddle * highMm;
+}
 
 /** Where no lamp of the one lights the other it is another picture. */
 function isRelit({ lit }: Shot, { lit: after }: Shot): boolean {
