@@ -46,6 +46,20 @@ cut:
   });
 });
 
+test('what mends all shots of a finding is offered, and not also for one of them alone', () => {
+  const text = spec(`product: { size: 9 x 6 x 7 cm, finish: metallic, colour: "#c0c0c0", weight: 420 g }
+shots:
+  box: { record: 12 s, camera: { height: 3.5 cm } }
+  near: { record: 12 s, camera: { height: 3.5 cm, distance: 50 cm } }
+cut:
+  - { shot: box, length: 5 s }
+  - { shot: near, length: 5 s }
+`);
+  expect(offered(text, 'camera-mirrored')).toEqual([
+    'Stand the product turned by 11° (the camera is out of its face), in `near`, and the others as each needs it',
+  ]);
+});
+
 describe('what a first film lacks is offered, and not only to accept it', () => {
   const deliver =
     'deliver:\n  film: { raster: 1920x1080, rate: 25, length: 10 s, codec: h264, bitrate: 16 Mb/s, loudness: -14 LUFS }\n';
