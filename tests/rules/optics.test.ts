@@ -70,7 +70,7 @@ describe('depth-of-field-short', () => {
   test('what is not seen need not be sharp; a clear product shows its back', () => {
     const deep = (finish: string) =>
       spec(
-        `product: { size: 9 x 16 x 7 cm, finish: ${finish} }\n${camera('distance: 70 cm, height: 3.5 cm, focus: 648 mm')}`,
+        `product: { size: 9 x 16 x 8 cm, finish: ${finish} }\n${camera('distance: 70 cm, height: 3.5 cm, focus: 640 mm, aperture: f/5.6')}`,
       );
     expect(messages(deep('satin'), rule)).toEqual([]);
     expect(messages(deep('transparent'), rule)).toHaveLength(1);

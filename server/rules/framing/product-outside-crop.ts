@@ -236,11 +236,11 @@ function isPart({ subject }: Shot): boolean {
   return subject.name !== 'product';
 }
 
-/** A slide along something as wide as the picture shows it part by part, and one past a part lets it go or come. */
+/** A slide along something wider than the picture shows it part by part, and one past a part lets it go or come. */
 function isTraverse(shot: Shot, film: Film, where: Showing, { side, edges, outline }: Over): boolean {
   if (!isSlid(shot) || (side !== 'left' && side !== 'right')) return false;
   const taken = (outline.right - outline.left) / (edges.right - edges.left);
-  const isWider = taken > filling;
+  const isWider = taken > 1;
   const hasRoom = taken < roomy;
   return isWider || (hasRoom && isPart(shot) && isWholeOnce(where, film) && !isCutAtBothEnds(shot, film, where));
 }
@@ -256,9 +256,6 @@ function isCutAtBothEnds(shot: Shot, film: Film, where: Showing): boolean {
   const isNarrower = width < edges.right - edges.left;
   return isNarrower && beyond > missed * width && cut.includes('left') && cut.includes('right');
 }
-
-/** Of the picture's width: a slide along what fills it shows now one end of it and now the other. */
-const filling = 0.98;
 
 /** Of the picture's width: who leaves a fifth free beside a part and slides lets it go. */
 const roomy = 0.8;

@@ -123,7 +123,8 @@ export default defineRule({
 
 /** Circles of blur from which it is told. */
 function leastTold(shot: Shot, found: Sharpness, limits: Record<'told' | 'single' | 'whole', number>): number {
-  if (isBySight(found) || isSmallPart(shot, found)) return limits.told;
+  const isPart = shot.subject.name !== 'product';
+  if (isBySight(found) || (isShallow(found) && (isPart || !hasOneAperture(shot)))) return limits.told;
   return hasOneAperture(shot) ? limits.single : limits.whole;
 }
 
@@ -132,9 +133,9 @@ function isBySight(found: Sharpness): boolean {
   return found.lens.fNumber >= bestFocus(found).fNumber * (1 - 1e-6);
 }
 
-/** One sees on the screen where a part that is not deep is sharp. */
-function isSmallPart({ subject }: Shot, { lens, wanted }: Sharpness): boolean {
-  return subject.name !== 'product' && lens.focusMm - wanted.nearMm < 50;
+/** One sees on the screen where what is not deep is sharp. */
+function isShallow({ lens, wanted }: Sharpness): boolean {
+  return lens.focusMm - wanted.nearMm < 50;
 }
 
 /** Locked focus is judged where the action starts, a pulled one where it is best, one that follows where it is worst. */
