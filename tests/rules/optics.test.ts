@@ -209,6 +209,13 @@ describe('the stand of a lamp in the picture', () => {
     expect(told(blocks)).toEqual([]);
   });
 
+  test('nor where the hands are before it that the shot looks at', () => {
+    const player =
+      'product: { size: 9 x 6 x 7 cm, finish: satin, parts: { hands: { size: 60 x 10 x 90 cm, height: 4 cm } } }\n';
+    const shots = 'shots: { box: { record: 12 s, subject: hands, sharp: none } }\n';
+    expect(told(board + rim('') + player + shots)).toEqual([]);
+  });
+
   test('on a floor it is seen from its foot', () => {
     const floor = 'surface: { material: floor, height: 0 cm }\n';
     expect(told(floor + rim(''))[0]).toContain('from 0 mm to');

@@ -5,6 +5,7 @@ import { type Face, facesOf, mayBeRound, roundFrom } from '../../core/derived/ou
 import { looksOf, showingsOf } from '../../core/derived/showings.ts';
 import { turningRpm } from '../../core/derived/time.ts';
 import type { Film, Shot } from '../../core/film.ts';
+import type { Box } from '../../core/units.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { angleText, lengthText, num } from '../../core/say.ts';
 import { subjectText } from '../framing/framing-text.ts';
@@ -97,7 +98,15 @@ function isHammered({ action }: Shot, { title, brief, product }: Film): boolean 
 }
 
 function mayBeFlat(shot: Shot, film: Film): boolean {
-  return !mayBeRound(shot, film, ['widthMm', 'heightMm']) && !isCurved(shot, film);
+  return !mayBeRound(shot, film, ['widthMm', 'heightMm']) && !isCurved(shot, film) && !isMoreThanProduct(shot, film);
+}
+
+/** Hands that play, a cup beside it: what is larger than the product has a surface of its own. */
+function isMoreThanProduct({ subject: { name, box } }: Shot, { product }: Film): boolean {
+  const whole = product.size?.value;
+  if (name === 'product' || !box || !whole) return false;
+  const longest = ({ widthMm, heightMm, depthMm = 0 }: Box) => Math.max(widthMm, heightMm, depthMm);
+  return longest(box) > 1.1 * longest(whole);
 }
 
 /**

@@ -96,19 +96,18 @@ function pointsSeen(sight: Sight, { x, y, z }: Vec3) {
   };
 }
 
-/** Backdrop, surface and product, as they stand before a point. */
+/** Backdrop, surface, product and what else the shot looks at (a player's hands), as they stand before a point. */
 function hider({ pose, turns, shot, film }: Sight): (point: Vec3) => boolean {
   const hung = hungBackdrop(shot, film);
-  const cover = productCover(pose, turns, shot, film);
+  const whole = productAs(shot, film, shot.productMiddleMm);
+  const covers = [whole, shot].flatMap((one) => coverOf(one, { pose, turns, film }) ?? []);
   const depth = fromCamera(pose, productPlace(shot)).along;
   return (point) => {
     const { right, up, along } = fromCamera(pose, point);
-    const [tanX, tanY] = [right / along, up / along];
-    const inCover = cover && tanX > cover.left && tanX < cover.right && tanY > cover.bottom && tanY < cover.top;
+    const [x, y] = [right / along, up / along];
+    const isCovered = covers.some(({ left, right, bottom, top }) => x > left && x < right && y > bottom && y < top);
     return (
-      (hung && hides(hung, point, pose.at)) ||
-      isUnderSurface(pose, point, shot, hung) ||
-      (inCover === true && along > depth)
+      (hung && hides(hung, point, pose.at)) || isUnderSurface(pose, point, shot, hung) || (isCovered && along > depth)
     );
   };
 }
@@ -123,11 +122,10 @@ function isUnderSurface({ at }: CameraPose, point: Vec3, shot: Shot, hung: Hung 
   return !outline || isOnSurface(outline, over);
 }
 
-/** What the product hides however it stands; undefined without its size. */
-function productCover(pose: CameraPose, turns: readonly number[], shot: Shot, film: Film): EdgeTangents | undefined {
-  const whole = productAs(shot, film, shot.productMiddleMm);
+/** What a shot's subject hides however it stands; undefined without its size. */
+function coverOf(shot: Shot, { pose, turns, film }: Omit<Sight, 'edges' | 'shot'>): EdgeTangents | undefined {
   const outlines = turns.flatMap((turn) => {
-    const corners = subjectCorners(whole, film, turn);
+    const corners = subjectCorners(shot, film, turn);
     return corners ? [outlineOf(pose, corners)] : [];
   });
   const [first, ...others] = outlines;
