@@ -55,8 +55,7 @@ export function panelSteps(tools) {
     await runCommand('View: Toggle Primary Side Bar Visibility');
     await goTo('  spin:');
     await titled('spin: the set from above');
-    await page.waitForTimeout(1000); // Only for the picture: notices go.
-    await picture('panel');
+    await picture('panel', 1000); // Notices go.
   }
 
   async function followsCursor() {

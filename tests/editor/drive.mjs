@@ -19,9 +19,7 @@ import { find, questionListens } from './keys.mjs';
 const limitMs = 300_000;
 const spec = 'music-box.shoot.yaml';
 const keep = process.argv.includes('--keep-pictures');
-const pictures = keep
-  ? path.join(root, 'tests/editor/shots')
-  : fs.mkdtempSync(path.join(os.tmpdir(), 'shoot-spec-shots-'));
+const pictures = path.join(root, 'tests/editor/shots');
 
 installEditor();
 // What runs tests one after the other has packed it.
@@ -66,7 +64,6 @@ for (const [part, steps] of Object.entries(parts))
 await browser.close();
 await editor.stop();
 fs.rmSync(parent, { recursive: true, force: true });
-if (!keep) fs.rmSync(pictures, { recursive: true, force: true });
 tellCount();
 
 async function marksUnknownKey() {
@@ -197,8 +194,7 @@ async function leadsThrough() {
   const step = (title, done) => page.locator(`.getting-started-step[aria-checked=${done}]`, { hasText: title });
   await step('Open a folder for your films', true).waitFor();
   await step('Check the whole folder', false).waitFor();
-  await page.waitForTimeout(1000); // Only for the picture: the page slides in.
-  await picture('walkthrough');
+  await picture('walkthrough', 1000); // The page slides in.
 }
 
 async function openWalkthrough() {
@@ -244,8 +240,7 @@ async function followsKit() {
   await page.keyboard.press('Escape');
   await page.locator('.find-widget.visible').waitFor({ state: 'detached' });
   await page.locator('.split-view-view .editor-instance').first().locator('.squiggly-error').first().waitFor();
-  await page.waitForTimeout(1000); // Only for the picture: the list of files counts with a delay.
-  await picture('kit');
+  await picture('kit', 1000); // The list of files counts with a delay.
 }
 
 /** Through the command palette, with the keys, as anybody would the first time. */
@@ -359,9 +354,14 @@ async function openFile(name, parent) {
   await page.locator('.editor-group-container.active .monaco-editor.focused .view-line').first().waitFor();
 }
 
-/** A menu opened by key ignores the mouse until it moves, as a hand would move it. */
+/** A menu opened by key ignores the mouse until it moves, as a hand would move it; nobody clicks before it stands still. */
 async function clickMoving(target) {
-  const { x, y, width, height } = await target.boundingBox();
+  let [before, now] = [];
+  await until(async () => {
+    [before, now] = [now, await target.boundingBox()];
+    return now && before?.x === now.x && before.y === now.y;
+  });
+  const { x, y, width, height } = now;
   await page.mouse.move(x + width / 2, y + height / 2, { steps: 5 });
   await page.mouse.click(x + width / 2, y + height / 2);
 }
@@ -391,7 +391,10 @@ function wordBox(word) {
   }, word);
 }
 
-async function picture(name) {
+/** Where pictures are kept: drawing them takes as long as some steps. */
+async function picture(name, settlesMs = 0) {
+  if (!keep) return;
+  await page.waitForTimeout(settlesMs);
   fs.mkdirSync(pictures, { recursive: true });
   await page.screenshot({ path: path.join(pictures, `${name}.png`) });
 }
