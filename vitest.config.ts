@@ -39,6 +39,8 @@ export default defineConfig({
     // All processors work, and the sources are read once by each, not once for every file of tests.
     maxWorkers: availableParallelism(),
     isolate: false,
+    // Most functions run a few times only, too few to be compiled by themselves: at once, tests take a fourteenth less.
+    execArgv: ['--always-sparkplug'],
     sequence: { sequencer: LongestFirst },
   },
 });
