@@ -74,6 +74,13 @@ const steps = 100;
 function pointsSeen(sight: Sight, { x, y, z }: Vec3) {
   const { edges, pose } = sight;
   const floor = Math.min(floorMm(sight.shot), y);
+  if (
+    isBeside(
+      sight,
+      [floor, y].map((height) => ({ x, y: height, z })),
+    )
+  )
+    return undefined;
   const hidden = hider(sight);
   const found = Array.from({ length: steps + 1 }, (_, step) => ({
     x,
@@ -94,6 +101,18 @@ function pointsSeen(sight: Sight, { x, y, z }: Vec3) {
     high: (high.tangent.y - low.tangent.y) / (edges.top - edges.bottom),
     seen: { from: low.point.y, to: high.point.y },
   };
+}
+
+/** Are both ends of a straight thing past one edge of the picture? Then all of it is. */
+function isBeside({ pose, edges }: Sight, ends: readonly Vec3[]): boolean {
+  const seen = ends.map((end) => fromCamera(pose, end));
+  if (seen.some(({ along }) => along <= 0)) return seen.every(({ along }) => along <= 0);
+  return (
+    seen.every(({ right, along }) => right <= edges.left * along) ||
+    seen.every(({ right, along }) => right >= edges.right * along) ||
+    seen.every(({ up, along }) => up <= edges.bottom * along) ||
+    seen.every(({ up, along }) => up >= edges.top * along)
+  );
 }
 
 /** Backdrop, surface, product and what else the shot looks at (a player's hands), as they stand before a point. */
