@@ -3,14 +3,14 @@
  * share is one finding.
  */
 import type { Range } from './document/node.ts';
-import type { Film, Shot, Val } from './film.ts';
+import type { Film, Shot } from './film.ts';
 import { aboutShot, distinct, type Finding, type Fix, type Related, severities, type Severity } from './finding.ts';
 import { isSameEdit, materialise } from './fix.ts';
 import { causesOf, fill, type FixIdea, type PurposeWord, type Rule } from './rule.ts';
 import { listFirst, listText, quoted } from './say.ts';
 import type { Settings } from './settings.ts';
 import { kindOf } from './paths.ts';
-import { type Raised, runRules, type RunResult, runSheetRules, type SheetChecked } from './runner.ts';
+import { type Raised, runRules, runSheetRules, type SheetChecked } from './runner.ts';
 
 /** A finding that is not shown, and what took it away. */
 export interface Silenced {
@@ -29,7 +29,7 @@ export function checkFilm(film: Film, rules: readonly Rule[], settings: Settings
   const run = runRules(film, rules, settings);
   const { shown, explained } = judge(run, film);
   const { findings, silenced } = said(shown, explained, film, settings, text);
-  findings.push(...idleWords(film, run.usedWords, shown), ...beyond(film));
+  findings.push(...beyond(film));
   return { findings: findings.sort(byPlace), silenced };
 }
 
@@ -64,9 +64,9 @@ function said(
   return { findings, silenced };
 }
 
-/** What is shown of what the rules reported, and what on-purpose words explain, by word; the words are marked as used. */
-export function judge({ raised, usedWords }: RunResult, film: Film) {
-  const { shown, explained } = explain(raised, film, usedWords);
+/** What is shown of what the rules reported, and what on-purpose words explain, by word. */
+export function judge(raised: readonly Raised[], film: Film) {
+  const { shown, explained } = explain(raised, film);
   return { shown: yieldToCauses(shown), explained };
 }
 
@@ -81,7 +81,7 @@ export function byPlace(a: Finding, b: Finding): number {
 }
 
 /** Takes out what an on-purpose word explains. */
-function explain(raised: readonly Raised[], film: Film, usedWords: Set<Val<string>>) {
+function explain(raised: readonly Raised[], film: Film) {
   const shown: Raised[] = [];
   const explained = new Map<string, Raised[]>();
   for (const one of raised) {
@@ -92,7 +92,6 @@ function explain(raised: readonly Raised[], film: Film, usedWords: Set<Val<strin
         ? words.find((said) => explainedBy.includes(said.value as PurposeWord))
         : undefined;
     if (word) {
-      usedWords.add(word);
       const said = explained.get(word.value);
       if (said) said.push(one);
       else explained.set(word.value, [one]);
@@ -313,44 +312,4 @@ function beyond({ shots, lamps }: Film): Finding[] {
   const message = `From here on ${all.length} shots are not checked: ${lamps.size} lamps in ${shots.size} shots are more than are looked at. Say with \`lit\` which lamps light a shot, or make several specs of it.`;
   const { start, end } = first;
   return [{ rule: 'too-many-lamps', severity: 'warning', message, start, end, related: [], fixes: [] }];
-}
-
-/** Words for a fault and for its opposite. */
-const opposites = new Map<string, PurposeWord>(
-  (
-    [
-      ['staccato-motion', 'smeared-motion'],
-      ['frozen-motion', 'flowing-motion'],
-      ['warm-cast', 'cool-cast'],
-      ['low-key', 'high-key'],
-      ['shallow-focus', 'deep-focus'],
-    ] as const
-  ).flatMap(([one, other]) => [
-    [one, other],
-    [other, one],
-  ]),
-);
-
-/**
- * On-purpose words that explained nothing where the opposite of what they say is found: the wrong one of two. By itself a
- * word declares a style, whether or not anything comes of it.
- */
-function idleWords(film: Film, used: ReadonlySet<Val<string>>, shown: readonly Raised[]): Finding[] {
-  const usedAt = new Set([...used].map((word) => word.start));
-  const wrong = new Map<number, Val<string>>();
-  for (const { report, shot } of shown) {
-    for (const word of (shot ?? film).onPurpose) {
-      const opposite = opposites.get(word.value);
-      if (opposite && report.explainedBy?.includes(opposite) && !usedAt.has(word.start)) wrong.set(word.start, word);
-    }
-  }
-  return [...wrong.values()].map(({ text, value, start, end }) => ({
-    rule: 'purpose-explains-nothing',
-    severity: 'info' as const,
-    message: `${quoted(text)} explains nothing here, where the opposite is found. Is \`${opposites.get(value)}\` meant?`,
-    start,
-    end,
-    related: [],
-    fixes: [],
-  }));
 }

@@ -329,8 +329,7 @@ interface Where {
  * not there follows from the same slip: that stands which would be said of a value as it usually is, too.
  */
 function withoutDoubtful(checked: Checked, usual: ReadonlySet<string>): Checked {
-  const stands = (one: Finding) =>
-    one.rule !== 'purpose-explains-nothing' && aboutWhat(one).every((it) => usual.has(it));
+  const stands = (one: Finding) => aboutWhat(one).every((it) => usual.has(it));
   return { findings: checked.findings.filter(stands), silenced: checked.silenced };
 }
 

@@ -21,8 +21,6 @@ export const coreChecks: Readonly<Record<string, string>> = {
   'kit-outside': 'A kit lies outside the repo, which nothing is read from.',
   'kit-with-errors': 'A kit has errors of its own; what depends on them is not judged until they are mended there.',
   'gear-in-two-kits': 'Two kits of a spec have gear of one name, so that nobody knows which one is meant.',
-  'purpose-explains-nothing':
-    'A word of `on-purpose` excuses nothing that is found where it stands. Take it out, or write the one that is meant.',
   'too-many-lamps': 'More lamps than any set has: only some of them are judged.',
   'amount-too-fine': 'An amount of money has more places than its currency.',
   'two-fees-for-shooting': 'Shooting is paid by the hour and by the day at once.',

@@ -130,7 +130,7 @@ export interface Report<M extends Record<string, string>, K extends keyof M & st
 export interface Context<M extends Record<string, string>, L extends Record<string, Limit>> {
   readonly film: Film;
   readonly limits: { readonly [K in keyof L]: number };
-  /** Is this said to be on purpose? For rules that check whether what is meant comes out; it counts as explained then. */
+  /** Is this said to be on purpose? For rules that check whether what is meant comes out. */
   meant(word: PurposeWord, shot: Shot): boolean;
   report<K extends keyof M & string>(report: Report<M, K>): void;
 }

@@ -1,6 +1,6 @@
 /** Runs rules over a film: takes each to all that it visits, and collects what it reports. */
 import type { Range } from './document/node.ts';
-import type { Deliverable, Film, LampPlace, Piece, Shot, Title, Val } from './film.ts';
+import type { Deliverable, Film, LampPlace, Piece, Shot, Title } from './film.ts';
 import type { Footage } from './footage.ts';
 import { limitsOf } from './limits.ts';
 import type { Limit, PurposeWord, Report, Rule } from './rule.ts';
@@ -21,15 +21,8 @@ export interface Raised {
   readonly shot?: Shot;
 }
 
-export interface RunResult {
-  /** Rule by rule in their order, and for each in the order of its visits. */
-  readonly raised: Raised[];
-  /** The on-purpose words that a rule took into account by itself. */
-  readonly usedWords: Set<Val<string>>;
-}
-
 /** Runs all rules over all of a film. */
-export function runRules(film: Film, rules: readonly Rule[], settings: Settings): RunResult {
+export function runRules(film: Film, rules: readonly Rule[], settings: Settings): Raised[] {
   const run = new Run(film, settings);
   const { start } = film.at;
   const shots = [...film.shots.values()].filter(isWhole);
@@ -44,7 +37,7 @@ export function runRules(film: Film, rules: readonly Rule[], settings: Settings)
     if (rule.shot) for (const shot of shots) visit('shot', shot, shot);
     if (rule.piece) for (const piece of pieces) visit('piece', piece, piece.shot);
   }
-  return run;
+  return run.raised;
 }
 
 /** A sheet with all that its rules are told. */
@@ -57,7 +50,7 @@ export interface SheetChecked {
 }
 
 /** Runs the rules that visit take sheets over one. */
-export function runSheetRules(checked: SheetChecked, rules: readonly Rule[], settings: Settings): RunResult {
+export function runSheetRules(checked: SheetChecked, rules: readonly Rule[], settings: Settings): Raised[] {
   const { film, sheet } = checked;
   const run = new Run(film, settings, checked);
   const { start } = sheet;
@@ -68,16 +61,16 @@ export function runSheetRules(checked: SheetChecked, rules: readonly Rule[], set
     if (rule.take) for (const take of sheet.takes) visit('take', take, take.shot);
     if (rule.master) for (const master of sheet.masters) visit('master', master);
   }
-  return run;
+  return run.raised;
 }
 
 /** Runs the rules that visit shots over one shot of a film. */
-export function runShotRules(shot: Shot, film: Film, rules: readonly Rule[], settings: Settings): RunResult {
+export function runShotRules(shot: Shot, film: Film, rules: readonly Rule[], settings: Settings): Raised[] {
   const run = new Run(film, settings);
   for (const rule of rules) {
     if (rule.shot && settings.severity(rule) !== 'none') run.visitor(rule)('shot', shot, shot);
   }
-  return run;
+  return run.raised;
 }
 
 /** What rules visit. */
@@ -96,9 +89,9 @@ interface Visited {
 type Visitor = <K extends keyof Visited>(kind: K, about: Visited[K], shot?: Shot, range?: Range) => void;
 type VisitingRule = { readonly [K in keyof Visited]?: (about: Visited[K], context: object) => void };
 
-class Run implements RunResult {
+class Run {
+  /** Rule by rule in their order, and for each in the order of its visits. */
   readonly raised: Raised[] = [];
-  readonly usedWords = new Set<Val<string>>();
 
   constructor(
     private readonly film: Film,
@@ -114,11 +107,7 @@ class Run implements RunResult {
       ...this.more,
       film: this.film,
       limits: limitsOf(rule as Rule & { limits?: Record<string, Limit> }, this.settings.limits(rule.id)),
-      meant: (word: PurposeWord, { onPurpose }: Shot) => {
-        const said = onPurpose.find((one) => one.value === word);
-        if (said) this.usedWords.add(said);
-        return said !== undefined;
-      },
+      meant: (word: PurposeWord, { onPurpose }: Shot) => onPurpose.some((one) => one.value === word),
       report: (report: AnyReport) => {
         const { about, aboutRange, shot } = current;
         this.raised.push({ rule, report, about, aboutRange, shot: report.shot ?? shot });

@@ -49,13 +49,6 @@ describe('a value that can not be read', () => {
     const text = spec('cut:\n  - { shot: box, length: 8 s }\n').replace('height: 8 cm', 'height: x8');
     expect(checkSpec(text).findings.map(({ rule }) => rule)).toEqual(['length-off', 'wrong-unit']);
   });
-
-  test('its on-purpose words are not called idle', () => {
-    const text = spec('shots:\n  box: { record: 12 s, turn: { speed: 2 rpm }, on-purpose: staccato-motion }\n');
-    const [half, fast] = ['1/', '1/200 s'].map((written) => text.replace('shutter: 1/50 s', `shutter: ${written}`));
-    expect(checkSpec(fast!).findings.map(({ rule }) => rule)).not.toContain('purpose-explains-nothing');
-    expect(checkSpec(half!).findings.map(({ rule }) => rule)).not.toContain('purpose-explains-nothing');
-  });
 });
 
 describe('a value of which it is plain what it means', () => {

@@ -77,7 +77,7 @@ export function isRound({ subject: { box, name } }: Shot, { product }: Film): bo
 
 /**
  * As deep as one of these sides, and nobody said how many faces it has: a bowl, a jar, a screw and the way of a drop look like
- * a box in figures.
+ * a box in figures. What is woven or knitted has no corners, so about as deep will do.
  */
 export function mayBeRound(
   { subject: { box, name } }: Shot,
@@ -86,7 +86,8 @@ export function mayBeRound(
 ): boolean {
   if (name === 'product' ? product.symmetry : product.parts.get(name)?.faces) return false;
   const deep = box?.depthMm;
-  return deep !== undefined && sides.some((side) => Math.abs(deep / box![side] - 1) < 0.02);
+  const differs = product.weave ? 0.25 : 0.02;
+  return deep !== undefined && sides.some((side) => Math.abs(deep / box![side] - 1) < differs);
 }
 
 /** Corners of one of its faces when it stands turned by `turnDeg`: as it looks at one, first the left edge from its foot up, then the right one. */

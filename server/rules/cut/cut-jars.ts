@@ -110,8 +110,11 @@ function isSame(angle: number, { size }: Ratio): boolean {
   return angle < lockedDeg && Math.abs(Math.log(size)) < Math.log(lockedSize);
 }
 
+/** Who is within a tenth of a new view has thought of one. */
+const clearly = 0.9;
+
 function isNear(angle: number, { size }: Ratio, limits: Limits): boolean {
-  return angle < limits.angle - 1e-6 && size < limits.size && size > 1 / limits.size;
+  return angle < clearly * limits.angle && Math.abs(Math.log(size)) < clearly * Math.log(limits.size);
 }
 
 /** Does the cut before or after this one jump from the same place of the camera? Then three pictures are nearly one. */

@@ -8,7 +8,7 @@ import { lensHeightMm } from '../../core/derived/moments.ts';
 import { type Context, defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, num, quoted } from '../../core/say.ts';
 import type { Ends, Mm } from '../../core/units.ts';
-import { offTable } from './off-table.ts';
+import { inTable, offTable } from './off-table.ts';
 import { shorterSlide, speedText } from './movement-fixes.ts';
 
 const messages = {
@@ -24,6 +24,7 @@ const messages = {
   unknown:
     '{shot}: {support} holds the lens between {least} and {most} above its feet, and nothing says how high the surface is, so its height is not checked. Say `height` in `surface` (0 cm is the floor).',
   off: '{shot}: {support} stands on the table, and the lens is {away} {way} the middle of the product. The table is {size}{placed}: the camera stands in the air. Go nearer, stand it on the floor, or say `above-table` where that is a board on a larger table.',
+  in: '{shot}: {support} stands on the floor, and its camera would be {by} past the front edge, over the table, which begins {front} before the product. Stand the product nearer to that edge, or hold the camera with an arm that reaches so far (`reach` in the kit).',
   turnsFast: '{shot}: {table} turns no faster than {most}, and {rpm} is planned.',
   turnsSlow: '{shot}: {table} turns no slower than {least}, and {rpm} is planned.',
 } as const;
@@ -50,6 +51,7 @@ export default defineRule({
     checkTravel(shot, context);
     checkHeight(shot, context);
     checkTable(shot, context);
+    checkFloor(shot, context);
     checkTurntable(shot, context);
   },
 });
@@ -269,7 +271,7 @@ function checkTable(shot: Shot, { film, report }: Ctx): void {
   const { size, front } = off.table;
   report({
     message: 'off',
-    severity: 'warning',
+    severity: 'info',
     data: {
       shot: shot.name,
       support: quoted(shot.camera.support!.name),
@@ -283,6 +285,31 @@ function checkTable(shot: Shot, { film, report }: Ctx): void {
     at: shot.camera.supportName ?? shot,
     related: [{ start: size!.start, end: size!.end, message: 'the size of the table' }],
     excess: off.overMm,
+  });
+}
+
+function checkFloor(shot: Shot, { film, report }: Ctx): void {
+  const { support, supportName } = shot.camera;
+  if (!support?.height || support.standsOn === 'hand' || standsOnSurface(shot, support)) return;
+  const found = inTable(shot, film);
+  if (!found) return;
+  const { front, byMm, mostMm } = found;
+  const most = `${num(mostMm / 10, 0)} cm`;
+  report({
+    message: 'in',
+    severity: 'info',
+    data: { shot: shot.name, support: quoted(support.name), by: lengthText(Math.round(byMm)), front: front.text },
+    at: supportName ?? shot,
+    related: [{ start: front.start, end: front.end, message: 'how much table lies before the product' }],
+    excess: byMm,
+    cause: front,
+    fixes: () => [
+      set(`Stand the product ${most} behind the front edge (the camera then stands before it)`, [
+        shot.surface!,
+        'front',
+        most,
+      ]),
+    ],
   });
 }
 

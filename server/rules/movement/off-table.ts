@@ -1,6 +1,8 @@
-/** Where a support that stands on the table has none under it, wherever on the table the product is. */
+/** Where a support and the table are in each other's way: one on the table has none under it, one on the floor has it in its way. */
 import { cameraPose } from '../../core/derived/optics.ts';
-import type { Film, Shot, Surface } from '../../core/film.ts';
+import { addScaled } from '../../calc/geometry.ts';
+import { pastSurface, surfaceOutline } from '../../core/derived/surface-outline.ts';
+import type { Film, Shot, Surface, Val } from '../../core/film.ts';
 import type { Mm } from '../../core/units.ts';
 
 export interface OffTable {
@@ -57,4 +59,38 @@ function roomOn({ size, front }: Surface, { product }: Film): Record<OffTable['w
     behind: front ? deep - front.value : most,
     beside: widthMm - (box?.widthMm ?? 0) / 2,
   };
+}
+
+export interface InTable {
+  readonly front: Val<Mm>;
+  readonly byMm: Mm;
+  /** How much table may lie before the product. */
+  readonly mostMm: Mm;
+}
+
+/** From the front of a lens to the middle of its camera, where the kit does not say: common practice, no source. */
+const usualLensMm: Mm = 100;
+/** A head leans so far over a table's edge: common practice, no source. */
+const overEdgeMm: Mm = 80;
+/** What is lower has legs beside it: a step, a plinth. */
+const leastHighMm: Mm = 400;
+
+/**
+ * How far the camera of a support on the floor is over the table that `front` says lies before the product: nothing but an
+ * arm holds it there.
+ */
+export function inTable(shot: Shot, { product }: Film): InTable | undefined {
+  const { surface, camera } = shot;
+  const pose = cameraPose(shot, 0);
+  const front = surface?.front;
+  const outline = surfaceOutline(shot);
+  if (!pose || !front || !outline || (surface.height?.value ?? 0) < leastHighMm || camera.support?.reach)
+    return undefined;
+  const body = addScaled(pose.at, pose.forward, -(camera.lens?.frontToSensorMm || usualLensMm));
+  const { asideMm, aheadMm } = pastSurface(outline, body);
+  const byMm = -Math.max(asideMm, aheadMm);
+  const isBefore = outline.frontMm - body.z >= Math.max(asideMm, body.z - outline.backMm);
+  const mostMm = Math.floor((overEdgeMm - body.z) / 10) * 10;
+  if (byMm <= overEdgeMm || !isBefore || mostMm < (product.size?.value.depthMm ?? 0) / 2) return undefined;
+  return { front, byMm, mostMm };
 }
