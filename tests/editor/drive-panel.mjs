@@ -1,20 +1,18 @@
 /**
  * The steps of drive.mjs in the panel of pictures: opened, followed, clicked, zoomed, reloaded and read in every kind of
- * theme, as a person would. They work on a copy of the sample workspace.
+ * theme, as a person would. They work in a copy of the sample workspace.
  */
 import fs from 'node:fs';
 import path from 'node:path';
 import assert from 'node:assert/strict';
 import axe from 'axe-core';
-import { root } from '../../scripts/editor.mjs';
 import { find, questionListens } from './keys.mjs';
 
 const spec = 'first-draft.shoot.yaml';
 
-/** `tools`: what drive.mjs does itself: { page, editor, parent, openFile, picture, runCommand, lineWith, until }. */
+/** `tools`: what drive.mjs does itself: { page, samples, openFile, picture, runCommand, lineWith, until }. */
 export function panelSteps(tools) {
-  const { page, editor, parent, openFile, picture, runCommand, lineWith, until } = tools;
-  const films = path.join(parent, 'films');
+  const { page, samples, openFile, picture, runCommand, lineWith, until } = tools;
 
   return [
     ['shows the pictures of a plan beside it', opens],
@@ -44,10 +42,7 @@ export function panelSteps(tools) {
   }
 
   async function opens() {
-    fs.cpSync(path.join(root, 'sample-workspace'), films, { recursive: true });
-    await page.setViewportSize({ width: 1500, height: 940 });
-    await page.goto(editor.url(films));
-    await page.locator('.monaco-workbench').waitFor({ timeout: 300_000 });
+    await samples.show({ width: 1500, height: 940 });
     await openFile(spec);
     await page.locator('.squiggly-warning, .squiggly-error').first().waitFor({ timeout: 300_000 });
     await page.locator('.editor-actions a[aria-label^="Show the Pictures of This Plan"]').click();
@@ -122,7 +117,7 @@ export function panelSteps(tools) {
     await page.keyboard.press('Home');
     await page.keyboard.press('PageDown');
     await panel().locator('#now', { hasText: 'piece 2 ' }).waitFor();
-    const lines = fs.readFileSync(path.join(films, spec), 'utf8').split('\n');
+    const lines = fs.readFileSync(path.join(samples.folder, spec), 'utf8').split('\n');
     const second = 1 + lines.findIndex((line) => line.includes('shot: winding'));
     await page.locator('.active-line-number', { hasText: String(second) }).waitFor();
     await page.keyboard.press('Home');
@@ -171,8 +166,9 @@ export function panelSteps(tools) {
       await page.locator('.quick-input-list .monaco-list-row.focused', { hasText: theme }).waitFor();
       await page.keyboard.press('Enter');
       await panel().locator(`body.${name}`).waitFor();
-      await until(async () => (await faults()).length === 0); // The colours come a moment later.
-      assert.deepEqual(await faults(), [], theme);
+      let found;
+      await until(async () => (found = await faults()).length === 0); // The colours come a moment later.
+      assert.deepEqual(found, [], theme);
       if (file) await picture(file);
     }
   }

@@ -1,28 +1,21 @@
-/** The step of drive.mjs on a take sheet: a clip is copied in while the sheet is open. It works on a copy of the samples. */
+/** The step of drive.mjs on a take sheet: a clip is copied in while the sheet is open. It works in a copy of the samples. */
 import assert from 'node:assert/strict';
 import { spawnSync } from 'node:child_process';
 import fs from 'node:fs';
 import path from 'node:path';
-import { root } from '../../scripts/editor.mjs';
 
 const sheet = 'music-box.takes.yaml';
 
-/** `tools`: what drive.mjs does itself: { page, editor, parent, openFile, picture, wordBox, until }. */
-export function takesSteps({ page, editor, parent, openFile, picture, wordBox, until }) {
-  const films = path.join(parent, 'shot');
-  const day = path.join(films, 'footage/music-box/day-1');
-
+/** `tools`: what drive.mjs does itself: { page, samples, parent, openFile, picture, wordBox, until }. */
+export function takesSteps({ page, samples, parent, openFile, picture, wordBox, until }) {
   return [['says what is wrong with a clip that is copied in beside the sheet', seesClip]];
 
   async function seesClip() {
-    fs.cpSync(path.join(root, 'sample-workspace'), films, { recursive: true });
-    fs.rmSync(path.join(films, 'footage'), { recursive: true, force: true });
-    fs.mkdirSync(day, { recursive: true });
     const clip = path.join(parent, 'C0017.MP4');
     record(clip);
-    await page.setViewportSize({ width: 1280, height: 720 });
-    await page.goto(editor.url(films));
-    await page.locator('.monaco-workbench').waitFor();
+    await samples.show({ width: 1280, height: 720 });
+    const day = path.join(samples.folder, 'footage/music-box/day-1');
+    fs.mkdirSync(day, { recursive: true });
     await openFile(sheet);
     await page.locator('.statusbar-item', { hasText: 'Shoot Takes' }).first().waitFor();
     await page.locator('.squiggly-warning').first().waitFor(); // No clip is there yet.

@@ -19,9 +19,9 @@ const blocks = [
   { kind: 'kit', before: 'cameras:\n  cam:\n    modes:\n      - ', label: 'new mode' },
 ];
 
-export function typingSteps({ page, editor, parent }) {
-  const folder = path.join(parent, 'typed');
-  const desk = new Desk(page, folder);
+/** `tools`: what drive.mjs does itself: { page, samples }. */
+export function typingSteps({ page, samples }) {
+  let desk;
   const sample = 'clay-whistle.shoot.yaml';
   /** Texts of the blocks by kind, for typing them by hand. */
   const written = { shoot: new Set(), kit: new Set() };
@@ -35,9 +35,8 @@ export function typingSteps({ page, editor, parent }) {
   ];
 
   async function typesSample() {
-    fs.cpSync(path.join(root, 'sample-workspace'), folder, { recursive: true });
-    await page.setViewportSize({ width: 900, height: 500 }); // Drawing a large one takes longer than typing.
-    await desk.show(editor.url(folder));
+    await samples.show({ width: 900, height: 500 }); // Drawing a large one takes longer than typing.
+    desk = new Desk(page, samples.folder);
     const lines = fs.readFileSync(path.join(root, 'sample-workspace', sample), 'utf8').split('\n');
     // Each line takes some seconds; `npm run type` types all of all samples.
     await types('typed.shoot.yaml', `${lines.slice(0, 7).join('\n')}\n`, { insists: true });
@@ -118,7 +117,7 @@ export function typingSteps({ page, editor, parent }) {
     for (let tries = 0; tries < 200; tries++) {
       const now = await typist.place();
       if (now.line !== line || now.column !== column) return now;
-      await page.waitForTimeout(10);
+      await page.waitForTimeout(20);
     }
     throw new Error(`Tab stays at line ${line}`);
   }

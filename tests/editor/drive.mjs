@@ -1,6 +1,6 @@
 /**
  * Drives the packaged extension in a real workbench as a person would, with mouse and keys, and keeps pictures of it.
- * usage: node tests/editor/drive.mjs [--keep-pictures] [film] [panel] [takes] [beginning] [typing]
+ * usage: node tests/editor/drive.mjs [--keep-pictures] [film] [beginning] [takes] [panel] [typing]
  * Pictures go to tests/editor/shots/ only when asked for. Without a name all parts are gone through, one after the other.
  */
 import fs from 'node:fs';
@@ -14,6 +14,7 @@ import { panelSteps } from './drive-panel.mjs';
 import { takesSteps } from './drive-takes.mjs';
 import { typingSteps } from './drive-typing.mjs';
 import { find, questionListens } from './keys.mjs';
+import { SamplesWindow } from './samples-window.mjs';
 
 /** Only what hangs may reach it. */
 const limitMs = 300_000;
@@ -35,8 +36,9 @@ const editor = await startEditor({
 const browser = await openBrowser();
 const { page } = browser;
 page.setDefaultTimeout(limitMs);
+const samples = new SamplesWindow({ page, editor, parent, runCommand });
 
-/** Each step of a part stands on the one before; the parts stand each on its own. */
+/** Each step of a part stands on the one before; the parts stand each on its own. The last three share a window. */
 const parts = {
   film: [
     ['opens a spec and marks the unknown key', marksUnknownKey],
@@ -52,15 +54,17 @@ const parts = {
     ['asks for a name and a region, and writes a new spec for the only kit', asksForNewSpec],
     ['leads through a first film', leadsThrough],
   ],
-  panel: panelSteps({ page, editor, parent, openFile, picture, runCommand, lineWith, until }),
-  takes: takesSteps({ page, editor, parent, openFile, picture, wordBox, until }),
   beginning: [['begins in an empty folder, from the walkthrough', beginsInEmptyFolder]],
-  typing: typingSteps({ page, editor, parent }),
+  takes: takesSteps({ page, samples, parent, openFile, picture, wordBox, until }),
+  panel: panelSteps({ page, samples, openFile, picture, runCommand, lineWith, until }),
+  typing: typingSteps({ page, samples }),
 };
 const wanted = process.argv.slice(2).filter((word) => !word.startsWith('--'));
-for (const [part, steps] of Object.entries(parts))
-  if (wanted.length === 0 || wanted.includes(part))
-    await goThrough(steps, { within: `${part} > `, bearsTheRest: () => true, page });
+for (const [part, steps] of Object.entries(parts)) {
+  if (wanted.length > 0 && !wanted.includes(part)) continue;
+  const stands = await goThrough(steps, { within: `${part} > `, bearsTheRest: () => true, page });
+  if (!stands) samples.abandon();
+}
 await browser.close();
 await editor.stop();
 fs.rmSync(parent, { recursive: true, force: true });

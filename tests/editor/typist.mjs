@@ -6,6 +6,8 @@
 const limitMs = 120_000;
 /** A line that does not go on within this time after Enter was taken by something. */
 const takenMs = 2500;
+/** Between two looks at the cursor, which keep the page from its work. */
+const looksAfterMs = 20;
 
 export class Typist {
   /** Keys pressed for the indentation alone, of which the editor could have spared some. */
@@ -127,14 +129,15 @@ export class Typist {
   async comes(isSo, limit = limitMs) {
     for (const end = Date.now() + limit; Date.now() < end;) {
       if (isSo(await this.place())) return true;
-      await this.page.waitForTimeout(5);
+      await this.page.waitForTimeout(looksAfterMs);
     }
     return false;
   }
 
   /** Where the cursor is, as the status bar says it. */
   async place() {
-    const text = await this.page.locator('[id="status.editor.selection"]').innerText({ timeout: limitMs });
+    // As it is written: for the text as it is seen the page would be laid out each time.
+    const text = await this.page.locator('[id="status.editor.selection"]').textContent({ timeout: limitMs });
     const [, line, column, selected = 0] = /Ln (\d+), Col (\d+)(?: \((\d+) selected\))?/.exec(text) ?? [];
     return { line: Number(line), column: Number(column), selected: Number(selected) };
   }

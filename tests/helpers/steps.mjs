@@ -5,6 +5,7 @@ import path from 'node:path';
 let [passed, failed] = [0, 0];
 
 /**
+ * Answers whether none failed.
  * @param {[string, () => unknown][]} steps
  * @param {object} [options]
  * @param {string} [options.within] stands before each name
@@ -12,6 +13,7 @@ let [passed, failed] = [0, 0];
  * @param {{ screenshot(options: { path: string }): Promise<unknown> }} [options.page] is kept as a picture where a step fails
  */
 export async function goThrough(steps, { within = '', bearsTheRest = () => false, page } = {}) {
+  const failedBefore = failed;
   for (const [name, step] of steps) {
     const began = Date.now();
     try {
@@ -22,9 +24,10 @@ export async function goThrough(steps, { within = '', bearsTheRest = () => false
       failed++;
       console.log(`FAIL  ${within}${name}: ${error.stack}`);
       if (page) await keepPicture(page);
-      if (bearsTheRest(step)) return;
+      if (bearsTheRest(step)) return false;
     }
   }
+  return failed === failedBefore;
 }
 
 async function keepPicture(page) {
