@@ -1,6 +1,7 @@
 /**
  * Gets what the tests in a real editor need: the browser-served editor from npm into .cache/editor, and, on a Debian
  * machine where this may install packages, Chromium, fonts, ffmpeg, ripgrep, shells, Neovim and Emacs. Does only what is missing.
+ * usage: node scripts/setup-editor.mjs [programs] [editor]
  */
 import { execFileSync, spawnSync } from 'node:child_process';
 import fs from 'node:fs';
@@ -94,7 +95,11 @@ function linkRipgrep() {
 }
 
 if (import.meta.url === pathToFileURL(process.argv[1]).href) {
-  installPackages();
-  installEditor();
-  console.log(`ready: ${editorFolder}`);
+  const wanted = process.argv.slice(2);
+  const isWanted = (part) => wanted.length === 0 || wanted.includes(part);
+  if (isWanted('programs')) installPackages();
+  if (isWanted('editor')) {
+    installEditor();
+    console.log(`ready: ${editorFolder}`);
+  }
 }

@@ -30,22 +30,26 @@ const ofSources = [
   ['generated', 'node', ['scripts/generate.mjs', '--check']],
 ];
 
-/** Installs the browser and the editors that what runs is looked at in: it waits for the network, so it runs beside. */
-const setup = ['setup-editor', 'node', ['scripts/setup-editor.mjs']];
+/** Installs the browser and the programs that tests use: it waits for the network, so it runs beside. */
+const setup = ['setup-programs', 'node', ['scripts/setup-editor.mjs', 'programs']];
 
-/** What runs the bundles: what calculates, beside the editors, which mostly wait. */
+/** What runs the bundles: what calculates, beside the editor, which mostly waits, the first time for the network. */
 const running = [
   [['unit', 'npx', ['vitest', 'run']]],
   [
+    ['setup-editor', 'node', ['scripts/setup-editor.mjs', 'editor']],
     ['extension-host', 'node', ['tests/editor/run-extension-host.mjs']],
     ['workbench', 'node', ['tests/editor/drive.mjs']],
     ['in-a-browser', 'node', ['tests/editor/web.mjs']],
-    ['other-editors', 'node', ['tests/clients/all.mjs']],
-    // Some seconds of it; it goes on for as long as one likes.
-    ['attack', 'node', ['scripts/attack.mjs', '10']],
   ],
 ];
-const stages = [...ofSources, setup, ...running.flat()];
+/** What goes on in whichever of these lanes is done first. */
+const last = [
+  ['other-editors', 'node', ['tests/clients/all.mjs']],
+  // Some seconds of it; it goes on for as long as one likes.
+  ['attack', 'node', ['scripts/attack.mjs', '10']],
+];
+const stages = [...ofSources, setup, ...running.flat(), ...last];
 
 /** What of a stage that failed is run a second time, as its arguments, from what it printed. */
 const secondRuns = {
@@ -83,8 +87,13 @@ async function lane(queue) {
 
 const sources = asked(ofSources);
 await Promise.all([...Array.from({ length: availableParallelism() }, () => lane(sources)), lane(asked([setup]))]);
-if (wanted.length === 0) process.env.SKIP_BUILD = '1';
-await Promise.all(running.map((stages) => lane(asked(stages))));
+if (wanted.length === 0) {
+  process.env.SKIP_BUILD = '1';
+  await Promise.all(running.map((stages) => lane([...stages]).then(() => lane(last))));
+} else {
+  // Each builds for itself what it runs, and two may not at once.
+  await lane(asked([...running.flat(), ...last]));
+}
 for (const runAgain of again) await runAgain();
 
 if (failedStages.length > 0) console.log(`\nfailed: ${failedStages.join(', ')}`);
