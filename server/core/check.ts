@@ -257,7 +257,7 @@ function fixes(same: readonly Raised[], film: Film, text: string): Fix[] {
     const isForAll = alike.length === others.length;
     if (isForAll && alike.every(({ title }) => title === idea.title)) return [{ idea, alike: [idea, ...alike] }];
     const isOneShot = shotsOf(same).length < 2;
-    const where = shot && !isOneShot ? `, in ${quoted(shot.name)}` : '';
+    const where = shot && !isOneShot && !idea.isNamed ? `, in ${quoted(shot.name)}` : '';
     const alone = { idea: { ...idea, title: idea.title + where }, alike: [idea], isNamed: true };
     if (!isForAll) return [alone];
     const title = `${idea.title}${where}, and the others as each needs it`;

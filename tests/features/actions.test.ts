@@ -37,7 +37,7 @@ cut:
   - { shot: low, length: 3 s }
   - { shot: near, length: 3 s, zoom: 1.33 }
 `);
-    expect(offered(text, 'cut-jars')).toEqual(['Set zoom of the first to 1.33 (a closer view)']);
+    expect(offered(text, 'cut-jars')).toEqual(['Set zoom of `box` to 1.33 (a closer view)']);
   });
 
   test('one that leaves a hint comes after one that leaves none', () => {

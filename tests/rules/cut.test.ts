@@ -902,8 +902,8 @@ describe('cut-jars', () => {
     const wide = two('angle: 12°', ', zoom: 1.2').replace('length: 5 s }\n  - ', 'length: 5 s, zoom: 1.2 }\n  - ');
     const large = (size: string) => wide.replace('size: 9 x 6 x 7 cm', `size: ${size}`);
     expect(Object.keys(fixed(large('9 x 6 x 7 cm'), rule))).toEqual([
-      'Set zoom of the second to 1.6 (a closer view)',
-      'Set zoom of the first to 1.6 (a closer view)',
+      'Set zoom of `lid` to 1.6 (a closer view)',
+      'Set zoom of `box` to 1.6 (a closer view)',
     ]);
     expect(Object.keys(fixed(large('30 x 6 x 7 cm'), rule))).toEqual([
       'Dissolve into the second over 0.6 s (nothing jumps)',

@@ -5,7 +5,7 @@ import { actionMoment, takenS, turnedDeg, turningRpm } from '../../core/derived/
 import type { Film, LampPlace, Piece, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { along } from '../../core/derived/moments.ts';
-import { num } from '../../core/say.ts';
+import { num, quoted } from '../../core/say.ts';
 import type { Seconds } from '../../core/units.ts';
 import { hasTitle } from '../../core/derived/titles.ts';
 import { showsPiece } from '../../core/resolve/edit.ts';
@@ -50,11 +50,7 @@ export default defineRule({
         excess: same ? 1 : limits.angle / Math.max(angle, 1),
         cause: piece.shot.camera.distance,
         fixes: () => {
-          const sized = [
-            ...closer(piece, 'second', ratio.view, (limits.size * spare) / ratio.size, film),
-            ...closer(before, 'first', ratio.old, limits.size * spare * ratio.size, film),
-            ...(angle < lockedDeg ? zoomedOn(before, piece, ratio) : []),
-          ];
+          const sized = isAlikeInAll(before, piece, film) ? zooms(before, piece, ratio, { angle, limits, film }) : [];
           return sized.length > 0 ? sized : dissolved(before, piece);
         },
         ...common,
@@ -168,29 +164,53 @@ interface Ratio {
 
 /** How much larger the subject is after the cut, in the first deliverable in which both can be computed. */
 function sizeRatio(before: Piece, piece: Piece, film: Film): Ratio | undefined {
-  for (const deliverable of film.deliverables.values()) {
-    if (!showsPiece(deliverable, before) || !showsPiece(deliverable, piece)) continue;
+  return ratios(before, piece, film)[0];
+}
+
+/** The same in each deliverable. */
+function ratios(before: Piece, piece: Piece, film: Film): Ratio[] {
+  return [...film.deliverables.values()].flatMap((deliverable) => {
+    if (!showsPiece(deliverable, before) || !showsPiece(deliverable, piece)) return [];
     const old = viewAt(before, deliverable, 1);
     const view = viewAt(piece, deliverable, 0);
-    if (old?.cropWidthMm && view?.cropWidthMm) return { size: old.cropWidthMm / view.cropWidthMm, old, view };
-  }
-  return undefined;
+    return old?.cropWidthMm && view?.cropWidthMm ? [{ size: old.cropWidthMm / view.cropWidthMm, old, view }] : [];
+  });
+}
+
+/** A zoom of the piece changes all deliverables alike, so it mends a jump that all of them have. */
+function isAlikeInAll(before: Piece, piece: Piece, film: Film): boolean {
+  const [first, ...others] = ratios(before, piece, film);
+  return others.every(({ size }) => Math.abs(Math.log(size / first!.size)) < Math.log(lockedSize));
 }
 
 /** A fix goes so much past the step that makes it a new view. */
 const spare = 1.02;
 
-/** One of the two closer by so much, where its pixels allow, its subject has room and no words were placed on it. */
-function closer(piece: Piece, which: 'first' | 'second', view: View, by: number, film: Film): FixIdea[] {
+function zooms(
+  before: Piece,
+  piece: Piece,
+  ratio: Ratio,
+  { angle, limits, film }: { readonly angle: number; readonly limits: Limits; readonly film: Film },
+): FixIdea[] {
+  const [first, second] =
+    before.shot === piece.shot ? ['the first', 'the second'] : [before, piece].map(({ shot }) => quoted(shot!.name));
+  return [
+    ...closer(piece, second!, ratio.view, (limits.size * spare) / ratio.size, film),
+    ...closer(before, first!, ratio.old, limits.size * spare * ratio.size, film),
+    ...(angle < lockedDeg ? zoomedOn(before, piece, ratio) : []),
+  ];
+}
+
+/** One of the two pieces closer by so much, where its pixels allow, its subject has room and no words were placed on it. */
+function closer(piece: Piece, name: string, view: View, by: number, film: Film): FixIdea[] {
   const { shot, zoom } = piece;
   if (!shot || hasTitle(shot, film) || view.scale / by < 1 || zoom.from !== zoom.to || !hasRoom(shot, view, by))
     return [];
   const text = num(Math.ceil(zoom.from * by * 100 - 1e-6) / 100, 2);
-  // Of the first the finding's own shot says nothing.
   return [
     {
-      ...set(`Set zoom of the ${which} to ${text} (a closer view)`, [piece, 'zoom', text]),
-      isNamed: which === 'first',
+      ...set(`Set zoom of ${name} to ${text} (a closer view)`, [piece, 'zoom', text]),
+      isNamed: true,
     },
   ];
 }
