@@ -1,6 +1,7 @@
 import { angleBetweenDeg, directionOf, lengthOf, subtract, type Vec3 } from '../../calc/geometry.ts';
 import { type View, viewAt } from '../../core/derived/framing.ts';
-import { subjectPlace, tiltDeg } from '../../core/derived/optics.ts';
+import { cameraPose, subjectPlace } from '../../core/derived/optics.ts';
+import { turned } from '../../core/derived/outline.ts';
 import { actionMoment, takenS, turnedDeg, turningRpm } from '../../core/derived/time.ts';
 import type { Film, LampPlace, Piece, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
@@ -150,9 +151,9 @@ function seenFrom(piece: Piece, end: 0 | 1): Vec3 {
   const moment = piece.speed < 0 ? 1 - end : end;
   const action = actionMoment(piece, moment);
   const takeS = piece.fromS + (takenS(piece) ?? 0) * moment;
-  const around = directionOf((along(shot.camera.angle?.value, action) ?? 0) - turnedDeg(shot, takeS));
-  const tilt = (tiltDeg(shot, action) * Math.PI) / 180;
-  return { x: around.x * Math.cos(tilt), y: Math.sin(tilt), z: around.z * Math.cos(tilt) };
+  const pose = cameraPose(shot, action);
+  const at = pose ? subtract(pose.at, subjectPlace(shot)) : directionOf(along(shot.camera.angle?.value, action) ?? 0);
+  return { ...turned(at, -turnedDeg(shot, takeS)), y: at.y };
 }
 
 interface Ratio {
