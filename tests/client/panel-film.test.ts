@@ -317,12 +317,16 @@ describe.skipIf(!hasBrowser)('the film in the panel', () => {
         };
         Object.assign(globalThis, {
           starts,
+          /** What is heard at the moment at which the page looks at this clock; its delay is another at each look. */
           AudioContext: class extends Real {
-            /** What is heard at the moment at which the page looks at this clock. */
+            #nowS = 0;
             override get currentTime() {
-              const now = super.currentTime;
-              Object.assign(globalThis, { heardS: now - (this.outputLatency || this.baseLatency || 0) });
-              return now;
+              return (this.#nowS = super.currentTime);
+            }
+            override get outputLatency() {
+              const late = super.outputLatency;
+              Object.assign(globalThis, { heardS: this.#nowS - (late || this.baseLatency || 0) });
+              return late;
             }
           },
         });
@@ -339,8 +343,9 @@ describe.skipIf(!hasBrowser)('the film in the panel', () => {
       await expect.poll(() => film.frame()).toBeGreaterThan(began + 30);
       const all = (await notes()).filter(({ soundS }) => soundS !== undefined);
       const offsets = all.map(({ frame, soundS }) => frame - soundS! * 25);
-      // Of one line of time, within a frame: what is shown keeps its distance from what is heard.
-      expect(Math.max(...offsets) - Math.min(...offsets)).toBeLessThan(1.01);
+      // Of one line of time, within a frame: what is shown keeps its distance from what is heard. From one look to the next
+      // the browser's estimate of the delay itself differs by up to half a frame.
+      expect(Math.max(...offsets) - Math.min(...offsets)).toBeLessThan(1.6);
       expect(all.length).toBeGreaterThan(5);
     });
 

@@ -74,9 +74,9 @@ describe('settings that work', () => {
   });
 
   test('a shallow zone is closed down until the subject is sharp, and the light pays', () => {
-    const marked = shots(' { record: 12 s, camera: { aperture: f/2, iso: 200 } ‸}');
+    const marked = shots(' { record: 12 s, camera: { aperture: f/2, iso: 200, distance: 45 cm } ‸}');
     const found = solved(marked);
-    expect(titleOf(found)).toMatch(/^Make `box` work: f\/[\d.]+, 1\/50 s, ISO \d+.*: .*mm sharp instead of 29 mm/);
+    expect(titleOf(found)).toMatch(/^Make `box` work: f\/[\d.]+, 1\/50 s, ISO \d+.*: .*mm sharp instead of 16 mm/);
     expect(serious(found)).toEqual([]);
     expect(found.after!.findings.filter((one) => one.rule === 'depth-of-field-short')).toEqual([]);
   });

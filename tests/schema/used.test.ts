@@ -38,8 +38,6 @@ it.each([
 
 /** Fields that wait for a rule: they can be written, and nothing follows from them. */
 const waiting = ['Microphone.sampleRate', 'Microphone.bits', 'Timeline.raster', 'Grade.dither'];
-/** The resolver alone asks for it, to make the subject of a shot. */
-const inside = ['Product.weave'];
 
 it('every property of the resolved film is asked for outside of what makes it', () => {
   const files = globSync(['server/**/*.ts', '!**/generated/**'], { cwd: root, absolute: true });
@@ -84,7 +82,7 @@ it('every property of the resolved film is asked for outside of what makes it', 
     const file = path.normalize(fileName);
     return file.startsWith(path.join(root, 'server')) && !makers.some((maker) => file.startsWith(maker));
   });
-  const known = [...waiting, ...inside].sort();
+  const known = [...waiting].sort();
   const said = ({ of, member }: (typeof properties)[number]) => `${of.name.text}.${member.name.getText()}`;
   const unasked = () => properties.filter(({ member }) => names.get(member.name.getText())!.has(member));
   askers.forEach(byName);

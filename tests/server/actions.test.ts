@@ -123,7 +123,7 @@ describe('settings that work', () => {
 
   test('on a finding they stand among the fixes, before them where they mend several', async () => {
     await client.initialize(repo.root);
-    const several = spec('shots:\n  box: { record: 12 s, camera: { aperture: f/2, iso: 32‸00 } }\n');
+    const several = spec('shots:\n  box: { record: 12 s, camera: { aperture: f/2, distance: 45 cm, iso: 32‸00 } }\n');
     const kinds = await asked(several, { only: ['quickfix'] });
     expect(kinds[0]).toMatchObject({ kind: 'quickfix', isPreferred: true });
     expect(kinds[0]!.title).toMatch(/^Make `box` work: /);
