@@ -27,7 +27,9 @@ export default defineRule({
   lamp(lamp, { film, report }) {
     // What aims at the backdrop is measured to the backdrop.
     if (lamp.aim === 'backdrop') return;
-    const middle = productMiddleMm(film.product);
+    const shots = [...film.shots.values()].filter(({ lit }) => lit.includes(lamp));
+    const middles = shots.length > 0 ? shots.map((one) => one.productMiddleMm) : [productMiddleMm(film.product)];
+    const middle = middles.find((mm) => !impossible(lamp.height, lamp.distance, mm)) ?? middles[0]!;
     const found = impossible(lamp.height, lamp.distance, middle);
     if (!found) return;
     const data = { lamp: quoted(lamp.name), ...words(found) };

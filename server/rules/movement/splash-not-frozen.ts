@@ -66,10 +66,15 @@ export default defineRule({
       data,
       at: shutter,
       excess: frozen ? px / limit : limit / px,
+      // Not frozen and far from flowing: whoever wrote the speed down has seen it coming.
+      ...(frozen && px <= nearlyFrozen * limit && { severity: 'hint' as const }),
       fixes: () => fixes(shot, film, wantedS, frozen),
     });
   },
 });
+
+/** Times the limit. */
+const nearlyFrozen = 2.5;
 
 function isWholeFrame({ camera: { rate } }: Shot, timeS: Seconds): boolean {
   return rate !== undefined && timeS >= 0.95 / rateFps(rate.value);

@@ -4,8 +4,8 @@ import { cameraMirrorClearDeg, mirroredShare } from '../../calc/reflect.ts';
 import { type Face, facesOf, mayBeRound, roundFrom } from '../../core/derived/outline.ts';
 import { looksOf, showingsOf } from '../../core/derived/showings.ts';
 import { turningRpm } from '../../core/derived/time.ts';
-import type { Film, Shot } from '../../core/film.ts';
-import type { Box } from '../../core/units.ts';
+import type { Film, Product, Shot } from '../../core/film.ts';
+import type { Box, Seconds } from '../../core/units.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { angleText, lengthText, num } from '../../core/say.ts';
 import { subjectText } from '../framing/framing-text.ts';
@@ -42,7 +42,6 @@ export default defineRule({
     // Cloth mirrors nothing.
     if (shot.subject.weave || !mayBeFlat(shot, film) || !isSeen(film, limits.visible)) return;
     const isFlat = isSurelyFlat(shot, film);
-    if (!isFlat && isHammered(shot, film)) return;
     const surely = isFlat ? flatFirst : 0;
     const rpm = Math.abs(turningRpm(shot));
     const found = mirrors(shot, film, limits.rig);
@@ -61,7 +60,7 @@ export default defineRule({
     const cause = { start: film.product.start, end: film.product.end, as: 'mirror', isWide: true };
     const clearDeg = cameraMirrorClearDeg(distance, face.widthMm, limits.rig);
     if (rpm > 0 && clearDeg !== undefined) {
-      const seconds = (2 * clearDeg) / (6 * rpm);
+      const seconds = Math.min((2 * clearDeg) / (6 * rpm), turnS(shot));
       if (seconds < limits.pass) return;
       const texts = { ...data, flat: isFlat ? '' : ', if it is flat,', seconds: `${num(seconds, 1)} s` };
       report({ message: 'passes', data: texts, at, cause, excess: surely + seconds });
@@ -82,10 +81,27 @@ export default defineRule({
   },
 });
 
-/** What has a depth may be round, or a relief; what has two numbers is flat. */
+/** How long it turns; a turn by an angle ends with the action. */
+function turnS({ turn, actionS }: Shot): Seconds {
+  return (turn?.by && actionS) ?? Infinity;
+}
+
+/** What has a depth may be round, or a relief; what has two numbers is flat, but for what goes round a round thing. */
 function isSurelyFlat({ subject: { name } }: Shot, { product }: Film): boolean {
   const size = product.parts.get(name)?.size?.value;
-  return size !== undefined && size.depthMm === undefined;
+  return size !== undefined && size.depthMm === undefined && !goesRound(size, product);
+}
+
+/** Letters or a band on a bell: wider than a third of a product that is round, or may be. */
+function goesRound({ widthMm }: Box, product: Product): boolean {
+  const whole = product.size?.value;
+  return whole !== undefined && mayBeTurned(product) && widthMm > whole.widthMm / 3;
+}
+
+/** As deep as wide, and nobody said how many faces it has. */
+function mayBeTurned({ size, symmetry }: Product): boolean {
+  const { widthMm = 1, depthMm = 0 } = size?.value ?? {};
+  return (symmetry?.value ?? roundFrom) >= roundFrom && Math.abs(depthMm / widthMm - 1) < 0.02;
 }
 
 /** Puts what is surely flat before all that may not be. */
@@ -98,6 +114,7 @@ function isHammered({ action }: Shot, { title, brief, product }: Film): boolean 
 }
 
 function mayBeFlat(shot: Shot, film: Film): boolean {
+  if (isHammered(shot, film) && !isSurelyFlat(shot, film)) return false;
   return !mayBeRound(shot, film, ['widthMm', 'heightMm']) && !isCurved(shot, film) && !isMoreThanProduct(shot, film);
 }
 
@@ -115,12 +132,11 @@ function isMoreThanProduct({ subject: { name, box } }: Shot, { product }: Film):
  */
 function isCurved({ subject: { name, box } }: Shot, { product }: Film): boolean {
   const whole = product.size?.value;
-  if (name === 'product' || !box?.depthMm || !whole?.depthMm) return false;
-  const isRound =
-    (product.symmetry?.value ?? roundFrom) >= roundFrom && Math.abs(whole.depthMm / whole.widthMm - 1) < 0.02;
+  if (name === 'product' || !box || !whole?.depthMm) return false;
+  if (!box.depthMm) return goesRound(box, product);
   const radiusMm = whole.widthMm / 2;
   const curveMm = radiusMm - Math.sqrt(radiusMm ** 2 - (box.widthMm / 2) ** 2);
-  return isRound && box.depthMm >= curveMm / 2;
+  return mayBeTurned(product) && box.depthMm >= curveMm / 2;
 }
 
 /** What lies before a mirror is all that it shows: bright metal turns as dark as a cloth. */

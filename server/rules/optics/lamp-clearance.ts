@@ -94,9 +94,6 @@ function clearOf(pose: CameraPose, face: readonly Vec3[], edges: EdgeTangents): 
   return clear < 0 && !isAnyInside(corners, edges) ? 0 : clear;
 }
 
-/** A stand is set to a few centimetres. */
-const byHand = 1.1;
-
 /** A large lamp may pass a corner of the picture with none of it inside. */
 function isAnyInside(corners: readonly Seen[], edges: EdgeTangents): boolean {
   const [a, c, d, b] = corners as [Seen, Seen, Seen, Seen];
@@ -108,8 +105,8 @@ function isAnyInside(corners: readonly Seen[], edges: EdgeTangents): boolean {
       const along = mix('along', x, y);
       const right = mix('right', x, y) / along;
       const up = mix('up', x, y) / along;
-      const level = right > edges.left * byHand && right < edges.right * byHand;
-      return along > 0 && level && up > edges.bottom * byHand && up < edges.top * byHand;
+      const level = right > edges.left && right < edges.right;
+      return along > 0 && level && up > edges.bottom && up < edges.top;
     }),
   );
 }
