@@ -12,6 +12,7 @@ import { faceLight, wantedLux } from './light.ts';
 import { cameraPose, productPlace } from './optics.ts';
 import { turned } from './outline.ts';
 import { downAt, hungBackdrop, reachesBackdrop } from './past-backdrop.ts';
+import { isOnSurface, surfaceOutline } from './surface-outline.ts';
 import { takenS, turnedDeg } from './time.ts';
 import { titlePlace } from './titles.ts';
 
@@ -134,12 +135,11 @@ function placeMet(from: Vec3, ray: Vec3, { shot, film, takeS }: Set): { what: Be
   if (behindMm !== undefined && reachesBackdrop(pose, ray, shot)) {
     return { what: 'backdrop', at: addScaled(from, ray, (behindMm - from.z) / ray.z) };
   }
-  const size = shot.surface?.size?.value;
+  const outline = surfaceOutline(shot);
   const way = downAt(pose, ray);
+  if (way === Infinity || !outline) return undefined;
   const at = addScaled(from, ray, way);
-  if (way === Infinity || !size) return undefined;
-  const isOn = Math.abs(at.x) <= size.widthMm / 2 && Math.abs(at.z) <= (size.depthMm ?? size.heightMm) / 2;
-  return isOn ? { what: 'surface', at } : undefined;
+  return isOnSurface(outline, at) ? { what: 'surface', at } : undefined;
 }
 
 /** The light at some places of the backdrop, or of a surface; undefined where not all of it is known. */

@@ -56,13 +56,13 @@ function flammable({ product }: Film, { limits }: Ctx): Found | undefined {
   }
   const said = hazards.find((val) => val.value === 'flammable');
   const isSolid = flashPoint
-    ? flashPoint.value > hardlyVapour
+    ? flashPoint.value > hardlyVapourC
     : !fields.said('contents') && !hazards.some((val) => val.value === 'liquid');
   return said && { what: 'The product is flammable', at: said, isSolid };
 }
 
 /** Wax, oils: from here on GHS knows no flammable liquid (category 4, from memory), and it is the flame itself that is kept away. */
-const hardlyVapour = 93; // °C
+const hardlyVapourC = 93;
 
 function checkIgnition(film: Film, { what, at, isSolid }: Found, { limits, report }: Ctx): void {
   const { product, care } = film;

@@ -165,17 +165,18 @@ interface Ratio {
 
 /** How much larger the subject is after the cut, in the first deliverable in which both can be computed. */
 function sizeRatio(before: Piece, piece: Piece, film: Film): Ratio | undefined {
-  return ratios(before, piece, film)[0];
+  const [first] = ratios(before, piece, film);
+  return first;
 }
 
-/** The same in each deliverable. */
-function ratios(before: Piece, piece: Piece, film: Film): Ratio[] {
-  return [...film.deliverables.values()].flatMap((deliverable) => {
-    if (!showsPiece(deliverable, before) || !showsPiece(deliverable, piece)) return [];
+/** The same in each deliverable, computed as far as it is asked for. */
+function* ratios(before: Piece, piece: Piece, film: Film): Generator<Ratio, undefined> {
+  for (const deliverable of film.deliverables.values()) {
+    if (!showsPiece(deliverable, before) || !showsPiece(deliverable, piece)) continue;
     const old = viewAt(before, deliverable, 1);
     const view = viewAt(piece, deliverable, 0);
-    return old?.cropWidthMm && view?.cropWidthMm ? [{ size: old.cropWidthMm / view.cropWidthMm, old, view }] : [];
-  });
+    if (old?.cropWidthMm && view?.cropWidthMm) yield { size: old.cropWidthMm / view.cropWidthMm, old, view };
+  }
 }
 
 /** A zoom of the piece changes all deliverables alike, so it mends a jump that all of them have. */

@@ -1,6 +1,6 @@
 import type { EdgeTangents } from '../../calc/framing.ts';
 import { leastCorners, outlineOf } from '../../core/derived/outline.ts';
-import { looksOf, type Showing, showingsOf, still, tryShot } from '../../core/derived/showings.ts';
+import { looksOf, type Showing, showingsOf, tryShot } from '../../core/derived/showings.ts';
 import type { View } from '../../core/derived/framing.ts';
 import { sideways, wayOf } from '../../core/derived/sight.ts';
 import { cameraMoves, turningRpm } from '../../core/derived/time.ts';
@@ -16,7 +16,7 @@ import {
   zoomText,
   zoomTitle,
 } from './framing-text.ts';
-import { distanceChange } from '../optics/distance-change.ts';
+import { distanceChange, fartherCm } from '../optics/distance-change.ts';
 
 const sides = ['left', 'right', 'bottom', 'top'] as const;
 type Side = (typeof sides)[number];
@@ -442,16 +442,6 @@ function farther(shot: Shot, film: Film, where: Showing, spare: number): FixIdea
 
 /** The nearest whole centimetre farther back from which every deliverable holds the subject. */
 function holdingCm(shot: Shot, film: Film, spare: number): number | undefined {
-  const { distance } = shot.camera;
-  if (!distance || distance.value.from !== distance.value.to) return undefined;
-  const now = distance.value.from;
-  const fitsFrom = (mm: number) => {
-    const tried = tryShot(shot, { camera: { distance: still(mm) } });
-    return showingsOf(tried, film).every((where) => worst(where, film, spare).past <= 0);
-  };
-  const start = Math.floor(now / 10) + 1;
-  for (let cm = start; cm <= start + (now * 3) / 10; cm += Math.max(1, Math.round(cm / 100))) {
-    if (fitsFrom(cm * 10)) return cm;
-  }
-  return undefined;
+  const isHeld = (tried: Shot) => showingsOf(tried, film).every((where) => worst(where, film, spare).past <= 0);
+  return fartherCm(shot, (nowCm) => Math.floor(nowCm) + 1 + 3 * nowCm, isHeld);
 }

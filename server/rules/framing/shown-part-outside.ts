@@ -1,10 +1,10 @@
 import { heightsOf, type PartSeen, partSeenAtBest } from '../../core/derived/part-seen.ts';
-import { showingsOf, still, tryShot } from '../../core/derived/showings.ts';
+import { showingsOf } from '../../core/derived/showings.ts';
 import type { Deliverable, Film, Part, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, listText, percentText, quoted } from '../../core/say.ts';
 import type { Share } from '../../core/units.ts';
-import { distanceChange } from '../optics/distance-change.ts';
+import { distanceChange, fartherCm } from '../optics/distance-change.ts';
 
 export default defineRule({
   id: 'shown-part-outside',
@@ -79,18 +79,9 @@ const farthest = 1.5;
 
 /** The nearest whole centimetre farther back from which all of it is in the picture. */
 function farther(shot: Shot, film: Film, part: Part): FixIdea[] {
-  const { distance } = shot.camera;
-  if (!distance || distance.value.from !== distance.value.to) return [];
-  const now = distance.value.from / 10;
-  for (let cm = Math.floor(now) + 1; cm <= now * farthest; cm += Math.max(1, Math.round(cm / 100))) {
-    const tried = tryShot(shot, { camera: { distance: still(cm * 10) } });
-    if (outsideIn(tried, film, part).some(({ seen }) => seen.share < 1 - 1e-6)) continue;
-    return [
-      set(
-        `Set distance to ${cm} cm (all of ${quoted(part.name)} is in the picture)`,
-        ...distanceChange(shot, cm * 10, `${cm} cm`),
-      ),
-    ];
-  }
-  return [];
+  const isWhole = (tried: Shot) => outsideIn(tried, film, part).every(({ seen }) => seen.share >= 1 - 1e-6);
+  const cm = fartherCm(shot, (nowCm) => nowCm * farthest, isWhole);
+  if (cm === undefined) return [];
+  const title = `Set distance to ${cm} cm (all of ${quoted(part.name)} is in the picture)`;
+  return [set(title, ...distanceChange(shot, cm * 10, `${cm} cm`))];
 }

@@ -47,10 +47,10 @@ export default defineRule({
   shot(shot, { film, limits, report }) {
     const seen = showingsOf(shot, film).flatMap((showing) => passes(showing, film) ?? []);
     if (seen.every(({ past }) => past.length === 0)) return;
-    const fronts = isFrontFault(shot, film, limits) ? seen : [];
     for (const of of ['backdrop', 'front', 'surface'] as const) {
-      const worst = worstOf(of === 'front' ? fronts : seen, of);
-      if (!worst || (of !== 'backdrop' && (turnsOnPlate(shot) || isBareOnPurpose(worst, shot, film)))) continue;
+      const worst = worstOf(seen, of);
+      if (!worst || (of === 'front' && !isFrontFault(shot, film, limits))) continue;
+      if (of !== 'backdrop' && (turnsOnPlate(shot) || isBareOnPurpose(worst, shot, film))) continue;
       const excess = by(worst, of);
       const data = {
         shot: shot.name,

@@ -1,5 +1,6 @@
 import { tiltDeg } from '../../core/derived/optics.ts';
 import { focusText } from '../../core/derived/sharp.ts';
+import { still, tryShot } from '../../core/derived/showings.ts';
 import type { Camera, Shot } from '../../core/film.ts';
 import { lengthText } from '../../core/say.ts';
 import type { Mm } from '../../core/units.ts';
@@ -33,4 +34,22 @@ function heightChange(shot: Shot, times: number): Change[] {
   if (!height || height.from !== height.to || tiltDeg(shot, 0) < looksDownDeg) return [];
   const mm = subject.heightMm + (height.from - subject.heightMm) * times;
   return [[camera, 'height', lengthText(Math.round(mm))]];
+}
+
+/**
+ * The nearest whole centimetre farther back from which a shot fits, a hundredth of the way at a time; undefined for a camera that
+ * moves, and where none does up to `mostCm`.
+ */
+export function fartherCm(
+  shot: Shot,
+  mostCm: (nowCm: number) => number,
+  fits: (tried: Shot) => boolean,
+): number | undefined {
+  const { distance } = shot.camera;
+  if (!distance || distance.value.from !== distance.value.to) return undefined;
+  const nowCm = distance.value.from / 10;
+  for (let cm = Math.floor(nowCm) + 1; cm <= mostCm(nowCm); cm += Math.max(1, Math.round(cm / 100))) {
+    if (fits(tryShot(shot, { camera: { distance: still(cm * 10) } }))) return cm;
+  }
+  return undefined;
 }
