@@ -7,6 +7,7 @@ import { promisify } from 'node:util';
 import { largestFileBytes } from './core/document/parse.ts';
 import type { Entry, Host, ReadResult } from './core/host.ts';
 import { pathFault, settingsPath } from './core/paths.ts';
+import { kitsFolder, rootAmong } from './core/root.ts';
 import { isBelow } from './ignored.ts';
 import { pathFrom } from './node-host.ts';
 
@@ -283,15 +284,16 @@ export class Revision {
     return [...this.entries.keys()];
   }
 
-  /**
-   * The repo's root for a file, as `rootFor` of the disk has it: by the topmost settings file, no higher than `top`, else
-   * by the folder that is open around the file, else its own.
-   */
+  /** The repo's root for a file, as `rootFor` of the disk has it; settings are looked for no higher than `top`. */
   rootFor(file: string, open: string | undefined, top = ''): string {
-    const folders = file.split('/').slice(0, -1);
-    const above = ['', ...folders.map((_, index) => folders.slice(0, index + 1).join('/'))];
-    const settled = above.filter((folder) => isIn(folder, top) && this.entries.has(posix.join(folder, settingsPath)));
-    return settled[0] ?? (open !== undefined && isIn(file, open) ? open : folders.join('/'));
+    const names = file.split('/').slice(0, -1);
+    const folders = [...names.map((_, index) => names.slice(0, names.length - index).join('/')), ''];
+    return rootAmong({
+      folders: folders.filter((folder) => isIn(folder, top)),
+      open: open !== undefined && isIn(file, open) ? open : undefined,
+      hasSettings: (folder) => this.entries.has(posix.join(folder, settingsPath)),
+      hasKits: (folder) => this.#list(kitsFolder, folder).length > 0,
+    });
   }
 
   has(file: string): boolean {

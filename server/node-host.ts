@@ -1,10 +1,11 @@
 /** The repo's files on disk. Nothing outside the root is read, links included, and nothing but ordinary files is opened. */
-import { type Dirent, lstatSync, readdirSync, readFileSync, realpathSync, statSync } from 'node:fs';
+import { type Dirent, type Stats, lstatSync, readdirSync, readFileSync, realpathSync, statSync } from 'node:fs';
 import { basename, dirname, join, relative, sep } from 'node:path';
 import { largestFileBytes } from './core/document/parse.ts';
 import type { Entry, Host, ReadResult } from './core/host.ts';
-import { pathFault } from './core/paths.ts';
+import { pathFault, settingsPath } from './core/paths.ts';
 import type { Photograph } from './core/photograph.ts';
+import { kitsFolder, rootAmong } from './core/root.ts';
 import type { Sketch } from './core/sketch.ts';
 import { Sketches } from './photograph/sketches.ts';
 import { type PhotographFile, Photographs } from './photograph/photographs.ts';
@@ -113,19 +114,24 @@ function realOr(path: string): string {
 }
 
 /**
- * The repo's root for a file: the topmost folder above it that holds `shootspec.yaml`, no higher than `top` or the top of
- * the git checkout. Without a settings file it is `open` (the folder that is open, or the current one), or the file's
- * own folder when it is not in there.
+ * The repo's root for a file, as `rootAmong` chooses it: settings are looked for no higher than `top` or the top of the git
+ * checkout.
+ *
+ * @param open the folder that is open, or the current one
  */
 export function rootFor(file: string, open: string | undefined, top?: string): string {
-  const { settled } = above(dirname(file), top);
-  return settled ?? (open !== undefined && isInside(open, file) ? open : dirname(file));
+  return rootAmong({
+    folders: above(dirname(file), top).folders,
+    open: open !== undefined && isInside(open, file) ? open : undefined,
+    hasSettings,
+    hasKits: (folder) => statOf(join(folder, kitsFolder))?.isDirectory() ?? false,
+  });
 }
 
 /** The repo that a folder lies in, itself included: the git checkout, else as far up as there are settings. */
 export function repoAround(folder: string): string | undefined {
-  const { settled, checkout } = above(folder);
-  return checkout ?? settled;
+  const { folders, checkout } = above(folder);
+  return checkout ?? folders.findLast(hasSettings);
 }
 
 /** The top of the git checkout that a folder lies in. */
@@ -133,14 +139,18 @@ export function checkoutAround(folder: string): string | undefined {
   return above(folder).checkout;
 }
 
-/** The topmost folder with a settings file, and the git checkout, from a folder upwards. */
-function above(from: string, top?: string): { settled?: string; checkout?: string } {
-  let settled: string | undefined;
+/** A folder and those around it, up to `top` or the top of the git checkout. */
+function above(from: string, top?: string): { folders: readonly string[]; checkout?: string } {
+  const folders = [];
   for (let folder = from; ; folder = dirname(folder)) {
-    if (isFile(join(folder, 'shootspec.yaml'))) settled = folder;
-    if (isThere(join(folder, '.git'))) return { settled, checkout: folder };
-    if (folder === top || folder === dirname(folder)) return { settled };
+    folders.push(folder);
+    if (isThere(join(folder, '.git'))) return { folders, checkout: folder };
+    if (folder === top || folder === dirname(folder)) return { folders };
   }
+}
+
+function hasSettings(folder: string): boolean {
+  return statOf(join(folder, settingsPath))?.isFile() ?? false;
 }
 
 function isInside(folder: string, file: string): boolean {
@@ -153,11 +163,11 @@ export function pathFrom(root: string, file: string): string {
   return relative(root, file).split(sep).join('/');
 }
 
-function isFile(path: string): boolean {
+function statOf(path: string): Stats | undefined {
   try {
-    return statSync(path).isFile();
+    return statSync(path);
   } catch {
-    return false;
+    return undefined;
   }
 }
 

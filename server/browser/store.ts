@@ -5,6 +5,7 @@
 import { URI } from 'vscode-uri';
 import type { Entry, Host, ReadResult } from '../core/host.ts';
 import { pathFault, settingsPath } from '../core/paths.ts';
+import { kitsFolder, rootAmong } from '../core/root.ts';
 import type { Disk } from '../disk.ts';
 import { IgnoredPaths } from '../ignored-paths.ts';
 import type { ToldFile, ToldFiles } from './told.ts';
@@ -45,14 +46,14 @@ export class Store implements Disk {
     return file.startsWith(`${folder}/`);
   }
 
-  /** The topmost folder with settings, no higher than the one that is open; without any that one, or the file's own. */
   rootFor(file: string, openFolder: string | undefined): string {
     const own = file.slice(0, file.lastIndexOf('/'));
-    if (openFolder === undefined) return own;
-    const below = this.pathFrom(openFolder, own);
-    const names = below === '' ? [] : below.split('/');
-    const folders = [...names.map((_, depth) => [openFolder, ...names.slice(0, depth)].join('/')), own];
-    return folders.find((folder) => this.#files.has(`${folder}/${settingsPath}`)) ?? openFolder;
+    return rootAmong({
+      folders: openFolder === undefined ? [own] : foldersUp(own, openFolder),
+      open: openFolder,
+      hasSettings: (folder) => this.#files.has(`${folder}/${settingsPath}`),
+      hasKits: (folder) => this.#folders.has(`${folder}/${kitsFolder}`),
+    });
   }
 
   host(root: string): Host {
@@ -107,6 +108,16 @@ export class Store implements Disk {
     const cut = path.lastIndexOf('/');
     this.#folders.get(path.slice(0, cut))?.delete(path.slice(cut + 1));
   }
+}
+
+/** A folder and those around it, up to the last. */
+function foldersUp(from: string, last: string): string[] {
+  const folders = [from];
+  for (let folder = from; folder.length > last.length;) {
+    folder = folder.slice(0, folder.lastIndexOf('/'));
+    folders.push(folder);
+  }
+  return folders;
 }
 
 function parse(uri: string): URI | undefined {

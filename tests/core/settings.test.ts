@@ -67,3 +67,14 @@ test('the root is the topmost folder with a settings file, no higher than the ch
   expect(rootFor(file, repo.root)).toBe(join(repo.root, 'films/new'));
   repo.remove();
 });
+
+test('without a settings file the root is the nearest folder with kits in the one that is open, else that one', () => {
+  const repo = new DiskRepo({ 'mugs/film.shoot.yaml': '', 'mugs/kits/home.kit.yaml': '', 'bell/film.shoot.yaml': '' });
+  const at = (path: string) => join(repo.root, path);
+  expect(rootFor(at('mugs/film.shoot.yaml'), repo.root)).toBe(at('mugs'));
+  expect(rootFor(at('mugs/kits/home.kit.yaml'), repo.root)).toBe(at('mugs'));
+  expect(rootFor(at('bell/film.shoot.yaml'), repo.root)).toBe(repo.root);
+  repo.write('shootspec.yaml', '');
+  expect(rootFor(at('mugs/film.shoot.yaml'), repo.root)).toBe(repo.root);
+  repo.remove();
+});
