@@ -5,9 +5,9 @@
 import type { Range } from './document/node.ts';
 import type { Film, Shot } from './film.ts';
 import { aboutShot, distinct, type Finding, type Fix, type Related, severities, type Severity } from './finding.ts';
-import { isSameEdit, materialise } from './fix.ts';
+import { isSameEdit, materialise, ofShots } from './fix.ts';
 import { causesOf, fill, type FixIdea, type PurposeWord, type Rule } from './rule.ts';
-import { listFirst, listText, quoted } from './say.ts';
+import { listFirst, listText } from './say.ts';
 import type { Settings } from './settings.ts';
 import { kindOf } from './paths.ts';
 import { type Raised, runRules, runSheetRules, type SheetChecked } from './runner.ts';
@@ -256,20 +256,22 @@ function fixes(same: readonly Raised[], film: Film, text: string): Fix[] {
     const alike = ideas.flatMap((all) => sister(idea, all) ?? []);
     const isForAll = alike.length === others.length;
     if (isForAll && alike.every(({ title }) => title === idea.title)) return [{ idea, alike: [idea, ...alike] }];
-    const isOneShot = shotsOf(same).length < 2;
-    const where = shot && !isOneShot && !idea.isNamed ? `, in ${quoted(shot.name)}` : '';
-    const alone = { idea: { ...idea, title: idea.title + where }, alike: [idea], isNamed: true };
+    const of = !idea.isNamed && shotsOf(same).length > 1 ? shot : undefined;
+    const alone = { idea, alike: [idea], of, isNamed: true };
     if (!isForAll) return [alone];
-    const title = `${idea.title}${where}, and the others as each needs it`;
-    const forAll = { idea: { ...idea, title }, alike: [idea, ...alike] };
+    const forAll = { idea, alike: [idea, ...alike], of, rest: ', and the others as each needs it' };
+    if (shotsOf(same).length < 2) return [forAll];
     // One value that they all take over is set once for all of them, as the worst needs it.
-    if (!isOneShot && isOneEdit(forAll, alone, film, text)) return [{ idea, alike: [idea] }];
-    return isOneShot ? [forAll] : [{ ...forAll, isNamed: true }, alone];
+    if (isOneEdit(forAll, alone, film, text)) return [{ idea, alike: [idea] }];
+    return [{ ...forAll, isNamed: true }, alone];
   });
   const made = [...forCause.map((idea): Wanted => ({ idea, alike: [idea], isNamed: true })), ...wanted].flatMap(
-    ({ idea, alike, isNamed }) => {
+    ({ idea, alike, of, rest = '', isNamed }) => {
       const fix = materialise(idea, alike, film, text);
-      return fix ? { ...fix, ...((isNamed || idea.isNamed) && { isNamed: true }) } : [];
+      if (!fix) return [];
+      const own = rest ? [] : fix.edits; // Each of the others has edits of its own.
+      const title = fix.title + (of ? ofShots([of], own, text) : '') + rest;
+      return { ...fix, title, ...((isNamed || idea.isNamed) && { isNamed: true }) };
     },
   );
   // Two titles of one edit would be one choice too many.
@@ -288,6 +290,9 @@ function sameEdits(some: Fix['edits'], others: Fix['edits']): boolean {
 interface Wanted {
   readonly idea: FixIdea;
   readonly alike: readonly FixIdea[];
+  /** The shot that its numbers are those of. */
+  readonly of?: Shot | undefined;
+  readonly rest?: string;
   readonly isNamed?: boolean;
 }
 

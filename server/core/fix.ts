@@ -1,11 +1,11 @@
 /** From what a rule wants changed to text edits, at the place where the change does what it says and no more. */
 import { applyEdits, insertItem, insertPair, removePair, writeOut } from './document/edits.ts';
 import type { MapNode, Node } from './document/node.ts';
-import type { Block, Film } from './film.ts';
+import type { Block, Film, Shot } from './film.ts';
 import type { Edit, Fix } from './finding.ts';
 import type { FieldChange, FixIdea } from './rule.ts';
 import type { Fields } from './resolve/fields.ts';
-import { shown } from './say.ts';
+import { listFirst, quoted, shown } from './say.ts';
 
 /**
  * @param idea what the first of several like reports wants
@@ -139,6 +139,24 @@ function write(fields: Fields, changes: readonly { key: string; text: string }[]
   if (!parent || parent.fields.own?.pairs.some((pair) => pair.key.text === parent.key)) return undefined;
   const inner = changes.map((change) => `${change.key}: ${change.text}`).join(', ');
   return write(parent.fields, [{ key: parent.key, text: `{ ${inner} }` }], text);
+}
+
+/** Which shots a change is for, as its title says it: `in` what is theirs alone, `for` what others take over as well. */
+export function ofShots(shots: readonly Shot[], edits: readonly Edit[], text: string): string {
+  const own = shots
+    .flatMap((shot) => [shot, ...shot.pieces])
+    .map(({ start, end }) => ({ start, end: lineEnd(end, text) }));
+  const isOwn = edits.every((edit) => own.some(({ start, end }) => start <= edit.start && edit.end <= end));
+  return `, ${isOwn ? 'in' : 'for'} ${listFirst(
+    shots.map(({ name }) => quoted(name)),
+    3,
+  )}`;
+}
+
+/** What is added to a block stands after the comment on its last line. */
+function lineEnd(offset: number, text: string): number {
+  const end = text.indexOf('\n', offset);
+  return end < 0 ? text.length : end;
 }
 
 export function isSameEdit(one: Edit, other: Edit): boolean {

@@ -1,11 +1,11 @@
 /** What can be done about findings: their fixes, those that are safe all at once, and accepting one in place. */
 import { acceptHere, noReason } from '../core/accept.ts';
 import type { CheckResult } from '../core/checker.ts';
-import { isSameEdit } from '../core/fix.ts';
+import type { Shot } from '../core/film.ts';
+import { isSameEdit, ofShots } from '../core/fix.ts';
 import { applyEdits, writtenBy } from '../core/document/edits.ts';
-import { child, pairOf, type Range } from '../core/document/node.ts';
+import type { Range } from '../core/document/node.ts';
 import { type Edit, type Finding, type Fix, severities, weightOf } from '../core/finding.ts';
-import { listFirst, quoted } from '../core/say.ts';
 import { schemaRules } from '../core/schema/check.ts';
 import { atLeast } from '../core/settings.ts';
 import { makeSafe, safeFixes } from './safe-fixes.ts';
@@ -120,9 +120,9 @@ function withoutLess(actions: readonly Action[]): Action[] {
 }
 
 function fixActions(finding: Finding, result: CheckResult): Action[] {
-  const where = ofWhichShots(finding, result);
+  const shots = fewerShots(finding, result);
   return finding.fixes.map(({ title, edits, isNamed }) => ({
-    title: isNamed ? title : title + where,
+    title: isNamed || shots.length === 0 ? title : title + ofShots(shots, edits, result.doc.text),
     kind: 'fix',
     edits,
     finding,
@@ -141,16 +141,12 @@ function withPreferred(actions: readonly Action[]): Action[] {
   });
 }
 
-/** Said of a value that more shots take over than the finding is about; empty elsewhere. */
-function ofWhichShots({ shots = [], start, end }: Finding, { film, doc }: CheckResult): string {
-  if (!film || shots.length === 0 || shots.length >= film.shots.size) return '';
-  const blocks = shots.flatMap((name) => pairOf(child(doc.root, 'shots'), name) ?? []);
-  if (blocks.some(({ key, value }) => key.start <= start && end <= value.end)) return '';
-  return `, in ${listFirst(shots.map(quoted), mostNamed)}`;
+/** The shots that a finding is about, where it stands at a value that more of them take over; none elsewhere. */
+function fewerShots({ shots: names = [], start, end }: Finding, { film }: CheckResult): readonly Shot[] {
+  if (!film || names.length >= film.shots.size) return [];
+  const shots = names.flatMap((name) => film.shots.get(name) ?? []);
+  return shots.some((shot) => shot.start <= start && end <= shot.end) ? [] : shots;
 }
-
-/** So many shots are named in a title. */
-const mostNamed = 3;
 
 /**
  * Does a fix do what it says? After it the finding must be gone or smaller, the file must still be read, and nothing as

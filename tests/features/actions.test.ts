@@ -60,6 +60,19 @@ cut:
   ]);
 });
 
+test('what all shots take over is changed for the one that needs it, and the title does not say that it is in that one', () => {
+  const text = spec(`backdrop: { material: paper, colour: "#808080", size: 160 x 150 cm, behind: 60 cm, bottom: 0 cm }
+camera: { lens: normal, support: tripod, raster: 3840x2160, rate: 25, shutter: 1/50 s, aperture: f/8, height: 40 cm }
+shots:
+  box: { record: 12 s, camera: { distance: 80 cm } }
+  wide: { record: 12 s, camera: { distance: 200 cm, angle: 20° } }
+cut:
+  - { shot: box, length: 5 s }
+  - { shot: wide, length: 5 s }
+`);
+  expect(offered(text, 'backdrop-edge-in-shot').map((title) => title.split(/(?=, (?:in|for) )/)[1])).toEqual([]);
+});
+
 describe('what a first film lacks is offered, and not only to accept it', () => {
   const deliver =
     'deliver:\n  film: { raster: 1920x1080, rate: 25, length: 10 s, codec: h264, bitrate: 16 Mb/s, loudness: -14 LUFS }\n';
