@@ -1,5 +1,5 @@
 /** Titles and corner words as pictures that lie over the film. */
-import { anchorOf, linePitch, capitalPx, titleRoom } from '../core/derived/titles.ts';
+import { anchorOf, linePitch, capitalPx, panelRoom, titleRoom } from '../core/derived/titles.ts';
 import type { Deliverable, Film, Title } from '../core/film.ts';
 import { listText, quoted } from '../core/say.ts';
 import type { Raster } from '../core/units.ts';
@@ -178,10 +178,10 @@ function draw(
   const letters = new Ink(width, height);
   for (const { line, x: lineX, footY } of lines) inkLine(letters, line, capital, lineX - x, footY - y);
   const board = {
-    left: left - capital * 0.7 - x,
-    right: right + capital * 0.7 - x,
-    top: top - capital * 0.7 - y,
-    foot: foot + capital * 0.7 - y,
+    left: left - capital * panelRoom - x,
+    right: right + capital * panelRoom - x,
+    top: top - capital * panelRoom - y,
+    foot: foot + capital * panelRoom - y,
   };
   return {
     pixels: coloured(letters, rgb(ink), panel === undefined ? undefined : { ...board, colour: rgb(panel), solid }),

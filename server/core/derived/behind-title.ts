@@ -4,7 +4,6 @@ import { addScaled, meetsBox, subtract, type Vec3 } from '../../calc/geometry.ts
 import type { Deliverable, Film, Piece, Shot, Title, Val } from '../film.ts';
 import type { Lux, Seconds, Share } from '../units.ts';
 import { backdropLight } from './backdrop-light.ts';
-import { deliverablesOf } from './edit.ts';
 import { cutOf, type View, viewAt } from './framing.ts';
 import { LitCamera } from './lit/camera.ts';
 import { luxAt, setLight } from './lit/lamps.ts';
@@ -14,7 +13,7 @@ import { turned } from './outline.ts';
 import { downAt, hungBackdrop, reachesBackdrop } from './past-backdrop.ts';
 import { isOnSurface, surfaceOutline } from './surface-outline.ts';
 import { takenS, turnedDeg } from './time.ts';
-import { titlePlace } from './titles.ts';
+import { momentOf, titlePlace, underTitle } from './titles.ts';
 
 export interface Behind {
   readonly shot: Shot;
@@ -26,23 +25,11 @@ export interface Behind {
   readonly light: Rgb;
 }
 
-/** Shorter than this a title stands over another picture before anybody reads on. */
-const leastS: Seconds = 0.5;
-
 /** What lies behind a title in each picture that it stands over for long; those left out of which that is not known. */
 export function behindTitle(title: Title, film: Film): Behind[] {
-  const { atS, holdS } = title;
-  if (atS === undefined || holdS === undefined) return [];
-  const all = deliverablesOf(title, film);
-  return film.cut.flatMap((piece) => {
-    const { startS, endS, shot } = piece;
-    if (!shot || startS === undefined || endS === undefined) return [];
-    const [from, to] = [Math.max(startS, atS), Math.min(endS, atS + holdS)];
-    if (to - from < Math.min(leastS, holdS) - 1e-6) return [];
-    const moment = ((from + to) / 2 - startS) / (endS - startS);
-    return all
-      .filter(({ pieces }) => pieces.includes(piece))
-      .flatMap((deliverable) => behindIn(title, film, { piece, shot, deliverable, moment }) ?? []);
+  return underTitle(title, film).flatMap(({ span, ...under }) => {
+    const moment = momentOf(under.piece, (span.from + span.to) / 2);
+    return behindIn(title, film, { ...under, moment }) ?? [];
   });
 }
 

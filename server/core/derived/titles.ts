@@ -2,8 +2,10 @@
 import { halfFrameS, sharedS } from '../../calc/rate.ts';
 import { lineWidthPx } from '../../calc/reading.ts';
 import { safeMargins } from '../../calc/safe-area.ts';
+import type { Rectangle } from '../../calc/plane.ts';
 import type { Deliverable, Film, Piece, Shot, Title } from '../film.ts';
-import type { Raster, Share } from '../units.ts';
+import type { Ends, Raster, Seconds, Share } from '../units.ts';
+import { deliverablesOf, shownStretch } from './edit.ts';
 
 export interface TitleBox {
   readonly capitalPx: number;
@@ -75,6 +77,54 @@ export function titlePlace(title: Title, deliverable: Deliverable, raster: Raste
   const { across, down } = anchorOf(title);
   const leftPx = room.leftPx + (room.widthPx - widthPx) * across;
   return { leftPx, topPx: room.topPx + (room.heightPx - heightPx) * down, widthPx, heightPx };
+}
+
+/** Round the words their panel reaches so many capitals farther (common practice, no source). */
+export const panelRoom = 0.7;
+
+/** What they hide: their lines, and the panel round them. */
+export function titleArea(title: Title, deliverable: Deliverable, raster: Raster): Rectangle {
+  const { leftPx, topPx, widthPx, heightPx } = titlePlace(title, deliverable, raster);
+  const room = title.panel ? panelRoom * capitalPx(title, raster) : 0;
+  return {
+    from: { x: leftPx - room, y: topPx - room },
+    to: { x: leftPx + widthPx + room, y: topPx + heightPx + room },
+  };
+}
+
+/** A stretch of a piece over which a title stands in a deliverable. */
+export interface Under {
+  readonly piece: Piece;
+  readonly shot: Shot;
+  readonly deliverable: Deliverable;
+  /** In the film. */
+  readonly span: Ends<Seconds>;
+}
+
+/** Shorter than this a title stands over another picture before anybody reads on. */
+const leastS: Seconds = 0.5;
+
+/** The pieces that a title stands over for long, in each deliverable that shows it there. */
+export function underTitle(title: Title, film: Film): Under[] {
+  const { atS, holdS } = title;
+  if (atS === undefined || holdS === undefined) return [];
+  const all = deliverablesOf(title, film).map((deliverable) => ({
+    deliverable,
+    shown: shownStretch(deliverable, film),
+  }));
+  return film.cut.flatMap((piece) => {
+    const { startS, endS, shot } = piece;
+    if (!shot || startS === undefined || endS === undefined) return [];
+    return all.flatMap(({ deliverable, shown = { from: 0, to: Infinity } }) => {
+      const span = { from: Math.max(startS, atS, shown.from), to: Math.min(endS, atS + holdS, shown.to) };
+      return span.to - span.from < Math.min(leastS, holdS) - 1e-6 ? [] : [{ piece, shot, deliverable, span }];
+    });
+  });
+}
+
+/** A moment of the film as one of the piece: 0 is its start. */
+export function momentOf({ startS, endS }: Piece, filmS: Seconds): number {
+  return (filmS - startS!) / (endS! - startS!);
 }
 
 /** Does a title stand over the shot at any time? */

@@ -12,6 +12,7 @@ import soundDrownsMusic from './sound-drowns-music.ts';
 import soundOutlastsFilm from './sound-outlasts-film.ts';
 import titleLowContrast from './title-low-contrast.ts';
 import titleOutsideSafeArea from './title-outside-safe-area.ts';
+import titleOverProduct from './title-over-product.ts';
 import titleTimeClash from './title-time-clash.ts';
 import titleTooBrief from './title-too-brief.ts';
 import titleTooSmall from './title-too-small.ts';
@@ -31,6 +32,7 @@ export const cutRules: readonly Rule[] = [
   titleLowContrast,
   titleTooSmall,
   titleOutsideSafeArea,
+  titleOverProduct,
   titleTimeClash,
   musicTooShort,
   soundOutlastsFilm,

@@ -4,6 +4,7 @@ import { titleBox, titleRoom, type Room } from '../../core/derived/titles.ts';
 import type { Deliverable, Title } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { num, percentText, quoted, rasterText } from '../../core/say.ts';
+import { inTwoLines } from './title-lines.ts';
 
 export default defineRule({
   id: 'title-outside-safe-area',
@@ -103,21 +104,4 @@ function fixes(title: Title, deliverable: Deliverable, room: Room): FixIdea[] {
     ideas.push(set(`Set letters to ${text}`, [title, 'letters', text]));
   }
   return ideas;
-}
-
-/**
- * The ways to set the words in two lines, best first: behind a colon or another mark between two thoughts, then with
- * lines of about the same length. None where they have lines already or can't be parted.
- */
-function inTwoLines(text: string): string[] {
-  const words = text.trim().split(/ +/);
-  if (words.length < 2 || text.includes('\n')) return [];
-  const breaks = words
-    .slice(1)
-    .map((_, index) => [words.slice(0, index + 1).join(' '), words.slice(index + 1).join(' ')] as const);
-  const longest = ([a, b]: readonly [string, string]) => Math.max(a.length, b.length);
-  const isAtMark = ([first]: readonly [string, string]) => /[:;,.!?–—]$/.test(first);
-  return breaks
-    .sort((a, b) => Number(isAtMark(b)) - Number(isAtMark(a)) || longest(a) - longest(b))
-    .map((lines) => lines.join('\n'));
 }
