@@ -60,17 +60,20 @@ cut:
   ]);
 });
 
-test('what all shots take over is changed for the one that needs it, and the title does not say that it is in that one', () => {
-  const text = spec(`backdrop: { material: paper, colour: "#808080", size: 160 x 150 cm, behind: 60 cm, bottom: 0 cm }
-camera: { lens: normal, support: tripod, raster: 3840x2160, rate: 25, shutter: 1/50 s, aperture: f/8, height: 40 cm }
+test('what all shots take over is changed for the one that needs it, and no title says that it is in that one', () => {
+  const text = spec(`backdrop: { material: paper, colour: "#808080", size: 160 x 90 cm, behind: 60 cm }
 shots:
-  box: { record: 12 s, camera: { distance: 80 cm } }
-  wide: { record: 12 s, camera: { distance: 200 cm, angle: 20° } }
+  box: { record: 12 s, camera: { distance: 60 cm, angle: 35° } }
+  wide: { record: 12 s, camera: { distance: 110 cm } }
 cut:
   - { shot: box, length: 5 s }
   - { shot: wide, length: 5 s }
 `);
-  expect(offered(text, 'backdrop-edge-in-shot').map((title) => title.split(/(?=, (?:in|for) )/)[1])).toEqual([]);
+  expect(offered(text, 'backdrop-edge-in-shot')).toEqual([
+    'Hang the backdrop 34 cm behind (it fills the picture, and is less blurred), for `box`',
+    'Zoom in 1.68 times in the edit (the edge is outside, the product larger), in `box`',
+    'Stand the product 76 cm behind the front edge (it is out of the picture), in `wide`',
+  ]);
 });
 
 describe('what a first film lacks is offered, and not only to accept it', () => {
