@@ -235,7 +235,7 @@ lamps:
 lamps:
   north: { distance: 150 cm, angle: 60° left }
 ${kept}shots:
-  box: { record: 12 s, takes: 40 }
+  box: { record: 12 s, takes: 20, reset: 3 min }
 `;
   const drifts = (kept: string) => {
     const text = spec(day(kept));

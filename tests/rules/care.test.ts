@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { sheetText } from '../../server/views/sheet.ts';
 import { checkerFor, checkSpec } from '../helpers/workspace.ts';
 import { findings, marked, messages } from '../helpers/findings.ts';
 import { spec } from '../helpers/workspace.ts';
@@ -581,10 +582,9 @@ describe('glass-on-turntable', () => {
     expect(messages(plan(glass, 'use: large, speed: 2 rpm'), rule)).toHaveLength(1);
     expect(messages(plan(glass, 'use: large, starts: 30°'), rule)).toEqual([]);
     expect(messages(plan('9 x 6 x 7 cm', 'use: large, speed: 2 rpm'), rule)).toEqual([]);
-    const held = findings(plan(glass, 'use: large, by: 90°', 'care: { precautions: non-slip-mat }\n'), rule);
-    expect(held.map((one) => one.severity)).toEqual(['info']);
-    const all = plan(glass, 'use: large, by: 90°', 'care: { precautions: [non-slip-mat, load-centred] }\n');
-    expect(messages(all, rule)).toEqual([]);
+    const held = plan(glass, 'use: large, by: 90°', 'care: { precautions: load-centred }\n');
+    expect(messages(held, rule)).toEqual([]);
+    expect(sheetText(checkSpec(held))).toContain('Non-slip mat under the product');
   });
 
   test('corners past the plate: 30 x 30 cm sweep 42.4 cm, 6.2 cm past a plate of 30', () => {
@@ -692,7 +692,7 @@ describe('dark-room-hazard', () => {
   test('what cuts, what spills and several people are in the way once the lamps are out', () => {
     expect(findings(dark(glass), rule).map((one) => one.severity)).toEqual(['info']);
     expect(messages(dark(glass), rule)[0]).toContain(
-      'box: a dark room with 2 cables, 3 stands and things that cut, once the lamps are out. Tape or ramp',
+      'box: a dark room with 2 cables, 3 stands and glass, once the lamps are out. Light the way out',
     );
     expect(messages(spec(`room: { light: 4 lx }\n${glass}`), rule)).toEqual([]);
   });
@@ -710,7 +710,7 @@ describe('dark-room-hazard', () => {
   day: { record: 12 s, room: { light: 300 lx } }
 `);
     expect(messages(text, rule)).toEqual([
-      expect.stringContaining('box, back and night: a dark room with 2 cables, 3 stands and things that cut'),
+      expect.stringContaining('box, back and night: a dark room with 2 cables, 3 stands and glass'),
     ]);
   });
 
@@ -724,20 +724,31 @@ ${glass}lamps:
     const own = {
       'kits/own.kit.yaml': 'lamps:\n  tealight: { output: 12 lm, temperature: 2000 K, battery: 0.6 Wh }\n',
     };
-    expect(messages(lit(''), rule, own)[0]).toContain('a dark room with a stand and things that cut');
-    expect(messages(lit(', runs-on: mains'), rule, own)[0]).toContain('with a cable, a stand and things that cut');
+    expect(messages(lit(''), rule, own)[0]).toContain('a dark room with a stand and glass');
+    expect(messages(lit(', runs-on: mains'), rule, own)[0]).toContain('with a cable, a stand and glass');
     const flame = { 'kits/own.kit.yaml': 'lamps:\n  tealight: { kind: flame, output: 1 cd, temperature: 1900 K }\n' };
-    expect(messages(lit(''), rule, flame)[0]).toContain('a dark room with a stand and things that cut');
+    expect(messages(lit(''), rule, flame)[0]).toContain('a dark room with a stand and glass');
   });
 
-  test('it asks for what is not arranged yet, and for nothing where all is', () => {
+  test('it asks for what is not arranged yet, and leaves the last of it to the sheet', () => {
     const shots = 'shots:\n  box: { record: 12 s, people: hand }\n';
-    const said = (words: string) => messages(dark(`${glass}${shots}care: { precautions: [${words}] }\n`), rule);
-    expect(said('')[0]).toContain(
-      '. Tape or ramp what people could trip over, keep the way out lit, keep a work light',
+    const plan = (words: string) => dark(`${glass}${shots}care: { precautions: [${words}] }\n`);
+    expect(messages(plan(''), rule)[0]).toContain(
+      '. Light the way out (`exit-lit`), tape the cables (`cables-taped`), weight the stands (`stands-weighted`), and keep a work light within reach. This is a reminder',
     );
-    expect(said('cables-taped')[0]).toContain('. Keep the way out lit, keep a work light within reach and call before');
-    expect(said('cables-taped, exit-lit')).toEqual([]);
+    expect(messages(plan('cables-taped'), rule)[0]).toContain(
+      '. Light the way out (`exit-lit`), weight the stands (`stands-weighted`), and keep',
+    );
+    const most = plan('cables-taped, stands-weighted');
+    expect(messages(most, rule)).toEqual([]);
+    expect(sheetText(checkSpec(most))).toContain('Way out lit and free');
+    expect(sheetText(checkSpec(most))).toContain('work light within reach');
+    expect(sheetText(checkSpec(spec(glass)))).not.toContain('Way out lit');
+  });
+
+  test('a camera on mains has a cable too', () => {
+    const text = dark(`${glass}shots:\n  box: { record: 12 s, camera: { runs-on: mains } }\n`);
+    expect(messages(text, rule)[0]).toContain('a dark room with 3 cables, 3 stands and glass');
   });
 });
 

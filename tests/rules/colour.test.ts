@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
+import { sheetText } from '../../server/views/sheet.ts';
 import { findings, fixed, marked, messages } from '../helpers/findings.ts';
-import { spec } from '../helpers/workspace.ts';
+import { checkSpec, spec } from '../helpers/workspace.ts';
 
 const camera = (more: string) =>
   `camera: { lens: normal, distance: 60 cm, raster: 3840x2160, rate: 25, shutter: 1/50 s, iso: 400, aperture: f/8, focus: locked, ${more} }\n`;
@@ -518,52 +519,48 @@ describe('daylight-drifts', () => {
     spec(`room: { light: ${light}, source: window, temperature: 5000 K }\nshots:\n${shots}${more}`);
 
   test('all takes of a set-up count together', () => {
-    // 2 m x tan(15° x 0.53 h) = 28 cm: the sun goes round once in 24 h.
-    const shots = '  box: { record: 12 s, takes: 10, reset: 3 min }\n';
-    expect(messages(day('3000 lx', shots), rule)).toEqual([
-      'box: the window gives about 60 % of the light on the product, and shooting goes on for 32 min: ' +
-        'a cloud changes daylight by a stop in a minute, and a patch of sun 2 m from the window moves by 28 cm in that time. ' +
-        'Shut it out, or film in one go what must match.',
+    // 20 x (12 s + 3 min) = 64 min; the sun goes round once in 24 h: 16°.
+    const shots = (takes: number) => `  box: { record: 12 s, takes: ${takes}, reset: 3 min }\n`;
+    expect(messages(day('3000 lx', shots(20)), rule)).toEqual([
+      'box: daylight is about 60 % of the light on the product, and shooting goes on for 1 h 4 min, while the sun moves by 16°. ' +
+        'Film in one go what must match, and read the light again before each shot.',
     ]);
-    expect(marked(day('3000 lx', shots), rule)).toEqual(['3000 lx']);
-    expect(messages(day('600 lx', shots), rule)).toEqual([]);
-    expect(messages(day('3000 lx', '  box: { record: 12 s, takes: 6, reset: 3 min }\n'), rule)).toEqual([]);
+    expect(marked(day('3000 lx', shots(20)), rule)).toEqual(['3000 lx']);
+    expect(messages(day('600 lx', shots(20)), rule)).toEqual([]);
+    expect(messages(day('3000 lx', shots(18)), rule)).toEqual([]);
+  });
+
+  test('the sheet says that daylight is to be read again, however short it is filmed', () => {
+    const sheet = (light: string) => sheetText(checkSpec(day(light, '  box: { record: 12 s }\n')))!;
+    expect(sheet('3000 lx')).toContain('of the light: read it again before each shot');
+    expect(sheet('600 lx')).not.toContain('read it again');
   });
 
   test('set-ups are counted apart', () => {
     const row = (name: string, setUp: string) =>
-      `  ${name}: { set-up: ${setUp}, record: 12 s, takes: 6, reset: 3 min }\n`;
+      `  ${name}: { set-up: ${setUp}, record: 12 s, takes: 12, reset: 3 min }\n`;
     const ups = 'set-ups: { near: { build: 10 min }, far: { build: 10 min } }\ncut: [{ shot: one, length: 10 s }]\n';
     expect(messages(day('3000 lx', row('one', 'near') + row('two', 'far'), ups), rule)).toEqual([]);
     const together = messages(day('3000 lx', row('one', 'near') + row('two', 'near'), ups), rule);
     expect(together).toHaveLength(1);
-    expect(together[0]).toMatch(/^one and two: .* shooting in `near` goes on for 38 min/);
+    expect(together[0]).toMatch(/^one and two: .* shooting in `near` goes on for 1 h 17 min/);
   });
 
-  test('shots that meet in the cut are compared, with what is built between them', () => {
-    const plan = (build: string, order = 'near, far') =>
+  test('shots that meet in the cut are compared, with what is built between them; two days are planned', () => {
+    const plan = (build: string, days = '  - { day: 2026-12-02, order: [near, far] }\n') =>
       day(
         '3000 lx',
         '  one: { set-up: near, record: 12 s }\n  two: { set-up: far, record: 12 s }\n',
         `set-ups: { near: { build: 10 min }, far: { build: ${build} } }
 cut:\n  - { shot: one, length: 5 s }\n  - { shot: two, length: 5 s }
-schedule:\n  - { day: 2026-12-02, order: [${order}] }\n`,
+schedule:\n${days}`,
       );
-    expect(messages(plan('70 min'), rule)).toEqual([
-      'two: the window gives about 60 % of the light on the product, and one, which it meets in the cut, is filmed 1 h 11 min apart: daylight has changed by then. Film them one after the other, or shut it out.',
+    expect(messages(plan('190 min'), rule)).toEqual([
+      'two: daylight is about 60 % of the light on the product, and one, which it meets in the cut, is begun 3 h 11 min before, while the sun moves by 48°. Film one after the other, or read the light again before each.',
     ]);
-    expect(messages(plan('40 min'), rule)).toEqual([]);
-    expect(messages(`${plan('70 min')}notes: Meter again at each set-up.\n`, rule)).toEqual([]);
-    expect(messages(`${plan('70 min')}notes: The light is from a north window.\n`, rule)).toEqual([]);
-  });
-
-  test('an even sky has no patch of sun, and keeps three times as long', () => {
-    const shots = (takes: number) => `  box: { record: 12 s, takes: ${takes}, reset: 3 min }\n`;
-    const text = (takes: number) => `${day('3000 lx', shots(takes))}notes: Only when it is overcast.\n`;
-    expect(messages(text(10), rule)).toEqual([]);
-    expect(messages(text(20), rule)).toEqual([
-      expect.stringMatching(/goes on for 1 h 4 min: a cloud changes daylight by a stop in a minute\. Shut it out/),
-    ]);
+    expect(messages(plan('170 min'), rule)).toEqual([]);
+    const apart = '  - { day: 2026-12-02, order: [near] }\n  - { day: 2026-12-03, order: [far] }\n';
+    expect(messages(plan('190 min', apart), rule)).toEqual([]);
   });
 
   test('lamps of the room do not drift', () => {

@@ -45,8 +45,22 @@ export interface Careful {
  * it is left to the sheet, which lists every stated precaution to be ticked off on the day.
  */
 export function allSaid(film: Film, words: readonly string[]): boolean {
+  return stillAsked(film, words).length === 0;
+}
+
+/**
+ * Is at least half of it under `care.precautions`? Whoever has gone through most of it has seen the danger. What is left of
+ * cautions at handling then stands on the sheet alone (common practice, no source); those of mains, fire and what hangs
+ * ask for all.
+ */
+export function isMostlySaid(film: Film, words: readonly string[]): boolean {
+  return stillAsked(film, words).length * 2 <= words.length;
+}
+
+/** Those that are not under `care.precautions`. */
+export function stillAsked(film: Film, words: readonly string[]): string[] {
   const listed = new Set(film.care?.precautions.map((one) => one.value));
-  return words.every((word) => listed.has(word));
+  return words.filter((word) => !listed.has(word));
 }
 
 /**

@@ -3,17 +3,16 @@ import { turningRpm } from '../../core/derived/time.ts';
 import { type Context, defineRule, type Limit } from '../../core/rule.ts';
 import { lengthText, num, quoted } from '../../core/say.ts';
 import type { Box, Mm } from '../../core/units.ts';
-import { allSaid, careful } from './caution-text.ts';
+import { allSaid, careful, isMostlySaid } from './caution-text.ts';
+import { breaksTurning, heldWhileTurning } from './turning.ts';
 
 const messages = {
   glass:
-    '{shot}: {what} turns on {table} at {speed} rpm. It is not spin but a drive that sticks, a weight off the middle or a knock that tips it: a non-slip mat under it, its weight in the middle, hands off edges, shoes on.{said} {closing}',
+    '{shot}: {what} turns on {table} at {speed} rpm. A drive that sticks, a weight off the middle or a knock tips it: put a non-slip mat under it (`non-slip-mat`) and its weight in the middle (`load-centred`), hands off edges, shoes on. {closing}',
   over: '{shot}: {what} reaches {over} past the edge of {table} ({size} across) as it turns: a larger plate, its weight within {within} of the middle, and a non-slip mat under it.{said} {closing}',
 } as const;
 
 type Ctx = Context<typeof messages, Record<string, Limit>>;
-
-const precautions = ['non-slip-mat', 'load-centred'];
 
 export default defineRule({
   id: 'glass-on-turntable',
@@ -23,7 +22,7 @@ export default defineRule({
   sources: ['common practice, no source (spin alone moves nothing: ω²·r < µ·g)'],
   messages,
   shot(shot, context) {
-    if (!shot.turn || turningRpm(shot) === 0 || allSaid(context.film, precautions)) return;
+    if (!shot.turn || turningRpm(shot) === 0 || allSaid(context.film, heldWhileTurning)) return;
     const over = overhangMm(shot, context.film);
     if (over !== undefined && over > leastOverMm(shot, context.film)) checkOver(shot, over, context);
     else checkGlass(shot, context);
@@ -31,36 +30,19 @@ export default defineRule({
 });
 
 function checkGlass(shot: Shot, { film, report }: Ctx): void {
-  const { turn, surface } = shot;
-  if (isSlow(shot)) return;
-  const glass = film.product.hazards.some((val) => val.value === 'glass');
-  const sheet = /\bglass\b/i.test(surface?.material?.value ?? '');
-  if (!glass && !sheet) return;
-  const { severity, data } = careful(film, 'handling', precautions);
-  report({
-    message: 'glass',
-    severity,
-    data: {
-      shot: shot.name,
-      what: glass ? 'a product that breaks' : `${quoted(surface!.material!.value)}`,
-      table: turn!.table ? quoted(turn!.table.name) : 'the turntable',
-      speed: num(Math.abs(turningRpm(shot)), 1),
-      ...data,
-    },
-    at: turn!.speed ?? turn!.by ?? turn!,
-  });
-}
-
-/** Less than half a round, and slower than a hand would turn it (common practice, no source). */
-function isSlow(shot: Shot): boolean {
-  const by = shot.turn?.by?.value;
-  return by !== undefined && Math.abs(by) < 180 && Math.abs(turningRpm(shot)) <= 1;
+  const { turn } = shot;
+  const what = breaksTurning(shot, film);
+  if (!what || isMostlySaid(film, heldWhileTurning)) return;
+  const { closing } = careful(film, 'handling').data;
+  const table = turn!.table ? quoted(turn!.table.name) : 'the turntable';
+  const data = { shot: shot.name, what, table, speed: num(Math.abs(turningRpm(shot)), 1), closing };
+  report({ message: 'glass', data, at: turn!.speed ?? turn!.by ?? turn! });
 }
 
 function checkOver(shot: Shot, over: Mm, { film, report }: Ctx): void {
   const { turn } = shot;
   const table = turn!.table!;
-  const { severity, data } = careful(film, 'handling', precautions);
+  const { severity, data } = careful(film, 'handling', heldWhileTurning);
   report({
     message: 'over',
     severity,

@@ -1,5 +1,7 @@
 /** What is around the product in a shot, as names and values. */
+import { daylightShare, ruling } from '../../core/derived/daylight.ts';
 import type { Shot } from '../../core/film.ts';
+import { percentText } from '../../core/say.ts';
 import { filled, joined } from './words.ts';
 
 export function placeRows(shot: Shot): (readonly [string, string])[] {
@@ -7,6 +9,7 @@ export function placeRows(shot: Shot): (readonly [string, string])[] {
     ['Backdrop', backdropWords(shot)],
     ['Surface', surfaceWords(shot)],
     ['Room light', roomWords(shot)],
+    ['Daylight', daylightWords(shot)],
   ]);
 }
 
@@ -31,4 +34,12 @@ function surfaceWords({ surface }: Shot): string {
 
 function roomWords({ room }: Shot): string {
   return room ? joined(room.light?.text, room.light?.value !== 0 && room.source, room.temperature?.text) : '';
+}
+
+/** Who films by a window meters it; how much hangs on that is not seen at once. In tens, as a sky is known no better. */
+function daylightWords(shot: Shot): string {
+  const share = daylightShare(shot);
+  return share >= ruling - 1e-6
+    ? `about ${percentText(Math.round(share * 10) / 10)} of the light: read it again before each shot`
+    : '';
 }

@@ -3,18 +3,22 @@ import { shownIn } from '../../core/derived/shown.ts';
 import type { Film } from '../../core/film.ts';
 import type { Finding } from '../../core/finding.ts';
 import * as say from '../../core/say.ts';
+import { askedPrecautions } from '../../rules/care/asked.ts';
+import { darkRoom } from '../../rules/care/dark-room.ts';
 import { rules } from '../../rules/index.ts';
 import type { SheetBlock } from './blocks.ts';
 import { checklists, precautionWords } from './checklist.ts';
 import { care } from './findings.ts';
 
 export function tickBlocks(film: Film, findings: readonly Finding[]): SheetBlock[] {
-  const said = film.care?.precautions.map((one) => precautionWords[one.value] ?? one.value) ?? [];
+  const said = film.care?.precautions.map((one) => one.value) ?? [];
+  const arrange = [...said, ...askedPrecautions(film)].map((word) => precautionWords[word] ?? word);
+  const dark = darkRoom(film) ? ['Dark room: work light within reach, and a call before the lamps go out'] : [];
   const cautions = [...new Set(findings.filter((one) => care.has(one.rule)).map((one) => one.rule))].map(
     (rule) => `Gone through: ${rules.find((one) => one.id === rule)?.summary ?? rule}`,
   );
-  const arranged: SheetBlock[] =
-    [...said, ...cautions].length > 0 ? [{ kind: 'ticks', title: 'Precautions', items: [...said, ...cautions] }] : [];
+  const items = [...arrange, ...dark, ...cautions];
+  const arranged: SheetBlock[] = items.length > 0 ? [{ kind: 'ticks', title: 'Precautions', items }] : [];
   return [
     ...arranged,
     ...checklists(film).map((list): SheetBlock => ({ kind: 'ticks', ...list })),

@@ -1,0 +1,14 @@
+/** What is left to the sheet. */
+import type { Film } from '../../core/film.ts';
+import { stillAsked } from './caution-text.ts';
+import { arrangedInTheDark, darkRoom } from './dark-room.ts';
+import { breaksTurning, heldWhileTurning } from './turning.ts';
+
+/** Words of `care.precautions` that the film asks for and that are not there, whether or not a finding says so. */
+export function askedPrecautions(film: Film): string[] {
+  const isTurning = [...film.shots.values()].some((shot) => breaksTurning(shot, film));
+  return [
+    ...(darkRoom(film) ? stillAsked(film, arrangedInTheDark) : []),
+    ...(isTurning ? stillAsked(film, heldWhileTurning) : []),
+  ];
+}

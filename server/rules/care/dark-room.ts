@@ -1,0 +1,66 @@
+/** What a dark room asks for: the finding says it once, the sheet lists it whatever was said. */
+import type { Film, Shot } from '../../core/film.ts';
+import { quoted } from '../../core/say.ts';
+import { stillAsked } from './caution-text.ts';
+
+/** What is arranged in a dark room, by its word under `care.precautions`. */
+const arrangements: Readonly<Record<string, string>> = {
+  'exit-lit': 'light the way out',
+  'cables-taped': 'tape the cables',
+  'stands-weighted': 'weight the stands',
+};
+
+export const arrangedInTheDark: readonly string[] = Object.keys(arrangements);
+
+export interface DarkRoom {
+  readonly shots: readonly Shot[];
+  /** The most of everything that is in the way in any of the shots. */
+  readonly things: readonly string[];
+  /** What is not under `precautions` yet, as one would do it. */
+  readonly lacking: readonly string[];
+}
+
+/**
+ * Undefined where nothing is in the way. While lamps are lit, people see the cables and stands between which they work:
+ * there it takes something that hurts, or several people, for the moment when they go out.
+ */
+export function darkRoom(film: Film): DarkRoom | undefined {
+  const shots = [...film.shots.values()].filter(({ room }) => room?.light && room.light.value < 1);
+  if (shots.length === 0) return undefined;
+  const has = (...words: readonly string[]) => film.product.hazards.some((val) => words.includes(val.value));
+  const most = (count: (shot: Shot) => number) => Math.max(...shots.map(count));
+  const hurts = [
+    ...(has('glass') ? ['glass'] : []),
+    ...(has('sharp') ? ['something sharp'] : []),
+    ...(has('liquid') ? ['liquid'] : []),
+    ...(hasOthers(shots, film) ? ['more than one person'] : []),
+  ];
+  const things = [...counted(most(cables), 'cable'), ...counted(most(stands), 'stand'), ...hurts];
+  const isInTheWay = hurts.length > 0 || shots.some((shot) => shot.lit.length === 0);
+  if (!isInTheWay || things.length === 0) return undefined;
+  const lacking = stillAsked(film, arrangedInTheDark).map((word) => `${arrangements[word]} (${quoted(word)})`);
+  return { shots, things, lacking };
+}
+
+/** Is somebody there besides whoever makes the film? A release that is their own is of their own hands. */
+function hasOthers(shots: readonly Shot[], { rights }: Film): boolean {
+  return shots.some(({ people }) => people.some(({ value }) => rights.get(value)?.owner !== 'own'));
+}
+
+/** One with a battery of its own has a cable where the spec says so. */
+function cables({ lit, camera }: Shot): number {
+  const lamps = lit.filter(({ runsOn, runsOnAt, lamp }) => runsOn === 'mains' && (runsOnAt || !lamp?.battery));
+  return lamps.length + (camera.runsOn === 'mains' ? 1 : 0);
+}
+
+function stands({ lit, camera }: Shot): number {
+  return (
+    lit.filter((place) => place.held === 'stand' || place.held === 'rolling-stand').length +
+    (camera.supportName && (camera.support?.standsOn ?? 'floor') === 'floor' ? 1 : 0)
+  );
+}
+
+function counted(count: number, what: string): string[] {
+  if (count === 0) return [];
+  return [count === 1 ? `a ${what}` : `${count} ${what}s`];
+}
