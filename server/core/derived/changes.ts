@@ -40,12 +40,11 @@ export function changeOf(from: Work, to: Work): number {
   return to.buildMinutes ?? differenceOf(from, to);
 }
 
-/** Minutes of what differs between two set-ups, at most what the second takes from nothing: what an order of work can save. */
+/** Minutes of what differs between two set-ups: what an order of work can save. */
 function differenceOf(from: Work, to: Work): number {
   if (!from.shots[0] || !to.shots[0]) return 0;
   const [a, b] = [builtFor(from.shots[0]), builtFor(to.shots[0])];
-  const minutes = cameraChange(a, b) + placeChange(a, b) + turntableChange(from, to) + lampsChange(a, b);
-  return Math.min(minutes, to.buildMinutes ?? Infinity);
+  return cameraChange(a, b) + placeChange(a, b) + turntableChange(from, to) + lampsChange(a, b);
 }
 
 /** Minutes between the shots of one set-up, as they are written: the camera is moved by hand, lenses and lamps are changed. */
@@ -62,8 +61,30 @@ export function changesOf(works: readonly Work[]): number {
   return works.slice(1).reduce((sum, work, index) => sum + changeOf(works[index]!, work), 0);
 }
 
+/**
+ * Minutes from each to each: what differs, and from the one written before it, or where the day begins, at most what its `build`
+ * says. From any other at most what it takes from nothing.
+ */
 export function changeCosts(works: readonly Work[]): CostMatrix {
-  return works.map((from) => works.map((to) => (from === to ? 0 : differenceOf(from, to))));
+  const fromNothing = works.map((work, index) => buildFromNothing(works, index) ?? Infinity);
+  return works.map((from, row) =>
+    works.map((to, column) => {
+      if (from === to) return 0;
+      const built = column === row + 1 ? (to.buildMinutes ?? Infinity) : fromNothing[column]!;
+      return Math.min(differenceOf(from, to), built);
+    }),
+  );
+}
+
+/**
+ * A `build` within which the former would become this one, and in which the former could not have been built, counts on what the
+ * former leaves standing: from nothing it takes no less than that.
+ */
+function buildFromNothing(works: readonly Work[], index: number): number | undefined {
+  const [former, work] = [works[index - 1], works[index]!];
+  if (!former?.buildMinutes || !work.buildMinutes || differenceOf(former, work) > work.buildMinutes)
+    return work.buildMinutes;
+  return Math.max(work.buildMinutes, former.buildMinutes);
 }
 
 /** What can change between two shots, in the words of the file: what is written alike is the same. */

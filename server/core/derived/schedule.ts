@@ -98,7 +98,7 @@ export const takesS = onceIn((shot: Shot, film: Film): Seconds => {
 
 /** The first build, all changes in this order, takes, cleaning of what shines, and breaks (half an hour in 4 h where none are said). */
 export function dayTime({ day, works, shots }: DayPlan, film: Film): DayTime {
-  const buildS = works.length > 0 ? (works[0]!.buildMinutes ?? firstBuildMinutes) * 60 : 0;
+  const buildS = works.length > 0 ? firstBuildOf(works) * 60 : 0;
   const within = works.reduce((sum, work) => sum + changesWithin(work), 0);
   const changesS = (changesOf(works) + within) * 60;
   const shotsS = shots.reduce((sum, shot) => sum + takesS(shot, film), 0);
@@ -164,7 +164,15 @@ function betterOrder({ day, works }: DayPlan, film: Film): BetterOrder | undefin
   if (works.length < 3 || works.some((work) => work.name === undefined)) return undefined;
   const cost = changeCosts(works);
   const best = searched({ cost, before: [...wetLast(works, film), ...saidAfter(works)] }, day);
-  return best && { works: best.order.map((index) => works[index]!), nowS: costOf(cost) * 60, bestS: best.cost * 60 };
+  if (!best) return undefined;
+  const ordered = best.order.map((index) => works[index]!);
+  const bestMinutes = best.cost + Math.max(0, firstBuildOf(ordered) - firstBuildOf(works));
+  return { works: ordered, nowS: costOf(cost) * 60, bestS: bestMinutes * 60 };
+}
+
+/** What the first set-up of a day takes from nothing, in minutes. One that is shorter may have counted on what came before it. */
+function firstBuildOf([first]: readonly Work[]): number {
+  return first?.buildMinutes ?? firstBuildMinutes;
 }
 
 /** Minutes in the order as it is. */

@@ -10,7 +10,7 @@ import type { View } from './framing.ts';
 import { type Showing, showingsOf } from './showings.ts';
 import type { Facing, Film, Shot } from '../film.ts';
 import { num } from '../say.ts';
-import type { Mm } from '../units.ts';
+import type { Degrees, Mm } from '../units.ts';
 
 /** Distances from the lens, along its axis. */
 export interface Span {
@@ -31,7 +31,7 @@ export function mustBeSharp(shot: Shot, film: Film, moment: number, sharp = shot
     const face = faceThatCounts(shot, film, turn, pose, sharp);
     if (face) return depthOf(pose, faceCorners(shot, face, faces)!);
     if (sharp === 'all') return depthSeen(shot, film, turn, pose);
-    if (angleBetweenDeg({ ...toCamera, y: 0 }, directionOf(faces)) > 60) return undefined;
+    if (angleBetweenDeg({ ...toCamera, y: 0 }, directionOf(faces)) > frontToDeg) return undefined;
     const points = lies ? nearestLine(shot, turn, toCamera) : faceCorners(shot, 'front', faces);
     return points && depthOf(pose, points);
   };
@@ -47,6 +47,9 @@ export function mustBeSharp(shot: Shot, film: Film, moment: number, sharp = shot
   }
   return nearMm === Infinity ? undefined : { nearMm, farMm };
 }
+
+/** Turned by more, a box shows its side more than its front. */
+const frontToDeg: Degrees = 45;
 
 /** The one face of which all must be sharp; undefined where it is the whole thing, or the front that `sharp: front` means. */
 export function faceThatCounts(

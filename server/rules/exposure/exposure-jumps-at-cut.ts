@@ -1,7 +1,9 @@
+import type { LampLight } from '../../core/derived/light.ts';
+import { brightestLight } from '../../core/derived/white-points.ts';
 import type { Film, Piece, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea } from '../../core/rule.ts';
 import { listFirst, quoted, stopsText } from '../../core/say.ts';
-import type { Stops } from '../../core/units.ts';
+import type { Degrees, Stops } from '../../core/units.ts';
 import { exposureFixes } from './exposure-fixes.ts';
 import { judgedInCut, styles, toldStops } from './judged-exposure.ts';
 
@@ -64,6 +66,7 @@ function jumpsOf(film: Film, allow: Stops): Jump[] {
     const before = film.cut[index]!;
     const [one, other] = [before.shot, piece.shot];
     if (!one || !other || one === other || piece.dissolveS > 0 || before.fadeOutS > 0 || piece.fadeInS > 0) return [];
+    if (isReadOtherwise(one, other)) return [];
     const errors = [judgedInCut(before, 1, film), judgedInCut(piece, 0, film)] as const;
     const [first, second] = errors;
     if (first === undefined || second === undefined || !isQuiet(first) || !isQuiet(second)) return [];
@@ -74,6 +77,19 @@ function jumpsOf(film: Film, allow: Stops): Jump[] {
     return [{ piece, shots: [one, other], errors: [first, second], stops }];
   });
 }
+
+/**
+ * A lamp that was measured was so with the meter turned one way: seen from elsewhere the face gets another part of it, and of
+ * the two shots nobody knows which one the reading is of.
+ */
+function isReadOtherwise(one: Shot, other: Shot): boolean {
+  const apart = Math.abs((one.camera.angle?.value.to ?? 0) - (other.camera.angle?.value.from ?? 0));
+  const isRead = ({ lamp, share }: LampLight) => lamp.measured && share > 0.5;
+  return apart > sameSideDeg && [one, other].some((shot) => brightestLight(shot).lamps.some(isRead));
+}
+
+/** Cosines of a few degrees differ by nothing that is seen (common practice, no source). */
+const sameSideDeg: Degrees = 15;
 
 function isQuiet(error: Stops): boolean {
   return Math.abs(error) <= toldStops + 1e-6;

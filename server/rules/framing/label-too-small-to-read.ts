@@ -51,7 +51,7 @@ export default defineRule({
             wanted: num(Math.ceil(wanted), 0),
           },
           at: part.letters,
-          ...(underTitle && { severity: 'info' as const }),
+          ...((underTitle || best.pixels >= wanted * farUnder) && { severity: 'info' as const }),
           excess: wanted / Math.max(best.pixels, 1e-3),
           cause: part.letters,
           shot: best.shot,
@@ -62,6 +62,9 @@ export default defineRule({
     }
   },
 });
+
+/** Of the height that is wanted: from here on some read it, and it is a note (common practice, no source). */
+const farUnder = 0.75;
 
 /** Of the height that is wanted: enough where words stand on the screen anyway. */
 const nearlyRead = 0.8;

@@ -66,6 +66,8 @@ export default defineRule({
       data,
       at: shutter,
       excess: frozen ? px / limit : limit / px,
+      // Frozen or flowing is one wish of the film, told of the shot that is farthest from it.
+      cause: { start: 0, end: 0, isWide: true, as: frozen ? 'frozen' : 'flowing' },
       // Not frozen and far from flowing: whoever wrote the speed down has seen it coming.
       ...(frozen && px <= nearlyFrozen * limit && { severity: 'hint' as const }),
       fixes: () => fixes(shot, film, wantedS, frozen),
