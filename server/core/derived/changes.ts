@@ -66,7 +66,7 @@ export function changesOf(works: readonly Work[]): number {
  * says. From any other at most what it takes from nothing.
  */
 export function changeCosts(works: readonly Work[]): CostMatrix {
-  const fromNothing = works.map((work, index) => buildFromNothing(works, index) ?? Infinity);
+  const fromNothing = works.map((_, index) => buildFromNothing(works, index) ?? Infinity);
   return works.map((from, row) =>
     works.map((to, column) => {
       if (from === to) return 0;
