@@ -850,9 +850,10 @@ describe('bright-source-hazard', () => {
         rule,
       );
     expect(sun('transparent', '60000 lx')).toEqual([
-      expect.stringContaining('60000 lx from a window is direct sun, and the product is transparent.'),
+      expect.stringContaining('60000 lx of daylight is direct sun, and the product is transparent.'),
     ]);
     expect(sun('matte', '60000 lx')).toEqual([]);
+    expect(sun('metallic', '60000 lx')).toEqual([]);
     expect(sun('transparent', '5000 lx')).toEqual([]);
   });
 });

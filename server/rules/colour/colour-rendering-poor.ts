@@ -31,7 +31,8 @@ export default defineRule({
     if (isBlackAndWhite(film)) return;
     for (const { lamp: place, share } of brightestLight(shot).lamps) {
       const { lamp } = place;
-      if (!lamp || place.colour || share < limits.share - 1e-6) continue;
+      // What is seen lit, the product's own light too, is filmed as it is.
+      if (!lamp || place.colour || place.role?.value === 'practical' || share < limits.share - 1e-6) continue;
       const found = fault(lamp, limits, redThing(film, shot));
       if (!found) continue;
       const { value, message } = found;

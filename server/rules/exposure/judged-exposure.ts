@@ -102,13 +102,14 @@ export function isOfEdge({ role }: LampPlace): boolean {
 }
 
 /**
- * Lamps that only draw the product's edge, or shine through it: its front is dark on purpose. Where the room gives more
- * light than they do, the room is what lights it. What is transparent is seen by the light behind it, whatever falls on
- * its front.
+ * Lamps that only draw the product's edge, or shine through it: its front is dark on purpose, but for what is seen lit by
+ * itself. Where the room gives more light than they do, the room is what lights it. What is transparent is seen by the
+ * light behind it, whatever falls on its front.
  */
 function isLitFromBehind(shot: Shot, { product }: Film, moment: number): boolean {
   const { lamps, roomLux } = faceLight(shot, moment);
-  const isFront = (one: LampLight) => one.offFaceDeg < 90 && !isOfEdge(one.lamp) && one.lux > 0;
+  const isSeenLit = (one: LampLight) => one.lamp.role?.value === 'practical';
+  const isFront = (one: LampLight) => one.offFaceDeg < 90 && !isOfEdge(one.lamp) && !isSeenLit(one) && one.lux > 0;
   const strongest = (some: readonly LampLight[]) =>
     Math.max(0, ...some.map((one) => towardLamp(one.lamp, shot) ?? Infinity));
   const front = strongest(lamps.filter(isFront));
