@@ -544,15 +544,15 @@ titles:
     );
     expect(messages(text, rule)[0]).toContain('Hold it for 8.9 s, from 1.1 s on at the latest.');
     expect(messages(short, rule)[0]).toContain(
-      'reading takes 8.88 s, for which its piece of the cut has no room. Use fewer words, or let it run on over the cut.',
+      'reading takes 8.88 s, for which the last piece of the cut has no room. Use fewer words, or give that piece more time.',
     );
     expect(fixed(short, rule)).toEqual({});
   });
 
   test('a name is held longer and not cut shorter', () => {
-    const name = held('1.5 s').replace('Turns by hand, plays for a minute', 'Marra Quillow');
+    const name = held('1.3 s').replace('Turns by hand, plays for a minute', 'Marra Quillow');
     expect(messages(name, rule)).toEqual([
-      '`Marra Quillow` (2 words) is up for 1.5 s; reading takes 1.76 s. Hold it for 1.8 s.',
+      '`Marra Quillow` (2 words) is up for 1.3 s; reading takes 1.76 s. Hold it for 1.8 s, or leave it out: nothing is read in that time.',
     ]);
   });
 

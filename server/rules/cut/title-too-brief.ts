@@ -3,6 +3,7 @@ import { sameTimeS } from '../../core/derived/edit.ts';
 import { defineRule } from '../../core/rule.ts';
 import type { Film, Title } from '../../core/film.ts';
 import { num, quoted, secondsText } from '../../core/say.ts';
+import type { Seconds } from '../../core/units.ts';
 import { hasRoom, heldFor, latestStartS } from './title-room.ts';
 
 export default defineRule({
@@ -30,6 +31,8 @@ export default defineRule({
     brief: '{text} ({words}) is up for {hold}{fades}; reading takes {needed}. Hold it for {whole}{start}{fit}.',
     noRoom:
       '{text} ({words}) is up for {hold}{fades}; reading takes {needed}, for which its piece of the cut has no room. Use fewer words, or let it run on over the cut.',
+    lastPiece:
+      '{text} ({words}) is up for {hold}{fades}; reading takes {needed}, for which the last piece of the cut has no room. Use fewer words, or give that piece more time.',
   },
   title(title, { film, limits, report }) {
     if (!title.text || title.holdS === undefined || outlasts(title, film)) return;
@@ -42,14 +45,17 @@ export default defineRule({
       noticeS: limits.notice,
     };
     const leastS = holdS(title.text.value, speed);
-    const rough = endsFilm(title, film) ? 0 : limits.rough;
-    if (readable >= leastS * (1 - rough) - unseenS - 1e-6) return;
-    const neededS = holdS(title.text.value, { ...speed, wordsPerMinute: Math.min(limits.calm, limits.pace) });
-    const wholeS = Math.ceil((neededS + title.fadeS) * 10 - 1e-6) / 10;
+    // The time to find the words is a rough figure too: a third of it more or less is nobody's business.
+    const roughS = endsFilm(title, film) ? unseenS : Math.max(leastS * limits.rough + unseenS, limits.notice / 3);
+    if (readable >= leastS - roughS - 1e-6) return;
+    const calmS = holdS(title.text.value, { ...speed, wordsPerMinute: Math.min(limits.calm, limits.pace) });
+    // Where there is no room for an easy pace, there may be for a quick one.
+    const neededS = [calmS, leastS].find((one) => hasRoom(title, film, wholeHold(one, title))) ?? calmS;
+    const wholeS = wholeHold(neededS, title);
     const latestS = latestStartS(title, film, wholeS);
     const mustMove = title.atS !== undefined && title.atS > latestS + sameTimeS;
     report({
-      message: hasRoom(title, film, wholeS) ? 'brief' : 'noRoom',
+      message: hasRoom(title, film, wholeS) ? 'brief' : isOfLastPiece(title, film) ? 'lastPiece' : 'noRoom',
       data: {
         text: quoted(title.text.value.trim().replace(/\s+/g, ' ')),
         words: words(countWords(title.text.value)),
@@ -68,12 +74,22 @@ export default defineRule({
   },
 });
 
+/** To be up in whole tenths of a second. */
+function wholeHold(readS: Seconds, { fadeS }: Title): Seconds {
+  return Math.ceil((readS + fadeS) * 10 - 1e-6) / 10;
+}
+
 /** Nobody sees a frame or so. */
 const unseenS = 0.04;
 
 /** Words that go with the last picture: a name, mostly, which nobody reads later. */
 function endsFilm({ atS, holdS: hold }: Title, { cutS }: Film): boolean {
   return cutS !== undefined && atS !== undefined && Math.abs(atS + (hold ?? 0) - cutS) <= sameTimeS;
+}
+
+function isOfLastPiece({ atS }: Title, { cut }: Film): boolean {
+  const startS = cut.at(-1)?.startS;
+  return atS !== undefined && startS !== undefined && atS >= startS - sameTimeS;
 }
 
 /** What runs past the end of the film is a finding of its own: `title-time-clash`. */

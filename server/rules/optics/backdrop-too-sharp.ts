@@ -8,6 +8,7 @@ import { defineRule, set } from '../../core/rule.ts';
 import { apertureText, brighterText, lengthText, listText, quoted } from '../../core/say.ts';
 import { exposureTrade } from '../exposure/exposure-fixes.ts';
 import { holds, sharpnessAt, strictest } from '../../core/derived/sharp.ts';
+import { showsBackdrop } from './past-edges.ts';
 
 export default defineRule({
   id: 'backdrop-too-sharp',
@@ -46,7 +47,7 @@ export default defineRule({
     const wanted = limits.blur * textureMm;
     // What is assumed may be half as large: only what shows then too is told.
     const least = backdrop.texture ? wanted : limits.assumed * textureMm;
-    if (blur >= least * (1 - 1e-6)) return;
+    if (blur >= least * (1 - 1e-6) || !showsBackdrop(shot, film)) return;
     const more = (gapForBlurMm(opening, wanted) - (atMm - lens.focusMm)) / lookBack(shot);
     const behind = `${Math.ceil((backdrop.behind.value + more) / 10 - 1e-6)} cm`;
     const fixes = () => [
