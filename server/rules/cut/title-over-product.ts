@@ -32,7 +32,7 @@ export default defineRule({
     letters:
       '{text}: {covers} {share} of {part} in {shot}, and {deliverable} shows its letters free of titles for {free} in all. Put the title where the picture is free, or show {part} without it.',
     aside:
-      '{text}: in {shot}, {what} stands aside and leaves the {side} to the words, yet {words} {meet} pixel {edge} of the {width} across {deliverable}, and {what} {reach} pixel {end}: {share} of its width. Break the words into lines, make them smaller, or leave more room.',
+      '{text}: in {shot}, {what} stands aside and leaves the {side} to the words, yet {words} {meet} pixel {edge} of the {width} across {deliverable}, and {what} {reach} pixel {end}: {share} of its width, and most faces are wider than is counted here. Break the words into lines, make them smaller, or leave more room.',
   },
   film(film, { limits, report }) {
     const lettered = hiddenLetters(film, limits.letters, limits.read);
@@ -103,6 +103,7 @@ export default defineRule({
           share: percentText(met.share),
         },
         at: title.text ?? title,
+        ...(met.share < touchTo && { severity: 'hint' as const }),
         excess: met.share,
         shot,
         fixes: () => [...inLines(title, film), ...otherPlaces(title, film)],
@@ -212,8 +213,10 @@ interface Met {
   readonly thingPx: number;
 }
 
-/** So far from the middle, of the picture's width, something stands aside; and so much of its own width is more than a touch. */
-const [asideFrom, touchTo] = [0.05, 0.15] as const;
+/** So far from the middle, of the picture's width, something stands aside. */
+const asideFrom: Share = 0.05;
+/** Less of its width under the words is a touch. */
+const touchTo: Share = 0.15;
 
 /** Where a picture was moved aside for words that run into what it shows all the same. */
 function metIn(title: Title, under: Under, film: Film): Met | undefined {
@@ -229,7 +232,7 @@ function metIn(title: Title, under: Under, film: Film): Met | undefined {
   const isRight = side === 'right';
   const aside = (0.5 - (from + to) / 2 / picture.to.x) * (isRight ? 1 : -1);
   const share = (isRight ? to - words.from.x : words.to.x - from) / (to - from);
-  if (aside < asideFrom || share < touchTo) return undefined;
+  if (aside < asideFrom || share <= 0) return undefined;
   return { under, side, share, wordsPx: isRight ? words.from.x : words.to.x, thingPx: isRight ? to : from };
 }
 
