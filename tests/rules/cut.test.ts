@@ -390,7 +390,19 @@ cut: [{ shot: foot, length: 10 s }]
     ['the front is turned away', 'size: 4 x 4 cm, height: 20 cm, faces: front', ', turn: { starts: 180° }', 0],
     ['the back is turned to it', 'size: 4 x 4 cm, height: 20 cm, faces: back', ', turn: { starts: 180° }', 1],
   ])('%s', (_, handle, more, count) => {
-    expect(messages(film(handle, more), rule)).toHaveLength(count);
+    const ofHeight = messages(film(handle, more), rule).filter((one) => one.includes('of its height'));
+    expect(ofHeight).toHaveLength(count);
+  });
+
+  test('is said to face away, in degrees', () => {
+    // The camera stands 600 mm before the middle and 150 mm beside the right side: 90° + atan(150 ÷ 600) = 104°.
+    const plate = 'size: 4 x 1 cm, height: 10 cm, faces: right';
+    expect(messages(film(plate), rule)).toEqual([
+      'film: `handle` must be shown and faces the right, and `foot` shows it, but its face is at best 104° from straight on, in foot: 90° is edge on. Turn the product, move the camera round, or show it in another shot.',
+    ]);
+    // Turned by 40° that side stands at 310°: 115 mm aside and 96 mm nearer, so 50° + atan(115 ÷ 504) = 62.9°.
+    expect(messages(film(plate, ', turn: { starts: 40° }'), rule)).toEqual([]);
+    expect(messages(film('size: 4 x 3 x 3 cm, height: 10 cm, faces: right'), rule)).toEqual([]);
   });
 
   test('is left to the shot that looks at it, and to a film that need not show it', () => {

@@ -1,9 +1,9 @@
-/** How much of the height of a part lies in the picture, in shots that look at something else of the product. */
+/** How much of a part is seen, in shots that look at something else of the product: of its height, and how squarely its face. */
 import type { CameraPose, Vec3 } from '../../calc/geometry.ts';
-import { directionOf, dot } from '../../calc/geometry.ts';
+import { angleBetweenDeg, directionOf, dot, subtract } from '../../calc/geometry.ts';
 import type { Film, Part, Shot } from '../film.ts';
 import type { Degrees, Ends, Mm, Share } from '../units.ts';
-import { faceDeg } from './face-seen.ts';
+import { faceDeg, lookingWay } from './face-seen.ts';
 import { type Look, looksOf, type Showing } from './showings.ts';
 
 export interface PartSeen {
@@ -41,6 +41,38 @@ export function partSeenAtBest(part: Part, showings: readonly Showing[], film: F
   }
   return best;
 }
+
+export interface FaceSeen {
+  readonly shot: Shot;
+  /** From straight on: 90 is edge on, and more is from behind. */
+  readonly asideDeg: Degrees;
+}
+
+/**
+ * How squarely these see the face of a part at best. Undefined where one of them can't be told, it is not said where the face
+ * is, or the part is no plate: what stands out of a face is seen from the side too.
+ */
+export function faceSeenAtBest(part: Part, showings: readonly Showing[], film: Film): FaceSeen | undefined {
+  const { faces, heightMm } = part;
+  if (!faces || heightMm === undefined || !isPlate(part) || !film.product.size) return undefined;
+  if (showings.some((showing) => looksOf([showing]).length === 0)) return undefined;
+  const seen = looksOf(showings).map((look): FaceSeen => {
+    const at = { ...(faces === 'up' ? above : placesOf(part, film, look)[0]!), y: heightMm };
+    const asideDeg = angleBetweenDeg(subtract(look.pose.at, at), lookingWay(faces, look.turn));
+    return { shot: look.showing.shot, asideDeg };
+  });
+  return seen.sort((a, b) => a.asideDeg - b.asideDeg)[0];
+}
+
+/** Of its sides the least is at most half of the next, or not there at all. */
+function isPlate({ size }: Part): boolean {
+  const { widthMm, heightMm, depthMm = 0 } = size?.value ?? { widthMm: 1, heightMm: 1, depthMm: 1 };
+  const [least, next] = [widthMm, heightMm, depthMm].sort((a, b) => a - b);
+  return least! <= next! / 2;
+}
+
+/** The middle of the product, from above. */
+const above: Vec3 = { x: 0, y: 0, z: 0 };
 
 /** Where it may be, seen from above: on the face that it has, else anywhere from the nearest of the product to the farthest. */
 export function placesOf({ faces }: Part, { product }: Film, { pose, turn }: Look): Vec3[] {

@@ -1,9 +1,9 @@
 import { shownOfPieceS } from '../../core/derived/edit.ts';
 import type { Deliverable, Film, Piece, Shot, Val } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { lengthText, listText, percentText, quoted, secondsText } from '../../core/say.ts';
+import { angleText, lengthText, listText, percentText, quoted, secondsText } from '../../core/say.ts';
 import { nearest } from '../../core/nearest.ts';
-import { heightsOf, partSeenAtBest } from '../../core/derived/part-seen.ts';
+import { faceSeenAtBest, heightsOf, partSeenAtBest } from '../../core/derived/part-seen.ts';
 import { type Showing, showingsOfPiece } from '../../core/derived/showings.ts';
 import { everythingShown, shownIn } from '../../core/derived/shown.ts';
 
@@ -11,7 +11,7 @@ export default defineRule({
   id: 'must-show-missing',
   family: 'cut',
   summary:
-    'Something that the brief says must be seen is never seen in a deliverable, too briefly, or lies outside the picture.',
+    'Something that the brief says must be seen is never seen in a deliverable, too briefly, lies outside the picture, or faces away.',
   severity: 'error',
   sources: ['common practice, no source'],
   limits: {
@@ -28,6 +28,7 @@ export default defineRule({
     brief: '{deliverable}: {item} is seen for {seen} in all; under {least} a feature goes unnoticed. Hold it longer.',
     outside:
       '{deliverables}: {item} must be shown, and {shots} {show} it, but at most {share} of its height lies in the picture: it reaches from {low} to {high}, and {best} sees {from} to {to} there. Aim at it, go farther back, or show it in another shot.',
+    away: '{deliverables}: {item} must be shown and faces {faces}, and {shots} {show} it, but its face is at best {angle} from straight on, in {best}: 90° is edge on. Turn the product, move the camera round, or show it in another shot.',
     nowhere:
       '{item} must be shown, but no shot shows it. Name it under `shows` in the shot that does, or plan one that does.',
     near: '{item} must be shown, but no shot shows it. Shots show {near}: is that the same thing?',
@@ -57,6 +58,8 @@ export default defineRule({
       const outside = outsideIn(film, item.value, limits.part);
       if (outside)
         report({ message: 'outside', data: outside.data, at: item, severity: 'warning', excess: outside.excess });
+      const away = outside ? undefined : turnedAway(film, item.value);
+      if (away) report({ message: 'away', at: item, ...away });
       for (const { deliverable, seenS } of tooBrief(film, item.value, limits.least)) {
         if (seenS <= 0) {
           missing.set(deliverable, [...(missing.get(deliverable) ?? []), item]);
@@ -137,6 +140,42 @@ function outsideIn(film: Film, item: string, least: number) {
   };
   return { data, excess: 1 - worst.share };
 }
+
+/** From here on nothing is seen of a face. */
+const awayDeg = 75;
+
+/** Where no shot that ticks off a part sees its face; a note where somebody holds the product, who may turn it. Of letters `label-too-small-to-read` says it. */
+function turnedAway(film: Film, item: string) {
+  const part = film.product.parts.get(item);
+  if (!part?.faces || part.letters) return undefined;
+  const found = [...film.deliverables.values()].flatMap((deliverable) => {
+    const showings = wants(deliverable, item) ? showingsThat(film, deliverable, item) : [];
+    const seen = faceSeenAtBest(part, showings, film);
+    return seen && seen.asideDeg >= awayDeg ? [{ deliverable, seen, showings }] : [];
+  });
+  if (found.length === 0) return undefined;
+  const { seen } = found.reduce((a, b) => (b.seen.asideDeg > a.seen.asideDeg ? b : a));
+  const shots = new Set(found.flatMap(({ showings }) => showings.map(({ shot }) => shot)));
+  const data = {
+    deliverables: listText(found.map(({ deliverable }) => deliverable.name)),
+    item: quoted(item),
+    faces: facing[part.faces],
+    shots: listText([...shots].map(({ name }) => quoted(name))),
+    show: shots.size > 1 ? 'show' : 'shows',
+    angle: angleText(seen.asideDeg, 0),
+    best: seen.shot.name,
+  };
+  const isHeld = [...shots].some(({ people }) => people.length > 0);
+  return { data, severity: isHeld ? ('info' as const) : ('warning' as const), excess: seen.asideDeg / awayDeg };
+}
+
+const facing = {
+  front: 'the front',
+  back: 'the back',
+  left: 'the left',
+  right: 'the right',
+  up: 'up',
+} as const;
 
 /** Of the picture's height: less than this is put right by whoever looks through the camera. */
 const byHand = 0.05;
