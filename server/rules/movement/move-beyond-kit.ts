@@ -25,6 +25,8 @@ const messages = {
     '{shot}: {support} holds the lens between {least} and {most} above its feet, and nothing says how high the surface is, so its height is not checked. Say `height` in `surface` (0 cm is the floor).',
   off: '{shot}: {support} stands on the table, and the lens is {away} {way} the middle of the product. The table is {size}{placed}: the camera stands in the air. Go nearer, stand it on the floor, or say `above-table` where that is a board on a larger table.',
   in: '{shot}: {support} stands on the floor, and its camera would be {by} past the front edge, over the table, which begins {front} before the product. Stand the product nearer to that edge, or hold the camera with an arm that reaches so far (`reach` in the kit).',
+  inMiddle:
+    '{shot}: {support} stands on the floor, and nothing says where on {size} the product stands. In the middle, its camera would be {by} past the front edge, over the table. Stand the product at most {most} behind that edge and say so (`front`), or hold the camera with an arm that reaches so far (`reach` in the kit).',
   turnsFast: '{shot}: {table} turns no faster than {most}, and {rpm} is planned.',
   turnsSlow: '{shot}: {table} turns no slower than {least}, and {rpm} is planned.',
 } as const;
@@ -293,16 +295,15 @@ function checkFloor(shot: Shot, { film, report }: Ctx): void {
   if (!support?.height || support.standsOn === 'hand' || standsOnSurface(shot, support)) return;
   const found = inTable(shot, film);
   if (!found) return;
-  const { front, byMm, mostMm } = found;
+  const { front, size, byMm, mostMm } = found;
   const most = `${num(mostMm / 10, 0)} cm`;
-  report({
-    message: 'in',
+  const data = { shot: shot.name, support: quoted(support.name), by: lengthText(Math.round(byMm)) };
+  const at = front ?? size;
+  const common = {
     severity: 'info',
-    data: { shot: shot.name, support: quoted(support.name), by: lengthText(Math.round(byMm)), front: front.text },
     at: supportName ?? shot,
-    related: [{ start: front.start, end: front.end, message: 'how much table lies before the product' }],
     excess: byMm,
-    cause: front,
+    cause: at,
     fixes: () => [
       set(`Stand the product ${most} behind the front edge (the camera then stands before it)`, [
         shot.surface!,
@@ -310,7 +311,24 @@ function checkFloor(shot: Shot, { film, report }: Ctx): void {
         most,
       ]),
     ],
-  });
+  } as const;
+  const related = (message: string) => [{ start: at.start, end: at.end, message }];
+  if (front)
+    report({
+      message: 'in',
+      data: { ...data, front: front.text },
+      related: related('how much table lies before the product'),
+      ...common,
+    });
+  else
+    report({
+      message: 'inMiddle',
+      data: { ...data, size: size.text, most },
+      related: related('the size of the table'),
+      // Whose lens has to go back anyway comes off the table by that.
+      yieldsTo: ['nearer-than-lens-focuses'],
+      ...common,
+    });
 }
 
 /** The height of a usual table, to begin with (common practice, no source). */

@@ -3,7 +3,7 @@ import { cameraPose } from '../../core/derived/optics.ts';
 import { addScaled } from '../../calc/geometry.ts';
 import { pastSurface, surfaceOutline } from '../../core/derived/surface-outline.ts';
 import type { Film, Shot, Surface, Val } from '../../core/film.ts';
-import type { Mm } from '../../core/units.ts';
+import type { Box, Mm } from '../../core/units.ts';
 
 export interface OffTable {
   readonly table: Surface;
@@ -62,7 +62,9 @@ function roomOn({ size, front }: Surface, { product }: Film): Record<OffTable['w
 }
 
 export interface InTable {
-  readonly front: Val<Mm>;
+  /** How much table is said to lie before the product; where nobody says, it stands in the middle. */
+  readonly front?: Val<Mm>;
+  readonly size: Val<Box>;
   readonly byMm: Mm;
   /** How much table may lie before the product. */
   readonly mostMm: Mm;
@@ -72,25 +74,32 @@ export interface InTable {
 const usualLensMm: Mm = 100;
 /** A head leans so far over a table's edge: common practice, no source. */
 const overEdgeMm: Mm = 80;
+/** And so far it counts where nobody said that the product stands in the middle. */
+const overMiddleMm: Mm = 120;
 /** What is lower has legs beside it: a step, a plinth. */
 const leastHighMm: Mm = 400;
 
 /**
- * How far the camera of a support on the floor is over the table that `front` says lies before the product: nothing but an
- * arm holds it there.
+ * How far the camera of a support on the floor is over the table before the product, as `front` says, else with the product in
+ * its middle: nothing but an arm holds it there.
  */
 export function inTable(shot: Shot, { product }: Film): InTable | undefined {
   const { surface, camera } = shot;
-  const pose = cameraPose(shot, 0);
-  const front = surface?.front;
+  if (!surface?.size || (surface.height?.value ?? 0) < leastHighMm || camera.support?.reach) return undefined;
+  const { front, size } = surface;
+  const over = front || tableOf(shot) ? bodyOver(shot) : undefined;
+  if (!over || over.byMm <= (front ? overEdgeMm : overMiddleMm)) return undefined;
+  return over.mostMm < (product.size?.value.depthMm ?? 0) / 2 ? undefined : { front, size, ...over };
+}
+
+/** How far the camera is over the surface, of whose edges the front one is nearest, and how much may lie before the product. */
+function bodyOver(shot: Shot): { byMm: Mm; mostMm: Mm } | undefined {
   const outline = surfaceOutline(shot);
-  if (!pose || !front || !outline || (surface.height?.value ?? 0) < leastHighMm || camera.support?.reach)
-    return undefined;
-  const body = addScaled(pose.at, pose.forward, -(camera.lens?.frontToSensorMm || usualLensMm));
+  const pose = cameraPose(shot, 0);
+  if (!pose || !outline) return undefined;
+  const body = addScaled(pose.at, pose.forward, -(shot.camera.lens?.frontToSensorMm || usualLensMm));
   const { asideMm, aheadMm } = pastSurface(outline, body);
-  const byMm = -Math.max(asideMm, aheadMm);
   const isBefore = outline.frontMm - body.z >= Math.max(asideMm, body.z - outline.backMm);
   const mostMm = Math.floor((overEdgeMm - body.z) / 10) * 10;
-  if (byMm <= overEdgeMm || !isBefore || mostMm < (product.size?.value.depthMm ?? 0) / 2) return undefined;
-  return { front, byMm, mostMm };
+  return isBefore ? { byMm: -Math.max(asideMm, aheadMm), mostMm } : undefined;
 }
