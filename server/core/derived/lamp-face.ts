@@ -3,7 +3,7 @@ import { addScaled, lengthOf, lookAt, rectangle, subtract, type Vec3 } from '../
 import type { LampPlace, Shot } from '../film.ts';
 import type { Mm } from '../units.ts';
 import { lampStand, lampTarget } from './backdrop-light.ts';
-import { lampSize } from './light.ts';
+import { isWindow, lampSize } from './light.ts';
 
 /** Its level and its upright side: a board as its size says, all else with the long side as it is laid. */
 export function lampSides(lamp: LampPlace): { readonly levelMm: Mm; readonly uprightMm: Mm } {
@@ -17,7 +17,9 @@ export function lampSides(lamp: LampPlace): { readonly levelMm: Mm; readonly upr
 /** The corners of a lamp that stands at a place, round it: one side lies level, the other square to it. */
 export function lampFace(lamp: LampPlace, at: Vec3, shot: Shot, moment: number): Vec3[] {
   const { levelMm, uprightMm } = lampSides(lamp);
-  const { right, up } = lookAt(at, facedPlace(lamp, at, shot, moment));
+  const faced = facedPlace(lamp, at, shot, moment);
+  // A window is in a wall, which stands upright.
+  const { right, up } = lookAt(at, isWindow(lamp) ? { ...faced, y: at.y } : faced);
   return rectangle(at, right, up, levelMm / 2, uprightMm / 2);
 }
 

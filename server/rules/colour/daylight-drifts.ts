@@ -1,5 +1,5 @@
 import type { Range } from '../../core/document/node.ts';
-import { daylightShare, isWindow, ruling } from '../../core/derived/daylight.ts';
+import { daylightShare, givesDaylight, ruling } from '../../core/derived/daylight.ts';
 import { type Begin, begins } from '../../core/derived/schedule.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule } from '../../core/rule.ts';
@@ -75,7 +75,7 @@ function isBefore(one: Begin, other: Begin): boolean {
 
 /** Where daylight is said: a window that stands in a place, else what it gives the room. */
 function windowPlace({ lit, room, start, end }: Shot): Range {
-  return lit.find(isWindow) ?? room?.light ?? { start, end };
+  return lit.find(givesDaylight) ?? room?.light ?? { start, end };
 }
 
 /** The shots that must match in light, because they stand in one set-up. */

@@ -20,12 +20,14 @@ import { outlineOf, subjectCorners } from '../../core/derived/outline.ts';
 import { type Showing, showingsOf, still } from '../../core/derived/showings.ts';
 import { isOnSurface, surfaceOutline } from '../../core/derived/surface-outline.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
-import type { Mm } from '../../core/units.ts';
+import type { Degrees, Mm } from '../../core/units.ts';
 import { hides } from './hidden-by-backdrop.ts';
 
 export interface Near {
   readonly showing: Showing;
-  readonly clearDeg: number;
+  readonly clearDeg: Degrees;
+  /** How wide the picture is. */
+  readonly fieldDeg: Degrees;
   readonly place: Vec3;
   readonly pose: CameraPose;
   readonly target: Vec3;
@@ -45,7 +47,8 @@ export function nearest(shot: Shot, film: Film, lamp: LampPlace, all = false): N
       const face = aboveSurface(lamp, place, shot, view.actionMoment);
       const clearDeg = clearOf(pose, face, view.edges);
       if (!all && clearDeg < 0 && behindSubject(showing, film, pose, face)) continue;
-      if (!most || clearDeg < most.clearDeg) most = { showing, clearDeg, place, pose, target };
+      const fieldDeg = (Math.atan(view.edges.right) - Math.atan(view.edges.left)) * deg;
+      if (!most || clearDeg < most.clearDeg) most = { showing, clearDeg, fieldDeg, place, pose, target };
     }
   }
   return most;
@@ -76,42 +79,55 @@ function moving({ views }: Showing): readonly View[] {
 }
 
 /**
- * Degrees from the lamp's nearest corner to the picture's edge, of the four edges the one that clears most; minus: in shot.
- * Each edge is a plane through the lens, so that corners beside and behind the lens count as what they are.
+ * Degrees from the lamp to the picture's edge, of the four edges the one that clears most; minus: in shot. Beside the picture only
+ * what is no higher and no lower than it counts, over and under it what is no farther aside. Each edge is a plane through the
+ * lens, so that corners beside and behind the lens count as what they are.
  */
 function clearOf(pose: CameraPose, face: readonly Vec3[], edges: EdgeTangents): number {
   const corners = face.map((corner) => fromCamera(pose, corner));
-  const outside = (past: (corner: (typeof corners)[0]) => number, edge: number) => {
-    const sines = corners.map((one) => past(one) / Math.hypot(1, edge) / Math.hypot(one.right, one.up, one.along));
-    return Math.asin(Math.min(1, Math.max(-1, Math.min(...sines)))) * deg;
+  const [right, left, over, under] = planesOf(edges);
+  const clearDeg = (points: readonly Seen[], past: Past) =>
+    Math.min(...points.map((one) => Math.asin(past(one) / Math.hypot(one.right, one.up, one.along)) * deg));
+  const within = (...sides: readonly [Past, Past]) => {
+    const part = sides.reduce<readonly Seen[]>(cutOff, corners);
+    return part.length > 0 ? part : corners;
   };
-  const clear = Math.max(
-    outside(({ right, along }) => right - edges.right * along, edges.right),
-    outside(({ right, along }) => edges.left * along - right, edges.left),
-    outside(({ up, along }) => up - edges.top * along, edges.top),
-    outside(({ up, along }) => edges.bottom * along - up, edges.bottom),
-  );
-  return clear < 0 && !isAnyInside(corners, edges) ? 0 : clear;
-}
-
-/** A large lamp may pass a corner of the picture with none of it inside. */
-function isAnyInside(corners: readonly Seen[], edges: EdgeTangents): boolean {
-  const [a, c, d, b] = corners as [Seen, Seen, Seen, Seen];
-  const steps = [0, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1];
-  const mix = (key: keyof Seen, x: number, y: number) =>
-    (1 - x) * ((1 - y) * a[key] + y * b[key]) + x * ((1 - y) * c[key] + y * d[key]);
-  return steps.some((x) =>
-    steps.some((y) => {
-      const along = mix('along', x, y);
-      const right = mix('right', x, y) / along;
-      const up = mix('up', x, y) / along;
-      const level = right > edges.left && right < edges.right;
-      return along > 0 && level && up > edges.bottom && up < edges.top;
-    }),
+  const beside = within(over, under);
+  const above = within(left, right);
+  const isSeen = [right, left, over, under].reduce<readonly Seen[]>(cutOff, corners).length > 0;
+  return Math.max(
+    isSeen ? -Infinity : 0,
+    clearDeg(beside, right),
+    clearDeg(beside, left),
+    clearDeg(above, over),
+    clearDeg(above, under),
   );
 }
 
 type Seen = ReturnType<typeof fromCamera>;
+/** How far a point lies past an edge of the picture, square to the plane through it and the lens. */
+type Past = (point: Seen) => Mm;
+
+function planesOf({ left, right, bottom, top }: EdgeTangents): readonly [Past, Past, Past, Past] {
+  return [
+    (one) => (one.right - right * one.along) / Math.hypot(1, right),
+    (one) => (left * one.along - one.right) / Math.hypot(1, left),
+    (one) => (one.up - top * one.along) / Math.hypot(1, top),
+    (one) => (bottom * one.along - one.up) / Math.hypot(1, bottom),
+  ];
+}
+
+/** What of an outline is not past a plane (Sutherland and Hodgman 1974). */
+function cutOff(outline: readonly Seen[], past: Past): Seen[] {
+  return outline.flatMap((point, index) => {
+    const next = outline[(index + 1) % outline.length]!;
+    const [here, there] = [past(point), past(next)];
+    const kept = here <= 0 ? [point] : [];
+    if (here <= 0 === there <= 0) return kept;
+    const mix = (key: keyof Seen) => point[key] + (next[key] - point[key]) * (here / (here - there));
+    return [...kept, { right: mix('right'), up: mix('up'), along: mix('along') }];
+  });
+}
 
 /** Is all of the lamp covered by the subject? */
 function behindSubject({ shot, turns }: Showing, film: Film, pose: CameraPose, lamp: readonly Vec3[]): boolean {

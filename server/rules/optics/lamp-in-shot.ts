@@ -5,9 +5,10 @@ import { once } from '../../core/memo.ts';
 import { productPlace } from '../../core/derived/optics.ts';
 import { outlineOf, subjectCorners } from '../../core/derived/outline.ts';
 import { looksOf, showingsOf, still } from '../../core/derived/showings.ts';
-import type { Film, LampPlace, Shot } from '../../core/film.ts';
+import type { Film, LampPlace, Shot, Val } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { angleText, brighterText, lengthText, percentText, quoted } from '../../core/say.ts';
+import type { Degrees, Share } from '../../core/units.ts';
 import { deliverablesText } from '../framing/framing-text.ts';
 import { hides } from './hidden-by-backdrop.ts';
 import { standSeen } from './stand-seen.ts';
@@ -49,7 +50,7 @@ export default defineRule({
       if (stand) report(stand);
       const flareDeg = shot.backdrop?.tone?.value === 'black' ? Math.max(limits.dark, limits.flare) : limits.flare;
       if (!found || found.clearDeg >= flareDeg) continue;
-      const inside = found.clearDeg < -1e-6;
+      const inside = isSeen(found);
       if (!inside && (isShaded(lamp) || !facesLens(lamp, found) || isHidden(shot, film, found.place))) continue;
       // One that is in the picture of another shot is moved anyway, by as much as a fix leaves at least.
       if (found.clearDeg > spareDeg && lampsSeen(film).has(lamp.origin)) continue;
@@ -57,7 +58,7 @@ export default defineRule({
         shot: shot.name,
         lamp: quoted(lamp.name),
         deliverables: deliverablesText(found.showing),
-        by: angleText(Math.abs(found.clearDeg)),
+        by: !inside && found.clearDeg < 0.5 ? 'just' : angleText(Math.abs(found.clearDeg)),
       };
       const at = lamp.angle ?? lamp;
       const excess = -found.clearDeg + flareDeg;
@@ -73,11 +74,19 @@ const lampsSeen = once((film: Film): ReadonlySet<string> => {
   const seen = new Set<string>();
   for (const shot of film.shots.values()) {
     for (const lamp of shot.lit) {
-      if (isSource(lamp) && (nearest(shot, film, lamp)?.clearDeg ?? 0) < -1e-6) seen.add(lamp.origin);
+      const found = isSource(lamp) && nearest(shot, film, lamp);
+      if (found && isSeen(found)) seen.add(lamp.origin);
     }
   }
   return seen;
 });
+
+/** Less of the picture than this, and of a wide one less than a degree, is nudged out of it on the set (common practice, no source). */
+const leastSeen: Share = 0.02;
+
+function isSeen({ clearDeg, fieldDeg }: Near): boolean {
+  return -clearDeg > Math.min(1, leastSeen * fieldDeg);
+}
 
 /** One that is not meant to be seen. */
 function isSource(lamp: LampPlace): boolean {
@@ -132,6 +141,13 @@ function standReport(shot: Shot, film: Film, lamp: LampPlace) {
   };
 }
 
+/** An angle as the one before it was written: `135° right`, where that had a side and it is still on it. */
+function sideText({ text }: Val<unknown>, deg: Degrees): string {
+  const [side] = /left|right/.exec(text) ?? [];
+  const aside = side === 'right' ? (360 - deg) % 360 : deg;
+  return side && aside <= 180 ? `${angleText(aside)} ${side}` : angleText(deg);
+}
+
 /** As little as this a lamp is turned for its stand, and its light stays much as it was. */
 const littleDeg = [5, 10, 15];
 
@@ -143,8 +159,8 @@ function standAside(shot: Shot, film: Film, lamp: LampPlace): FixIdea[] {
     const tried = { ...lamp, angle: { ...angle, value: { from: now, to: now } } };
     if (standSeen(shot, film, tried, 0) || (nearest(shot, film, tried, true)?.clearDeg ?? spareDeg) < spareDeg)
       continue;
-    const title = `Set angle of ${quoted(lamp.name)} to ${angleText(now)} (its stand out of the picture)`;
-    return [set(title, [lamp, 'angle', angleText(now)])];
+    const text = sideText(angle, now);
+    return [set(`Set angle of ${quoted(lamp.name)} to ${text} (its stand out of the picture)`, [lamp, 'angle', text])];
   }
   return [];
 }
@@ -207,24 +223,27 @@ function mostTurnDeg({ role }: LampPlace): number {
   return role?.value === 'key' || role?.value === 'fill' ? 30 : 90;
 }
 
-/** The least change of its angle that keeps it out of the picture with something to spare. */
+/** The least change of its angle that leaves some room; and where that is much, the least that takes it out at all. */
 function turned(shot: Shot, film: Film, lamp: LampPlace): FixIdea[] {
   const { angle } = lamp;
   if (!angle || lamp.changes) return [];
-  for (let step = 5; step <= mostTurnDeg(lamp); step += 5) {
-    for (const sign of [-1, 1]) {
-      const now = (((angle.value.from + sign * step) % 360) + 360) % 360;
+  const clearing = (leastDeg: Degrees) =>
+    turns(lamp).find((now) => {
       const tried = { ...lamp, angle: { ...angle, value: { from: now, to: now } } };
-      const there = nearest(shot, film, tried, true);
-      if (there && there.clearDeg < spareDeg) continue;
-      return [
-        set(`Set angle of ${quoted(lamp.name)} to ${angleText(now)} (out of the picture)`, [
-          lamp,
-          'angle',
-          angleText(now),
-        ]),
-      ];
-    }
-  }
-  return [];
+      return (nearest(shot, film, tried, true)?.clearDeg ?? spareDeg) >= leastDeg;
+    });
+  return [...new Set([clearing(spareDeg), clearing(justDeg)])].flatMap((now) => {
+    if (now === undefined) return [];
+    const text = sideText(angle, now);
+    return [set(`Set angle of ${quoted(lamp.name)} to ${text} (out of the picture)`, [lamp, 'angle', text])];
+  });
+}
+
+/** What one sees on the screen, and nudges on the set. */
+const justDeg: Degrees = 1;
+
+/** Angles to try, the least turn first. */
+function turns(lamp: LampPlace): Degrees[] {
+  const steps = Array.from({ length: mostTurnDeg(lamp) / 5 }, (_, index) => 5 * (index + 1));
+  return steps.flatMap((step) => [-step, step].map((by) => (lamp.angle!.value.from + by + 360) % 360));
 }

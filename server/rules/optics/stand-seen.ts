@@ -119,7 +119,7 @@ function isBeside({ pose, edges }: Sight, ends: readonly Vec3[]): boolean {
 function hider({ pose, turns, shot, film }: Sight): (point: Vec3) => boolean {
   const hung = hungBackdrop(shot, film);
   const whole = productAs(shot, film, shot.productMiddleMm);
-  const covers = [whole, shot].flatMap((one) => coverOf(one, { pose, turns, film }) ?? []);
+  const covers = [whole, shot, ...around(shot, film)].flatMap((one) => coverOf(one, { pose, turns, film }) ?? []);
   const depth = fromCamera(pose, productPlace(shot)).along;
   return (point) => {
     const { right, up, along } = fromCamera(pose, point);
@@ -129,6 +129,21 @@ function hider({ pose, turns, shot, film }: Sight): (point: Vec3) => boolean {
       (hung && hides(hung, point, pose.at)) || isUnderSurface(pose, point, shot, hung) || (isCovered && along > depth)
     );
   };
+}
+
+/** What the subject lies within: a mouth within a face and hands. It is there whether or not the shot says that it is seen. */
+function around(shot: Shot, { product }: Film): Shot[] {
+  const { box, heightMm } = shot.subject;
+  if (!box) return [];
+  return [...product.parts.values()].flatMap((part) => {
+    const outer = part.size?.value;
+    if (!outer || part.heightMm === undefined || part.name === shot.subject.name) return [];
+    const isWithin =
+      outer.widthMm >= box.widthMm &&
+      (outer.depthMm ?? 0) >= (box.depthMm ?? 0) &&
+      outer.heightMm / 2 - box.heightMm / 2 >= Math.abs(part.heightMm - heightMm);
+    return isWithin ? [{ ...shot, subject: { ...shot.subject, box: outer, heightMm: part.heightMm } }] : [];
+  });
 }
 
 /** Does the surface lie between a point below it and the lens? */
