@@ -59,6 +59,16 @@ export function edgeRays(pose: CameraPose, { left, right, bottom, top }: EdgeTan
   ];
 }
 
+/** Rays through a grid of places all over the picture, each in the middle of its part. */
+export function gridRays(pose: CameraPose, edges: EdgeTangents, columns: number, rows: number): Vec3[] {
+  const { left, right, bottom, top } = edges;
+  return Array.from({ length: columns * rows }, (_, index) => {
+    const x = left + (((index % columns) + 0.5) / columns) * (right - left);
+    const y = bottom + ((Math.floor(index / columns) + 0.5) / rows) * (top - bottom);
+    return addScaled(addScaled(pose.forward, pose.right, x), pose.up, y);
+  });
+}
+
 /**
  * Rays that just clear the far edge of the surface (or, without a size, its level at the backdrop), where they lie in
  * the picture: what they meet is seen between surface and backdrop.

@@ -1,4 +1,12 @@
-import { floorMm, type Hung, hungBackdrop, isWall, type Past, pastEdge } from '../../core/derived/past-backdrop.ts';
+import {
+  floorMm,
+  gridRays,
+  type Hung,
+  hungBackdrop,
+  isWall,
+  type Past,
+  pastEdge,
+} from '../../core/derived/past-backdrop.ts';
 import { deg, fromCamera } from '../../calc/geometry.ts';
 import { cameraPose } from '../../core/derived/optics.ts';
 import { looksOf, type Showing, showingsOf, trial, tryShot } from '../../core/derived/showings.ts';
@@ -171,7 +179,25 @@ function isFrontFault(
   { strip, 'on-show': onShow }: Record<'strip' | 'on-show', Share>,
 ): boolean {
   const isTable = showingsOf(shot, film).some((one) => isOnShow(one, onShow));
-  return !isTable && isFrontSeen(shot, film, 1 - 2 * strip);
+  return !isTable && isFrontSeen(shot, film, 1 - 2 * strip) && beforeFrontShare(shot, film) > strip / 2;
+}
+
+/** So many places are looked at across the picture and in its height. */
+const [columns, rows] = [8, 25];
+
+/** How much of the picture shows what lies before the front edge: of one that runs aslant, only a corner. */
+function beforeFrontShare(shot: Shot, film: Film): Share {
+  const hung = hungBackdrop(shot, film);
+  const shares = looksOf(showingsOf(shot, film)).map(({ pose, view: { edges } }) => {
+    const rays = edges ? gridRays(pose, edges, columns, rows) : [];
+    const before = rays.filter((ray) => isPastFront(pastEdge(pose, ray, shot, hung, false)));
+    return before.length / (columns * rows);
+  });
+  return Math.max(0, ...shares);
+}
+
+function isPastFront(past: Past | undefined): boolean {
+  return past?.of === 'surface' && past.edge === 'front';
 }
 
 /** Would the front edge be seen in the inner part of the picture too? */
@@ -180,10 +206,7 @@ function isFrontSeen(shot: Shot, film: Film, part: number): boolean {
   return showingsOf(shot, film).some(({ views }) =>
     views.some((view) => {
       const outline = outlineOf(shot, view, hung, part);
-      return outline?.rays.some((ray) => {
-        const past = pastEdge(outline.pose, ray, shot, hung, outline.steep);
-        return past?.of === 'surface' && past.edge === 'front';
-      });
+      return outline?.rays.some((ray) => isPastFront(pastEdge(outline.pose, ray, shot, hung, outline.steep)));
     }),
   );
 }
