@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { sheetText } from '../../server/views/sheet.ts';
 import { checkerFor, checkSpec } from '../helpers/workspace.ts';
-import { findings, marked, messages } from '../helpers/findings.ts';
+import { findings, marked, messages, severities } from '../helpers/findings.ts';
 import { spec } from '../helpers/workspace.ts';
 
 const flash =
@@ -111,7 +111,7 @@ describe('flashes-general', () => {
   test('people on the set are thought of whatever the film shows; a warning lowers that to a note', () => {
     const rule = 'flashes-on-set';
     const text = alarm('flashes: 10 Hz, flash-area: 5 %');
-    expect(findings(text, rule).map((one) => one.severity)).toEqual(['warning']);
+    expect(severities(text, rule)).toEqual(['warning']);
     expect(messages(text, rule)[0]).toContain('`alarm` flashes at 10 Hz on the set.');
     const warned = findings(`${text}care: { precautions: flash-warned }\n`, rule);
     expect(warned.map((one) => one.severity)).toEqual(['info']);
@@ -200,15 +200,15 @@ care: { circuit: ${circuit}, also-on-circuit: ${also} }
       'box: 1444 VA at once on a circuit of 15 A at 120 V, which takes 1440 VA (80 % of its rating, because it carries that for 4 h, and from 3 h on that counts). ' +
         `Move \`key\` (72 VA) to another circuit. ${electric}`,
     ]);
-    expect(findings(plan('US', '15 A', '1170 W', '10:00 to 12:30'), rule).map((one) => one.severity)).toEqual(['info']);
+    expect(severities(plan('US', '15 A', '1170 W', '10:00 to 12:30'), rule)).toEqual(['info']);
   });
 
   test('a night that goes past midnight is as long as it is', () => {
     expect(messages(plan('US', '15 A', '1170 W', '20:00 to 02:00'), rule)[0]).toContain(
       'because it carries that for 6 h',
     );
-    expect(findings(plan('US', '15 A', '1170 W', '23:00 to 01:30'), rule).map((one) => one.severity)).toEqual(['info']);
-    expect(findings(plan('US', '15 A', '1170 W', '09:00'), rule).map((one) => one.severity)).toEqual(['info']);
+    expect(severities(plan('US', '15 A', '1170 W', '23:00 to 01:30'), rule)).toEqual(['info']);
+    expect(severities(plan('US', '15 A', '1170 W', '09:00'), rule)).toEqual(['info']);
   });
 
   test('16 A at 230 V takes 3680 VA however long (IEC 60364)', () => {
@@ -218,12 +218,12 @@ care: { circuit: ${circuit}, also-on-circuit: ${also} }
     expect(near.map((one) => [one.severity, one.message])).toEqual([
       ['info', `box: 2944 VA at once on a circuit of 16 A at 230 V, which takes 3680 VA: 80 % of it. ${electric}`],
     ]);
-    expect(findings(plan('DE', '16 A', '3200 W'), rule).map((one) => one.severity)).toEqual(['error']);
+    expect(severities(plan('DE', '16 A', '3200 W'), rule)).toEqual(['error']);
   });
 
   test('15 A at 100 V takes 1500 VA (JP)', () => {
-    expect(findings(plan('JP 50 Hz', '15 A', '1230 W'), rule).map((one) => one.severity)).toEqual(['error']);
-    expect(findings(plan('JP 50 Hz', '15 A', '1210 W'), rule).map((one) => one.severity)).toEqual(['info']);
+    expect(severities(plan('JP 50 Hz', '15 A', '1230 W'), rule)).toEqual(['error']);
+    expect(severities(plan('JP 50 Hz', '15 A', '1210 W'), rule)).toEqual(['info']);
   });
 
   test('only lamps that are lit at once count, and none on battery', () => {
@@ -295,19 +295,19 @@ const fire =
 describe('what settings can not take away', () => {
   const rule = 'liquid-near-mains';
   const plan = (comment = '') => spec(`product: { size: 9 x 6 x 7 cm, hazards: liquid }${comment}\n`);
-  const severities = (text: string, files = {}) =>
+  const graded = (text: string, files = {}) =>
     checkerFor(files)
       .check('tea.shoot.yaml', text)!
       .findings.filter((one) => one.rule === rule)
       .map((one) => one.severity);
 
   test('a rule stays as a note, and a finding is accepted where it stands with a reason only', () => {
-    expect(severities(plan())).toEqual(['warning']);
+    expect(graded(plan())).toEqual(['warning']);
     const off = { 'shootspec.yaml': `rules:\n  ${rule}: { severity: none, reason: Never spilt yet. }\n` };
-    expect(severities(plan(), off)).toEqual(['info']);
-    expect(severities(plan(`  # accept ${rule}`))).toEqual(['warning']);
+    expect(graded(plan(), off)).toEqual(['info']);
+    expect(graded(plan(`  # accept ${rule}`))).toEqual(['warning']);
     const text = plan(`  # accept ${rule}: The bottle is sealed.`);
-    expect(severities(text)).toEqual([]);
+    expect(graded(text)).toEqual([]);
     const { silenced } = checkSpec(text);
     expect(silenced).toMatchObject([{ finding: { rule }, by: { reason: 'The bottle is sealed.' } }]);
   });
@@ -562,7 +562,7 @@ care: { residual-current: fitted }
     );
     const care = (said: string) => plan('distance: 60 cm, angle: 45°', `care: { ${said} }\n`);
     const some = care('precautions: [drip-tray, mains-kept-dry]');
-    expect(findings(some, rule).map((one) => one.severity)).toEqual(['info']);
+    expect(severities(some, rule)).toEqual(['info']);
     expect(messages(some, rule)[0]).toContain(
       'You say that mains is kept dry (`mains-kept-dry`) and a tray catches what drips (`drip-tray`); nobody has checked it.',
     );
@@ -664,11 +664,11 @@ supports: { arm: { ${support} } }
   });
 
   test('over its rating, and a note from 90 % on', () => {
-    const severities = (load: string) => findings(plan(), rule, kit(`load: ${load}`)).map((one) => one.severity);
-    expect(severities('2.2 kg')).toEqual(['error']);
-    expect(severities('2.3 kg')).toEqual(['info']);
-    expect(severities('2.5 kg')).toEqual(['info']);
-    expect(severities('2.6 kg')).toEqual([]);
+    const graded = (load: string) => severities(plan(), rule, kit(`load: ${load}`));
+    expect(graded('2.2 kg')).toEqual(['error']);
+    expect(graded('2.3 kg')).toEqual(['info']);
+    expect(graded('2.5 kg')).toEqual(['info']);
+    expect(graded('2.6 kg')).toEqual([]);
   });
 
   test('a product on its turntable', () => {
@@ -690,7 +690,7 @@ describe('dark-room-hazard', () => {
   const screen = 'lamps: {}\nbackdrop: { use: monitor, behind: 70 cm }\n';
 
   test('what cuts, what spills and several people are in the way once the lamps are out', () => {
-    expect(findings(dark(glass), rule).map((one) => one.severity)).toEqual(['info']);
+    expect(severities(dark(glass), rule)).toEqual(['info']);
     expect(messages(dark(glass), rule)[0]).toContain(
       'box: a dark room with 2 cables, 3 stands and glass, once the lamps are out. Light the way out',
     );
@@ -799,23 +799,23 @@ describe('laser-hazard', () => {
     spec(
       `kit: kits/own.kit.yaml\nproduct: { size: 9 x 6 x 7 cm, finish: ${finish} }\nlamps:\n  line: { distance: 50 cm, angle: ${angle} }\n${rest}`,
     );
-  const severities = (word: string, text: string) => findings(text, rule, files(word)).map((one) => one.severity);
+  const graded = (word: string, text: string) => severities(text, rule, files(word));
 
   test('by class (IEC 60825-1), on a matte product from the side', () => {
-    expect(severities('', plan('matte'))).toEqual(['error']);
-    expect(severities(', laser-class: class-4', plan('matte'))).toEqual(['error']);
-    expect(severities(', laser-class: class-3b', plan('matte'))).toEqual(['error']);
-    expect(severities(', laser-class: class-3r', plan('matte'))).toEqual(['warning']);
-    expect(severities(', laser-class: class-2', plan('matte'))).toEqual(['info']);
-    expect(severities(', laser-class: class-2m', plan('matte'))).toEqual(['info']);
-    expect(severities(', laser-class: class-1m', plan('matte'))).toEqual([]);
-    expect(severities(', laser-class: class-1', plan('glossy'))).toEqual([]);
+    expect(graded('', plan('matte'))).toEqual(['error']);
+    expect(graded(', laser-class: class-4', plan('matte'))).toEqual(['error']);
+    expect(graded(', laser-class: class-3b', plan('matte'))).toEqual(['error']);
+    expect(graded(', laser-class: class-3r', plan('matte'))).toEqual(['warning']);
+    expect(graded(', laser-class: class-2', plan('matte'))).toEqual(['info']);
+    expect(graded(', laser-class: class-2m', plan('matte'))).toEqual(['info']);
+    expect(graded(', laser-class: class-1m', plan('matte'))).toEqual([]);
+    expect(graded(', laser-class: class-1', plan('glossy'))).toEqual([]);
   });
 
   test('off what mirrors, and into the lens', () => {
-    expect(severities(', laser-class: class-2', plan('metallic'))).toEqual(['warning']);
-    expect(severities(', laser-class: class-2', plan('matte', '180°'))).toEqual(['warning']);
-    expect(severities(', laser-class: class-1m', plan('matte', '180°'))).toEqual(['warning']);
+    expect(graded(', laser-class: class-2', plan('metallic'))).toEqual(['warning']);
+    expect(graded(', laser-class: class-2', plan('matte', '180°'))).toEqual(['warning']);
+    expect(graded(', laser-class: class-1m', plan('matte', '180°'))).toEqual(['warning']);
     const turning = plan('metallic', '90°', 'shots:\n  spin: { record: 14 s, turn: { speed: 2 rpm } }\n');
     expect(messages(turning, rule, files(', laser-class: class-3r'))[0]).toContain(
       'class 3R, and it falls on a metallic product that turns',

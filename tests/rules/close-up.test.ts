@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { closeUpFocalMm, focusRange } from '../../server/calc/optics.ts';
 import { lensAt, magnificationOf } from '../../server/core/derived/optics.ts';
-import { findings, fixed, messages } from '../helpers/findings.ts';
+import { findings, messages, titles } from '../helpers/findings.ts';
 import { checkSpec, spec } from '../helpers/workspace.ts';
 
 describe('the range', () => {
@@ -41,7 +41,7 @@ describe('a lens of 25 mm, from 18 cm on', () => {
   test('focuses from 13.2 to 50 cm with 2 dioptres', () => {
     const [far] = messages(film('filters: plus-2, distance: 60 cm'), rule, files);
     expect(far).toContain('with `plus-2` `normal` focuses from 13.2 cm to 50 cm');
-    expect(Object.keys(fixed(film('filters: plus-2, distance: 60 cm'), rule, files))).toEqual([
+    expect(titles(film('filters: plus-2, distance: 60 cm'), rule, files)).toEqual([
       'Set distance to 50 cm (the farthest that it focuses)',
     ]);
     expect(messages(film('filters: plus-2, distance: 14 cm'), rule, files)).toEqual([]);

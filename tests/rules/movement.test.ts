@@ -1,14 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { findings, fixed, marked, messages } from '../helpers/findings.ts';
+import { findings, fixed, marked, mends, messages, severities, titles } from '../helpers/findings.ts';
 import { checkSpec, spec } from '../helpers/workspace.ts';
-
-/** Every fix of the first finding clears the rule. */
-function expectEveryFixClears(text: string, rule: string): string[] {
-  const all = Object.entries(fixed(text, rule));
-  expect(all.length).toBeGreaterThan(0);
-  for (const [title, after] of all) expect(messages(after, rule), title).toEqual([]);
-  return all.map(([title]) => title);
-}
 
 const camera = (more: string) =>
   `camera: { lens: normal, distance: 60 cm, raster: 3840x2160, rate: 25, shutter: 1/50 s, iso: 400, aperture: f/8, focus: locked, white-balance: 5000 K, ${more} }\n`;
@@ -30,8 +22,8 @@ cut: [{ shot: spin, length: 4.8 s }]\n`);
         'from 1.5 pixels on what is written on it goes soft. Move it slower, or say that the blur is meant (`smeared-motion`): a shutter of 1/78 s is sharp, but makes it stutter.',
     ]);
     expect(marked(text, rule)).toEqual(['2 rpm']);
-    const titles = expectEveryFixClears(text, rule);
-    expect(titles).toEqual([
+    const offered = mends(text, rule);
+    expect(offered).toEqual([
       'Turn at 1.29 rpm (shows 37° instead of 58°)',
       'Say that the blur is meant: `smeared-motion`',
     ]);
@@ -39,7 +31,7 @@ cut: [{ shot: spin, length: 4.8 s }]\n`);
 
   test('a blur of half a stroke at most is a note, of letters 49 pixels high from 2.5 pixels on a warning', () => {
     // 4 mm x 12.33 px/mm; strokes of an eighth of the height are 6 pixels wide (DOD-HDBK-791(AM), 6-5.3.2.3).
-    const severity = (text: string) => findings(text, rule).map((one) => one.severity);
+    const severity = (text: string) => severities(text, rule);
     expect(severity(spin('speed: 2 rpm', close))).toEqual(['info']);
     expect(severity(spin('speed: 2.3 rpm', close))).toEqual(['warning']);
     expect(severity(spin('speed: 2 rpm', close).replace('letters: 4 mm', 'letters: 3 mm'))).toEqual(['warning']);
@@ -66,9 +58,9 @@ cut: [{ shot: spin, length: 4.8 s }]\n`);
       spec(`${label}shots:\n  spin: { record: 12 s, subject: label, camera: { distance: 150 cm }, turn: { speed: 60 rpm } }
 cut: [{ shot: spin, length: 4.8 s }]\n`);
     expect(messages(text, rule)).toHaveLength(1);
-    expect(expectEveryFixClears(text, rule)[0]).toMatch(/^Turn at 3 rpm /);
+    expect(mends(text, rule)[0]).toMatch(/^Turn at 3 rpm /);
     const by = text.replace('speed: 60 rpm', 'by: 3600°');
-    expect(expectEveryFixClears(by, rule)[0]).toMatch(/^Turn by 180° /);
+    expect(mends(by, rule)[0]).toMatch(/^Turn by 180° /);
   });
 
   test('from farther the same turn is sharp, and so is a label that is not the subject', () => {
@@ -91,7 +83,7 @@ cut: [{ shot: spin, length: 4.8 s, zoom: ${zoom} }]\n`);
     // 40° in 2 s is 3.33 rpm: 30 mm from the axis for the front.
     expect(messages(text('40°'), rule)[0]).toContain('3.33 rpm, 30 mm from the axis');
     expect(messages(text('90°'), rule)[0]).toContain('45 mm from the axis');
-    expect(expectEveryFixClears(text('40°'), rule)[0]).toMatch(/^Turn by \d+°/);
+    expect(mends(text('40°'), rule)[0]).toMatch(/^Turn by \d+°/);
   });
 
   test('a slide of 40 mm/s at 10 px for each mm is 8 px (values checked outside)', () => {
@@ -104,7 +96,7 @@ cut: [{ shot: spin, length: 4.8 s, zoom: ${zoom} }]\n`);
     ]);
     expect(messages(text.replace('40 cm }', '32 cm }'), rule)).toEqual([]);
     expect(marked(text, rule)).toEqual(['0 cm to 40 cm']);
-    expect(expectEveryFixClears(text, rule)[0]).toBe('Slide 30 cm instead of 40 cm');
+    expect(mends(text, rule)[0]).toBe('Slide 30 cm instead of 40 cm');
   });
 
   test('a camera that goes round counts like a turn; going round with the turn does not', () => {
@@ -165,21 +157,21 @@ describe('move-judders', () => {
     expect(messages(push('length: 1.34 s, zoom: 1 to 1.4'), rule)).toEqual([]);
     expect(messages(push('length: 1.23 s, zoom: 1 to 1.4'), rule)).toEqual([]);
     expect(messages(push('length: 1.2 s, zoom: 1 to 1.4'), rule)).toHaveLength(1);
-    expect(expectEveryFixClears(text, rule)).toEqual(['Set zoom to `1 to 1.24`']);
+    expect(mends(text, rule)).toEqual(['Set zoom to `1 to 1.24`']);
   });
 
   test('before plain paper the outline of the product is what moves', () => {
     expect(messages(push('length: 0.8 s, zoom: 1 to 1.4', ''), rule)).toEqual([]);
     const fast = push('length: 0.3 s, zoom: 1 to 2', '');
     expect(messages(fast, rule)[0]).toContain('moves the product by');
-    expectEveryFixClears(fast, rule);
+    mends(fast, rule);
   });
 
   test('a shift across the picture', () => {
     // 30 % in 1 s at 25 is 1.2 % a frame.
     const text = push('length: 1 s, zoom: 1.6, shift: -15 % to 15 %');
     expect(messages(text, rule)[0]).toMatch(/^box: shift -15 % to 15 % in 1 s moves the picture by 23 pixels a frame/);
-    expectEveryFixClears(text, rule);
+    mends(text, rule);
     expect(messages(push('length: 2 s, zoom: 1.6, shift: -15 % to 15 %'), rule)).toEqual([]);
   });
 
@@ -198,7 +190,7 @@ ${camera('').replace('rate: 25', 'rate: 50').replace('1/50', '1/100')}cut: [{ sh
 cut: [{ shot: box, length: ${length}, zoom: 1 to 1.4 }]\n`);
     expect(messages(tall('1.34 s'), rule)).toEqual([]);
     expect(messages(tall('1.2 s'), rule)[0]).toContain('from 11.5 pixels on');
-    expectEveryFixClears(tall('0.8 s'), rule);
+    mends(tall('0.8 s'), rule);
   });
 
   test('what smears is reported as that alone', () => {
@@ -212,7 +204,7 @@ cut: [{ shot: pass, length: 2 s }]\n`);
     expect(messages(slide('1/250 s'), rule)[0]).toContain(
       'with the camera sliding at 80 mm/s, the product moves by 15 pixels',
     );
-    expectEveryFixClears(slide('1/250 s'), rule);
+    mends(slide('1/250 s'), rule);
   });
 
   test('a push that is meant to be fast', () => {
@@ -240,7 +232,7 @@ describe('turn-misses-angle', () => {
     ]);
     expect(marked(text, rule)).toEqual(['90°']);
     // 3.125 rpm is more than the turntable has; 7.5 s at 2 rpm are 90°.
-    expect(expectEveryFixClears(text, rule)).toEqual(['Show it for 7.5 s (90°)']);
+    expect(mends(text, rule)).toEqual(['Show it for 7.5 s (90°)']);
   });
 
   test('within 5° it is right', () => {
@@ -262,7 +254,7 @@ describe('turn-misses-angle', () => {
     expect(messages(slow, rule)).toEqual([
       'spin: 2 rpm for 5 s shows 60° of the turn, and 45° are wanted. Turn at 1.5 rpm, or show it for 7.5 s.',
     ]);
-    expect(expectEveryFixClears(slow, rule)).toEqual(['Turn at 1.5 rpm', 'Show it for 7.5 s (45°)']);
+    expect(mends(slow, rule)).toEqual(['Turn at 1.5 rpm', 'Show it for 7.5 s (45°)']);
   });
 
   test('a turn by an angle, of which the piece shows a part', () => {
@@ -270,7 +262,7 @@ describe('turn-misses-angle', () => {
     expect(messages(part, rule)).toEqual([
       'spin: 90° over an action of 8 s, seen for 4 s shows 45° of the turn, and 90° are wanted. Turn by 180°, or show it for 8 s.',
     ]);
-    expect(expectEveryFixClears(part, rule)).toEqual(['Turn by 180°']);
+    expect(mends(part, rule)).toEqual(['Turn by 180°']);
     const still = spec('cut:\n  - { shot: box, length: 10 s, turn-shown: 90° }\n');
     expect(messages(still, rule)[0]).toContain('neither the product nor the camera goes round');
   });
@@ -278,7 +270,7 @@ describe('turn-misses-angle', () => {
   test('beats stay beats', () => {
     const text = spec(`music: { tempo: 100 bpm }
 shots:\n  spin: { record: 40 s, turn: { speed: 2 rpm } }\ncut:\n  - { shot: spin, length: 8 beats, turn-shown: 90° }\n`);
-    expect(Object.keys(fixed(text, rule))).toContain('Show it for 12.5 beats (90°)');
+    expect(titles(text, rule)).toContain('Show it for 12.5 beats (90°)');
   });
 
   const loop = (seconds: string, turn: string, product = '') =>
@@ -293,7 +285,7 @@ shots:\n  spin: { record: 60 s, turn: { ${turn} } }\ncut: [{ shot: spin, length:
       'film: from the first frame to the last the product turns by 240°, which is 120° from where it began: the loop jumps. A whole round is 360°.',
     ]);
     expect(marked(open, rule)).toEqual(['seamless']);
-    expect(expectEveryFixClears(open, rule)).toEqual(['Turn at 3 rpm']);
+    expect(mends(open, rule)).toEqual(['Turn at 3 rpm']);
   });
 
   test('equal faces close it sooner', () => {
@@ -397,7 +389,7 @@ supports: { rail: { travel: 40 cm, speed: 2 mm/s to 40 mm/s } }
 
   test('a slide to both sides of the product is shortened on both, one beside it at its far end', () => {
     // 40 mm/s for 5 s are 20 cm, and 4 cm more for starting and stopping.
-    const title = (way: string) => Object.keys(fixed(slide(way, '7 s'), rule))[0];
+    const title = (way: string) => titles(slide(way, '7 s'), rule)[0];
     const text = (way: string) => /slide: ([^}]*) }/.exec(Object.values(fixed(slide(way, '7 s'), rule))[0]!)?.[1];
     expect(title('-20 cm to 20 cm')).toBe('Slide 20 cm instead of 40 cm');
     expect(text('-20 cm to 20 cm')).toBe('-10 cm to 10 cm');
@@ -405,7 +397,7 @@ supports: { rail: { travel: 40 cm, speed: 2 mm/s to 40 mm/s } }
     expect(text('-10 cm to 30 cm')).toBe('-5 cm to 15 cm');
     expect(text('10 cm to 50 cm')).toBe('10 cm to 30 cm');
     expect(text('-50 cm to -10 cm')).toBe('-30 cm to -10 cm');
-    expectEveryFixClears(slide('-20 cm to 20 cm', '7 s'), rule);
+    mends(slide('-20 cm to 20 cm', '7 s'), rule);
   });
 
   test('too fast and too slow', () => {
@@ -413,7 +405,7 @@ supports: { rail: { travel: 40 cm, speed: 2 mm/s to 40 mm/s } }
     expect(messages(fast, rule)).toEqual([
       'pass: the slide from 0 cm to 50 cm in 5 s is 10 cm/s; `slider` goes no faster than 40 mm/s. Give it more time, or a shorter way.',
     ]);
-    expectEveryFixClears(fast, rule);
+    mends(fast, rule);
     expect(messages(slide('0 cm to 0.5 cm', '12 s'), rule)[0]).toContain('goes no slower than 1 mm/s');
     expect(messages(slide('0 cm to 30 cm'), rule)).toEqual([]);
   });
@@ -423,7 +415,7 @@ supports: { rail: { travel: 40 cm, speed: 2 mm/s to 40 mm/s } }
     expect(messages(text, rule)).toEqual([
       'pass: the slide from 0 cm to 30 cm moves the camera, and `tripod` has no travel in the kit: it stands still. Use a support that travels, or let the camera stand.',
     ]);
-    expect(expectEveryFixClears(text, rule)).toEqual(['Use `slider`']);
+    expect(mends(text, rule)).toEqual(['Use `slider`']);
     const dolly =
       spec(`${camera('support: tripod')}shots:\n  near: { record: 12 s, camera: { distance: 60 cm to 40 cm } }
 cut: [{ shot: near, length: 5 s }]\n`);
@@ -447,7 +439,7 @@ cut: [{ shot: pass, length: 5 s }]\n`);
       'box: the lens stands 90 cm above the surface, 165 cm above the floor; `tripod` holds it between 25 cm and 160 cm.',
     ]);
     expect(marked(at('90 cm'), rule)).toEqual(['90 cm']);
-    expect(expectEveryFixClears(at('90 cm'), rule)).toEqual(['Set height to 85 cm (the camera then looks from there)']);
+    expect(mends(at('90 cm'), rule)).toEqual(['Set height to 85 cm (the camera then looks from there)']);
     // On the floor it is too low: 8 cm, the tripod begins at 25 cm.
     expect(messages(at('8 cm', '0 cm'), rule)).toHaveLength(1);
   });
@@ -472,7 +464,7 @@ shots: { one: { record: 12 s }, two: { record: 12 s } }\ncut: [{ shot: one, leng
     expect(messages(turn('speed: 4 rpm'), rule)).toEqual([
       'spin: `large` turns no faster than 3 rpm, and 4 rpm is planned.',
     ]);
-    expect(expectEveryFixClears(turn('speed: -4 rpm'), rule)).toEqual(['Turn at -3 rpm']);
+    expect(mends(turn('speed: -4 rpm'), rule)).toEqual(['Turn at -3 rpm']);
     expect(messages(turn('speed: 0.1 rpm'), rule)[0]).toContain('no slower than 0.2 rpm');
     // 360° in 10 s is 6 rpm.
     expect(messages(turn('by: 360°'), rule)[0]).toContain('and 6 rpm is planned');
@@ -494,7 +486,7 @@ cut: [{ shot: pour, length: 10 s }]\n`);
         'up to 5 it looks frozen. That takes 1/2000 s, 5.3 stops more light, or a flash as short.',
     ]);
     expect(marked(text, rule)).toEqual(['1/50 s']);
-    const [title] = expectEveryFixClears(text, rule);
+    const [title] = mends(text, rule);
     expect(title).toMatch(/^Set shutter to 1\/2000 s/);
   });
 
@@ -508,7 +500,7 @@ cut: [{ shot: pour, length: 10 s }]\n`);
     // 20 px / (0.02 s x 4.825 px/mm) = 207 mm/s.
     expect(messages(flowing('21 cm/s'), rule)).toEqual([]);
     expect(messages(flowing('18 cm/s'), rule)).toHaveLength(1);
-    expectEveryFixClears(flowing('15 cm/s'), rule);
+    mends(flowing('15 cm/s'), rule);
   });
 
   test('nothing meant, or no speed said: nothing to say', () => {

@@ -1,7 +1,7 @@
 /** Names: what a user sees when one is defined nowhere, goes in a circle, or is never used. */
 import { describe, expect, test } from 'vitest';
 import { checkSpec, kits, spec } from '../helpers/workspace.ts';
-import { fixed, marked, messages } from '../helpers/findings.ts';
+import { fixed, marked, messages, titles } from '../helpers/findings.ts';
 
 const named = (blocks: string) => messages(spec(blocks), 'name-not-defined');
 
@@ -68,7 +68,7 @@ test('modifiers, lamps and places that others are moved from', () => {
 test('a lamp place without `use` is a lamp of its own name', () => {
   const text = spec('lamps:\n  panel: { distance: 60 cm, angle: 45° }\n  tub: { distance: 60 cm, angle: 300° }\n');
   expect(marked(text, 'name-not-defined')).toEqual(['tub']);
-  expect(Object.keys(fixed(text, 'name-not-defined'))).toEqual(['Put `tube` there']);
+  expect(titles(text, 'name-not-defined')).toEqual(['Put `tube` there']);
   expect(fixed(text, 'name-not-defined')['Put `tube` there']).toContain(
     'tub: { distance: 60 cm, angle: 300°, use: tube }',
   );
@@ -207,10 +207,7 @@ test('a place that takes the change over is not reported again, each fix clears 
   for (const after of Object.values(fixed(text, 'lamp-moves-on-stand'))) {
     expect(messages(after, 'lamp-moves-on-stand')).toEqual([]);
   }
-  expect(Object.keys(fixed(text, 'lamp-moves-on-stand')).slice(0, 2)).toEqual([
-    'Put it on a rolling stand',
-    'Put it on a slider',
-  ]);
+  expect(titles(text, 'lamp-moves-on-stand').slice(0, 2)).toEqual(['Put it on a rolling stand', 'Put it on a slider']);
 });
 
 test('a stand may have wheels: a hint, while what rises on it is an error', () => {

@@ -1,7 +1,7 @@
 /** Voices and the words that they say. */
 import { describe, expect, test } from 'vitest';
 import { countWords, sayingS } from '../../server/calc/reading.ts';
-import { fixed, marked, messages } from '../helpers/findings.ts';
+import { marked, messages, titles } from '../helpers/findings.ts';
 import { spec } from '../helpers/workspace.ts';
 
 const text = 'Turn the crank slowly and the comb begins to sing, eighteen notes, each of them tuned by hand.';
@@ -22,12 +22,12 @@ describe('voice-too-fast', () => {
     expect(messages(fast, rule)).toEqual([
       `\`${shortened}\` has 18 words in 4 s: 270 a minute, and over 180 nobody follows. Give it 7.2 s, or cut it to 10 words.`,
     ]);
-    expect(Object.keys(fixed(fast, rule))).toEqual(['Give it 7.2 s']);
+    expect(titles(fast, rule)).toEqual(['Give it 7.2 s']);
   });
 
   test('a length in beats stays in beats', () => {
     // 7.2 s at 100 beats a minute are 12 beats.
-    expect(Object.keys(fixed(film('length: 6 beats, gain: 12 dB'), rule))).toEqual(['Give it 12 beats']);
+    expect(titles(film('length: 6 beats, gain: 12 dB'), rule)).toEqual(['Give it 12 beats']);
   });
 
   test.each(['length: 6 s', 'length: 9 s'])('is silent at 180 words a minute and less: %s', (length) =>
