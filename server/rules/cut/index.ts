@@ -7,6 +7,7 @@ import musicNotAsHeard from './music-not-as-heard.ts';
 import musicTooShort from './music-too-short.ts';
 import mustNotShowSeen from './must-not-show-seen.ts';
 import mustShowMissing from './must-show-missing.ts';
+import pullStopsShort from './pull-stops-short.ts';
 import recordingTooShort from './recording-too-short.ts';
 import soundDrownsMusic from './sound-drowns-music.ts';
 import soundOutlastsFilm from './sound-outlasts-film.ts';
@@ -24,6 +25,7 @@ export const cutRules: readonly Rule[] = [
   musicNotAsHeard,
   cutOffBeat,
   lengthOff,
+  pullStopsShort,
   recordingTooShort,
   fadeOverrunsShot,
   mustShowMissing,
