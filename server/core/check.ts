@@ -33,9 +33,18 @@ export function checkFilm(film: Film, rules: readonly Rule[], settings: Settings
   return { findings: findings.sort(byPlace), silenced };
 }
 
-/** What the findings on a film are about, without making them. */
-export function spokenOf(film: Film, rules: readonly Rule[], settings: Settings): ReadonlySet<string> {
-  const { shown } = judge(runRules(film, rules, settings), film);
+/**
+ * What the findings on a film are about, without making them.
+ * @param asked what they may be about: rules are taken to no other shots
+ */
+export function spokenOf(
+  film: Film,
+  rules: readonly Rule[],
+  settings: Settings,
+  asked: ReadonlySet<string>,
+): ReadonlySet<string> {
+  const isAsked = ({ id }: Rule, { name }: Shot) => asked.has(aboutShot(id, name));
+  const { shown } = judge(runRules(film, rules, settings, isAsked), film);
   const about = shown.map(({ rule, shot }) => aboutShot(rule.id, shot?.name));
   return new Set([...about, ...beyond(film).map(({ rule }) => rule)]);
 }

@@ -143,7 +143,7 @@ export class Checker {
     const spoke = new Set(findings.map(({ rule }) => rule));
     const usual = asRead(root, { meant: new Map([...slips, ...doubts]), refused });
     const rules = this.rules.filter(({ id }) => spoke.has(id));
-    return spokenOf(resolveFilm(usual, world), rules, settings);
+    return spokenOf(resolveFilm(usual, world), rules, settings, new Set(findings.flatMap(aboutWhat)));
   }
 
   /** Held against the film of its spec; where that can't be found, only how it is written is looked at. */

@@ -194,7 +194,11 @@ export function causesOf({
 export function defineRule<const M extends Record<string, string>, const L extends Record<string, Limit>>(
   rule: RuleSpec<M, L>,
 ): RuleSpec<M, L> {
-  return rule;
+  const { id, family, summary, severity, sources, messages, limits, yieldsTo, ...visits } = rule;
+  const { film, shot, piece, deliverable, lamp, title, sheet, take, master } = visits;
+  const about = { id, family, summary, severity, sources, messages, limits, yieldsTo };
+  // All are of one shape, whatever they leave out: every rule is asked for all of this at each key.
+  return { ...about, film, shot, piece, deliverable, lamp, title, sheet, take, master } as RuleSpec<M, L>;
 }
 
 /** Fills the braces of a message. */

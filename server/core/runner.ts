@@ -1,11 +1,11 @@
 /** Runs rules over a film: takes each to all that it visits, and collects what it reports. */
 import type { Range } from './document/node.ts';
-import type { Deliverable, Film, LampPlace, Piece, Shot, Title } from './film.ts';
+import type { Film, Shot } from './film.ts';
 import type { Footage } from './footage.ts';
 import { limitsOf } from './limits.ts';
-import type { Limit, PurposeWord, Report, Rule } from './rule.ts';
+import type { Limit, PurposeWord, Report, Rule, SheetContext } from './rule.ts';
 import type { Settings } from './settings.ts';
-import type { MasterFile, Sheets, Take, TakeSheet } from './takes.ts';
+import type { Sheets, TakeSheet } from './takes.ts';
 
 type AnyReport = Omit<Report<Record<string, string>, string>, 'data'> & {
   readonly data: Readonly<Record<string, string | number>>;
@@ -21,8 +21,16 @@ export interface Raised {
   readonly shot?: Shot;
 }
 
-/** Runs all rules over all of a film. */
-export function runRules(film: Film, rules: readonly Rule[], settings: Settings): Raised[] {
+/**
+ * Runs all rules over all of a film.
+ * @param isAsked whether a rule is taken to a shot and its pieces; to all where it is left out
+ */
+export function runRules(
+  film: Film,
+  rules: readonly Rule[],
+  settings: Settings,
+  isAsked: (rule: Rule, shot: Shot) => boolean = () => true,
+): Raised[] {
   const run = new Run(film, settings);
   const { start } = film.at;
   const shots = [...film.shots.values()].filter(isWhole);
@@ -30,12 +38,14 @@ export function runRules(film: Film, rules: readonly Rule[], settings: Settings)
   for (const rule of rules) {
     if (settings.severity(rule) === 'none') continue;
     const visit = run.visitor(rule);
-    if (rule.film) visit('film', film, undefined, { start, end: start });
-    if (rule.deliverable) for (const one of film.deliverables.values()) visit('deliverable', one);
-    if (rule.lamp) for (const lamp of film.lamps.values()) visit('lamp', lamp);
-    if (rule.title) for (const title of film.titles) visit('title', title);
-    if (rule.shot) for (const shot of shots) visit('shot', shot, shot);
-    if (rule.piece) for (const piece of pieces) visit('piece', piece, piece.shot);
+    if (rule.film) visit(rule.film, film, undefined, { start, end: start });
+    if (rule.deliverable) for (const one of film.deliverables.values()) visit(rule.deliverable, one);
+    if (rule.lamp) for (const lamp of film.lamps.values()) visit(rule.lamp, lamp);
+    if (rule.title) for (const title of film.titles) visit(rule.title, title);
+    const isMeant = (shot?: Shot) => !shot || isAsked(rule, shot);
+    if (rule.shot) for (const shot of shots.filter(isMeant)) visit(rule.shot, shot, shot);
+    if (!rule.piece) continue;
+    for (const piece of pieces) if (isMeant(piece.shot)) visit(rule.piece, piece, piece.shot);
   }
   return run.raised;
 }
@@ -57,9 +67,9 @@ export function runSheetRules(checked: SheetChecked, rules: readonly Rule[], set
   for (const rule of rules) {
     if (!(rule.sheet || rule.take || rule.master) || settings.severity(rule) === 'none') continue;
     const visit = run.visitor(rule);
-    visit('sheet', sheet, undefined, { start, end: start });
-    if (rule.take) for (const take of sheet.takes) visit('take', take, take.shot);
-    if (rule.master) for (const master of sheet.masters) visit('master', master);
+    if (rule.sheet) visit(rule.sheet, sheet, undefined, { start, end: start });
+    if (rule.take) for (const take of sheet.takes) visit(rule.take, take, take.shot);
+    if (rule.master) for (const master of sheet.masters) visit(rule.master, master);
   }
   return run.raised;
 }
@@ -68,26 +78,19 @@ export function runSheetRules(checked: SheetChecked, rules: readonly Rule[], set
 export function runShotRules(shot: Shot, film: Film, rules: readonly Rule[], settings: Settings): Raised[] {
   const run = new Run(film, settings);
   for (const rule of rules) {
-    if (rule.shot && settings.severity(rule) !== 'none') run.visitor(rule)('shot', shot, shot);
+    if (rule.shot && settings.severity(rule) !== 'none') run.visitor(rule)(rule.shot, shot, shot);
   }
   return run.raised;
 }
 
-/** What rules visit. */
-interface Visited {
-  film: Film;
-  shot: Shot;
-  piece: Piece;
-  deliverable: Deliverable;
-  lamp: LampPlace;
-  title: Title;
-  sheet: TakeSheet;
-  take: Take;
-  master: MasterFile;
-}
-
-type Visitor = <K extends keyof Visited>(kind: K, about: Visited[K], shot?: Shot, range?: Range) => void;
-type VisitingRule = { readonly [K in keyof Visited]?: (about: Visited[K], context: object) => void };
+/** Takes a rule to one thing that it visits, which is marked at `range` where it has no place of its own. */
+type Visitor = <V extends object>(
+  check: (about: V, context: RuleContext) => void,
+  about: V,
+  shot?: Shot,
+  range?: Range,
+) => void;
+type RuleContext = SheetContext<Record<string, string>, Record<string, Limit>>;
 
 class Run {
   /** Rule by rule in their order, and for each in the order of its visits. */
@@ -96,27 +99,31 @@ class Run {
   constructor(
     private readonly film: Film,
     private readonly settings: Settings,
-    /** What rules are told besides the film. */
-    private readonly more: object = {},
+    /** What rules about a take sheet are told besides the film. */
+    private readonly more?: SheetChecked,
   ) {}
 
   /** Takes a rule to one thing after the other. A rule that throws says so instead; all others go on. */
   visitor(rule: Rule): Visitor {
     let current: Pick<Raised, 'about' | 'aboutRange' | 'shot'>;
+    const { film, more, raised } = this;
     const context = {
-      ...this.more,
-      film: this.film,
-      limits: limitsOf(rule as Rule & { limits?: Record<string, Limit> }, this.settings.limits(rule.id)),
-      meant: (word: PurposeWord, { onPurpose }: Shot) => onPurpose.some((one) => one.value === word),
+      film,
+      limits: limitsOf(rule, this.settings.limits(rule.id)),
+      meant,
       report: (report: AnyReport) => {
         const { about, aboutRange, shot } = current;
-        this.raised.push({ rule, report, about, aboutRange, shot: report.shot ?? shot });
+        raised.push({ rule, report, about, aboutRange, shot: report.shot ?? shot });
       },
-    };
-    return (kind, about, shot, range = about as Range) => {
+      sheet: more?.sheet,
+      sheets: more?.sheets,
+      footage: more?.footage,
+      today: more?.today,
+    } as RuleContext;
+    return (check, about, shot, range = about as unknown as Range) => {
       current = { about, aboutRange: range, shot };
       try {
-        (rule as VisitingRule)[kind]?.(about, context);
+        check(about, context);
       } catch (error) {
         this.#failed(rule, error, about, range);
       }
@@ -130,6 +137,10 @@ class Run {
     const report = { message: 'failed', data, at: { start, end } };
     this.raised.push({ rule: failed, report, about, aboutRange: { start, end } });
   }
+}
+
+function meant(word: PurposeWord, { onPurpose }: Shot): boolean {
+  return onPurpose.some((one) => one.value === word);
 }
 
 /** What is reported of a rule that throws: a program that stands still would take all other findings along. */
