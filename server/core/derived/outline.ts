@@ -26,8 +26,8 @@ export function subjectCorners(
   const { box } = shot.subject;
   if (!box) return undefined;
   const [halfX, halfY, halfZ] = [box.widthMm / 2, box.heightMm / 2, (box.depthMm ?? 0) / 2];
-  const at = (x: number, y: number, z: number) =>
-    placed(shot, turned({ x: x * halfX, z: z * halfZ }, turnDeg), y * halfY);
+  const turn = turner(turnDeg);
+  const at = (x: number, y: number, z: number) => placed(shot, turn({ x: x * halfX, z: z * halfZ }), y * halfY);
   if (round === 'lying') return circle.flatMap(([y, z]) => [at(1, y, z), at(-1, y, z)]);
   return (round ? circle : corners).flatMap(([x, z]) => [at(x, -1, z), at(x, 1, z)]);
 }
@@ -121,11 +121,16 @@ const circle = Array.from({ length: 24 }, (_, index) => {
 });
 
 /** Turns a place clockwise as seen from above: what looked at 0° (−z) looks at 90° (−x) after a quarter turn. */
-export function turned({ x, z }: { x: number; z: number }, turnDeg: number): { x: number; z: number } {
+export function turned(place: { x: number; z: number }, turnDeg: number): { x: number; z: number } {
+  return turner(turnDeg)(place);
+}
+
+/** The same of many places. */
+export function turner(turnDeg: number): (place: { x: number; z: number }) => { x: number; z: number } {
   const angle = (turnDeg * Math.PI) / 180;
   const cos = Math.cos(angle);
   const sin = Math.sin(angle);
-  return { x: x * cos + z * sin, z: z * cos - x * sin };
+  return ({ x, z }) => ({ x: x * cos + z * sin, z: z * cos - x * sin });
 }
 
 function placed(shot: Shot, { x, z }: { x: number; z: number }, up: Mm): Vec3 {

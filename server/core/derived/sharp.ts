@@ -8,7 +8,9 @@ import { faceLookedAt } from './face-seen.ts';
 import { depthOf, depthSeen, faceCorners, isRound, liesRound, mayBeRound, nearestLine } from './outline.ts';
 import type { View } from './framing.ts';
 import { type Showing, showingsOf } from './showings.ts';
+import { cameraMoves } from './time.ts';
 import type { Facing, Film, Shot } from '../film.ts';
+import { onceIn } from '../memo.ts';
 import { num } from '../say.ts';
 import type { Degrees, Mm } from '../units.ts';
 
@@ -22,6 +24,16 @@ export interface Span {
 export function mustBeSharp(shot: Shot, film: Film, moment: number, sharp = shot.sharp): Span | undefined {
   const pose = cameraPose(shot, moment);
   if (!pose || sharp === 'none') return undefined;
+  const known = spans(shot, film);
+  const key = `${sharp} ${cameraMoves(shot) ? moment : 0}`;
+  if (!known.has(key)) known.set(key, spanFrom(pose, shot, film, sharp));
+  return known.get(key);
+}
+
+/** From one place it is the same at every moment. */
+const spans = onceIn((_shot: Shot, _film: Film) => new Map<string, Span | undefined>());
+
+function spanFrom(pose: CameraPose, shot: Shot, film: Film, sharp: Shot['sharp']): Span | undefined {
   const toCamera = subtract(pose.at, subjectPlace(shot));
   const round = isRound(shot, film) || mayBeRound(shot, film, ['widthMm']);
   const lies = liesRound(shot, film);

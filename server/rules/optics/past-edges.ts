@@ -11,7 +11,7 @@ import {
   seamRays,
 } from '../../core/derived/past-backdrop.ts';
 import type { View } from '../../core/derived/framing.ts';
-import { turned } from '../../core/derived/outline.ts';
+import { turner } from '../../core/derived/outline.ts';
 import { cameraPose, productPlace } from '../../core/derived/optics.ts';
 import { type Showing, showingsOf } from '../../core/derived/showings.ts';
 import type { Film, Shot } from '../../core/film.ts';
@@ -114,8 +114,10 @@ function isFilled({ pose, border }: Outline, { shot, turns }: Showing, { product
   const half = { x: box.widthMm / 2, y: box.heightMm / 2, z: (box.depthMm ?? 0) / 2 };
   const from = subtract(pose.at, productPlace(shot));
   return turns.every((turn) => {
-    const unturned = (one: Vec3): Vec3 => ({ ...turned(one, -turn), y: one.y });
-    return border.every((ray) => meetsBox(unturned(from), unturned(ray), half));
+    const back = turner(-turn);
+    const unturned = (one: Vec3): Vec3 => ({ ...back(one), y: one.y });
+    const start = unturned(from);
+    return border.every((ray) => meetsBox(start, unturned(ray), half));
   });
 }
 
