@@ -54,7 +54,7 @@ export default defineRule({
 /** How far into the action a deliverable follows a piece; 0 of one that it does not show. */
 function farthest(piece: Piece, deliverable: Deliverable, film: Film): number {
   const { startS, endS } = piece;
-  if (startS === undefined || endS === undefined || !deliverable.pieces.includes(piece)) return 0;
+  if (startS === undefined || endS === undefined || endS <= startS || !deliverable.pieces.includes(piece)) return 0;
   const shown = shownStretch(deliverable, film) ?? { from: startS, to: endS };
   const ends = [Math.max(startS, shown.from), Math.min(endS, shown.to)];
   return Math.max(...ends.map((filmS) => actionMoment(piece, momentOf(piece, filmS))));
