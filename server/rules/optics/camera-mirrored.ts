@@ -3,9 +3,10 @@ import { angleBetweenDeg, type CameraPose, dot, subtract } from '../../calc/geom
 import { cameraMirrorClearDeg, mirroredShare } from '../../calc/reflect.ts';
 import { type Face, facesOf, mayBeRound, roundFrom } from '../../core/derived/outline.ts';
 import { looksOf, showingsOf } from '../../core/derived/showings.ts';
+import { isOnSurface, surfaceOutline } from '../../core/derived/surface-outline.ts';
 import { turningRpm } from '../../core/derived/time.ts';
 import type { Film, Product, Shot } from '../../core/film.ts';
-import type { Box, Seconds } from '../../core/units.ts';
+import type { Box, Mm, Seconds } from '../../core/units.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { angleText, lengthText, num } from '../../core/say.ts';
 import { subjectText } from '../framing/framing-text.ts';
@@ -98,10 +99,11 @@ function goesRound({ widthMm }: Box, product: Product): boolean {
   return whole !== undefined && mayBeTurned(product) && widthMm > whole.widthMm / 3;
 }
 
-/** As deep as wide, and nobody said how many faces it has. */
+/** As deep as wide, and nobody said that it has several faces: what looks alike in one place only may be round with letters on. */
 function mayBeTurned({ size, symmetry }: Product): boolean {
   const { widthMm = 1, depthMm = 0 } = size?.value ?? {};
-  return (symmetry?.value ?? roundFrom) >= roundFrom && Math.abs(depthMm / widthMm - 1) < 0.02;
+  const alike = symmetry?.value ?? 1;
+  return (alike === 1 || alike >= roundFrom) && Math.abs(depthMm / widthMm - 1) < 0.02;
 }
 
 /** Puts what is surely flat before all that may not be. */
@@ -115,6 +117,7 @@ function isHammered({ action }: Shot, { title, brief, product }: Film): boolean 
 
 function mayBeFlat(shot: Shot, film: Film): boolean {
   if (isHammered(shot, film) && !isSurelyFlat(shot, film)) return false;
+  if (shot.subject.name === 'product' && mayBeTurned(film.product)) return false;
   return !mayBeRound(shot, film, ['widthMm', 'heightMm']) && !isCurved(shot, film) && !isMoreThanProduct(shot, film);
 }
 
@@ -178,7 +181,7 @@ function mirrors(shot: Shot, film: Film, rigMm: number): Mirrored | undefined {
   let most: Mirrored | undefined;
   for (const { pose, turn } of looksOf(showingsOf(shot, film))) {
     for (const face of facesOf(shot, film, turn)) {
-      if (!showsCamera(face, pose, rigMm)) continue;
+      if (!showsCamera(face, pose, belowLensMm(shot, pose, rigMm), rigMm)) continue;
       const turnedDeg = angleBetweenDeg(face.normal, subtract(pose.at, face.middle));
       if (!most || turnedDeg < most.turnedDeg) most = { face, pose, turnedDeg };
     }
@@ -187,11 +190,24 @@ function mirrors(shot: Shot, film: Film, rigMm: number): Mirrored | undefined {
 }
 
 /** Does the foot of the upright from the lens on the face's plane, give or take the camera's mirrored half, meet the face? */
-function showsCamera({ middle, normal, across, widthMm, heightMm }: Face, { at }: CameraPose, rigMm: number): boolean {
+function showsCamera(
+  { middle, normal, across, widthMm, heightMm }: Face,
+  { at }: CameraPose,
+  belowMm: Mm,
+  rigMm: Mm,
+): boolean {
   const toLens = subtract(at, middle);
   if (dot(toLens, normal) <= 0) return false;
   const aside = Math.abs(dot(toLens, across));
-  return aside < widthMm / 2 + rigMm / 4 && Math.abs(toLens.y) < heightMm / 2 + rigMm / 4;
+  const rigHalf = toLens.y > 0 ? belowMm : rigMm / 2;
+  return aside < widthMm / 2 + rigMm / 4 && Math.abs(toLens.y) < heightMm / 2 + rigHalf / 2;
+}
+
+/** What of the camera is below its lens: over the surface no more than there is room for. */
+function belowLensMm(shot: Shot, { at }: CameraPose, rigMm: Mm): Mm {
+  const outline = surfaceOutline(shot);
+  const isOver = at.y > 0 && (!outline || isOnSurface(outline, at));
+  return isOver ? Math.min(rigMm / 2, at.y) : rigMm / 2;
 }
 
 const mostTurnDeg = 12;
