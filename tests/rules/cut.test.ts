@@ -894,11 +894,27 @@ describe('cut-jars', () => {
   test('no zoom is offered that leaves the product no room', () => {
     const wide = two('angle: 12°', ', zoom: 1.2').replace('length: 5 s }\n  - ', 'length: 5 s, zoom: 1.2 }\n  - ');
     const large = (size: string) => wide.replace('size: 9 x 6 x 7 cm', `size: ${size}`);
-    expect(titles(large('9 x 6 x 7 cm'), rule)).toEqual([
-      'Set zoom of `lid` to 1.6 (a closer view)',
-      'Set zoom of `box` to 1.6 (a closer view)',
+    const dissolve = 'Dissolve into the second over 0.6 s (nothing jumps)';
+    const lid = 'Set zoom of `lid` to 1.6 (a closer view)';
+    const box = 'Set zoom of `box` to 1.6 (a closer view)';
+    expect(titles(large('9 x 6 x 7 cm'), rule)).toEqual([lid, box, dissolve]);
+    expect(titles(large('16 x 6 x 7 cm'), rule)).toEqual([lid, box, dissolve]);
+    const handled = large('16 x 6 x 7 cm').replace('lid: { record: 12 s', 'lid: { record: 12 s, people: hand');
+    expect(titles(handled, rule)).toEqual([box, dissolve]);
+    expect(mends(large('30 x 6 x 7 cm'), rule)).toEqual([dissolve]);
+  });
+
+  test('each deliverable is judged, and named where it jumps and another does not', () => {
+    const film = 'rate: 25, codec: h264, bitrate: 16 Mb/s, sound: none }';
+    const text = two('', ', zoom-by: { wide: 1.5, tall: 1.1 }').replace(
+      deliver(),
+      `deliver:\n  wide: { raster: 1920x1080, ${film}\n  tall: { raster: 1080x1350, ${film}\n`,
+    );
+    expect(messages(text, rule)).toEqual([
+      expect.stringContaining('box to lid: in `tall`, seen from the same side and 1.1 times as large as before'),
     ]);
-    expect(mends(large('30 x 6 x 7 cm'), rule)).toEqual(['Dissolve into the second over 0.6 s (nothing jumps)']);
+    expect(mends(text, rule)).toEqual(['Dissolve into the second over 0.6 s (nothing jumps)']);
+    expect(messages(text.replace('tall: 1.1', 'tall: 1.5'), rule)).toEqual([]);
   });
 
   test('where only the zoom of the edit makes the difference, the second may start as the first ends', () => {

@@ -3,11 +3,11 @@ import { type View, viewAt } from '../../core/derived/framing.ts';
 import { cameraPose, subjectPlace } from '../../core/derived/optics.ts';
 import { turned } from '../../core/derived/outline.ts';
 import { actionMoment, takenS, turnedDeg, turningRpm } from '../../core/derived/time.ts';
-import type { Film, LampPlace, Piece, Shot } from '../../core/film.ts';
+import type { Deliverable, Film, LampPlace, Piece, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { along } from '../../core/derived/moments.ts';
 import { num, quoted } from '../../core/say.ts';
-import type { Seconds } from '../../core/units.ts';
+import type { Degrees, Seconds } from '../../core/units.ts';
 import { hasTitle } from '../../core/derived/titles.ts';
 import { showsPiece } from '../../core/resolve/edit.ts';
 import { zoomText, zoomTitle } from '../framing/framing-text.ts';
@@ -23,7 +23,7 @@ export default defineRule({
     size: { quantity: 'number', default: '1.3', meaning: 'From this change of size on, the next shot is a new view.' },
   },
   messages: {
-    jump: '{piece}: {view} and {size}, so it looks as if the picture jumps. From {leastAngle} round or {leastSize} times the size on it is a new view.',
+    jump: '{piece}: {where}{view} and {size}, so it looks as if the picture jumps. From {leastAngle} round or {leastSize} times the size on it is a new view.',
     flip: '{piece}: the product turns {before} before the cut and {after} after it. Turn it the same way, or put another shot between.',
   },
   piece(piece, { film, limits, report }) {
@@ -33,27 +33,25 @@ export default defineRule({
     const names = { piece: `${before.shot.name} to ${piece.shot.name}` };
     const common = { at: piece.shotName ?? piece, explainedBy: ['jump-cuts'] as const };
     const angle = angleBetweenDeg(seenFrom(before, 1), seenFrom(piece, 0));
-    const ratio = sizeRatio(before, piece, film);
+    const [first, ...others] = ratios(before, piece, film);
+    // One that jumps, where there is one: each deliverable may be zoomed by itself.
+    const ratio = [first, ...others].find((one) => one && !isSame(angle, one) && isNear(angle, one, limits)) ?? first;
     if (!looksAtSame(before.shot, piece.shot, ratio)) return;
     const same = ratio !== undefined && isSame(angle, ratio);
     const isUntouched = same && !isBesideJump(before, piece, film, limits);
     if (ratio && !isUntouched && isNear(angle, ratio, limits) && !isRelit(before.shot, piece.shot)) {
+      const isAlike = others.every((one) => isAsLarge(one, first!));
       report({
         message: 'jump',
-        data: {
-          ...names,
-          view: angle < 0.5 ? 'seen from the same side' : `seen from ${num(angle, 0)}° aside`,
-          size: sizeText(ratio.size),
-          leastAngle: `${num(limits.angle)}°`,
-          leastSize: num(limits.size, 2),
-        },
+        data: { ...names, ...jumpText(ratio, angle, limits), where: isAlike ? '' : whereText(ratio) },
         // What is nearly the same jars more than what is just the same.
         excess: same ? 1 : limits.angle / Math.max(angle, 1),
         cause: piece.shot.camera.distance,
-        fixes: () => {
-          const sized = isAlikeInAll(before, piece, film) ? zooms(before, piece, ratio, { angle, limits, film }) : [];
-          return sized.length > 0 ? sized : dissolved(before, piece);
-        },
+        // A zoom of the piece changes all deliverables alike, so it mends a jump that all of them have.
+        fixes: () => [
+          ...(isAlike ? zooms(before, piece, [first!, ...others], { angle, limits, film }) : []),
+          ...dissolved(before, piece),
+        ],
         ...common,
       });
       return;
@@ -133,6 +131,19 @@ function jumps(before: Piece, piece: Piece, film: Film, limits: Limits): boolean
   return ratio !== undefined && !isSame(angle, ratio) && isNear(angle, ratio, limits);
 }
 
+function jumpText({ size }: Ratio, angle: Degrees, limits: Limits) {
+  return {
+    view: angle < lockedDeg ? 'seen from the same side' : `seen from ${num(angle, angle < 2 ? 1 : 0)}° aside`,
+    size: sizeText(size),
+    leastAngle: `${num(limits.angle)}°`,
+    leastSize: num(limits.size, 2),
+  };
+}
+
+function whereText({ deliverable }: Ratio): string {
+  return `in ${quoted(deliverable.name)}, `;
+}
+
 function sizeText(size: number): string {
   const text = num(size, 2);
   return text === '1' ? 'as large as before' : `${text} times as large as before`;
@@ -157,6 +168,7 @@ function seenFrom(piece: Piece, end: 0 | 1): Vec3 {
 }
 
 interface Ratio {
+  readonly deliverable: Deliverable;
   readonly size: number;
   /** The shot before the cut, and the new one. */
   readonly old: View;
@@ -175,14 +187,13 @@ function* ratios(before: Piece, piece: Piece, film: Film): Generator<Ratio, unde
     if (!showsPiece(deliverable, before) || !showsPiece(deliverable, piece)) continue;
     const old = viewAt(before, deliverable, 1);
     const view = viewAt(piece, deliverable, 0);
-    if (old?.cropWidthMm && view?.cropWidthMm) yield { size: old.cropWidthMm / view.cropWidthMm, old, view };
+    if (old?.cropWidthMm && view?.cropWidthMm)
+      yield { deliverable, size: old.cropWidthMm / view.cropWidthMm, old, view };
   }
 }
 
-/** A zoom of the piece changes all deliverables alike, so it mends a jump that all of them have. */
-function isAlikeInAll(before: Piece, piece: Piece, film: Film): boolean {
-  const [first, ...others] = ratios(before, piece, film);
-  return others.every(({ size }) => Math.abs(Math.log(size / first!.size)) < Math.log(lockedSize));
+function isAsLarge(one: Ratio, other: Ratio): boolean {
+  return Math.abs(Math.log(one.size / other.size)) < Math.log(lockedSize);
 }
 
 /** A fix goes so much past the step that makes it a new view. */
@@ -191,23 +202,28 @@ const spare = 1.02;
 function zooms(
   before: Piece,
   piece: Piece,
-  ratio: Ratio,
+  all: readonly Ratio[],
   { angle, limits, film }: { readonly angle: number; readonly limits: Limits; readonly film: Film },
 ): FixIdea[] {
+  const [{ size }] = all as readonly [Ratio];
   const [first, second] =
     before.shot === piece.shot ? ['the first', 'the second'] : [before, piece].map(({ shot }) => quoted(shot!.name));
   return [
-    ...closer(piece, second!, ratio.view, (limits.size * spare) / ratio.size, film),
-    ...closer(before, first!, ratio.old, limits.size * spare * ratio.size, film),
-    ...(angle < lockedDeg ? zoomedOn(before, piece, ratio) : []),
+    ...closer(piece, second!, { views: all.map(({ view }) => view), by: (limits.size * spare) / size, film }),
+    ...closer(before, first!, { views: all.map(({ old }) => old), by: limits.size * spare * size, film }),
+    ...(angle < lockedDeg ? zoomedOn(before, piece, size) : []),
   ];
 }
 
 /** One of the two pieces closer by so much, where its pixels allow, its subject has room and no words were placed on it. */
-function closer(piece: Piece, name: string, view: View, by: number, film: Film): FixIdea[] {
+function closer(
+  piece: Piece,
+  name: string,
+  { views, by, film }: { readonly views: readonly View[]; readonly by: number; readonly film: Film },
+): FixIdea[] {
   const { shot, zoom } = piece;
-  if (!shot || hasTitle(shot, film) || view.scale / by < 1 || zoom.from !== zoom.to || !hasRoom(shot, view, by))
-    return [];
+  if (!shot || hasTitle(shot, film) || zoom.from !== zoom.to) return [];
+  if (views.some((view) => view.scale / by < 1 || !hasRoom(shot, view, by))) return [];
   const text = num(Math.ceil(zoom.from * by * 100 - 1e-6) / 100, 2);
   return [
     {
@@ -218,7 +234,7 @@ function closer(piece: Piece, name: string, view: View, by: number, film: Film):
 }
 
 /** Where the zoom of the edit alone makes the difference, the second may start with that of the first. */
-function zoomedOn(before: Piece, piece: Piece, { size }: Ratio): FixIdea[] {
+function zoomedOn(before: Piece, piece: Piece, size: number): FixIdea[] {
   const from = before.zoom.to;
   const byCamera = (size * from) / piece.zoom.from;
   if (from === piece.zoom.from || Math.abs(Math.log(byCamera)) > Math.log(lockedSize)) return [];
@@ -227,7 +243,7 @@ function zoomedOn(before: Piece, piece: Piece, { size }: Ratio): FixIdea[] {
   return [set(`Set zoom of the second to ${zoomTitle(text)} (it starts as the first ends)`, [piece, 'zoom', text])];
 }
 
-/** Where neither picture has room for another size, the one turns into the other. */
+/** Whatever has no room for another size: the one turns into the other. */
 function dissolved(before: Piece, piece: Piece): FixIdea[] {
   const shortestS = Math.min(before.lengthS ?? 0, piece.lengthS ?? 0);
   if (shortestS < 4 * dissolveS) return [];
@@ -243,13 +259,13 @@ function dissolved(before: Piece, piece: Piece): FixIdea[] {
 /** A dissolve that is seen as one (common practice, no source). */
 const dissolveS: Seconds = 0.6;
 
-/** So much of a picture a subject fills at most that has room in it (common practice, no source). */
-const mostFilled = 0.8;
+/** So much of a picture a subject fills at most that has room in it, and where hands or people come in beside it (common practice, no source). */
+const mostFilled = { alone: 0.8, withPeople: 0.6 };
 
-function hasRoom({ subject: { box } }: Shot, { cropWidthMm, cropHeightMm }: View, by: number): boolean {
+function hasRoom({ subject: { box }, people }: Shot, { cropWidthMm, cropHeightMm }: View, by: number): boolean {
   if (!box || cropWidthMm === undefined || cropHeightMm === undefined) return true;
   const filled = Math.max(box.widthMm / cropWidthMm, box.heightMm / cropHeightMm) * by;
-  return filled <= mostFilled;
+  return filled <= (people.length > 0 ? mostFilled.withPeople : mostFilled.alone);
 }
 
 /** Turns a minute as the film shows them: backwards and mirrored pictures turn the other way. */
