@@ -9,8 +9,7 @@ const shots = 'shots:\n  box: { record: 60 s }\n  lid: { record: 60 s, camera: {
 
 describe('cut-off-beat', () => {
   const rule = 'cut-off-beat';
-  const film = (cut: string, tempo = '128 bpm', rest = '') =>
-    spec(`${deliver()}${shots}music: { tempo: ${tempo} }\ncut:\n${cut}${rest}`);
+  const film = (cut: string, tempo = '128 bpm') => spec(`${deliver()}${shots}music: { tempo: ${tempo} }\ncut:\n${cut}`);
 
   test('says how early the cut is and which frame is nearest', () => {
     // 128 bpm at 25 frames/s is 11.71875 frames a beat (beat table, values computed from fps × 60 ÷ tempo); beat 9 is 105.47.
@@ -21,35 +20,29 @@ describe('cut-off-beat', () => {
     expect(mends(text, rule)).toHaveLength(2);
   });
 
-  test('just between two beats it is a note', () => {
-    // 100 bpm at 25 is 15 frames a beat: frame 112 is 7 after one and 8 before the next.
-    const severity = (length: string) =>
-      findings(film(`  - { shot: box, length: ${length} }\n  - { shot: lid, length: 5 s }\n`, '100 bpm'), rule)[0]
-        ?.severity;
-    expect(severity('112 frames')).toBe('info');
-    expect(severity('110 frames')).toBe('warning');
+  // 100 bpm at 25 is 15 frames a beat, exactly: 112 is 7 after one and 8 before the next.
+  test.each([
+    [103, 'warning'],
+    [104, undefined],
+    [106, undefined],
+    [107, 'warning'],
+    [110, 'warning'],
+    [112, 'info'],
+  ])('a frame either side passes, just between two beats it is a note: %i is %s', (frames, severity) => {
+    const text = film(`  - { shot: box, length: ${frames} frames }\n  - { shot: lid, length: 5 s }\n`, '100 bpm');
+    expect(severities(text, rule)).toEqual(severity ? [severity] : []);
   });
 
-  test('a frame either side passes, more does not', () => {
-    // 100 bpm at 25 is 15 frames a beat, exactly.
-    const cut = (frames: number) =>
-      messages(film(`  - { shot: box, length: ${frames} frames }\n  - { shot: lid, length: 5 s }\n`, '100 bpm'), rule);
-    expect(cut(104)).toEqual([]);
-    expect(cut(106)).toEqual([]);
-    expect(cut(103)).toHaveLength(1);
-    expect(cut(107)).toHaveLength(1);
-  });
-
-  test('lengths in beats never drift, whatever the rate', () => {
-    const pieces = Array.from({ length: 16 }, (_, i) => `  - { shot: ${i % 2 ? 'lid' : 'box'}, length: 1 beat }\n`);
-    expect(messages(film(pieces.join(''), '120 bpm'), rule)).toEqual([]);
-    expect(messages(film(pieces.join(''), '131.7 bpm'), rule)).toEqual([]);
+  test('lengths in beats never drift, whatever the rate, and half beats that are written are meant', () => {
+    const even = '  - { shot: box, length: 1 beat }\n  - { shot: lid, length: 1 beat }\n'.repeat(8);
+    const halves = '  - { shot: box, length: 3.5 beats }\n  - { shot: lid, length: 4.5 beats }\n';
+    expect([film(even, '131.7 bpm'), film(halves, '100 bpm')].flatMap((text) => messages(text, rule))).toEqual([]);
   });
 
   test('a beat of 12.5 frames taken for 13 drifts, and is told once', () => {
     // 16 beats of 13 frames are 8 frames late: count × (13 − 12.5).
-    const pieces = Array.from({ length: 6 }, (_, i) => `  - { shot: ${i % 2 ? 'lid' : 'box'}, length: 13 frames }\n`);
-    const text = film(`${pieces.join('')}  - { shot: box, length: 4 beats }\n`, '120 bpm');
+    const pieces = '  - { shot: box, length: 13 frames }\n  - { shot: lid, length: 13 frames }\n'.repeat(3);
+    const text = film(`${pieces}  - { shot: box, length: 4 beats }\n`, '120 bpm');
     expect(messages(text, rule)).toEqual([
       'With box (piece 3) the cuts are 1.5 frames (60 ms) late: each is a little off, and it adds up. Count every cut from the first beat, 12.5 frames a beat.',
     ]);
@@ -72,20 +65,17 @@ describe('cut-off-beat', () => {
     expect(messages(`${text}on-purpose: off-beat\n`, rule)).toEqual([]);
   });
 
-  test('half beats that are written are meant', () => {
-    expect(
-      messages(film('  - { shot: box, length: 3.5 beats }\n  - { shot: lid, length: 4.5 beats }\n', '100 bpm'), rule),
-    ).toEqual([]);
-  });
-
   test('the beat grid starts where the music is trimmed', () => {
     // First beat 0.4 s into the file, nothing trimmed: beat 0 is at frame 10, beat 4 at frame 70.
-    const text = (frames: number) =>
-      spec(
-        `${deliver()}${shots}music: { tempo: 100 bpm, first-beat: 0.4 s, trim: 0 s }\ncut:\n  - { shot: box, length: ${frames} frames }\n  - { shot: lid, length: 5 s }\n`,
-      );
-    expect(messages(text(70), rule)).toEqual([]);
-    expect(messages(text(60), rule)).toHaveLength(1);
+    const found = (frames: number) =>
+      messages(
+        film(
+          `  - { shot: box, length: ${frames} frames }\n  - { shot: lid, length: 5 s }\n`,
+          '100 bpm, first-beat: 0.4 s, trim: 0 s',
+        ),
+        rule,
+      ).length;
+    expect([found(60), found(70)]).toEqual([1, 0]);
   });
 
   test('silent without music, over a dissolve, and where the shot is off the beat on purpose', () => {
@@ -117,12 +107,18 @@ describe('length-off', () => {
   });
 
   test('one frame counts, less than half does not', () => {
-    const cut = (length: string) =>
-      messages(spec(`${deliver(', length: 10 s')}cut:\n  - { shot: box, length: ${length} }\n`), rule);
-    expect(cut('250 frames')).toEqual([]);
-    expect(cut('10.015 s')).toEqual([]);
-    expect(cut('251 frames')).toHaveLength(1);
-    expect(cut('249 frames')).toHaveLength(1);
+    const found = (promised: string, rate: string, length: string) =>
+      messages(
+        spec(
+          `deliver:\n  film: { raster: 1920x1080, rate: ${rate}, length: ${promised}, sound: none }\ncut:\n  - { shot: box, length: ${length} }\n`,
+        ),
+        rule,
+      ).length;
+    expect(['249 frames', '250 frames', '10.015 s', '251 frames'].map((one) => found('10 s', '25', one))).toEqual([
+      1, 0, 0, 1,
+    ]);
+    // 29.97 is exact: 20 × 30000 ÷ 1001 = 599.4.
+    expect(['599 frames', '600 frames'].map((one) => found('20 s', '29.97', one))).toEqual([0, 1]);
   });
 
   test('too long is trimmed; a cap has no promise to keep', () => {
@@ -134,14 +130,6 @@ describe('length-off', () => {
     expect(messages(spec(deliver(', longest: 9 s')), rule)).toEqual([
       'film: the cut runs 10 s (250 frames), and 9 s is the longest that it may be: 25 frames too long. Shorten it, or show a `section` of it.',
     ]);
-  });
-
-  test('29.97 is exact: 20 s is 599 frames there', () => {
-    // 20 × 30000 ÷ 1001 = 599.4.
-    const base = 'deliver:\n  film: { raster: 1920x1080, rate: 29.97, length: 20 s, sound: none }\n';
-    const cut = (frames: number) => messages(spec(`${base}cut:\n  - { shot: box, length: ${frames} frames }\n`), rule);
-    expect(cut(599)).toEqual([]);
-    expect(cut(600)).toHaveLength(1);
   });
 
   test('a section of a deliverable that takes its length over from another wants a length of its own', () => {
@@ -185,8 +173,7 @@ describe('length-off', () => {
     const text = spec(
       'deliver:\n  film: { raster: 1920x1080, rate: 25, length: 12 s, sound: none }\n  story: { like: film, raster: 1080x1920 }\n',
     );
-    expect(messages(text, rule)[0]).toMatch(/^film and story: the cut runs 10 s/);
-    expect(messages(text, rule)).toHaveLength(1);
+    expect(messages(text, rule)).toEqual([expect.stringMatching(/^film and story: the cut runs 10 s/)]);
   });
 
   test("the film's end is made exact, by the last piece, so that no cut moves", () => {
@@ -199,8 +186,7 @@ cut:
   - { shot: box, length: 7.33 s, from: 10 s }
   - { shot: lid, length: 7.33 s }
 `);
-    expect(titles(text, rule)[0]).toBe('Hold `lid` (piece 3) to 7.36 s');
-    mends(text, rule);
+    expect(mends(text, rule)[0]).toBe('Hold `lid` (piece 3) to 7.36 s');
   });
 
   test('where music counts the time and the last piece has nothing to give, another changes by whole beats or not at all', () => {
@@ -229,38 +215,49 @@ describe('recording-too-short', () => {
     spec(`${deliver()}shots:\n  box: { record: ${record}${more} }\ncut:\n  - { shot: box, ${piece} }\n`);
 
   test('a take that the cut outruns is an error, one without its handle a warning', () => {
-    expect(messages(film('8 s', 'length: 9.6 s', ', takes: 4'), rule)).toEqual([
-      'box: the cut uses its take up to 10.6 s, and 8 s are recorded. Record 12 s, 1 s to spare included.',
+    const long = film('8 s', 'length: 9.6 s', ', takes: 4');
+    expect(findings(long, rule)).toMatchObject([
+      {
+        severity: 'error',
+        message: 'box: the cut uses its take up to 10.6 s, and 8 s are recorded. Record 12 s, 1 s to spare included.',
+      },
     ]);
-    expect(findings(film('8 s', 'length: 9.6 s'), rule)[0]!.severity).toBe('error');
-    expect(messages(film('11 s', 'length: 9.6 s'), rule)).toEqual([
-      'box: the cut uses its take up to 10.6 s; 11 s are recorded, which leaves 0.4 s where 1 s should be spare. Record 12 s.',
-    ]);
-    expect(findings(film('11 s', 'length: 9.6 s'), rule)[0]!.severity).toBe('warning');
-    expect(messages(film('11.6 s', 'length: 9.6 s'), rule)).toEqual([]);
-  });
-
-  test('the fix says how much more data: 4 s × 4 takes at 150 Mb/s', () => {
     // 150 Mb/s ÷ 8 × 4 s × 4 takes = 300 MB, and 2 % for the container: 306 MB.
-    const text = film('8 s', 'length: 9.6 s', ', takes: 4');
-    expect(mends(text, rule)).toEqual(['Record 12 s (306 MB more over 4 takes)']);
+    expect(mends(long, rule)).toEqual(['Record 12 s (306 MB more over 4 takes)']);
+    expect(findings(film('11 s', 'length: 9.6 s'), rule)).toMatchObject([
+      {
+        severity: 'warning',
+        message:
+          'box: the cut uses its take up to 10.6 s; 11 s are recorded, which leaves 0.4 s where 1 s should be spare. Record 12 s.',
+      },
+    ]);
   });
 
-  test('half speed needs half the seconds, double needs twice', () => {
-    expect(messages(film('7 s', 'length: 10 s, speed: 50 %'), rule)).toEqual([]);
-    expect(messages(film('6.9 s', 'length: 10 s, speed: 50 %'), rule)).toHaveLength(1);
-    expect(messages(film('12 s', 'length: 10 s, speed: 200 %'), rule)[0]).toMatch(/up to 21 s/);
+  test.each([
+    ['11.6 s', 'length: 9.6 s', ''],
+    ['12 s', 'length: 10 s, speed: -100 %', ''],
+    ['3 s', 'length: 10 s, speed: 0 %', ''],
+    ['12 s', 'length: 5 s, from: 6 s', ''],
+    ['10 s', 'length: 5 s', ', action: { lasts: 8 s }'],
+    ['9.6 s', 'length: 9.6 s', ', handles: 0 s'],
+  ])('%s are enough for %s%s', (record, piece, more) => {
+    expect(messages(film(record, piece, more), rule)).toEqual([]);
   });
 
-  test('backwards uses the same stretch, a still needs one frame', () => {
-    expect(messages(film('12 s', 'length: 10 s, speed: -100 %'), rule)).toEqual([]);
-    expect(messages(film('11 s', 'length: 10 s, speed: -100 %'), rule)).toHaveLength(1);
-    expect(messages(film('3 s', 'length: 10 s, speed: 0 %'), rule)).toEqual([]);
-  });
-
-  test('`from` counts from the start of the take', () => {
-    expect(messages(film('12 s', 'length: 5 s, from: 6 s'), rule)).toEqual([]);
-    expect(messages(film('12 s', 'length: 5 s, from: 7.5 s'), rule)[0]).toMatch(/up to 12.5 s/);
+  test.each([
+    ['6.9 s', 'length: 10 s, speed: 50 %', '', /up to 6 s/],
+    ['12 s', 'length: 10 s, speed: 200 %', '', /up to 21 s/],
+    ['11 s', 'length: 10 s, speed: -100 %', '', /up to 11 s/],
+    ['12 s', 'length: 5 s, from: 7.5 s', '', /up to 12.5 s/],
+    ['12 s', 'length: 9.6 s', ', handles: 1.5 s', /up to 11.1 s/],
+    [
+      '9 s',
+      'length: 5 s',
+      ', action: { lasts: 8 s }',
+      /^box: what happens lasts 8 s, and with 1 s spare at both ends that is 10 s; 9 s are recorded\. Record 10 s\.$/,
+    ],
+  ])('%s are not for %s%s', (record, piece, more, words) => {
+    expect(messages(film(record, piece, more), rule)).toEqual([expect.stringMatching(words)]);
   });
 
   test('a dissolve may use the handle up, and no more', () => {
@@ -273,18 +270,6 @@ describe('recording-too-short', () => {
       'box: the cut uses its take up to 7.5 s (1.5 s of it for the dissolve), and 7 s are recorded. Record 8 s, 1 s to spare included.',
       'lid: the dissolve into it needs 1.5 s before the piece, but the piece starts 1 s into the take. Start it later, or shorten the dissolve.',
     ]);
-  });
-
-  test('the action must fit between the handles', () => {
-    expect(messages(film('9 s', 'length: 5 s', ', action: { lasts: 8 s }'), rule)).toEqual([
-      'box: what happens lasts 8 s, and with 1 s spare at both ends that is 10 s; 9 s are recorded. Record 10 s.',
-    ]);
-    expect(messages(film('10 s', 'length: 5 s', ', action: { lasts: 8 s }'), rule)).toEqual([]);
-  });
-
-  test('longer handles are kept, none can be said', () => {
-    expect(messages(film('12 s', 'length: 9.6 s', ', handles: 1.5 s'), rule)).toHaveLength(1);
-    expect(messages(film('9.6 s', 'length: 9.6 s', ', handles: 0 s'), rule)).toEqual([]);
   });
 
   test('a longer take slows what fills it, and the fix says so', () => {
@@ -333,9 +318,8 @@ describe('fade-overruns-shot', () => {
       'story: the section ends at 5.2 s in the middle of a dissolve (4.5 s to 5.5 s): it would begin or end half mixed. Let it begin and end clear of the dissolve.',
     ]);
     expect(messages(text('5 s to 9 s'), rule)).toHaveLength(1);
-    expect(messages(text('0 s to 4.5 s'), rule)).toEqual([]);
-    expect(messages(text('5.5 s to 9 s'), rule)).toEqual([]);
-    expect(messages(text('0 s to 8 s'), rule)).toEqual([]);
+    const clear = ['0 s to 4.5 s', '5.5 s to 9 s', '0 s to 8 s'];
+    expect(clear.flatMap((section) => messages(text(section), rule))).toEqual([]);
     mends(text('0 s to 5.2 s'), rule);
     mends(text('5 s to 9 s'), rule);
   });
@@ -433,12 +417,9 @@ ${cut}`);
       ['warning', 'story: `crank` is seen for 0.8 s in all; under 1 s a feature goes unnoticed. Hold it longer.'],
     ]);
     expect(messages(film('  - { shot: box, length: 5 s }\n  - { shot: hand, length: 4 s }\n'), rule)).toEqual([]);
-  });
-
-  test('seen in two pieces, the times are added', () => {
-    const cut =
-      '  - { shot: hand, length: 0.6 s }\n  - { shot: box, length: 2 s }\n  - { shot: hand, length: 0.6 s }\n';
-    expect(messages(film(cut), rule)).toEqual([]);
+    // The times of two pieces are added.
+    const hand = '  - { shot: hand, length: 0.6 s }\n';
+    expect(messages(film(`${hand}  - { shot: box, length: 2 s }\n${hand}`), rule)).toEqual([]);
   });
 
   test('what no shot shows is one finding for all deliverables, with the slip that is likely', () => {
@@ -498,17 +479,14 @@ titles:
     expect(messages(held('2 s'), rule)).toEqual([
       '`Turns by hand, plays for a minute` (7 words) is up for 2 s; reading takes 3.63 s. Hold it for 3.7 s.',
     ]);
-    expect(messages(held('3.63 s'), rule)).toEqual([]);
     // At 180 words a minute 3.33 s, of which nobody misses a tenth, nor a frame.
-    expect(messages(held('3 s'), rule)).toEqual([]);
-    expect(messages(held('2.94 s'), rule)).toHaveLength(1);
+    expect(['3.63 s', '3 s', '2.94 s'].map((hold) => messages(held(hold), rule).length)).toEqual([0, 0, 1]);
     mends(held('2 s'), rule);
   });
 
   test('a tenth is missed of the words that the film ends with', () => {
     const ending = (hold: number) => held(`${hold} s`).replace('at: 2 s', `at: ${(10 - hold).toFixed(2)} s`);
-    expect(messages(ending(3.28), rule)).toHaveLength(1);
-    expect(messages(ending(3.3), rule)).toEqual([]);
+    expect([3.28, 3.3].map((hold) => messages(ending(hold), rule).length)).toEqual([1, 0]);
   });
 
   test('near the end of the film it starts earlier and is held longer, which leaves nothing to say', () => {
@@ -561,8 +539,8 @@ titles:
   });
 
   test('of fades half counts, beats stay beats', () => {
-    expect(messages(titled(', fade: 1 s').replace('hold: 5 s', 'hold: 4 s'), rule)).toEqual([]);
-    expect(messages(titled(', fade: 1.1 s').replace('hold: 5 s', 'hold: 4 s'), rule)).toHaveLength(1);
+    const faded = (fade: string) => held(`4 s, fade: ${fade}`);
+    expect(['1 s', '1.1 s'].map((fade) => messages(faded(fade), rule).length)).toEqual([0, 1]);
     const music = `${held('3 beats')}music: { tempo: 100 bpm }\n`;
     // 3.625 s are 6.04 beats of 0.6 s: 6.5.
     expect(titles(music, rule)).toEqual(['Hold it for 6.5 beats']);
@@ -649,18 +627,14 @@ describe('title-too-small', () => {
     mends(on('phone-upright', '3.5 %'), rule);
   });
 
-  test('the same letters in a tall film are comfortable there', () => {
-    expect(messages(on('phone-upright', '3.5 %', '1080x1920'), rule)).toEqual([]);
-  });
-
   test('from three picture heights 1080 lines want 15.1 px (16′)', () => {
     // 1.39 % is 15.0 px, 1.41 % is 15.2 px of 1080.
-    const severity = (letters: string) => severities(on('television', letters), rule);
-    expect(severity('1.39 %')).toEqual(['warning']);
-    expect(severity('1.41 %')).toEqual([]);
+    expect(severities(on('television', '1.39 %'), rule)).toEqual(['warning']);
+    expect(severities(on('television', '1.41 %'), rule)).toEqual([]);
   });
 
-  test('cinema is silent, and titles of other deliverables do not count', () => {
+  test('a tall film and the cinema are silent, and titles of other deliverables do not count', () => {
+    expect(messages(on('phone-upright', '3.5 %', '1080x1920'), rule)).toEqual([]);
     expect(messages(on('cinema', '1 %'), rule)).toEqual([]);
     const two = spec(`deliver:
   film: { raster: 1920x1080, rate: 25, sound: none }
@@ -713,7 +687,8 @@ describe('title-outside-safe-area', () => {
 
 describe('title-time-clash', () => {
   const rule = 'title-time-clash';
-  const film = (rows: string, more = '') => spec(`${deliver(more)}titles:\n${rows}`);
+  const film = (rows: string) => spec(`${deliver()}titles:\n${rows}`);
+  const twice = 'cut:\n  - { shot: box, length: 5 s }\n  - { shot: box, length: 5 s, zoom: 1.5 }\n';
 
   test('a title may end with the film and not after it', () => {
     expect(messages(film('  - { text: Turns by hand, at: 7 s, hold: 3 s }\n'), rule)).toEqual([]);
@@ -727,17 +702,11 @@ describe('title-time-clash', () => {
     ]);
   });
 
-  test('what is too brief because it is lost is said once', () => {
-    const text = film('  - { text: Turns by hand and plays, at: 9.5 s, hold: 1 s }\n');
-    expect(messages(text, rule)).toHaveLength(1);
-    expect(messages(text, 'title-too-brief')).toEqual([]);
-  });
-
-  test('a slip at a cut does not hide that there is no time to read', () => {
-    const cut = 'cut:\n  - { shot: box, length: 5 s }\n  - { shot: box, length: 5 s, zoom: 1.5 }\n';
-    const text = film(`  - { text: Turns by hand and plays a tune, at: 4.8 s, hold: 1.5 s }\n${cut}`);
-    expect(messages(text, rule)).toHaveLength(1);
-    expect(messages(text, 'title-too-brief')).toHaveLength(1);
+  test('what is too brief because it is lost is said once; a slip at a cut does not hide that there is no time to read', () => {
+    const both = (text: string) => [rule, 'title-too-brief'].map((one) => messages(text, one).length);
+    expect(both(film('  - { text: Turns by hand and plays, at: 9.5 s, hold: 1 s }\n'))).toEqual([1, 0]);
+    const slip = '  - { text: Turns by hand and plays a tune, at: 4.8 s, hold: 1.5 s }\n';
+    expect(both(film(`${slip}${twice}`))).toEqual([1, 1]);
   });
 
   test('two in one place clash, one after the other does not', () => {
@@ -763,8 +732,7 @@ describe('title-time-clash', () => {
   });
 
   test('a title over a cut by a blink is a hint; on the cut it is right', () => {
-    const cut = 'cut:\n  - { shot: box, length: 5 s }\n  - { shot: box, length: 5 s, zoom: 1.5 }\n';
-    const text = (at: string, hold: string) => film(`  - { text: Turns by hand, at: ${at}, hold: ${hold} }\n${cut}`);
+    const text = (at: string, hold: string) => film(`  - { text: Turns by hand, at: ${at}, hold: ${hold} }\n${twice}`);
     expect(messages(text('4.8 s', '3 s'), rule)).toEqual([
       '`Turns by hand` crosses the cut at 5 s by 0.2 s: it looks like a slip. Let it start on the cut.',
     ]);
@@ -805,16 +773,12 @@ describe('music-too-short', () => {
     expect(mends(text, rule)).toEqual(['Start the music 10.2 s in (on its beat 17)']);
   });
 
-  test('enough music is silent, too little in all has no fix', () => {
-    expect(messages(film('tempo: 100 bpm, trim: 10.4 s, length: 30.4 s'), rule)).toEqual([]);
+  test('too little in all has no fix, and where every deliverable ends earlier or has no sound nothing is missing', () => {
     const text = film('tempo: 100 bpm, length: 15 s');
-    expect(messages(text, rule)).toHaveLength(1);
-    expect(fixed(text, rule)).toEqual({});
-  });
-
-  test('where every deliverable ends earlier or has no sound, nothing is missing', () => {
-    expect(messages(film('tempo: 100 bpm, length: 15 s', ', section: 0 s to 14 s'), rule)).toEqual([]);
-    expect(messages(film('tempo: 100 bpm, length: 15 s').replace('sound: stereo', 'sound: none'), rule)).toEqual([]);
+    expect(findings(text, rule)).toMatchObject([{ fixes: [] }]);
+    const section = film('tempo: 100 bpm, length: 15 s', ', section: 0 s to 14 s');
+    const silent = [section, text.replace('sound: stereo', 'sound: none')];
+    expect(silent.flatMap((one) => messages(one, rule))).toEqual([]);
   });
 });
 
@@ -841,9 +805,8 @@ describe('sound-outlasts-film and sound-drowns-music', () => {
     expect(titles(beats, rule)).toEqual(['Start it at 12 beats (all of it is heard)', 'Let it last 4 beats']);
   });
 
-  test('to the end it is silent, as where nothing is heard; a section ends the film earlier', () => {
+  test('where nothing is heard it is silent; a section ends the film earlier', () => {
     const rule = 'sound-outlasts-film';
-    expect(messages(film('at: 4 s, length: 8 s'), rule)).toEqual([]);
     expect(messages(film('at: 10 s, length: 8 s', 'sound: none'), rule)).toEqual([]);
     expect(messages(film('at: 4 s, length: 8 s', 'sound: stereo, section: 0 s to 6 s'), rule)).toHaveLength(1);
   });
@@ -862,8 +825,6 @@ describe('sound-outlasts-film and sound-drowns-music', () => {
     expect(severities(loud('24 dB'), rule)).toEqual(['info']);
     expect(titles(loud('24 dB'), rule)).toEqual(['Set gain to -24 dB', 'Set gain to 20 dB']);
     expect(mends(loud('24 dB'), rule)).toHaveLength(2);
-    expect(messages(loud('20 dB'), rule)).toEqual([]);
-    expect(messages(loud('-24 dB'), rule)).toEqual([]);
     expect(messages(loud('60 dB', ''), rule)).toEqual([]);
   });
 });
@@ -879,14 +840,12 @@ describe('cut-jars', () => {
     expect(messages(two('angle: 12°'), rule)).toEqual([
       'box to lid: seen from 12° aside and as large as before, so it looks as if the picture jumps. From 30° round or 1.3 times the size on it is a new view.',
     ]);
-    expect(messages(two('angle: 31°'), rule)).toEqual([]);
-    expect(messages(two('angle: 12°', ', zoom: 1.35'), rule)).toEqual([]);
-    expect(messages(two('angle: 12°, distance: 44 cm'), rule)).toEqual([]);
+    const other = [two('angle: 31°'), two('angle: 12°', ', zoom: 1.35'), two('angle: 12°, distance: 44 cm')];
+    expect(other.flatMap((text) => messages(text, rule))).toEqual([]);
     mends(two('angle: 12°'), rule);
   });
 
   test('the very same frame is a locked camera: time jumps, and the picture does not', () => {
-    expect(messages(two(''), rule)).toEqual([]);
     expect(messages(two('', ', zoom: 1.01'), rule)).toEqual([]);
     expect(messages(two('', ', zoom: 1.1'), rule)).toHaveLength(1);
   });
@@ -926,22 +885,17 @@ describe('cut-jars', () => {
     mends(two('', ', zoom: 1 to 1.2').replace('length: 5 s }', 'length: 5 s, zoom: 1.1 }'), rule);
   });
 
-  test('a turn of the product is a new view as well', () => {
+  test('a turn of the product and a look from far above are new views as well', () => {
     expect(messages(two('angle: 12°', '', ', turn: { starts: 90° }'), rule)).toEqual([]);
-  });
-
-  test('a look from far above is a new view', () => {
     expect(messages(two('height: 55 cm'), rule)).toEqual([]);
   });
 
-  test('silent over a dissolve, for another subject, for the same take running on, and on purpose', () => {
-    expect(messages(two('angle: 12°', ', dissolve: 0.4 s'), rule)).toEqual([]);
+  test('silent for another subject, and for the same take running on', () => {
     const part = two('angle: 12°', '', ', subject: crank').replace(
       'weight: 420 g',
       'weight: 420 g, parts: { crank: {} }',
     );
     expect(messages(part, rule)).toEqual([]);
-    expect(messages(two('angle: 12°', '', ', on-purpose: jump-cuts'), rule)).toEqual([]);
     const same = '  - { shot: box, length: 4 s }\n  - { shot: box, length: 4 s, from: 5 s, zoom: 1 to 1.1 }\n';
     expect(messages(spec(`${deliver()}cut:\n${same}`), rule)).toEqual([]);
     const nearly = same.replace('zoom: 1 to 1.1', 'zoom: 1.1');
