@@ -529,7 +529,7 @@ lamps:
     ['angle: 120°', 'paper'],
     // Over the top of a low one.
     ['angle: 180°, height: 70 cm', 'paper', '60 cm'],
-  ])('%s lights by or through %s', (fields, material, height) => {
+  ])('%s lights by or through %s', (fields, material, height?: string) => {
     expect(messages(back(fields, material, height), rule)).toEqual([]);
   });
 });
