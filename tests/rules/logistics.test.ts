@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { findings, fixed, marked, mends, messages, severities, titles } from '../helpers/findings.ts';
+import { findings, fixed, marked, mends, messages, severities } from '../helpers/findings.ts';
 import { spec } from '../helpers/workspace.ts';
 
 const phone = 'kit: kits/phone.kit.yaml\n';
@@ -54,37 +54,31 @@ cut:
   });
 
   test('23.976 is the exact rate of the kit', () => {
-    expect(messages(camera('rate: 23.976'), rule)).toEqual([]);
-    expect(messages(camera('rate: 23.98'), rule)).toEqual([]);
+    expect(['rate: 23.976', 'rate: 23.98'].flatMap((rate) => messages(camera(rate), rule))).toEqual([]);
   });
 
   test('a mark within a tenth of a stop is the mark itself', () => {
-    expect(messages(camera('aperture: f/22.5'), rule)).toEqual([]);
     expect(messages(camera('aperture: f/25'), rule)).toEqual([
       "box: `normal` has f/1.7 to f/22, so f/25 can't be set.",
     ]);
-    expect(messages(camera('iso: 12800'), rule)).toEqual([]);
-    expect(messages(camera('iso: 13000'), rule)).toEqual([]);
+    const near = ['aperture: f/22.5', 'iso: 13000'];
+    expect(near.flatMap((setting) => messages(camera(setting), rule))).toEqual([]);
     expect(messages(camera('iso: 16000'), rule)).toHaveLength(1);
     expect(messages(camera('iso: 50'), rule)).toEqual(["box: `cam` has ISO 100 to 12800, so ISO 50 can't be set."]);
   });
 
   test('fixes say what they cost in stops and clear the finding', () => {
-    const text = camera('iso: 50');
-    const fixes = fixed(text, rule);
-    expect(Object.keys(fixes)).toEqual(['Set ISO to 100 (1 stop brighter)']);
-    expect(messages(Object.values(fixes)[0]!, rule)).toEqual([]);
-    expect(titles(camera('aperture: f/1.2'), rule)).toEqual(['Set aperture to f/1.7 (1 stop darker)']);
+    expect(mends(camera('iso: 50'), rule)).toEqual(['Set ISO to 100 (1 stop brighter)']);
+    expect(mends(camera('aperture: f/1.2'), rule)).toEqual(['Set aperture to f/1.7 (1 stop darker)']);
   });
 
   test('no shutter is longer than its frame', () => {
     expect(messages(camera('shutter: 1/24 s'), rule)).toEqual([
       'box: 1/24 s is longer than a frame: at 25 each lasts 1/25 s, and no camera exposes for longer.',
     ]);
-    expect(messages(camera('shutter: 1/25 s'), rule)).toEqual([]);
     expect(messages(camera('rate: 59.94, shutter: 1/60 s'), rule)).toEqual([]);
     expect(messages(camera('shutter: 400°'), rule)).toHaveLength(1);
-    expect(titles(camera('shutter: 1/24 s'), rule)).toEqual([
+    expect(mends(camera('shutter: 1/24 s'), rule)).toEqual([
       'Set shutter to 1/50 s (180°, flicker-free at 50 Hz, 1.1 stops darker)',
       'Set shutter to 1/25 s (360°, 0.1 stop darker)',
     ]);
@@ -173,7 +167,6 @@ ${rest}`);
     expect(messages(lamps(''), rule)).toEqual([
       'box: `left` and `right` are all `tube`, lit at once, and the kit has 1. Use another lamp, or do without one.',
     ]);
-    expect(messages(lamps('shots:\n  box: { record: 12 s, lit: [left] }\n'), rule)).toEqual([]);
     expect(marked(lamps(two), rule)).toEqual(['left']);
   });
 
@@ -192,9 +185,7 @@ shots:
   test('another lamp gives the same light: 120 x 4 cm at 60 cm gives 2.18 times its lux at 1 m', () => {
     // Configuration factor of a parallel rectangle (Siegel & Howell), worked by hand for both lamps:
     // tube K(0.6)/K(1) = 2.182, panel K(0.6)/K(1) = 2.595; 0.6 x 500 x 2.182 / (2600 x 2.595) = 9.70 %.
-    const [title] = titles(lamps(''), rule);
-    expect(title).toBe('Use `panel` at 9.7 % for `right` (the same light)');
-    expect(messages(Object.values(fixed(lamps(''), rule))[0]!, rule)).toEqual([]);
+    expect(mends(lamps(''), rule)[0]).toBe('Use `panel` at 9.7 % for `right` (the same light)');
   });
 
   test('cloths and filters are counted too', () => {
@@ -224,20 +215,7 @@ describe('gear-does-not-fit', () => {
   box: { record: 12 s, camera: { use: cam, lens: tele } }
 `);
     expect(messages(text, rule)).toEqual(['box: `tele` fits `phone`, not `cam`. Use one that fits.']);
-    const fixes = fixed(text, rule);
-    expect(Object.keys(fixes)).toEqual(['Use `normal` (25 mm)', 'Use `macro` (45 mm)']);
-    expect(fixes['Use `normal` (25 mm)']).toContain('lens: normal');
-    expect(messages(fixes['Use `normal` (25 mm)']!, rule)).toEqual([]);
-  });
-
-  test('a filter on the wrong lens', () => {
-    const text = spec(`${both}shots:
-  box: { record: 12 s, camera: { use: phone, lens: main, filters: nd-3 } }
-`);
-    expect(messages(text, rule)).toEqual([
-      'box: `nd-3` fits `normal` and `macro`, not `main`. The lens needs one of its own, or 3 stops less light.',
-    ]);
-    expect(marked(text, rule)).toEqual(['nd-3']);
+    expect(mends(text, rule)).toEqual(['Use `normal` (25 mm)', 'Use `macro` (45 mm)']);
   });
 
   test('a filter that all shots take over is one finding', () => {
@@ -246,6 +224,7 @@ describe('gear-does-not-fit', () => {
   back: { record: 12 s }
 camera: { use: phone, lens: main, filters: nd-3, distance: 60 cm, raster: 3840x2160, rate: 25, shutter: 1/50 s }
 `);
+    expect(marked(text, rule)).toEqual(['nd-3']);
     expect(messages(text, rule)).toEqual([
       'box and back: `nd-3` fits `normal` and `macro`, not `main`. The lens needs one of its own, or 3 stops less light.',
     ]);
@@ -264,9 +243,7 @@ schedule:
   });
 
   test('nothing said fits all', () => {
-    expect(
-      messages(spec('shots:\n  box: { record: 12 s, camera: { support: slider, filters: polariser } }\n'), rule),
-    ).toEqual([]);
+    expect(messages(camera('support: slider, filters: polariser'), rule)).toEqual([]);
   });
 });
 
@@ -305,9 +282,8 @@ describe('set-up-order-wasteful', () => {
   });
 
   test('nine minutes are not worth it, and the best is silent', () => {
-    expect(messages(four('a, c, b, d'), rule)).toEqual([]);
-    expect(messages(four('a, b, c, d'), rule)).toEqual([]);
-    expect(messages(four('d, c, b, a'), rule)).toEqual([]);
+    const good = ['a, c, b, d', 'a, b, c, d', 'd, c, b, a'];
+    expect(good.flatMap((order) => messages(four(order), rule))).toEqual([]);
   });
 
   test('the fix writes the names into their places and keeps comments', () => {
@@ -346,8 +322,7 @@ describe('cards-too-small', () => {
     );
   const day = (more: string) => `schedule:\n  - { day: 2026-12-02, cards: small${more} }\n`;
 
-  test('64 takes of 20 s at 150 Mb/s are 26.9 GB, 96 are 40.4, and 32 GB give 30.4', () => {
-    expect(messages(plan(64, day('')), rule, files)).toEqual([]);
+  test('96 takes of 20 s at 150 Mb/s are 40.4 GB, and 32 GB give 30.4', () => {
     expect(messages(plan(96, day('')), rule, files)).toEqual([
       'Day 1: 96 takes on `cam` fill about 40.4 GB, and `small` has room for 30.4 GB (95 % of 32 GB). ' +
         'One more card of 32 GB, or empty them during the day, in two copies.',
@@ -355,21 +330,18 @@ describe('cards-too-small', () => {
   });
 
   test('emptying the cards half way helps, early in the day it does not', () => {
-    expect(messages(plan(96, day(', hours: 09:00 to 15:00, offload: 12:00')), rule, files)).toEqual([]);
-    expect(messages(plan(96, day(', hours: 09:00 to 15:00, offload: 09:30')), rule, files)).toEqual([
+    const said = (times: string) => messages(plan(96, day(times)), rule, files);
+    expect(said(', hours: 09:00 to 15:00, offload: 09:30')).toEqual([
       expect.stringContaining('about 37 GB between two copies'),
     ]);
-    expect(messages(plan(96, day(', offload: 12:00')), rule, files)).toEqual([]);
-    expect(messages(plan(96, day(', hours: 09:00, offload: 12:00')), rule, files)).toEqual([]);
+    const noon = [', hours: 09:00 to 15:00, offload: 12:00', ', offload: 12:00', ', hours: 09:00, offload: 12:00'];
+    expect(noon.flatMap(said)).toEqual([]);
   });
 
   test('also in a night that goes past midnight', () => {
     const night = (more: string) => plan(96, day(`, hours: 20:00 to 02:00${more}`));
-    const fixes = fixed(night(''), rule, files);
-    expect(Object.keys(fixes)).toEqual(['Copy and empty the cards at 23:00']);
-    for (const offload of ['23:00', '22:00, 00:30']) {
-      expect(messages(night(`, offload: [${offload}]`), rule, files)).toEqual([]);
-    }
+    expect(mends(night(''), rule, files)).toEqual(['Copy and empty the cards at 23:00']);
+    expect(messages(night(', offload: [22:00, 00:30]'), rule, files)).toEqual([]);
     expect(messages(night(', offload: 01:30'), rule, files)).toEqual([
       expect.stringContaining('about 37 GB between two copies'),
     ]);
@@ -483,11 +455,8 @@ describe('day-too-long', () => {
       'Day 1: about 3 h of work in 2 h 49 min. Building is 1 h, changes 1 h 55 min, takes 5 min. Takes of `one` fill 1 min: on another day they would save that.',
     ]);
     expect(messages(text('23:00 to 01:49'), rule)[0]).toContain('about 3 h of work in 2 h 49 min.');
-    expect(messages(text('23:00 to 01:50'), rule)).toEqual([]);
-    expect(messages(text('23:00'), rule)).toEqual([]);
-    const fixes = fixed(text('10:00 to 12:30'), rule);
-    expect(Object.keys(fixes)).toEqual(['Work in the order a, b, c, d (saves 53 min)']);
-    expect(messages(Object.values(fixes)[0]!, rule)).toEqual([]);
+    expect(['23:00 to 01:50', '23:00'].flatMap((hours) => messages(text(hours), rule))).toEqual([]);
+    expect(mends(text('10:00 to 12:30'), rule)).toEqual(['Work in the order a, b, c, d (saves 53 min)']);
   });
 
   test('a stated build is the time of each set-up, and changes between the shots of one cost their minutes', () => {
@@ -595,9 +564,8 @@ describe('product-leaves-too-early', () => {
     // 1 h to build, 60 takes of 2 min, 71.1 GB: 43 min to copy and 30 to look.
     const at = (hours: string) =>
       findings(plan('returns: 2026-12-02', `  - { day: 2026-12-02, hours: ${hours} }\n`, 60), rule);
-    expect(at('09:00 to 13:15')).toEqual([]);
-    expect(at('21:00 to 01:15')).toEqual([]);
-    expect(at('21:00 to 01:10').map((one) => one.severity)).toEqual(['info']);
+    expect([...at('09:00 to 13:15'), ...at('21:00 to 01:15')]).toEqual([]);
+    expect(at('21:00 to 01:10')).toMatchObject([{ severity: 'info' }]);
     expect(at('09:00 to 13:10').map((one) => [one.severity, one.message])).toEqual([
       [
         'info',
