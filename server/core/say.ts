@@ -158,6 +158,11 @@ export function quoted(text: string): string {
   return `\`${shown(text).replaceAll('`', "'")}\``;
 }
 
+/** A message as it is printed, where what is quoted stands in quotation marks. */
+export function inPrint(message: string): string {
+  return message.replace(/`([^`]*)`/g, '“$1”');
+}
+
 /** Words for a message, in which lists may be; each of their items is cut. */
 export function shownEach(text: string): string {
   if (text.length <= mostQuoted) return text;

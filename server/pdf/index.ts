@@ -411,18 +411,18 @@ class Printer {
     this.room(40);
     this.line(title, this.#x, this.#y, { bold: true, size: 10 });
     this.#y += 14;
-    for (const { number, finding } of items) {
-      const height = Math.max(16, this.height(finding.message, this.width - 26) + 1.5);
+    for (const { number, severity, words } of items) {
+      const height = Math.max(16, this.height(words, this.width - 26) + 1.5);
       this.room(height);
       if (!this.#isMeasuring) {
         this.doc
           .save()
           .translate(this.#x + 9, this.#y + 8)
           .scale(0.62);
-        drawElement(this.doc, mark({ x: 0, y: 0 }, number, finding.severity));
+        drawElement(this.doc, mark({ x: 0, y: 0 }, number, severity));
         this.doc.restore();
       }
-      this.line(finding.message, this.#x + 24, this.#y + 3, { width: this.width - 26 });
+      this.line(words, this.#x + 24, this.#y + 3, { width: this.width - 26 });
       this.#y += height;
     }
     this.#y += 4;

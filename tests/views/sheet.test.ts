@@ -1,5 +1,6 @@
 /** The sheet and the pictures of hostile specs: what somebody wrote stays text; of usual ones: everything is on it, in order. */
 import { describe, expect, test } from 'vitest';
+import type { Finding } from '../../server/core/finding.ts';
 import { quote } from '../../server/core/document/edits.ts';
 import { printable } from '../../server/pdf/letters.ts';
 import { draw, pictureText, views } from '../../server/views/index.ts';
@@ -258,11 +259,12 @@ titles: [{ text: Tinnabel, at: 0 s, hold: 100000000 s }]
     const { result, film: resolved } = checked(film);
     const sheet = allBlocks(sheetOf(result, resolved));
     const said = sheet.flatMap((one) => (one.kind === 'findings' ? one.items : []));
-    expect(new Set(said.map((one) => one.finding))).toEqual(new Set(result.findings));
-    const numbers = new Map(said.map((one) => [one.finding, one.number]));
+    const printed = ({ message }: Finding) => message.replace(/`([^`]*)`/g, '“$1”');
+    expect(new Set(said.map((one) => one.words))).toEqual(new Set(result.findings.map(printed)));
+    const numbers = new Map(said.map((one) => [one.words, one.number]));
     const noted = sheet.flatMap((one) => (one.kind === 'picture' ? one.picture.noted : []));
     expect(noted.length).toBeGreaterThan(0);
-    for (const { number, finding } of noted) expect(numbers.get(finding)).toBe(number);
+    for (const { number, finding } of noted) expect(numbers.get(printed(finding))).toBe(number);
   });
 
   test('is one file that runs and fetches nothing', () => {

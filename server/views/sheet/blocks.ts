@@ -1,5 +1,5 @@
 /** What a sheet is made of, whatever it is printed as. */
-import type { Finding } from '../../core/finding.ts';
+import type { Severity } from '../../core/finding.ts';
 import type { Picture } from '../picture.ts';
 
 export type SheetBlock =
@@ -17,7 +17,7 @@ export type SheetBlock =
   | {
       readonly kind: 'findings';
       readonly title: string;
-      readonly items: readonly { readonly number: number; readonly finding: Finding }[];
+      readonly items: readonly FindingOnSheet[];
     }
   /** Pictures made of pixels with words under each: small ones in a row, or large ones. */
   | { readonly kind: 'frames'; readonly frames: readonly FrameOnSheet[]; readonly isStrip?: boolean }
@@ -27,6 +27,12 @@ export type SheetBlock =
   | { readonly kind: 'beside'; readonly columns: readonly (readonly SheetBlock[])[]; readonly isFirstWide?: boolean }
   /** Not parted by the end of a page, where a page holds it. */
   | { readonly kind: 'together'; readonly blocks: readonly SheetBlock[] };
+
+export interface FindingOnSheet {
+  readonly number: number;
+  readonly severity: Severity;
+  readonly words: string;
+}
 
 export interface TableBlock {
   readonly kind: 'table';

@@ -4,6 +4,7 @@ import type { Work } from '../../core/derived/changes.ts';
 import type { Range } from '../../core/document/node.ts';
 import type { Film } from '../../core/film.ts';
 import type { Finding, Severity } from '../../core/finding.ts';
+import { inPrint } from '../../core/say.ts';
 import { rules } from '../../rules/index.ts';
 import { blockRange, type Source } from '../picture.ts';
 import type { SheetBlock } from './blocks.ts';
@@ -34,7 +35,9 @@ export function findingBlocks({ findings, number }: Source): SheetBlock[] {
     ['To know', (finding) => isMild(finding.severity) && !care.has(finding.rule)],
   ];
   return groups.flatMap(([title, isIn]): SheetBlock[] => {
-    const items = findings.filter(isIn).map((finding) => ({ number: number!(finding), finding }));
+    const items = findings
+      .filter(isIn)
+      .map((one) => ({ number: number!(one), severity: one.severity, words: inPrint(one.message) }));
     return items.length > 0 ? [{ kind: 'findings', title, items }] : [];
   });
 }
@@ -47,6 +50,6 @@ export function silencedBlock({ silenced }: CheckResult): SheetBlock[] {
   if (silenced.length === 0) return [];
   const why = ({ by }: (typeof silenced)[number]) =>
     by.kind === 'on-purpose' ? `on purpose: ${by.word}` : `accepted: ${by.reason}`;
-  const rows = silenced.map((one) => [one.finding.message, why(one)]);
+  const rows = silenced.map((one) => [inPrint(one.finding.message), why(one)]);
   return [{ kind: 'table', caption: 'Meant that way', head: ['What was found', 'Why it stays'], rows }];
 }

@@ -183,9 +183,9 @@ function blockHtml(block: Exclude<SheetBlock, { kind: 'page' }>, breaks: boolean
       return `<ol class="questions">${items.join('')}</ol>`;
     }
     case 'findings': {
-      const items = block.items.map(({ number, finding }) => {
-        const words = `<span><b>${severityWords[finding.severity]}:</b> ${escaped(finding.message)}</span>`;
-        return `<li>${markHtml(number, finding.severity)}${words}</li>`;
+      const items = block.items.map(({ number, severity, words }) => {
+        const said = `<span><b>${severityWords[severity]}:</b> ${escaped(words)}</span>`;
+        return `<li>${markHtml(number, severity)}${said}</li>`;
       });
       return `<h${below}>${escaped(block.title)}</h${below}><ol class="found">${items.join('')}</ol>`;
     }
