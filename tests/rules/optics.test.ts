@@ -266,6 +266,37 @@ shots:
     expect(table('18 cm', '4 cm')).toContain('Use a deeper one, look down from higher up, or zoom in.');
   });
 
+  test('the product goes back by what all shots on the surface ask, and the camera may look down more', () => {
+    const text = spec(`surface: { material: board, finish: satin, size: 120 x 40 cm, height: 75 cm }
+shots:
+  box: { record: 12 s, camera: { distance: 60 cm, height: 13 cm } }
+  near: { record: 12 s, camera: { distance: 65 cm, height: 13 cm } }
+cut:
+  - { shot: box, length: 5 s }
+  - { shot: near, length: 5 s }
+`);
+    const [back, height] = titles(text, rule);
+    expect(messages(text, rule)).toEqual([expect.stringMatching(/^near \(also box\)/)]);
+    expect(back).toMatch(/^Stand the product \d+ cm behind the front edge \(it is out of the picture\)$/);
+    expect(height).toMatch(/^Set height to \d+ cm \(it looks down on the surface\)/);
+    for (const after of [back, height]) expect(messages(fixed(text, rule)[after!]!, rule)).toEqual([]);
+  });
+
+  test('a table that another shot shows as a table may show its front edge', () => {
+    const text = (other: string) =>
+      spec(`surface: { material: stool, finish: satin, size: 40 x 40 cm, height: 75 cm }
+backdrop: { material: paper, size: 400 x 400 cm, behind: 90 cm, bottom: -100 cm }
+shots:
+  near: { record: 12 s, camera: { distance: 60 cm, height: 13 cm } }
+  whole: { record: 12 s, camera: { distance: ${other}, height: 30 cm } }
+cut:
+  - { shot: near, length: 5 s }
+  - { shot: whole, length: 5 s }
+`);
+    expect(messages(text('65 cm'), rule)).toHaveLength(1);
+    expect(messages(text('120 cm'), rule)).toEqual([]);
+  });
+
   test('each deliverable has its own picture', () => {
     const story = 'deliver:\n  story: { raster: 1080x1920, rate: 25, codec: h264, bitrate: 16 Mb/s, sound: none }\n';
     expect(messages(spec(at45 + story + hung('size: 135 x 200 cm, behind: 150 cm')), rule)).toEqual([]);

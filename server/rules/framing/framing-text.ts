@@ -1,12 +1,11 @@
 /** Words that the framing and optics rules share. */
-import type { Showing } from '../../core/derived/showings.ts';
-import type { Block, Piece, Shot } from '../../core/film.ts';
+import type { Block, Deliverable, Piece, Shot } from '../../core/film.ts';
 import { listText, num, quoted } from '../../core/say.ts';
 import type { Ends } from '../../core/units.ts';
 
 /** `film` and `story`, as the user named them. */
-export function deliverablesText({ deliverables }: Showing): string {
-  return listText(deliverables.map((one) => quoted(one.name)));
+export function deliverablesText({ deliverables }: { readonly deliverables: readonly Deliverable[] }): string {
+  return listText([...new Set(deliverables.map((one) => quoted(one.name)))]);
 }
 
 /** `the product`, or the part by its name. */

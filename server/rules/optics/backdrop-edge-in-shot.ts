@@ -9,9 +9,10 @@ import {
 } from '../../core/derived/past-backdrop.ts';
 import { deg, fromCamera } from '../../calc/geometry.ts';
 import { cameraPose } from '../../core/derived/optics.ts';
-import { looksOf, type Showing, showingsOf, trial, tryShot } from '../../core/derived/showings.ts';
+import { looksOf, type Showing, showingsOf, still, trial, tryShot } from '../../core/derived/showings.ts';
 import { surfaceCorners, surfaceOutline } from '../../core/derived/surface-outline.ts';
 import type { Range } from '../../core/document/node.ts';
+import { once } from '../../core/memo.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import type { Degrees, Mm, Share } from '../../core/units.ts';
@@ -62,13 +63,15 @@ export default defineRule({
       const excess = by(worst, of);
       const data = {
         shot: shot.name,
-        deliverables: deliverablesText(worst.showing),
+        deliverables: deliverablesText({
+          deliverables: seen.flatMap((one) => (by(one, of) > 0 ? one.showing.deliverables : [])),
+        }),
         edges: edgesText(pastOf(worst, of)),
         by: byText(excess),
       };
       if (of !== 'backdrop') {
-        const { way, moved } = frontWay(shot, film, of === 'front' ? excess : Infinity);
-        const fixes = () => [...moved, ...zoomIn(shot, film)];
+        const { way, moved } = of === 'front' ? frontWay(shot, film) : { way: '', moved: [] };
+        const fixes = () => [...moved, ...(of === 'front' ? higher(shot, film) : []), ...zoomIn(shot, film)];
         report({ ...underOrOpen(shot, of), data: { ...data, way }, excess, fixes });
       } else if (worst.width === 0) {
         const angle = angleText(shot.camera.angle?.value.from ?? 0);
@@ -97,19 +100,39 @@ function underOrOpen({ backdrop, surface }: Shot, of: 'front' | 'surface') {
   return backdrop ? ({ ...whole, message: of } as const) : ({ ...whole, message: 'open', severity: 'info' } as const);
 }
 
-/** Back goes what has so much of the surface behind it, before the backdrop. */
-function frontWay(shot: Shot, { product }: Film, byMm: Mm): { way: string; moved: FixIdea[] } {
+/** Room behind the product for hands, and on a small board a tenth of it: common practice, no source. */
+const roomBehind = { mm: 50, share: 0.1 };
+
+/** Back goes what has so much of the surface behind it, before the backdrop: as far as all shots on it ask, as it stands in one place. */
+function frontWay(shot: Shot, film: Film): { way: string; moved: FixIdea[] } {
   const outline = surfaceOutline(shot);
+  const { byMm } = surfacesOf(film).get(shot.surface!.size!.start)!;
   const cm = Math.ceil((byMm - (outline?.frontMm ?? 0)) / 10 - 1e-6);
   const backMm = Math.min(outline?.backMm ?? 0, shot.backdrop?.behind?.value ?? Infinity);
-  const roomMm = backMm - (outline?.frontMm ?? 0) - cm * 10;
-  if (!outline || !(roomMm >= (product.size?.value.depthMm ?? 0) / 2))
+  const deepMm = backMm - (outline?.frontMm ?? 0);
+  const leastMm = (film.product.size?.value.depthMm ?? 0) / 2 + Math.min(roomBehind.mm, roomBehind.share * deepMm);
+  if (!outline || !(deepMm - cm * 10 >= leastMm))
     return { way: 'Use a deeper one, look down from higher up, or zoom in', moved: [] };
   const title = `Stand the product ${cm} cm behind the front edge (it is out of the picture)`;
   return {
     way: `Stand the product with its middle ${cm} cm behind that edge`,
     moved: [set(title, [shot.surface!, 'front', `${cm} cm`])],
   };
+}
+
+/** Looking down by so much more, it is much the same view (common practice, no source). */
+const steeperDeg: Degrees = 10;
+
+/** The least height from which the picture ends on the surface. */
+function higher(shot: Shot, film: Film): FixIdea[] {
+  const { height, distance } = shot.camera;
+  if (!height || !distance || height.value.from !== height.value.to) return [];
+  const mostMm = height.value.from + Math.min(distance.value.from, farthestMm) * Math.sin(steeperDeg / deg);
+  for (let cm = Math.ceil(height.value.from / 10) + 1; cm * 10 <= mostMm; cm++) {
+    if (!clear(tryShot(shot, { camera: { height: still(cm * 10) } }), film, 1.02)) continue;
+    return [set(`Set height to ${cm} cm (it looks down on the surface)`, [shot.camera, 'height', `${cm} cm`])];
+  }
+  return [];
 }
 
 /** What reaches farthest past an edge; undefined where nothing does. */
@@ -172,15 +195,39 @@ function acrossOf({ width, height }: Passes, { edge }: Past): number {
   return edge === 'left' || edge === 'right' ? width : height;
 }
 
-/** Is more of it seen than a strip, and not the table as a table? */
+/** Is more of it seen than a strip, and the table not shown as a table, here or in another shot? */
 function isFrontFault(
   shot: Shot,
   film: Film,
   { strip, 'on-show': onShow }: Record<'strip' | 'on-show', Share>,
 ): boolean {
-  const isTable = showingsOf(shot, film).some((one) => isOnShow(one, onShow));
-  return !isTable && isFrontSeen(shot, film, 1 - 2 * strip) && beforeFrontShare(shot, film) > strip / 2;
+  const isFarSeen = isFrontSeen(shot, film, 1 - 2 * strip) && beforeFrontShare(shot, film) > strip / 2;
+  return isFarSeen && surfacesOf(film).get(shot.surface!.size!.start)!.shownShare > onShow;
 }
+
+/** A surface by where its size is written, over all shots on it. */
+interface OnSurface {
+  /** By how far its front edge is too near; 0 where that is not seen. */
+  readonly byMm: Mm;
+  /** The least of the width of a picture that it takes with both its ends in it; `Infinity` where there is none. */
+  readonly shownShare: Share;
+}
+
+const surfacesOf = once((film: Film): ReadonlyMap<number, OnSurface> => {
+  const all = new Map<number, OnSurface>();
+  for (const shot of film.shots.values()) {
+    const at = shot.surface?.size?.start;
+    if (at === undefined) continue;
+    const { byMm, shownShare } = all.get(at) ?? { byMm: 0, shownShare: Infinity };
+    const showings = showingsOf(shot, film);
+    const reaches = showings.map((one) => by(passes(one, film), 'front'));
+    all.set(at, {
+      byMm: Math.max(byMm, ...reaches),
+      shownShare: Math.min(shownShare, ...showings.map(shareShown)),
+    });
+  }
+  return all;
+});
 
 /** So many places are looked at across the picture and in its height. */
 const [columns, rows] = [8, 25];
@@ -211,17 +258,21 @@ function isFrontSeen(shot: Shot, film: Film, part: number): boolean {
   );
 }
 
-/** A table or a stool of which both ends are well inside the picture is shown as what it is, front edge and all. */
-function isOnShow(showing: Showing, most: Share): boolean {
+/**
+ * How much of the picture's width a table or a stool takes of which both ends are well inside: it is shown as what it is, front edge
+ * and all. `Infinity` where it is not.
+ */
+function shareShown(showing: Showing): Share {
   const outline = surfaceOutline(showing.shot);
   const corners = outline ? surfaceCorners(outline) : [];
-  return looksOf([showing]).every(({ view: { edges }, pose }) => {
+  const shares = looksOf([showing]).map(({ view: { edges }, pose }) => {
     const [left, right] = corners.slice(0, 2).map((corner) => fromCamera(pose, corner));
-    if (!edges || !left || !right || Math.min(left.along, right.along) <= 0) return false;
+    if (!edges || !left || !right || Math.min(left.along, right.along) <= 0) return Infinity;
     const ends = [left, right].map((one) => one.right / one.along).sort((a, b) => a - b) as [number, number];
     const isInside = ends[0] > edges.left && ends[1] < edges.right;
-    return isInside && ends[1] - ends[0] <= most * (edges.right - edges.left);
+    return isInside ? (ends[1] - ends[0]) / (edges.right - edges.left) : Infinity;
   });
+  return Math.max(0, ...shares);
 }
 
 /** Looking along the backdrop, or zoomed out to nothing, the picture goes on without end. */
