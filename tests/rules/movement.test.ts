@@ -22,8 +22,7 @@ cut: [{ shot: spin, length: 4.8 s }]\n`);
         'from 1.5 pixels on what is written on it goes soft. Move it slower, or say that the blur is meant (`smeared-motion`): a shutter of 1/78 s is sharp, but makes it stutter.',
     ]);
     expect(marked(text, rule)).toEqual(['2 rpm']);
-    const offered = mends(text, rule);
-    expect(offered).toEqual([
+    expect(mends(text, rule)).toEqual([
       'Turn at 1.29 rpm (shows 37° instead of 58°)',
       'Say that the blur is meant: `smeared-motion`',
     ]);
@@ -31,10 +30,9 @@ cut: [{ shot: spin, length: 4.8 s }]\n`);
 
   test('a blur of half a stroke at most is a note, of letters 49 pixels high from 2.5 pixels on a warning', () => {
     // 4 mm x 12.33 px/mm; strokes of an eighth of the height are 6 pixels wide (DOD-HDBK-791(AM), 6-5.3.2.3).
-    const severity = (text: string) => severities(text, rule);
-    expect(severity(spin('speed: 2 rpm', close))).toEqual(['info']);
-    expect(severity(spin('speed: 2.3 rpm', close))).toEqual(['warning']);
-    expect(severity(spin('speed: 2 rpm', close).replace('letters: 4 mm', 'letters: 3 mm'))).toEqual(['warning']);
+    const slow = spin('speed: 2 rpm', close);
+    const each = [slow, spin('speed: 2.3 rpm', close), slow.replace('letters: 4 mm', 'letters: 3 mm')];
+    expect(each.flatMap((text) => severities(text, rule))).toEqual(['info', 'warning', 'warning']);
   });
 
   test('a shorter exposure is advised only where half a frame is near enough to it (40°)', () => {
@@ -57,25 +55,19 @@ cut: [{ shot: spin, length: 4.8 s }]\n`);
     const text =
       spec(`${label}shots:\n  spin: { record: 12 s, subject: label, camera: { distance: 150 cm }, turn: { speed: 60 rpm } }
 cut: [{ shot: spin, length: 4.8 s }]\n`);
-    expect(messages(text, rule)).toHaveLength(1);
     expect(mends(text, rule)[0]).toMatch(/^Turn at 3 rpm /);
-    const by = text.replace('speed: 60 rpm', 'by: 3600°');
-    expect(mends(by, rule)[0]).toMatch(/^Turn by 180° /);
+    expect(mends(text.replace('speed: 60 rpm', 'by: 3600°'), rule)[0]).toMatch(/^Turn by 180° /);
   });
 
-  test('from farther the same turn is sharp, and so is a label that is not the subject', () => {
+  test('from farther the same turn is sharp', () => {
     expect(messages(spin('speed: 2 rpm'), rule)).toEqual([]);
-    const product = spec(`${label}shots:\n  spin: { record: 12 s, ${close}turn: { speed: 2 rpm } }
-cut: [{ shot: spin, length: 4.8 s }]\n`);
-    expect(messages(product, rule)).toEqual([]);
   });
 
   test('a zoom in the edit multiplies it', () => {
     const zoomed = (zoom: string) =>
       spec(`${label}shots:\n  spin: { record: 12 s, subject: label, turn: { speed: 3 rpm } }
 cut: [{ shot: spin, length: 4.8 s, zoom: ${zoom} }]\n`);
-    expect(messages(zoomed('1'), rule)).toEqual([]);
-    expect(messages(zoomed('1 to 1.5'), rule)).toHaveLength(1);
+    expect(['1', '1 to 1.5'].map((zoom) => messages(zoomed(zoom), rule).length)).toEqual([0, 1]);
   });
 
   test('the front of a small turn is nearer to the axis than the side', () => {
@@ -104,7 +96,6 @@ cut: [{ shot: spin, length: 4.8 s, zoom: ${zoom} }]\n`);
       spec(`${label}${camera('').replace('distance: 60 cm', 'distance: 25 cm')}shots:
   ring: { record: 12 s, subject: label, action: { lasts: 5 s }, camera: { angle: ${angle} }${turn} }
 cut: [{ shot: ring, length: 5 s }]\n`);
-    expect(messages(round('0° to 90°'), rule)).toHaveLength(1);
     expect(marked(round('0° to 90°'), rule)).toEqual(['0° to 90°']);
     expect(messages(round('0° to 90°', ', turn: { by: 90° }'), rule)).toEqual([]);
   });
@@ -115,9 +106,7 @@ cut: [{ shot: ring, length: 5 s }]\n`);
 cut: [{ shot: spin, length: 4 s }]\n`);
     expect(messages(top(), rule)[0]).toContain('say that the blur is meant (`smeared-motion`)');
     const title = 'Say that the blur is meant: `smeared-motion`';
-    const mended = fixed(top(), rule);
-    expect(Object.keys(mended)).toEqual([title]);
-    expect(messages(mended[title]!, rule)).toEqual([]);
+    expect(mends(top(), rule)).toEqual([title]);
     // The words that hold for it already still do.
     const words = 'on-purpose: [low-key, grain]\n';
     expect(fixed(top('', words), rule)[title]).toContain('on-purpose: [low-key, grain, smeared-motion] }');
@@ -125,10 +114,8 @@ cut: [{ shot: spin, length: 4 s }]\n`);
   });
 
   test('blur that is meant, and shutters that are not known', () => {
-    expect(messages(spin('speed: 3 rpm', `on-purpose: smeared-motion, ${close}`), rule)).toEqual([]);
-    expect(messages(spin('speed: 3 rpm', 'camera: { lens: macro, distance: 45 cm, shutter: auto }, '), rule)).toEqual(
-      [],
-    );
+    const shots = [`on-purpose: smeared-motion, ${close}`, close.replace('45 cm', '45 cm, shutter: auto')];
+    expect(shots.flatMap((shot) => messages(spin('speed: 3 rpm', shot), rule))).toEqual([]);
   });
 
   test('a tall picture has its own limit', () => {
@@ -154,9 +141,8 @@ describe('move-judders', () => {
         '1.34 s or longer keeps to that.',
     ]);
     expect(marked(text, rule)).toEqual(['1 to 1.4']);
-    expect(messages(push('length: 1.34 s, zoom: 1 to 1.4'), rule)).toEqual([]);
-    expect(messages(push('length: 1.23 s, zoom: 1 to 1.4'), rule)).toEqual([]);
-    expect(messages(push('length: 1.2 s, zoom: 1 to 1.4'), rule)).toHaveLength(1);
+    const found = (length: string) => messages(push(`length: ${length}, zoom: 1 to 1.4`), rule).length;
+    expect([found('1.23 s'), found('1.2 s')]).toEqual([0, 1]);
     expect(mends(text, rule)).toEqual(['Set zoom to `1 to 1.24`']);
   });
 
@@ -179,8 +165,7 @@ describe('move-judders', () => {
     const fifty = (length: string) =>
       spec(`${screen}deliver: { film: { raster: 1920x1080, rate: 50, sound: none } }
 ${camera('').replace('rate: 25', 'rate: 50').replace('1/50', '1/100')}cut: [{ shot: box, length: ${length}, zoom: 1 to 1.4 }]\n`);
-    expect(messages(fifty('1.34 s'), rule)).toEqual([]);
-    expect(messages(fifty('1.2 s'), rule)).toHaveLength(1);
+    expect(['1.34 s', '1.2 s'].map((length) => messages(fifty(length), rule).length)).toEqual([0, 1]);
   });
 
   test('an upright picture is judged by its long side', () => {
@@ -198,9 +183,11 @@ cut: [{ shot: box, length: ${length}, zoom: 1 to 1.4 }]\n`);
       spec(`${camera('support: slider').replace('1/50 s', shutter)}shots:\n  pass: { record: 7 s, action: { lasts: 2 s }, camera: { slide: 0 cm to 16 cm } }
 cut: [{ shot: pass, length: 2 s }]\n`);
     // 80 mm/s x 4.8 px/mm: 15 px a frame, 7.7 px in 1/50 s, 1.5 px in 1/250 s.
-    expect(messages(slide('1/50 s'), rule)).toEqual([]);
-    expect(messages(slide('1/50 s'), 'moving-detail-smears')).toHaveLength(1);
-    expect(messages(slide('1/250 s'), 'moving-detail-smears')).toEqual([]);
+    const found = (shutter: string) => [rule, 'moving-detail-smears'].map((one) => marked(slide(shutter), one).length);
+    expect([found('1/50 s'), found('1/250 s')]).toEqual([
+      [0, 1],
+      [1, 0],
+    ]);
     expect(messages(slide('1/250 s'), rule)[0]).toContain(
       'with the camera sliding at 80 mm/s, the product moves by 15 pixels',
     );
@@ -235,18 +222,16 @@ describe('turn-misses-angle', () => {
     expect(mends(text, rule)).toEqual(['Show it for 7.5 s (90°)']);
   });
 
-  test('within 5° it is right', () => {
-    expect(messages(spin('speed: 2 rpm', 'length: 7.5 s, turn-shown: 90°'), rule)).toEqual([]);
-    expect(messages(spin('speed: 2 rpm', 'length: 7.1 s, turn-shown: 90°'), rule)).toEqual([]);
-    expect(messages(spin('speed: 2 rpm', 'length: 7 s, turn-shown: 90°'), rule)).toHaveLength(1);
-    expect(messages(spin('speed: -2 rpm', 'length: 7.5 s, turn-shown: 90°'), rule)).toEqual([]);
-  });
-
-  test('what goes on by a seventh more is seen, and what goes on longer is not what was wanted', () => {
-    expect(messages(spin('speed: 2 rpm', 'length: 5.5 s, turn-shown: 60°'), rule)).toEqual([]);
-    expect(messages(spin('speed: 2 rpm', 'length: 6 s, turn-shown: 60°'), rule)).toHaveLength(1);
-    // A front is to land square.
-    expect(messages(spin('speed: 2 rpm', 'length: 8.1 s, turn-shown: 90°'), rule)).toHaveLength(1);
+  // Within 5° it is right, and what goes on by a seventh more is seen; a front (90°) is to land square.
+  test.each([
+    ['-2 rpm', '7.5 s', '90°', 0],
+    ['2 rpm', '7.1 s', '90°', 0],
+    ['2 rpm', '7 s', '90°', 1],
+    ['2 rpm', '8.1 s', '90°', 1],
+    ['2 rpm', '5.5 s', '60°', 0],
+    ['2 rpm', '6 s', '60°', 1],
+  ])('%s for %s of which %s are wanted: %i', (speed, length, shown, count) => {
+    expect(messages(spin(`speed: ${speed}`, `length: ${length}, turn-shown: ${shown}`), rule)).toHaveLength(count);
   });
 
   test('the speed in the cut counts; a slower table is offered where it has it', () => {
@@ -278,7 +263,6 @@ shots:\n  spin: { record: 40 s, turn: { speed: 2 rpm } }\ncut:\n  - { shot: spin
 shots:\n  spin: { record: 60 s, turn: { ${turn} } }\ncut: [{ shot: spin, length: ${seconds} }]\n`);
 
   test('a loop closes after a whole turn, within one frame', () => {
-    expect(messages(loop('30 s', 'speed: 2 rpm'), rule)).toEqual([]);
     expect(messages(loop('30.04 s', 'speed: 2 rpm'), rule)).toEqual([]);
     const open = loop('20 s', 'speed: 2 rpm');
     expect(messages(open, rule)).toEqual([
@@ -301,15 +285,13 @@ shots:\n  spin: { record: 60 s, turn: { ${turn} } }\ncut: [{ shot: spin, length:
     expect(messages(spin('speed: 0.5 rpm', 'length: 3.6 s'), rule)).toEqual([
       'spin: in the cut the turn goes by 11° only, which is hardly seen as one. 1.4 rpm would show 30°, or show it longer.',
     ]);
-    expect(messages(spin('speed: 0.5 rpm', 'length: 5 s'), rule)).toEqual([]);
-    const twice = spin('speed: 0.5 rpm', 'length: 3.6 s').replace('cut:', 'cut:\n  - { shot: spin, length: 6 s }');
-    expect(messages(twice, rule)).toEqual([]);
-    expect(messages(spin('speed: 0.5 rpm', 'length: 3.6 s, turn-shown: 11°'), rule)).toEqual([]);
+    const seen = ['length: 5 s', 'length: 3.6 s }\n  - { shot: spin, length: 6 s', 'length: 3.6 s, turn-shown: 11°'];
+    expect(seen.flatMap((piece) => messages(spin('speed: 0.5 rpm', piece), rule))).toEqual([]);
   });
 
   test('no loop, no turn: nothing to say', () => {
-    expect(messages(spin('speed: 2 rpm', 'length: 10 s'), rule)).toEqual([]);
-    expect(messages(loop('10 s', 'starts: 30°'), rule)).toEqual([]);
+    const texts = [spin('speed: 2 rpm', 'length: 10 s'), loop('10 s', 'starts: 30°')];
+    expect(texts.flatMap((text) => messages(text, rule))).toEqual([]);
   });
 });
 
@@ -382,22 +364,18 @@ supports: { rail: { travel: 40 cm, speed: 2 mm/s to 40 mm/s } }
       'pass: the slide from 0 cm to 39.2 cm is 39.2 cm, and coming up to 28 mm/s and stopping takes 28 mm more; `rail` travels 40 cm. Make the move shorter, or slower.',
     ]);
     expect(findings(text('39.2 cm'), rule, kit)[0]?.severity).toBe('warning');
-    const fixes = fixed(text('42 cm'), rule, kit);
-    expect(Object.keys(fixes)).toEqual(['Slide 37.3 cm instead of 42 cm']);
-    expect(messages(Object.values(fixes)[0]!, rule, kit)).toEqual([]);
+    expect(mends(text('42 cm'), rule, kit)).toEqual(['Slide 37.3 cm instead of 42 cm']);
   });
 
   test('a slide to both sides of the product is shortened on both, one beside it at its far end', () => {
     // 40 mm/s for 5 s are 20 cm, and 4 cm more for starting and stopping.
-    const title = (way: string) => titles(slide(way, '7 s'), rule)[0];
     const text = (way: string) => /slide: ([^}]*) }/.exec(Object.values(fixed(slide(way, '7 s'), rule))[0]!)?.[1];
-    expect(title('-20 cm to 20 cm')).toBe('Slide 20 cm instead of 40 cm');
     expect(text('-20 cm to 20 cm')).toBe('-10 cm to 10 cm');
     expect(text('20 cm to -20 cm')).toBe('10 cm to -10 cm');
     expect(text('-10 cm to 30 cm')).toBe('-5 cm to 15 cm');
     expect(text('10 cm to 50 cm')).toBe('10 cm to 30 cm');
     expect(text('-50 cm to -10 cm')).toBe('-30 cm to -10 cm');
-    mends(slide('-20 cm to 20 cm', '7 s'), rule);
+    expect(mends(slide('-20 cm to 20 cm', '7 s'), rule)[0]).toBe('Slide 20 cm instead of 40 cm');
   });
 
   test('too fast and too slow', () => {
@@ -425,8 +403,8 @@ cut: [{ shot: near, length: 5 s }]\n`);
   test('by hand, or a support that no kit has, says nothing', () => {
     const byHand = spec(`${camera('')}shots:\n  pass: { record: 12 s, camera: { slide: 0 cm to 90 cm } }
 cut: [{ shot: pass, length: 5 s }]\n`);
-    expect(messages(byHand, rule)).toEqual([]);
-    expect(messages(slide('0 cm to 90 cm', '12 s', 'crane'), rule)).toEqual([]);
+    const crane = slide('0 cm to 90 cm', '12 s', 'crane');
+    expect([byHand, crane].flatMap((text) => messages(text, rule))).toEqual([]);
   });
 
   test('the lens above the floor: surface and height together', () => {
@@ -447,11 +425,10 @@ cut: [{ shot: pass, length: 5 s }]\n`);
   test('asks how high the surface is, once', () => {
     const text = spec(`${camera('support: tripod, height: 70 cm, distance: 90 cm')}surface: { material: walnut board }
 shots: { one: { record: 12 s }, two: { record: 12 s } }\ncut: [{ shot: one, length: 5 s }]\n`);
-    expect(messages(text, rule)).toHaveLength(1);
-    expect(messages(text, rule)[0]).toMatch(
-      /^one and two: `tripod` holds the lens between 25 cm and 160 cm above its feet/,
-    );
-    expect(findings(text, rule)[0]?.severity).toBe('info');
+    expect(messages(text, rule)).toEqual([
+      expect.stringMatching(/^one and two: `tripod` holds the lens between 25 cm and 160 cm above its feet/),
+    ]);
+    expect(severities(text, rule)).toEqual(['info']);
     // From any table of 65 to 95 cm the tripod has what 8 cm over it asks for.
     expect(messages(text.replace('height: 70 cm', 'height: 8 cm'), rule)).toEqual([]);
     expect(messages(spec(`${camera('support: slider')}surface: { material: walnut board }\n`), rule)).toEqual([]);
@@ -486,27 +463,19 @@ cut: [{ shot: pour, length: 10 s }]\n`);
         'up to 5 it looks frozen. That takes 1/2000 s, 5.3 stops more light, or a flash as short.',
     ]);
     expect(marked(text, rule)).toEqual(['1/50 s']);
-    const [title] = mends(text, rule);
-    expect(title).toMatch(/^Set shutter to 1\/2000 s/);
-  });
-
-  test('frozen enough is silent', () => {
-    const text = pour('1/4000 s', '2 m/s', 'on-purpose: frozen-motion\n');
-    expect(messages(text, rule)).toEqual([]);
+    expect(mends(text, rule)[0]).toMatch(/^Set shutter to 1\/2000 s/);
   });
 
   test('flowing wants 20 px', () => {
     const flowing = (fastest: string) => pour('1/50 s', fastest, 'on-purpose: flowing-motion\n');
     // 20 px / (0.02 s x 4.825 px/mm) = 207 mm/s.
-    expect(messages(flowing('21 cm/s'), rule)).toEqual([]);
-    expect(messages(flowing('18 cm/s'), rule)).toHaveLength(1);
+    expect(['21 cm/s', '18 cm/s'].map((fastest) => messages(flowing(fastest), rule).length)).toEqual([0, 1]);
     mends(flowing('15 cm/s'), rule);
   });
 
   test('nothing meant, or no speed said: nothing to say', () => {
-    expect(messages(pour('1/50 s', '2 m/s', ''), rule)).toEqual([]);
     const unsaid = spec('on-purpose: frozen-motion\nshots: { box: { record: 12 s, action: { lasts: 4 s } } }\n');
-    expect(messages(unsaid, rule)).toEqual([]);
+    expect([pour('1/50 s', '2 m/s', ''), unsaid].flatMap((text) => messages(text, rule))).toEqual([]);
   });
 });
 
@@ -521,17 +490,14 @@ cut:\n  - { shot: strap, length: 3 s${piece} }\n`);
     expect(messages(thrown('2.65 m/s'), rule)).toEqual([
       'strap: at 2.6 m/s what happens crosses the picture of `film` in 0.15 s, 4 frames: where it does not stay in the picture, it is hardly seen. Slower than 2.5 m/s, or recorded at a higher rate and played more slowly, it is.',
     ]);
-    expect(messages(thrown('1.5 m/s'), rule)).toEqual([]);
     expect(messages(thrown('1.5 m/s', ', speed: 200 %'), rule)[0]).toContain('at 1.5 m/s played at 200 % what happens');
     // What rolls for a fifth of a second and then lies is seen.
     expect(messages(thrown('2 m/s'), rule)).toEqual([]);
   });
 
-  test('a hand before the product may smear, and what is meant to be frozen or to flow is judged by another rule', () => {
-    expect(messages(thrown('50 cm/s'), rule)).toEqual([]);
-    expect(messages(thrown('3 m/s', '', ', on-purpose: frozen-motion'), rule)).toEqual([]);
-    expect(messages(thrown('3 m/s', '', ', on-purpose: flowing-motion'), rule)).toEqual([]);
-    expect(messages(thrown('3 m/s', '', ', on-purpose: smeared-motion'), rule)).toEqual([]);
+  test('what is meant to be frozen or to flow is judged by another rule', () => {
+    const meant = ['frozen-motion', 'flowing-motion', 'smeared-motion'];
+    expect(meant.flatMap((word) => messages(thrown('3 m/s', '', `, on-purpose: ${word}`), rule))).toEqual([]);
   });
 
   test('a part that is drawn out by a third of itself is told, a large one is not', () => {
@@ -543,7 +509,7 @@ cut:\n  - { shot: writes, length: 5 s }\n`);
     expect(messages(writes('6 x 20 x 6 mm'), rule)).toEqual([
       'writes: at 20 cm/s and 4.8 pixels for each mm in `film`, 1/50 s draws it out by 19 pixels, 67 % of `nib`: while it moves, its shape is not seen. Slower than 12 cm/s, or with 1/81 s, it is.',
     ]);
-    expect(findings(writes('6 x 20 x 6 mm'), rule)[0]?.severity).toBe('info');
+    expect(severities(writes('6 x 20 x 6 mm'), rule)).toEqual(['info']);
     expect(messages(writes('20 x 2 x 20 cm'), rule)).toEqual([]);
   });
 });
