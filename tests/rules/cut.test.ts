@@ -99,11 +99,10 @@ describe('length-off', () => {
     expect(messages(text, rule)).toEqual([
       'film: the cut runs 19.16 s (479 frames), and 20 s (500 frames) are promised: 21 frames short. Hold `lid` (piece 2) longer: its recording has 100 frames to spare.',
     ]);
-    expect(titles(text, rule)).toEqual([
+    expect(mends(text, rule)).toEqual([
       'Hold `lid` (piece 2) to 10.84 s',
       'Promise 19.16 s instead (ask the client first)',
     ]);
-    expect(mends(text, rule)).toHaveLength(2);
   });
 
   test('one frame counts, less than half does not', () => {
@@ -797,8 +796,7 @@ describe('sound-outlasts-film and sound-drowns-music', () => {
     expect(messages(text, rule)).toEqual([
       '`voice` runs to 18 s, and the film is heard until 12 s: 6 s of it are lost. Start it earlier, or let it last shorter.',
     ]);
-    expect(titles(text, rule)).toEqual(['Start it at 4 s (all of it is heard)', 'Let it last 2 s']);
-    expect(mends(text, rule)).toHaveLength(2);
+    expect(mends(text, rule)).toEqual(['Start it at 4 s (all of it is heard)', 'Let it last 2 s']);
     expect(titles(film('length: 14 s'), rule)).toEqual(['Let it last 12 s']);
     expect(titles(film('at: 1 s, length: 12 s'), rule)[0]).toBe('Start it at 0 s (all of it is heard)');
     const beats = film('at: 16 beats, length: 8 beats', 'sound: stereo', 'music: { tempo: 100 bpm }\n');
@@ -823,8 +821,7 @@ describe('sound-outlasts-film and sound-drowns-music', () => {
       ],
     ]);
     expect(severities(loud('24 dB'), rule)).toEqual(['info']);
-    expect(titles(loud('24 dB'), rule)).toEqual(['Set gain to -24 dB', 'Set gain to 20 dB']);
-    expect(mends(loud('24 dB'), rule)).toHaveLength(2);
+    expect(mends(loud('24 dB'), rule)).toEqual(['Set gain to -24 dB', 'Set gain to 20 dB']);
     expect(messages(loud('60 dB', ''), rule)).toEqual([]);
   });
 });

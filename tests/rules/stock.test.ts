@@ -18,8 +18,7 @@ describe('takes-use-up-stock', () => {
         'Plan fewer takes, or have 1 more.',
     ]);
     expect(marked(text, rule)).toEqual(['14']);
-    expect(titles(text, rule)).toEqual(['Have 15', 'Film `box` 5 times', 'Film `poured` 2 times']);
-    mends(text, rule);
+    expect(mends(text, rule)).toEqual(['Have 15', 'Film `box` 5 times', 'Film `poured` 2 times']);
   });
 
   test('leaves no shot with a single take', () => {
