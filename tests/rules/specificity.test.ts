@@ -356,7 +356,7 @@ describe.each(Object.entries(samples))('one wrong value in %s', (sample, edits) 
   const text = readFileSync(`${root}/${file}`, 'utf8');
   const asItIs = checker.check(file, text)!;
 
-  test.each(edits)('%j: %s', (edit, expected) => {
+  test.each(edits.map(([edit, expected]) => [edit, expected] as const))('%j: %s', (edit, expected) => {
     const [, before, from, to, after] = /^(.*)⟦(.*) → (.*)⟧(.*)$/s.exec(edit)!;
     expect(text.split(`${before}${from}${after}`), 'the value stands there once').toHaveLength(2);
     const changed = text.replace(`${before}${from}${after}`, () => `${before}${to}${after}`);
@@ -365,7 +365,7 @@ describe.each(Object.entries(samples))('one wrong value in %s', (sample, edits) 
 });
 
 test('whatever sets off more or less than one rule says why', () => {
-  const edits = Object.values(samples).flatMap((rows) => [...rows]);
+  const edits = Object.values(samples).flat();
   expect(edits.filter(([, expected, why]) => named(expected).length !== 1 && !why)).toEqual([]);
   expect(new Set(edits.flatMap(([, expected]) => named(expected))).size).toBeGreaterThan(60);
 });
