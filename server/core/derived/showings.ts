@@ -58,21 +58,32 @@ export function showingsOfPiece(piece: Piece, film: Film): readonly Showing[] {
   return (piece.shot && byPiece(piece.shot, film).get(piece)) ?? [];
 }
 
-/** One look at the shot as it is shown: from where, and how the product stands. */
-export interface Look {
+/** One picture of the shot as it is shown, and from where. */
+export interface Picture {
   readonly showing: Showing;
   readonly view: View;
   readonly pose: CameraPose;
+}
+
+/** One look at the shot as it is shown: from where, and how the product stands. */
+export interface Look extends Picture {
   readonly turn: number;
+}
+
+/** All pictures in some showings, however the product stands in them; none where the camera's distance is not known. */
+export function picturesOf(showings: readonly Showing[]): Picture[] {
+  return showings.flatMap((showing) =>
+    showing.views.flatMap((view) => {
+      const pose = cameraPose(showing.shot, view.actionMoment);
+      return pose ? [{ showing, view, pose }] : [];
+    }),
+  );
 }
 
 /** All looks at some showings; none where the camera's distance is not known. */
 export function looksOf(showings: readonly Showing[]): Look[] {
-  return showings.flatMap((showing) =>
-    showing.views.flatMap((view) => {
-      const pose = cameraPose(showing.shot, view.actionMoment);
-      return pose ? showing.turns.map((turn) => ({ showing, view, pose, turn })) : [];
-    }),
+  return picturesOf(showings).flatMap(({ showing, view, pose }) =>
+    showing.turns.map((turn) => ({ showing, view, pose, turn })),
   );
 }
 

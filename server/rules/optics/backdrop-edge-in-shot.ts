@@ -9,7 +9,7 @@ import {
 } from '../../core/derived/past-backdrop.ts';
 import { deg, fromCamera } from '../../calc/geometry.ts';
 import { cameraPose } from '../../core/derived/optics.ts';
-import { looksOf, type Showing, showingsOf, still, trial, tryShot } from '../../core/derived/showings.ts';
+import { picturesOf, type Showing, showingsOf, still, trial, tryShot } from '../../core/derived/showings.ts';
 import { surfaceCorners, surfaceOutline } from '../../core/derived/surface-outline.ts';
 import type { Range } from '../../core/document/node.ts';
 import { once } from '../../core/memo.ts';
@@ -58,8 +58,8 @@ export default defineRule({
     if (seen.every(({ past }) => past.length === 0)) return;
     for (const of of ['backdrop', 'front', 'surface'] as const) {
       const worst = worstOf(seen, of);
-      if (!worst || (of === 'front' && !isFrontFault(shot, film, limits))) continue;
-      if (of !== 'backdrop' && (turnsOnPlate(shot) || isBareOnPurpose(worst, shot, film))) continue;
+      if (!worst || (of !== 'backdrop' && (turnsOnPlate(shot) || isBareOnPurpose(worst, shot, film)))) continue;
+      if (of === 'front' && !isFrontFault(shot, film, limits)) continue;
       const excess = by(worst, of);
       const data = {
         shot: shot.name,
@@ -72,7 +72,8 @@ export default defineRule({
       if (of !== 'backdrop') {
         const { way, moved } = of === 'front' ? frontWay(shot, film) : { way: '', moved: [] };
         const fixes = () => [...moved, ...(of === 'front' ? higher(shot, film) : []), ...zoomIn(shot, film)];
-        report({ ...underOrOpen(shot, of), data: { ...data, way }, excess, fixes });
+        const { message, at, cause, severity } = underOrOpen(shot, of);
+        report({ message, data: { ...data, way }, at, excess, cause, severity, fixes });
       } else if (worst.width === 0) {
         const angle = angleText(shot.camera.angle?.value.from ?? 0);
         report({ message: 'away', data: { ...data, angle }, at: shot.camera.angle ?? shot, excess });
@@ -95,9 +96,9 @@ export default defineRule({
 /** Where no backdrop is written nobody knows what is behind, and a board may well show its front edge: both are notes. */
 function underOrOpen({ backdrop, surface }: Shot, of: 'front' | 'surface') {
   const at = surface!.size!;
-  const whole = { at, cause: { start: at.start, end: at.end, as: of } };
-  if (of === 'front') return { ...whole, message: of, severity: 'info' } as const;
-  return backdrop ? ({ ...whole, message: of } as const) : ({ ...whole, message: 'open', severity: 'info' } as const);
+  const message = of === 'surface' && !backdrop ? 'open' : of;
+  const severity = message === 'surface' ? undefined : 'info';
+  return { message, at, cause: { start: at.start, end: at.end, as: of }, severity } as const;
 }
 
 /** Room behind the product for hands, and on a small board a tenth of it: common practice, no source. */
@@ -201,7 +202,7 @@ function isFrontFault(
   film: Film,
   { strip, 'on-show': onShow }: Record<'strip' | 'on-show', Share>,
 ): boolean {
-  const isFarSeen = isFrontSeen(shot, film, 1 - 2 * strip) && beforeFrontShare(shot, film) > strip / 2;
+  const isFarSeen = isFrontSeen(shot, film, 1 - 2 * strip) && showsBeforeFront(shot, film, strip / 2);
   return isFarSeen && surfacesOf(film).get(shot.surface!.size!.start)!.shownShare > onShow;
 }
 
@@ -232,15 +233,14 @@ const surfacesOf = once((film: Film): ReadonlyMap<number, OnSurface> => {
 /** So many places are looked at across the picture and in its height. */
 const [columns, rows] = [8, 25];
 
-/** How much of the picture shows what lies before the front edge: of one that runs aslant, only a corner. */
-function beforeFrontShare(shot: Shot, film: Film): Share {
+/** Does any picture show so much of what lies before the front edge? Of one that runs aslant it is only a corner. */
+function showsBeforeFront(shot: Shot, film: Film, least: Share): boolean {
   const hung = hungBackdrop(shot, film);
-  const shares = looksOf(showingsOf(shot, film)).map(({ pose, view: { edges } }) => {
+  return picturesOf(showingsOf(shot, film)).some(({ pose, view: { edges } }) => {
     const rays = edges ? gridRays(pose, edges, columns, rows) : [];
     const before = rays.filter((ray) => isPastFront(pastEdge(pose, ray, shot, hung, false)));
-    return before.length / (columns * rows);
+    return before.length / (columns * rows) > least;
   });
-  return Math.max(0, ...shares);
 }
 
 function isPastFront(past: Past | undefined): boolean {
@@ -265,7 +265,7 @@ function isFrontSeen(shot: Shot, film: Film, part: number): boolean {
 function shareShown(showing: Showing): Share {
   const outline = surfaceOutline(showing.shot);
   const corners = outline ? surfaceCorners(outline) : [];
-  const shares = looksOf([showing]).map(({ view: { edges }, pose }) => {
+  const shares = picturesOf([showing]).map(({ view: { edges }, pose }) => {
     const [left, right] = corners.slice(0, 2).map((corner) => fromCamera(pose, corner));
     if (!edges || !left || !right || Math.min(left.along, right.along) <= 0) return Infinity;
     const ends = [left, right].map((one) => one.right / one.along).sort((a, b) => a - b) as [number, number];

@@ -2,7 +2,7 @@ import { deg } from '../../calc/geometry.ts';
 import { tableMirrorsMm } from '../../calc/reflect.ts';
 import { type Hung, hungBackdrop } from '../../core/derived/past-backdrop.ts';
 import { tiltDeg } from '../../core/derived/optics.ts';
-import { looksOf, type Showing, showingsOf } from '../../core/derived/showings.ts';
+import { picturesOf, type Showing, showingsOf } from '../../core/derived/showings.ts';
 import { surfaceOutline } from '../../core/derived/surface-outline.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
@@ -41,7 +41,7 @@ export default defineRule({
 /** How high up the backdrop the surface mirrors, at most. */
 function highest(shot: Shot, film: Film, hung: Hung): { mirrored: number; showing: Showing } | undefined {
   const { frontMm } = surfaceOutline(shot)!;
-  const all = looksOf(showingsOf(shot, film)).flatMap(({ showing, view, pose }) => {
+  const all = picturesOf(showingsOf(shot, film)).flatMap(({ showing, view, pose }) => {
     // Only from the front: the backdrop hangs opposite 0°.
     if (!view.edges || pose.forward.z < 0.7 || pose.at.y <= 0) return [];
     const camera = {

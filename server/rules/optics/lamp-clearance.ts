@@ -87,7 +87,7 @@ function clearOf(pose: CameraPose, face: readonly Vec3[], edges: EdgeTangents): 
   const corners = face.map((corner) => fromCamera(pose, corner));
   const [right, left, over, under] = planesOf(edges);
   const clearDeg = (points: readonly Seen[], past: Past) =>
-    Math.min(...points.map((one) => Math.asin(past(one) / Math.hypot(one.right, one.up, one.along)) * deg));
+    Math.asin(Math.min(...points.map((one) => past(one) / Math.hypot(one.right, one.up, one.along)))) * deg;
   const within = (...sides: readonly [Past, Past]) => {
     const part = sides.reduce<readonly Seen[]>(cutOff, corners);
     return part.length > 0 ? part : corners;
@@ -109,13 +109,16 @@ type Seen = ReturnType<typeof fromCamera>;
 type Past = (point: Seen) => Mm;
 
 function planesOf({ left, right, bottom, top }: EdgeTangents): readonly [Past, Past, Past, Past] {
+  const [toRight, toLeft, toTop, toBottom] = [right, left, top, bottom].map((edge) => Math.hypot(1, edge)) as Four;
   return [
-    (one) => (one.right - right * one.along) / Math.hypot(1, right),
-    (one) => (left * one.along - one.right) / Math.hypot(1, left),
-    (one) => (one.up - top * one.along) / Math.hypot(1, top),
-    (one) => (bottom * one.along - one.up) / Math.hypot(1, bottom),
+    (one) => (one.right - right * one.along) / toRight,
+    (one) => (left * one.along - one.right) / toLeft,
+    (one) => (one.up - top * one.along) / toTop,
+    (one) => (bottom * one.along - one.up) / toBottom,
   ];
 }
+
+type Four = [number, number, number, number];
 
 /** What of an outline is not past a plane (Sutherland and Hodgman 1974). */
 function cutOff(outline: readonly Seen[], past: Past): Seen[] {

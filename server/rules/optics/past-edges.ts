@@ -27,13 +27,18 @@ export interface Passes {
 }
 
 export function pastOf({ past }: Passes, kind: Kind): Past[] {
-  return past.filter((one) =>
-    kind === 'backdrop' ? one.of === 'backdrop' : one.of === 'surface' && (one.edge === 'front') === (kind === 'front'),
-  );
+  return past.filter((one) => isOfKind(one, kind));
 }
 
 export function by(one: Passes | undefined, kind: Kind): number {
-  return one ? Math.max(0, ...pastOf(one, kind).map((past) => past.byMm)) : 0;
+  let most = 0;
+  for (const past of one?.past ?? []) if (past.byMm > most && isOfKind(past, kind)) most = past.byMm;
+  return most;
+}
+
+function isOfKind(past: Past, kind: Kind): boolean {
+  if (past.of === 'backdrop') return kind === 'backdrop';
+  return kind !== 'backdrop' && (past.edge === 'front') === (kind === 'front');
 }
 
 /** Undefined where there is nothing to go past. */
