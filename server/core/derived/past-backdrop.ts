@@ -59,14 +59,14 @@ export function edgeRays(pose: CameraPose, { left, right, bottom, top }: EdgeTan
   ];
 }
 
-/** Rays through a grid of places all over the picture, each in the middle of its part. */
-export function gridRays(pose: CameraPose, edges: EdgeTangents, columns: number, rows: number): Vec3[] {
+/** Rays through a grid of places all over the picture from its foot up, each in the middle of its part. */
+export function* gridRays(pose: CameraPose, edges: EdgeTangents, columns: number, rows: number): Generator<Vec3> {
   const { left, right, bottom, top } = edges;
-  return Array.from({ length: columns * rows }, (_, index) => {
+  for (let index = 0; index < columns * rows; index++) {
     const x = left + (((index % columns) + 0.5) / columns) * (right - left);
     const y = bottom + ((Math.floor(index / columns) + 0.5) / rows) * (top - bottom);
-    return addScaled(addScaled(pose.forward, pose.right, x), pose.up, y);
-  });
+    yield addScaled(addScaled(pose.forward, pose.right, x), pose.up, y);
+  }
 }
 
 /**

@@ -233,13 +233,16 @@ const surfacesOf = once((film: Film): ReadonlyMap<number, OnSurface> => {
 /** So many places are looked at across the picture and in its height. */
 const [columns, rows] = [8, 25];
 
-/** Does any picture show so much of what lies before the front edge? Of one that runs aslant it is only a corner. */
-function showsBeforeFront(shot: Shot, film: Film, least: Share): boolean {
+/** Does any picture show more than a share of what lies before the front edge? Of one that runs aslant it is a corner. */
+function showsBeforeFront(shot: Shot, film: Film, share: Share): boolean {
   const hung = hungBackdrop(shot, film);
   return picturesOf(showingsOf(shot, film)).some(({ pose, view: { edges } }) => {
-    const rays = edges ? gridRays(pose, edges, columns, rows) : [];
-    const before = rays.filter((ray) => isPastFront(pastEdge(pose, ray, shot, hung, false)));
-    return before.length / (columns * rows) > least;
+    let before = 0;
+    for (const ray of edges ? gridRays(pose, edges, columns, rows) : []) {
+      if (isPastFront(pastEdge(pose, ray, shot, hung, false))) before++;
+      if (before / (columns * rows) > share) return true;
+    }
+    return false;
   });
 }
 
