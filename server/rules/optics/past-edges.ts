@@ -15,6 +15,7 @@ import { turner } from '../../core/derived/outline.ts';
 import { cameraPose, productPlace } from '../../core/derived/optics.ts';
 import { type Showing, showingsOf } from '../../core/derived/showings.ts';
 import type { Film, Shot } from '../../core/film.ts';
+import { onceIn } from '../../core/memo.ts';
 
 export type Kind = 'backdrop' | 'front' | 'surface';
 
@@ -42,7 +43,7 @@ function isOfKind(past: Past, kind: Kind): boolean {
 }
 
 /** Undefined where there is nothing to go past. */
-export function passes(showing: Showing, film: Film): Passes | undefined {
+export const passes = onceIn((showing: Showing, film: Film): Passes | undefined => {
   const { shot } = showing;
   const hung = hungBackdrop(shot, film);
   if (!hung && !shot.surface?.size) return undefined;
@@ -61,7 +62,7 @@ export function passes(showing: Showing, film: Film): Passes | undefined {
     height = Math.max(height, taken?.height ?? 0);
   }
   return { showing, past, width, height };
-}
+});
 
 /** Does any picture of the shot reach the backdrop? One that looks down may show nothing but the surface. */
 export function showsBackdrop(shot: Shot, film: Film): boolean {
