@@ -334,7 +334,7 @@ shots:
     const files = { 'kits/legs.kit.yaml': kit };
     const said = findings(text, rule, files).filter(({ message }) => message.includes('over the table'));
     expect(said).toHaveLength(count);
-    if (said[0]) expect(said[0].fixes[0]!.title).toMatch(/^Stand the product 40 cm behind the front edge/);
+    if (said[0]) expect(said[0].fixes[0]!.title).toMatch(/^Stand the product 32 cm behind the front edge/);
   });
 
   const slide = (way: string, record = '12 s', support = 'slider') =>

@@ -1,6 +1,6 @@
 /** The surface as seen from above: a rectangle on which the product stands, centred sideways. Its very edge belongs to it. */
 import type { Vec3 } from '../../calc/geometry.ts';
-import type { Shot } from '../film.ts';
+import type { Film, Shot } from '../film.ts';
 import type { Mm } from '../units.ts';
 
 /** Where its edges are, from the middle of the product. */
@@ -45,4 +45,9 @@ const rounding: Mm = 1e-6;
 export function isOnSurface(outline: SurfaceOutline, place: Vec3): boolean {
   const { asideMm, aheadMm } = pastSurface(outline, place);
   return Math.max(asideMm, aheadMm) <= rounding;
+}
+
+/** All that is filmed on the surface of a shot: where the product stands on it is one answer for them all. */
+export function onSameSurface({ surface }: Shot, { shots }: Film): Shot[] {
+  return [...shots.values()].filter((one) => one.surface?.size && one.surface.size.start === surface?.size?.start);
 }

@@ -5,6 +5,7 @@ import { turningRpm } from '../../core/derived/time.ts';
 import type { Film, Shot, Support } from '../../core/film.ts';
 import { fits } from '../../core/resolve/kit.ts';
 import { lensHeightMm } from '../../core/derived/moments.ts';
+import { onSameSurface } from '../../core/derived/surface-outline.ts';
 import { type Context, defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, num, quoted } from '../../core/say.ts';
 import type { Ends, Mm } from '../../core/units.ts';
@@ -304,13 +305,7 @@ function checkFloor(shot: Shot, { film, report }: Ctx): void {
     at: supportName ?? shot,
     excess: byMm,
     cause: at,
-    fixes: () => [
-      set(`Stand the product ${most} behind the front edge (the camera then stands before it)`, [
-        shot.surface!,
-        'front',
-        most,
-      ]),
-    ],
+    fixes: () => standNearer(shot, film),
   } as const;
   const related = (message: string) => [{ start: at.start, end: at.end, message }];
   if (front)
@@ -329,6 +324,19 @@ function checkFloor(shot: Shot, { film, report }: Ctx): void {
       yieldsTo: ['nearer-than-lens-focuses'],
       ...common,
     });
+}
+
+/**
+ * So near to the front edge that the camera stands before it, for all that is filmed on that table, by as much as the nearest of
+ * them needs: nobody moves the product between two shots.
+ */
+function standNearer(shot: Shot, film: Film): FixIdea[] {
+  const shots = onSameSurface(shot, film);
+  const most = Math.min(...shots.flatMap((one) => inTable(one, film)?.mostMm ?? []));
+  const surfaces = [...new Set(shots.map((one) => one.surface!))];
+  const front = `${num(most / 10, 0)} cm`;
+  const title = `Stand the product ${front} behind the front edge (the camera then stands before it)`;
+  return [{ ...set(title, ...surfaces.map((one) => [one, 'front', front] as const)), isNamed: true }];
 }
 
 /** The height of a usual table, to begin with (common practice, no source). */

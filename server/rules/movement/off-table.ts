@@ -83,23 +83,31 @@ const leastHighMm: Mm = 400;
  * How far the camera of a support on the floor is over the table before the product, as `front` says, else with the product in
  * its middle: nothing but an arm holds it there.
  */
-export function inTable(shot: Shot, { product }: Film): InTable | undefined {
+export function inTable(shot: Shot, film: Film): InTable | undefined {
   const { surface, camera } = shot;
   if (!surface?.size || (surface.height?.value ?? 0) < leastHighMm || camera.support?.reach) return undefined;
   const { front, size } = surface;
-  const over = front || tableOf(shot) ? bodyOver(shot) : undefined;
+  const over = front || tableOf(shot) ? bodyOver(shot, film) : undefined;
   if (!over || over.byMm <= (front ? overEdgeMm : overMiddleMm)) return undefined;
-  return over.mostMm < (product.size?.value.depthMm ?? 0) / 2 ? undefined : { front, size, ...over };
+  return over.mostMm < (film.product.size?.value.depthMm ?? 0) / 2 ? undefined : { front, size, ...over };
 }
 
 /** How far the camera is over the surface, of whose edges the front one is nearest, and how much may lie before the product. */
-function bodyOver(shot: Shot): { byMm: Mm; mostMm: Mm } | undefined {
+function bodyOver(shot: Shot, film: Film): { byMm: Mm; mostMm: Mm } | undefined {
   const outline = surfaceOutline(shot);
   const pose = cameraPose(shot, 0);
   if (!pose || !outline) return undefined;
-  const body = addScaled(pose.at, pose.forward, -(shot.camera.lens?.frontToSensorMm || usualLensMm));
+  const back = (shot.camera.lens?.frontToSensorMm || usualLensMm) + beforeMiddleMm(shot, film);
+  const body = addScaled(pose.at, pose.forward, -back);
   const { asideMm, aheadMm } = pastSurface(outline, body);
   const isBefore = outline.frontMm - body.z >= Math.max(asideMm, body.z - outline.backMm);
-  const mostMm = Math.floor((overEdgeMm - body.z) / 10) * 10;
+  const mostMm = Math.floor(-body.z / 10) * 10;
   return isBefore ? { byMm: -Math.max(asideMm, aheadMm), mostMm } : undefined;
+}
+
+/** What is on a side of the product is so much nearer to the camera that looks at it than the middle is. */
+function beforeMiddleMm({ subject: { name, faces } }: Shot, { product }: Film): Mm {
+  const { widthMm = 0, depthMm = 0 } = product.size?.value ?? {};
+  if (name === 'product' || !faces || faces === 'up') return 0;
+  return (faces === 'left' || faces === 'right' ? widthMm : depthMm) / 2;
 }
