@@ -1,7 +1,7 @@
 /** The subject's box as a camera sees it: its outline in the picture and how deep it lies. */
 import { type CameraPose, cross, dot, fromCamera, lengthOf, subtract, type Vec3 } from '../../calc/geometry.ts';
 import type { EdgeTangents } from '../../calc/framing.ts';
-import type { Facing, Film, Shot } from '../film.ts';
+import type { Facing, Film, Shot, Product } from '../film.ts';
 import type { Mm } from '../units.ts';
 import { once } from '../memo.ts';
 import { faceDeg } from './face-seen.ts';
@@ -75,19 +75,29 @@ export function isRound({ subject: { box, name } }: Shot, { product }: Film): bo
   return isEven && (product.symmetry?.value ?? 1) >= roundFrom;
 }
 
+/** A box looks alike from two or four sides; a round thing may have letters in one place, or six flowers round it. */
+const boxSides = [2, 4];
+
 /**
- * As deep as one of these sides, and nobody said how many faces it has: a bowl, a jar, a screw and the way of a drop look like
- * a box in figures. What is woven or knitted has no corners, so about as deep will do.
+ * As deep as one of these sides, and nobody said that it is a box: a bowl, a jar, a screw and the way of a drop look like one in
+ * figures. What is woven or knitted has no corners, so about as deep will do.
  */
 export function mayBeRound(
   { subject: { box, name } }: Shot,
   { product }: Film,
   sides: readonly ('widthMm' | 'heightMm')[],
 ): boolean {
-  if (name === 'product' ? product.symmetry : product.parts.get(name)?.faces) return false;
+  if (name === 'product' ? boxSides.includes(product.symmetry?.value ?? 1) : product.parts.get(name)?.faces)
+    return false;
   const deep = box?.depthMm;
   const differs = product.weave ? 0.25 : 0.02;
   return deep !== undefined && sides.some((side) => Math.abs(deep / box![side] - 1) < differs);
+}
+
+/** The same of the product as it stands, for what is on it or goes round it. */
+export function mayBeTurned({ size, symmetry }: Product): boolean {
+  const { widthMm = 1, depthMm = 0 } = size?.value ?? {};
+  return !boxSides.includes(symmetry?.value ?? 1) && Math.abs(depthMm / widthMm - 1) < 0.02;
 }
 
 /** Corners of one of its faces when it stands turned by `turnDeg`: as it looks at one, first the left edge from its foot up, then the right one. */

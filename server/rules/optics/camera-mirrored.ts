@@ -1,7 +1,7 @@
 import { parseHex, relativeLuminance } from '../../calc/colour.ts';
 import { angleBetweenDeg, type CameraPose, dot, subtract } from '../../calc/geometry.ts';
 import { cameraMirrorClearDeg, mirroredShare } from '../../calc/reflect.ts';
-import { type Face, facesOf, mayBeRound } from '../../core/derived/outline.ts';
+import { type Face, facesOf, mayBeRound, mayBeTurned } from '../../core/derived/outline.ts';
 import { looksOf, showingsOf } from '../../core/derived/showings.ts';
 import { isOnSurface, surfaceOutline } from '../../core/derived/surface-outline.ts';
 import { turningRpm } from '../../core/derived/time.ts';
@@ -98,17 +98,6 @@ function goesRound({ widthMm }: Box, product: Product): boolean {
   const whole = product.size?.value;
   return whole !== undefined && mayBeTurned(product) && widthMm > whole.widthMm / 3;
 }
-
-/**
- * As deep as wide, and nobody said that it looks alike from two or four sides, as a box does: a round thing may have letters
- * in one place, or six flowers round it.
- */
-function mayBeTurned({ size, symmetry }: Product): boolean {
-  const { widthMm = 1, depthMm = 0 } = size?.value ?? {};
-  return !boxSides.includes(symmetry?.value ?? 1) && Math.abs(depthMm / widthMm - 1) < 0.02;
-}
-
-const boxSides = [2, 4];
 
 /** Puts what is surely flat before all that may not be. */
 const flatFirst = 1000;
