@@ -1,8 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { findings, fixed, marked, mends, messages, severities, titles } from '../helpers/findings.ts';
-import { exposureRules } from '../../server/rules/exposure/index.ts';
-import { timeRules } from '../../server/rules/time/index.ts';
-import { checkSpec, kits, spec } from '../helpers/workspace.ts';
+import { kits, spec } from '../helpers/workspace.ts';
 
 const box = (camera: string, more = '') => spec(`shots:\n  box: { record: 12 s, camera: { ${camera} }${more} }\n`);
 
@@ -809,12 +807,6 @@ ${blocks}shots:
       'Leave `polariser` off and set ISO to 400 (0.1 stop darker)',
     ]);
   });
-});
-
-test('the film without findings has none of these families', () => {
-  const found = checkSpec(spec('')).findings.map((one) => one.rule);
-  const own = new Set([...exposureRules, ...timeRules].map((rule) => rule.id));
-  expect(found.filter((rule) => own.has(rule))).toEqual([]);
 });
 
 describe('one lamp that is too weak for several shots', () => {
