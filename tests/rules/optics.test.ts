@@ -424,6 +424,14 @@ describe('backdrop-too-sharp', () => {
     mends(hung(fields), rule);
   });
 
+  test('a cloth that would not fill the picture farther back is steamed where it hangs', () => {
+    const linen = (size: string) => spec(`backdrop: { material: grey linen, size: ${size}, behind: 70 cm }\n`);
+    expect(messages(linen('300 x 300 cm'), rule)[0]).toMatch(/ Hang it farther back or steam it\.$/);
+    expect(titles(linen('300 x 300 cm'), rule)[0]).toMatch(/^Hang the backdrop \d+ cm behind \(blurred by 12 mm\)$/);
+    expect(messages(linen('120 x 120 cm'), rule)[0]).toMatch(/ Steam it\.$/);
+    expect(titles(linen('120 x 120 cm'), rule).join(' ')).not.toContain('Hang');
+  });
+
   test('says what was taken for granted', () => {
     expect(messages(hung('material: grey linen'), rule)[0]).toContain('(taken as 6 mm, not stated)');
     expect(messages(`on-purpose: sharp-backdrop\n${hung('material: grey linen')}`, rule)).toEqual([]);
@@ -562,6 +570,13 @@ lamps:
     ['angle: 180°, height: 70 cm', 'paper', '60 cm'],
   ])('%s lights by or through %s', (fields, material, height?: string) => {
     expect(messages(back(fields, material, height), rule)).toEqual([]);
+  });
+
+  test('little light is turned down to a tenth of a per cent, so that it is as bright as it was meant', () => {
+    // (60 ÷ 90)² of 15 % would be 6.7 % for a point; near by, the light of a long tube grows less.
+    expect(titles(back('angle: 170°, height: 30 cm, level: 15 %', 'paper'), rule)).toEqual([
+      expect.stringMatching(/^Set distance of `back` to 60 cm and its level to 8\.\d % \(in front of the backdrop/),
+    ]);
   });
 });
 

@@ -26,7 +26,7 @@ export function offTable(shot: Shot, film: Film): OffTable | undefined {
   const off = [0, 1].flatMap((moment) => {
     const at = cameraPose(shot, moment)?.at;
     if (!at) return [];
-    const room = roomOn(table, film);
+    const room = roomOn(shot, film);
     const level = at.z > 0 ? ('behind' as const) : ('before' as const);
     return [
       { table, way: level, awayMm: Math.abs(at.z), overMm: Math.abs(at.z) - reach - room[level] },
@@ -49,15 +49,15 @@ function tableOf({ surface }: Shot): Surface | undefined {
 }
 
 /** The most table that there may be on each side of the product's middle: where nobody said where it stands, it is at the far edge. */
-function roomOn({ size, front }: Surface, { product }: Film): Record<OffTable['way'], Mm> {
-  const { widthMm, depthMm, heightMm } = size!.value;
+function roomOn(shot: Shot, { product }: Film): Record<OffTable['way'], Mm> {
+  const { halfWidthMm, frontMm, backMm } = surfaceOutline(shot)!;
   const box = product.size?.value;
-  const deep = depthMm ?? heightMm;
-  const most = deep - (box?.depthMm ?? 0) / 2;
+  const most = backMm - frontMm - (box?.depthMm ?? 0) / 2;
+  const isSaid = shot.surface!.front !== undefined;
   return {
-    before: front?.value ?? most,
-    behind: front ? deep - front.value : most,
-    beside: widthMm - (box?.widthMm ?? 0) / 2,
+    before: isSaid ? -frontMm : most,
+    behind: isSaid ? backMm : most,
+    beside: 2 * halfWidthMm - (box?.widthMm ?? 0) / 2,
   };
 }
 

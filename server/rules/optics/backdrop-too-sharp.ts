@@ -4,11 +4,13 @@ import { fromCamera } from '../../calc/geometry.ts';
 import { cameraPose, type LensMoment, lensAt, subjectPlace, tiltDeg } from '../../core/derived/optics.ts';
 import { isWall } from '../../core/derived/past-backdrop.ts';
 import type { Backdrop, Film, Shot } from '../../core/film.ts';
-import { defineRule, set } from '../../core/rule.ts';
+import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { apertureText, brighterText, lengthText, listText, quoted } from '../../core/say.ts';
 import { exposureTrade } from '../exposure/exposure-fixes.ts';
+import { trial, tryShot } from '../../core/derived/showings.ts';
+import type { Mm } from '../../core/units.ts';
 import { holds, sharpnessAt, strictest } from '../../core/derived/sharp.ts';
-import { showsBackdrop } from './past-edges.ts';
+import { pastBackdropMm, showsBackdrop } from './past-edges.ts';
 
 export default defineRule({
   id: 'backdrop-too-sharp',
@@ -30,9 +32,9 @@ export default defineRule({
   },
   messages: {
     stated:
-      '{shot}: {behind} behind the product the backdrop is blurred by {blur} only; {texture} of texture shows below {wanted}. {move}, or open the lens.',
+      '{shot}: {behind} behind the product the backdrop is blurred by {blur} only; {texture} of texture shows below {wanted}. {way}.',
     taken:
-      '{shot}: {behind} behind the product the backdrop is blurred by {blur} only; creases in {material} (taken as {texture}, not stated) show below {wanted}. Hang it farther back, or steam it.',
+      '{shot}: {behind} behind the product the backdrop is blurred by {blur} only; creases in {material} (taken as {texture}, not stated) show below {wanted}. {way}.',
   },
   shot(shot, { film, limits, report }) {
     const { backdrop } = shot;
@@ -49,12 +51,10 @@ export default defineRule({
     const least = backdrop.texture ? wanted : limits.assumed * textureMm;
     if (blur >= least * (1 - 1e-6) || !showsBackdrop(shot, film)) return;
     const more = (gapForBlurMm(opening, wanted) - (atMm - lens.focusMm)) / lookBack(shot);
-    const behind = `${Math.ceil((backdrop.behind.value + more) / 10 - 1e-6)} cm`;
+    const cm = Math.ceil((backdrop.behind.value + more) / 10 - 1e-6);
+    const isLarge = isLargeEnough(shot, film, cm * 10);
     const fixes = () => [
-      set(
-        `${isWall(backdrop) ? 'Move the product to' : 'Hang the backdrop'} ${behind} ${isWall(backdrop) ? 'before it' : 'behind'} (blurred by ${lengthText(wanted)}, but it must be larger)`,
-        [backdrop, 'behind', behind],
-      ),
+      ...(isLarge ? [farther(backdrop, cm, wanted)] : []),
       ...wider(shot, film, lens, (atMm - lens.focusMm) / wanted),
     ];
     const data = {
@@ -63,7 +63,7 @@ export default defineRule({
       blur: lengthText(blur),
       texture: lengthText(textureMm),
       wanted: lengthText(wanted),
-      move: isWall(backdrop) ? 'Move the product away from it' : 'Hang it farther back',
+      way: wayText(backdrop, isLarge),
     };
     const common = {
       at: backdrop.texture ?? backdrop.behind,
@@ -76,6 +76,24 @@ export default defineRule({
     else report({ message: 'taken', data: { ...data, material: quoted(backdrop.material!.value) }, ...common });
   },
 });
+
+/** Farther back the picture takes more of it: does it still fill the picture as far as it did? */
+function isLargeEnough(shot: Shot, film: Film, behindMm: Mm): boolean {
+  const tried = tryShot(shot, { backdrop: { ...shot.backdrop!, behind: trial(behindMm) } });
+  return pastBackdropMm(tried, film) <= pastBackdropMm(shot, film);
+}
+
+function wayText(backdrop: Backdrop, isLarge: boolean): string {
+  const back = isWall(backdrop) ? ['Move the product away from it'] : ['Hang it farther back'];
+  const ways = [...(isLarge ? back : []), backdrop.texture ? 'open the lens' : 'steam it'];
+  const text = listText(ways, 'or');
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+function farther(backdrop: Backdrop, cm: number, wanted: Mm): FixIdea {
+  const title = isWall(backdrop) ? `Move the product to ${cm} cm before it` : `Hang the backdrop ${cm} cm behind`;
+  return set(`${title} (blurred by ${lengthText(wanted)})`, [backdrop, 'behind', `${cm} cm`]);
+}
 
 /** Cloth that keeps its folds; pile (velvet, felt, wool) hangs out of them, and what is stretched or stiff has none. */
 const creases = /cloth|linen|muslin|canvas|fabric|curtain|cotton|silk/i;

@@ -1,9 +1,10 @@
-import { type Vec3 } from '../../calc/geometry.ts';
 import { distanceGain } from '../../calc/light.ts';
 import { type Hung, hungBackdrop, letsLightThrough } from '../../core/derived/past-backdrop.ts';
 import { dims, lampPosition, lampSize } from '../../core/derived/light.ts';
+import { lampFace } from '../../core/derived/lamp-face.ts';
 import { productPlace } from '../../core/derived/optics.ts';
-import type { Film, LampPlace } from '../../core/film.ts';
+import type { Film, LampPlace, Shot } from '../../core/film.ts';
+import type { Share } from '../../core/units.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, percentText, quoted } from '../../core/say.ts';
 import { hides } from './hidden-by-backdrop.ts';
@@ -34,7 +35,7 @@ export default defineRule({
       const clearance = lamp.lamp?.clearance;
       const clear = clearance ? `, and no nearer to it than ${clearance.text}` : '';
       const data = { shot: shot.name, lamp: quoted(lamp.name), behind, clear };
-      report({ message: 'hidden', data, at: lamp.distance ?? lamp, fixes: () => fixes(film, middle, lamp, hung) });
+      report({ message: 'hidden', data, at: lamp.distance ?? lamp, fixes: () => fixes(shot, film, lamp, hung) });
     }
   },
 });
@@ -44,31 +45,37 @@ function isHot({ lamp }: LampPlace): boolean {
   return lamp?.clearance !== undefined || kind === 'filament' || kind === 'flame';
 }
 
+/** To a hundredth, and of little to a thousandth, which is a twentieth of a stop at 3 %. */
+function roundLevel(level: Share): Share {
+  const steps = level < 0.1 ? 1000 : 100;
+  return Math.round(level * steps) / steps;
+}
+
 /** No lamp of a table stands farther off, so nothing beyond is tried. */
 const farthestMm = 10_000;
 
-/** As far away as it can stand in front of the backdrop, 5 cm from it; how near a hot one may stand, only its owner decides. */
-function fixes(film: Film, middle: Vec3, lamp: LampPlace, hung: Hung): FixIdea[] {
+/** As far away as it can stand in front of the backdrop, all of it 5 cm from it; how near a hot one may stand, only its owner decides. */
+function fixes(shot: Shot, film: Film, lamp: LampPlace, hung: Hung): FixIdea[] {
   if (lamp.changes || !lamp.distance || isHot(lamp)) return [];
   const reaches = (mm: number) => {
     const moved = { ...lamp, distance: { ...lamp.distance!, value: { from: mm, to: mm } } };
-    const at = lampPosition(moved, middle, 0);
-    return at && at.z <= hung.behindMm - 50;
+    const at = lampPosition(moved, productPlace(shot), 0);
+    return at && lampFace(moved, at, shot, 0).every(({ z }) => z <= hung.behindMm - 50);
   };
   for (let mm = Math.floor(Math.min(lamp.distance.value.from, farthestMm) / 10) * 10; mm >= 200; mm -= 10) {
     if (!reaches(mm) || !hasRoomAt(film, lamp, mm)) continue;
     const text = lengthText(mm);
     const size = lampSize(lamp);
     const brighter = distanceGain(size, mm / 1000) / distanceGain(size, lamp.distance.value.from / 1000);
-    const level = Math.round(((lamp.level?.value.from ?? 1) / brighter) * 100) / 100;
+    const level = roundLevel((lamp.level?.value.from ?? 1) / brighter);
     const title = `Set distance of ${quoted(lamp.name)} to ${text}`;
     if (lamp.measured || !dims(lamp) || level < (lamp.lamp?.level?.value.from ?? 0.05))
       return [set(`${title} (in front of the backdrop, and brighter)`, [lamp, 'distance', text])];
     return [
       set(
-        `${title} and its level to ${percentText(level)} (in front of the backdrop, as bright as it was meant)`,
+        `${title} and its level to ${percentText(level, 1)} (in front of the backdrop, as bright as it was meant)`,
         [lamp, 'distance', text],
-        [lamp, 'level', percentText(level)],
+        [lamp, 'level', percentText(level, 1)],
       ),
     ];
   }
