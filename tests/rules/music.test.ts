@@ -125,10 +125,6 @@ describe('music that slows down', () => {
       /^cut-off-beat: box \(piece 1\) ends at frame 240, the beat is played at 234\.\d+: /,
     );
   });
-
-  test('cut on its beats is silent', () => {
-    expect(said(mended(text, slows), slows)).toEqual([]);
-  });
 });
 
 describe('what is heard is shown', () => {
