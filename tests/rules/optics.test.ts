@@ -213,22 +213,23 @@ describe('the stand of a lamp in the picture', () => {
 
 describe('how much a lens shows close up', () => {
   // The kit: 45 mm, 9 cm from its front to the sensor, which is 17.3 mm wide.
-  const widthAt = (distance: string) => {
+  const widths = (distance: string, moments: readonly number[]) => {
     const shot = checkSpec(spec(camera(`lens: macro, distance: ${distance}`))).film!.shots.get('box')!;
-    const lens = lensAt(shot, 0)!;
-    return fieldAt(lens, lens.distanceMm).widthMm;
+    const lenses = moments.map((moment) => lensAt(shot, moment)!);
+    return lenses.map((lens) => fieldAt(lens, lens.distanceMm).widthMm);
   };
 
   test('from the front where it is small on the sensor, from its plane where it is large', () => {
     // 17.3 × (450 − 45) ÷ 45.
-    expect(widthAt('45 cm')).toBeCloseTo(155.7, 1);
+    expect(widths('45 cm', [0])[0]).toBeCloseTo(155.7, 1);
     // 12 + 9 cm to the sensor: u = (210 + √(210² − 4 × 45 × 210)) ÷ 2 = 144.7 mm, 17.3 × 99.7 ÷ 45 = 38.3; from the front 28.8.
-    expect(widthAt('12 cm')).toBeCloseTo(38.3, 1);
+    expect(widths('12 cm', [0])[0]).toBeCloseTo(38.3, 1);
   });
 
   test('without a leap between', () => {
-    const widths = Array.from({ length: 120 }, (_, index) => widthAt(`${240 - index} mm`));
-    const steps = widths.slice(1).map((width, index) => widths[index]! - width);
+    const moments = Array.from({ length: 120 }, (_, index) => index / 119);
+    const seen = widths('240 mm to 121 mm', moments);
+    const steps = seen.slice(1).map((width, index) => seen[index]! - width);
     expect(Math.min(...steps)).toBeGreaterThan(0);
     expect(Math.max(...steps)).toBeLessThan(0.5);
   });
