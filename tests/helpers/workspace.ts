@@ -12,6 +12,9 @@ export const kits: Readonly<Record<string, string>> = {
   'kits/phone.kit.yaml': fixture('phone.kit.yaml'),
 };
 
+/** Beside them a kit of the test's own. */
+export const ownKit = (text: string): Readonly<Record<string, string>> => ({ 'kits/own.kit.yaml': text });
+
 export function memoryHost(files: Readonly<Record<string, string>>): Host {
   const all = new Map(Object.entries({ ...kits, ...files }));
   return {

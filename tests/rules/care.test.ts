@@ -1,8 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { sheetText } from '../../server/views/sheet.ts';
-import { checkerFor, checkSpec } from '../helpers/workspace.ts';
 import { findings, messages, severities } from '../helpers/findings.ts';
-import { spec } from '../helpers/workspace.ts';
+import { checkerFor, checkSpec, ownKit, spec } from '../helpers/workspace.ts';
 
 const flash =
   'This is a reminder, not a safety assessment: whoever shows the film tests it, local rules decide, and no limit takes all risk away.';
@@ -244,7 +243,7 @@ lamps:
 region: DE
 care: { circuit: 6 A }
 `);
-    const [message] = messages(text, rule, { 'kits/own.kit.yaml': kit });
+    const [message] = messages(text, rule, ownKit(kit));
     expect(message).toContain('1500 VA at once on a circuit of 6 A at 230 V, which takes 1380 VA');
     expect(message).toContain(
       'Not counted, because the kit states no draw: `old`. What else is on the circuit is not said.',
@@ -258,7 +257,7 @@ describe('reel-left-wound', () => {
     spec(
       `lamps:\n  key: { use: panel, distance: 60 cm, angle: 45° }\n${more}care: { cable-reel: ${reel}, also-on-circuit: ${also} }\n`,
     );
-  const kit = { 'kits/own.kit.yaml': 'reels: { drum: { wound: 500 W, unwound: 2300 W } }\n' };
+  const kit = ownKit('reels: { drum: { wound: 500 W, unwound: 2300 W } }\n');
   const both = 'kit: [kits/camera.kit.yaml, kits/own.kit.yaml]\n';
 
   test('500 W wound and 2300 W unwound (photographed label)', () => {
@@ -305,7 +304,7 @@ describe('what settings can not take away', () => {
 
 describe('heat-too-near', () => {
   const rule = 'heat-too-near';
-  const kit = (lamp: string) => ({ 'kits/own.kit.yaml': `lamps: { fresnel: { ${lamp} } }\n` });
+  const kit = (lamp: string) => ownKit(`lamps: { fresnel: { ${lamp} } }\n`);
   const plan = (place: string, rest = '') =>
     spec(`kit: kits/own.kit.yaml\nlamps:\n  key: { use: fresnel, ${place} }\n${rest}`);
 
@@ -380,7 +379,7 @@ describe('heat-too-near', () => {
 });
 
 describe('open-flame', () => {
-  const candle = { 'kits/own.kit.yaml': 'lamps: { candle: { kind: flame, output: 1 cd, temperature: 1900 K } }\n' };
+  const candle = ownKit('lamps: { candle: { kind: flame, output: 1 cd, temperature: 1900 K } }\n');
   const plan = (distance: string, rest = '') =>
     spec(`kit: [kits/camera.kit.yaml, kits/own.kit.yaml]
 lamps:
@@ -414,7 +413,7 @@ ${rest}`);
 
 describe('flammable-near-ignition', () => {
   const rule = 'flammable-near-ignition';
-  const files = { 'kits/own.kit.yaml': 'lamps: { fresnel: { kind: filament, output: 3000 lx at 1 m } }\n' };
+  const files = ownKit('lamps: { fresnel: { kind: filament, output: 3000 lx at 1 m } }\n');
   const plan = (product: string, distance = '80 cm', rest = '') =>
     spec(`kit: kits/own.kit.yaml
 product: { size: 9 x 6 x 7 cm, ${product} }
@@ -617,12 +616,11 @@ shots:
 
 describe('support-overloaded', () => {
   const rule = 'support-overloaded';
-  const kit = (support: string) => ({
-    'kits/own.kit.yaml': `cameras: { cam: { sensor: 17.3 x 13 mm, weight: 2 kg } }
+  const kit = (support: string) =>
+    ownKit(`cameras: { cam: { sensor: 17.3 x 13 mm, weight: 2 kg } }
 lenses: { normal: { fits: cam, focal: 25 mm, weight: 300 g } }
 supports: { arm: { ${support} } }
-`,
-  });
+`);
   const plan = (rest = '') =>
     spec(`kit: kits/own.kit.yaml\nlamps: {}\nshots:\n  box: { record: 12 s, camera: { support: arm } }\n${rest}`);
 
@@ -692,12 +690,10 @@ room: { light: none }
 ${glass}lamps:
   glow: { use: tealight, temperature: 2000 K, distance: 15 cm, angle: 60°, height: 3 cm, held: surface${more} }
 `);
-    const own = {
-      'kits/own.kit.yaml': 'lamps:\n  tealight: { output: 12 lm, temperature: 2000 K, battery: 0.6 Wh }\n',
-    };
+    const own = ownKit('lamps:\n  tealight: { output: 12 lm, temperature: 2000 K, battery: 0.6 Wh }\n');
     expect(messages(lit(''), rule, own)[0]).toContain('a dark room with a stand and glass');
     expect(messages(lit(', runs-on: mains'), rule, own)[0]).toContain('with a cable, a stand and glass');
-    const flame = { 'kits/own.kit.yaml': 'lamps:\n  tealight: { kind: flame, output: 1 cd, temperature: 1900 K }\n' };
+    const flame = ownKit('lamps:\n  tealight: { kind: flame, output: 1 cd, temperature: 1900 K }\n');
     expect(messages(lit(''), rule, flame)[0]).toContain('a dark room with a stand and glass');
   });
 
@@ -729,9 +725,7 @@ describe('battery-hazard', () => {
     spec(
       `kit: [kits/camera.kit.yaml, kits/own.kit.yaml]\nschedule:\n  - { day: 2026-12-02, batteries: block }\ncare: { ${care} }\n`,
     );
-  const block = (count: number, wh: number) => ({
-    'kits/own.kit.yaml': `batteries: { block: { count: ${count}, energy: ${wh} Wh } }\n`,
-  });
+  const block = (count: number, wh: number) => ownKit(`batteries: { block: { count: ${count}, energy: ${wh} Wh } }\n`);
 
   test('100 and 160 Wh in the cabin, two spares at most (49 CFR 175.10(a)(18))', () => {
     const said = (count: number, wh: number) => messages(plan('travel-by-air: cabin'), rule, block(count, wh));
@@ -760,9 +754,7 @@ describe('battery-hazard', () => {
 
 describe('laser-hazard', () => {
   const rule = 'laser-hazard';
-  const files = (word: string) => ({
-    'kits/own.kit.yaml': `lamps: { line: { kind: laser${word}, output: 200 cd } }\n`,
-  });
+  const files = (word: string) => ownKit(`lamps: { line: { kind: laser${word}, output: 200 cd } }\n`);
   const plan = (finish: string, angle = '90°', rest = '') =>
     spec(
       `kit: kits/own.kit.yaml\nproduct: { size: 9 x 6 x 7 cm, finish: ${finish} }\nlamps:\n  line: { distance: 50 cm, angle: ${angle} }\n${rest}`,
@@ -800,9 +792,11 @@ describe('laser-hazard', () => {
 describe('bright-source-hazard', () => {
   const rule = 'bright-source-hazard';
   const plan = (group: number, angle: string) =>
-    messages(spec(`kit: kits/own.kit.yaml\nlamps:\n  uv: { distance: 50 cm, angle: ${angle} }\n`), rule, {
-      'kits/own.kit.yaml': `lamps: { uv: { output: 200 cd, risk-group: ${group} } }\n`,
-    });
+    messages(
+      spec(`kit: kits/own.kit.yaml\nlamps:\n  uv: { distance: 50 cm, angle: ${angle} }\n`),
+      rule,
+      ownKit(`lamps: { uv: { output: 200 cd, risk-group: ${group} } }\n`),
+    );
 
   test('risk group 2 and 3 (IEC 62471)', () => {
     expect(plan(1, '90°')).toEqual([]);

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { sheetText } from '../../server/views/sheet.ts';
 import { findings, fixed, marked, mends, messages, severities, titles } from '../helpers/findings.ts';
-import { checkSpec, spec } from '../helpers/workspace.ts';
+import { checkSpec, ownKit, spec } from '../helpers/workspace.ts';
 
 const camera = (more: string) =>
   `camera: { lens: normal, distance: 60 cm, raster: 3840x2160, rate: 25, shutter: 1/50 s, iso: 400, aperture: f/8, focus: locked, ${more} }\n`;
@@ -45,7 +45,7 @@ modifiers: { half-orange: { loses: 0.6 stops, warms: 109 mired }, softbox: { los
     const text = spec(
       `kit: kits/own.kit.yaml\n${camera('white-balance: 5600 K').replace('lens: normal, ', '')}lamps: { halogen: { modifier: [softbox, half-orange], distance: 60 cm, angle: 45° } }\n`,
     );
-    expect(messages(text, rule, { 'kits/own.kit.yaml': kit })).toEqual([
+    expect(messages(text, rule, ownKit(kit))).toEqual([
       'box: the camera is set for 5600 K, but `halogen` is 3200 K with `half-orange` (2372 K): ' +
         'the picture will be 243 mired too warm. 2370 K matches.',
     ]);
@@ -60,7 +60,7 @@ lamps: { bulb: { kind: ${kind}, output: 900 lx at 1 m, temperature: 2700 K } }
       spec(
         `kit: kits/own.kit.yaml\n${camera('white-balance: 2700 K').replace('lens: normal, ', '')}lamps: { bulb: { distance: 60 cm, angle: 45°, ${more} } }\n`,
       );
-    const filament = { 'kits/own.kit.yaml': kit('filament') };
+    const filament = ownKit(kit('filament'));
     expect(messages(text('level: 20 %'), rule, filament)).toEqual([
       'box: the camera is set for 2700 K, but `bulb` is 2700 K at 20 % (2207 K): the picture will be 83 mired too warm. 2200 K matches.',
     ]);
@@ -68,7 +68,7 @@ lamps: { bulb: { kind: ${kind}, output: 900 lx at 1 m, temperature: 2700 K } }
     // 0.6^0.125 is 0.938: 24 mired, a note; 0.9 is 5, nothing.
     const levels = ['level: 100 %', 'level: 90 %', 'level: 60 %'];
     expect(levels.flatMap((level) => severities(text(level), rule, filament))).toEqual(['info']);
-    expect(messages(text('level: 20 %'), rule, { 'kits/own.kit.yaml': kit('led') })).toEqual([]);
+    expect(messages(text('level: 20 %'), rule, ownKit(kit('led')))).toEqual([]);
     // Said in the spec it is what was measured at that level.
     expect(messages(text('level: 20 %, temperature: 2700 K'), rule, filament)).toEqual([]);
   });
@@ -82,7 +82,7 @@ filters: { blue-80a: { kind: colour, loses: 2 stops, warms: -131 mired } }
       spec(
         `kit: kits/own.kit.yaml\n${camera(`filters: blue-80a, white-balance: ${balance}`).replace('lens: normal, ', '')}lamps: { lantern: { distance: 60 cm, angle: 45° } }\n`,
       );
-    const files = { 'kits/own.kit.yaml': kit };
+    const files = ownKit(kit);
     // 3200 K with -131 mired is 5510 K (published).
     expect(messages(text('5500 K'), rule, files)).toEqual([]);
     expect(messages(text('3200 K'), rule, files)[0]).toContain('131 mired too cool. 5500 K matches.');
@@ -138,14 +138,13 @@ cut: [{ shot: one, length: 10 s }]
 });
 
 /** A camera that writes log in 8 bits, and in 10 where `ten` says so. */
-const pocket = (ten = true) => ({
-  'kits/own.kit.yaml': `cameras:
+const pocket = (ten = true) =>
+  ownKit(`cameras:
   pocket:
     sensor: 17.3 x 13 mm
     modes:
       - { raster: 3840x2160, rate: 25, bits: 8, colour-space: [bt709, log, hlg], bitrate: 100 Mb/s }
-${ten ? '      - { raster: 3840x2160, rate: 25, bits: 10, codec: h265, colour-space: [bt709, log], bitrate: 150 Mb/s }\n' : ''}`,
-});
+${ten ? '      - { raster: 3840x2160, rate: 25, bits: 10, codec: h265, colour-space: [bt709, log], bitrate: 150 Mb/s }\n' : ''}`);
 const shotWith = (more: string, rest = '') =>
   spec(
     `kit: kits/own.kit.yaml\nlamps: {}\ncamera: { distance: 60 cm, raster: 3840x2160, rate: 25, shutter: 1/50 s, ${more} }\n${rest}`,
@@ -366,7 +365,7 @@ modifiers:
     const text = spec(
       `kit: kits/own.kit.yaml\n${camera('white-balance: 5600 K').replace('lens: normal, ', '')}lamps:\n  day: { distance: 60 cm, angle: 45° }\n  bulb: { distance: 60 cm, angle: 310° }\n`,
     );
-    const files = { 'kits/own.kit.yaml': kit };
+    const files = ownKit(kit);
     expect(marked(text, rule, files)).toEqual(['bulb']);
     expect(mends(text, rule, files)).toEqual(['Put `full-blue` on `bulb` (1.5 stops less from it, 3 mired left)']);
   });
@@ -377,11 +376,10 @@ modifiers:
   });
 });
 
-const lampKit = (rows: string) => ({
-  'kits/own.kit.yaml': `cameras: { cam: { sensor: 17.3 x 13 mm, modes: [{ raster: 3840x2160, rate: 25 }] } }
+const lampKit = (rows: string) =>
+  ownKit(`cameras: { cam: { sensor: 17.3 x 13 mm, modes: [{ raster: 3840x2160, rate: 25 }] } }
 lamps:
-${rows}`,
-});
+${rows}`);
 const lit = (rows: string, more = '') =>
   spec(
     `kit: kits/own.kit.yaml\n${camera('white-balance: 5600 K').replace('lens: normal, ', '')}lamps:\n${rows}${more}`,

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { findings, fixed, marked, mends, messages, severities, titles } from '../helpers/findings.ts';
-import { kits, spec } from '../helpers/workspace.ts';
+import { kits, ownKit, spec } from '../helpers/workspace.ts';
 
 const box = (camera: string, more = '') => spec(`shots:\n  box: { record: 12 s, camera: { ${camera} }${more} }\n`);
 
@@ -213,7 +213,7 @@ shots:
   box: { record: 12 s, subject: latch, turn: { starts: ${starts}° } }
 `),
         rule,
-        { 'kits/own.kit.yaml': 'lamps: { bulb: { output: 1000 lx at 1 m, beam: 60° } }\n' },
+        ownKit('lamps: { bulb: { output: 1000 lx at 1 m, beam: 60° } }\n'),
       ).map((one) => /gives? (\S+) lx/.exec(one)?.[1]);
     expect([latch('front', 0), latch('front', 45), latch('left', -45)]).toEqual([['708'], ['1000'], ['1000']]);
   });
@@ -229,7 +229,7 @@ room: { light: none }
 lamps: { top: { use: bulb, distance: 1 m, angle: 0°, height: 1 m } }
 `),
         rule,
-        { 'kits/own.kit.yaml': 'lamps: { bulb: { output: 1000 lx at 1 m, beam: 60° } }\n' },
+        ownKit('lamps: { bulb: { output: 1000 lx at 1 m, beam: 60° } }\n'),
       ).map((one) => Number(/gives? (\S+) lx/.exec(one)?.[1]));
     expect(slab('9 x 9 x 0.2 cm')[0]).toBeCloseTo(1000, -2);
     expect(slab('9 x 9 x 6 cm')[0]).toBeLessThan(700);
@@ -287,9 +287,7 @@ shots:
   });
 
   describe('a part is lit from where the lamp stands before the product', () => {
-    const bulb = {
-      'kits/own.kit.yaml': 'lamps: { bulb: { output: 1000 lx at 1 m, beam: 120°, temperature: 5000 K } }\n',
-    };
+    const bulb = ownKit('lamps: { bulb: { output: 1000 lx at 1 m, beam: 120°, temperature: 5000 K } }\n');
     const knob = (lamp: string, subject = 'knob') =>
       spec(`kit: [kits/camera.kit.yaml, kits/own.kit.yaml]
 product: { size: 9 x 6 x 60 cm, finish: satin, weight: 420 g, parts: { knob: { size: 2 x 2 x 2 cm, height: 58 cm } } }
@@ -498,9 +496,8 @@ room: { light: 40 lx, source: window, temperature: 6000 K }
 lamps:
   light: { use: pane, distance: ${distance}, angle: 40°, height: 190 cm, role: key }
 `);
-    const own = (kind: string) => ({
-      'kits/own.kit.yaml': `lamps:\n  pane: { ${kind}output: 2050 lx at 1 m, temperature: 6000 K, size: 120 x 140 cm }\n`,
-    });
+    const own = (kind: string) =>
+      ownKit(`lamps:\n  pane: { ${kind}output: 2050 lx at 1 m, temperature: 6000 K, size: 120 x 140 cm }\n`);
     expect(messages(chair('200 cm'), rule, own(''))).toEqual([expect.stringContaining('the top of the product gets')]);
     expect(messages(chair('200 cm'), rule, own('kind: window, '))).toEqual([]);
   });

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { findings, fixed, marked, mends, messages, severities } from '../helpers/findings.ts';
-import { spec } from '../helpers/workspace.ts';
+import { ownKit, spec } from '../helpers/workspace.ts';
 
 const phone = 'kit: kits/phone.kit.yaml\n';
 const camera = (change: string) => spec(`shots:\n  box: { record: 12 s, camera: { ${change} } }\n`);
@@ -95,7 +95,7 @@ cut:
     const text = spec(
       'kit: kits/own.kit.yaml\ncamera: { distance: 60 cm, raster: 640x480, rate: 12, iso: 9, shutter: 1/50 s }\n',
     );
-    expect(messages(text, rule, { 'kits/own.kit.yaml': kit })).toEqual([]);
+    expect(messages(text, rule, ownKit(kit))).toEqual([]);
     expect(messages(text, rule)).toEqual([]);
   });
 
@@ -111,7 +111,7 @@ lamps: {}
 shots:
   box: { record: ${record} }
 `);
-    const files = { 'kits/own.kit.yaml': kit };
+    const files = ownKit(kit);
     expect(messages(text('458 s'), rule, files)).toEqual([]);
     expect(messages(text('459 s'), rule, files)).toEqual([
       'box: a take of 459 s at 75 Mb/s is 4.3 GB; `phone` ends a file at 4 GiB, after 458 s, and stops or starts another.',
@@ -131,8 +131,8 @@ cards:
       'kit: kits/own.kit.yaml\ncamera: { distance: 60 cm, raster: 3840x2160, rate: 25, shutter: 1/50 s }\nlamps: {}\n',
     );
     // 400 Mb/s = 50 MB/s, a fifth more is 60.
-    expect(messages(text, rule, { 'kits/own.kit.yaml': kit('60 MB/s') })).toEqual([]);
-    expect(messages(text, rule, { 'kits/own.kit.yaml': kit('55 MB/s') })).toEqual([
+    expect(messages(text, rule, ownKit(kit('60 MB/s')))).toEqual([]);
+    expect(messages(text, rule, ownKit(kit('55 MB/s')))).toEqual([
       'box: 400 Mb/s wants a card of 60 MB/s; `old` takes 55 MB/s, so recording can stop by itself. Use a faster card, or a mode with a lower bitrate.',
     ]);
   });
@@ -148,9 +148,7 @@ cards:
     ]);
     const kit = 'lamps: { ring: { output: 800 lx at 1 m, temperature: 5600 K, level: 10 % to 100 % } }\n';
     const text = spec('kit: kits/own.kit.yaml\nlamps: { ring: { level: 5 %, distance: 60 cm, angle: 0° } }\n');
-    expect(messages(text, rule, { 'kits/own.kit.yaml': kit })).toEqual([
-      "ring: `ring` goes from 10 % to 100 %, so 5 % can't be set.",
-    ]);
+    expect(messages(text, rule, ownKit(kit))).toEqual(["ring: `ring` goes from 10 % to 100 %, so 5 % can't be set."]);
   });
 });
 
@@ -315,7 +313,7 @@ describe('set-up-order-wasteful', () => {
 
 describe('cards-too-small', () => {
   const rule = 'cards-too-small';
-  const files = { 'kits/own.kit.yaml': 'cards: { small: { fits: cam, holds: 32 GB } }\n' };
+  const files = ownKit('cards: { small: { fits: cam, holds: 32 GB } }\n');
   const plan = (takes: number, day: string, record = '20 s') =>
     spec(
       `kit: [kits/camera.kit.yaml, kits/own.kit.yaml]\nshots:\n  box: { record: ${record}, takes: ${takes} }\n${day}`,
@@ -360,14 +358,13 @@ describe('cards-too-small', () => {
   });
 
   describe('two cameras', () => {
-    const bodies = (fits: string) => ({
-      'kits/own.kit.yaml': `cameras:
+    const bodies = (fits: string) =>
+      ownKit(`cameras:
   one: &body { sensor: 17.3 x 13 mm, modes: [{ raster: 3840x2160, rate: 25, codec: h265, bits: 10, chroma: "4:2:2", colour-space: bt709, bitrate: 150 Mb/s }] }
   other: *body
 lenses: { normal: { focal: 25 mm, aperture: f/1.7 to f/22 } }
 cards: ${fits}
-`,
-    });
+`);
     const both = (takes: readonly [number, number]) =>
       spec(`kit: kits/own.kit.yaml
 lamps: {}
@@ -407,18 +404,17 @@ shots:
   });
 
   test('silent where the size of a card is not known', () => {
-    expect(messages(plan(96, day('')), rule, { 'kits/own.kit.yaml': 'cards: { small: { fits: cam } }\n' })).toEqual([]);
+    expect(messages(plan(96, day('')), rule, ownKit('cards: { small: { fits: cam } }\n'))).toEqual([]);
   });
 });
 
 describe('battery-runs-out', () => {
   const rule = 'battery-runs-out';
-  const files = (count: number) => ({
-    'kits/own.kit.yaml': `cameras: { cam: { sensor: 17.3 x 13 mm, draw: 9 W } }
+  const files = (count: number) =>
+    ownKit(`cameras: { cam: { sensor: 17.3 x 13 mm, draw: 9 W } }
 lamps: { tube: { output: 300 lx at 1 m, draw: 12 W, battery: 30 Wh } }
 batteries: { pack: { fits: cam, count: ${count}, energy: 16 Wh } }
-`,
-  });
+`);
   const plan = (takes: number, lamps = '{}') =>
     spec(
       `kit: kits/own.kit.yaml\nlamps: ${lamps}\nshots:\n  box: { record: 20 s, takes: ${takes}, reset: 100 s }\nschedule:\n  - { day: 2026-12-02 }\n`,
@@ -506,12 +502,11 @@ schedule:
 
 describe('battery-runs-out, shared batteries', () => {
   const rule = 'battery-runs-out';
-  const files = (packs: string) => ({
-    'kits/own.kit.yaml': `cameras: { cam: { sensor: 17.3 x 13 mm, draw: 9 W } }
+  const files = (packs: string) =>
+    ownKit(`cameras: { cam: { sensor: 17.3 x 13 mm, draw: 9 W } }
 lamps: { tube: { output: 300 lx at 1 m, draw: 12 W, battery: 10 Wh } }
 batteries: ${packs}
-`,
-  });
+`);
   const plan = (level: string) =>
     spec(`kit: kits/own.kit.yaml
 lamps: { tube: { distance: 60 cm, angle: 45°, level: ${level}, runs-on: battery } }

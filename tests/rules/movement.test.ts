@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { findings, fixed, marked, mends, messages, severities, titles } from '../helpers/findings.ts';
-import { checkSpec, spec } from '../helpers/workspace.ts';
+import { checkSpec, ownKit, spec } from '../helpers/workspace.ts';
 
 const camera = (more: string) =>
   `camera: { lens: normal, distance: 60 cm, raster: 3840x2160, rate: 25, shutter: 1/50 s, iso: 400, aperture: f/8, focus: locked, white-balance: 5000 K, ${more} }\n`;
@@ -342,12 +342,10 @@ shots:
 cut: [{ shot: pass, length: 5 s }]\n`);
 
   test('25 mm/s for 14 s is 35 cm, and 37.5 cm with starting and stopping', () => {
-    const kit = {
-      'kits/own.kit.yaml': `cameras: { cam: { sensor: 17.3 x 13 mm, modes: [{ raster: 3840x2160, rate: 25 }] } }
+    const kit = ownKit(`cameras: { cam: { sensor: 17.3 x 13 mm, modes: [{ raster: 3840x2160, rate: 25 }] } }
 lenses: { normal: { focal: 25 mm } }
 supports: { rail: { travel: 40 cm, speed: 2 mm/s to 40 mm/s } }
-`,
-    };
+`);
     const text = (way: string) =>
       `${slide(`0 cm to ${way}`, '16 s', 'rail').replace('kits/camera.kit.yaml', 'kits/own.kit.yaml')}lamps: {}\n`.replace(
         /lamps:\n( {2}.*\n)+/,

@@ -1,6 +1,6 @@
 /** Names: what a user sees when one is defined nowhere, goes in a circle, or is never used. */
 import { describe, expect, test } from 'vitest';
-import { checkSpec, kits, spec } from '../helpers/workspace.ts';
+import { checkSpec, kits, ownKit, spec } from '../helpers/workspace.ts';
 import { fixed, marked, mends, messages, severities, titles } from '../helpers/findings.ts';
 
 const named = (blocks: string) => messages(spec(blocks), 'name-not-defined');
@@ -98,7 +98,7 @@ test('a missing kit keeps gear silent, names of the spec are still looked up', (
 
 test('a kit that cannot be parsed keeps gear silent', () => {
   const text = spec('kit: kits/own.kit.yaml\n');
-  expect(messages(text, 'name-not-defined', { 'kits/own.kit.yaml': 'title: "Own\nlamps: {' })).toEqual([]);
+  expect(messages(text, 'name-not-defined', ownKit('title: "Own\nlamps: {'))).toEqual([]);
 });
 
 test('no kit at all is one finding at the first name that needs one', () => {
