@@ -74,17 +74,31 @@ function isPlate({ size }: Part): boolean {
 /** The middle of the product, from above. */
 const above: Vec3 = { x: 0, y: 0, z: 0 };
 
-/** Where it may be, seen from above: on the face that it has, else anywhere from the nearest of the product to the farthest. */
-export function placesOf({ faces }: Part, { product }: Film, { pose, turn }: Look): Vec3[] {
+/**
+ * Where it may be, seen from above: on the face that it has, else anywhere from the nearest of the product to the farthest. What
+ * another part may hold that the shot looks at (a filling, its dumpling) may be where that is, too.
+ */
+export function placesOf(part: Part, { product }: Film, { pose, turn, showing }: Look): Vec3[] {
+  const { faces } = part;
   const { widthMm = 0, depthMm = 0 } = product.size?.value ?? {};
   if (faces && faces !== 'up') {
     const out = faces === 'front' || faces === 'back' ? depthMm / 2 : widthMm / 2;
-    return [scaled(directionOf(turn + faceDeg[faces]), out)];
+    const onFace = scaled(directionOf(turn + faceDeg[faces]), out);
+    return isWithin(part, product.parts.get(showing.shot.subject.name)) ? [onFace, above] : [onFace];
   }
   const way = levelWay(pose);
   const reach = (side: Mm, sideTurn: Degrees) => (side / 2) * Math.abs(dot(way, directionOf(turn + sideTurn)));
   const half = reach(depthMm, 0) + reach(widthMm, 90);
   return [-half, 0, half].map((along) => scaled(way, along));
+}
+
+function isWithin(part: Part, other: Part | undefined): boolean {
+  if (!other || other === part || other.faces) return false;
+  const [own, whole] = [part, other].map(({ size, heightMm = NaN }) => ({
+    heightMm,
+    half: size ? size.value.heightMm / 2 : NaN,
+  }));
+  return Math.abs(own!.heightMm - whole!.heightMm) <= whole!.half - own!.half;
 }
 
 /** Nearer to straight down than this, heights lie along the line of sight. */

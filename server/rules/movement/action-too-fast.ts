@@ -5,7 +5,7 @@ import { shutterSeconds } from '../../core/derived/time.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule } from '../../core/rule.ts';
 import { num, percentText, quoted } from '../../core/say.ts';
-import type { MmPerSecond, Seconds } from '../../core/units.ts';
+import type { Box, Mm, MmPerSecond, Seconds } from '../../core/units.ts';
 import { speedText } from './movement-fixes.ts';
 
 export default defineRule({
@@ -64,9 +64,8 @@ export default defineRule({
     if (!smear || !shutter || smear.px <= smear.limitPx * (1 + 1e-6)) return;
     // Before the whole product it is a hand or a cloth that moves; what is large beside its smear is drawn out at its edges alone.
     const { box, name } = shot.subject;
-    if (!box || name === 'product') return;
-    // What lies flat, or stands on its edge, shows its larger face.
-    const sidePx = [box.widthMm, box.heightMm, box.depthMm ?? 0].sort((a, b) => b - a)[1]! * smear.pxPerMm;
+    if (!box || name === 'product' || shot.sharp === 'none') return;
+    const sidePx = sideMm(box) * smear.pxPerMm;
     if (smear.px < limits.part * sidePx) return;
     const share = Math.max(smear.limitPx, limits.part * sidePx) / smear.px;
     const data = {
@@ -84,6 +83,12 @@ export default defineRule({
     report({ message: 'smears', severity: 'info', data, excess: 1 / share, ...common });
   },
 });
+
+/** What lies flat, or stands on its edge, shows its larger face; a stream or a thread goes along its own length. */
+function sideMm({ widthMm, heightMm, depthMm = 0 }: Box): Mm {
+  const [longest, next] = [widthMm, heightMm, depthMm].sort((a, b) => b - a) as [Mm, Mm];
+  return longest >= next * 5 ? longest : next;
+}
 
 interface Crossing {
   readonly showing: Showing;

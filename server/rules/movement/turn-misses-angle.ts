@@ -12,7 +12,7 @@ import { along } from '../../core/derived/moments.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { angleText, num } from '../../core/say.ts';
 import * as u from '../../core/units.ts';
-import type { Degrees, Seconds } from '../../core/units.ts';
+import type { Degrees, Seconds, Share } from '../../core/units.ts';
 import { turnInPiece } from './movement-fixes.ts';
 
 export default defineRule({
@@ -46,7 +46,7 @@ export default defineRule({
     const found = Math.abs(seenTurn(shot, piece));
     const wanted = Math.abs(turnShown.value);
     const over = wanted % 90 === 0 ? limits.allow : Math.max(limits.allow, wanted * mostOver);
-    if (found >= wanted - limits.allow - 1e-6 && found <= wanted + over + 1e-6) return;
+    if (found >= wanted - limits.allow - 1e-6 && found * clearShare(piece) <= wanted + over + 1e-6) return;
     const data = { shot: shot.name, wanted: angleText(wanted, 0) };
     if (found < 1e-6) {
       report({ message: 'stands', data, at: turnShown });
@@ -98,6 +98,11 @@ export default defineRule({
 
 /** What must be seen is seen where the turn goes on by so little of it, unless it is to land square (common practice, no source). */
 const mostOver = 0.15;
+
+/** The part of a piece that stands by itself: what turns on under a fade or in a dissolve may be counted or not. */
+function clearShare({ lengthS, dissolveS, fadeInS, fadeOutS }: Piece): Share {
+  return lengthS ? Math.max(0, lengthS - dissolveS - fadeInS - fadeOutS) / lengthS : 1;
+}
 
 /** From so many pixels of a picture 1920 long on, the face is seen to move (common practice, no source). */
 const movedPx = 36;

@@ -21,13 +21,18 @@ export default defineRule({
       default: '1.35',
       meaning: 'How many times larger the front may be drawn than the back.',
     },
+    within: {
+      quantity: 'length',
+      default: '70 cm',
+      meaning: 'How near the camera must be: farther off, a large thing looks as large things do.',
+    },
   },
   messages: {
     near: '{shot}: from {distance}, the nearest of {subject} is drawn {ratio} times as large as the farthest that is seen: its shape looks swollen. Go farther back and zoom in.',
   },
   yieldsTo: ['nearer-than-lens-focuses'],
   shot(shot, { film, limits, report }) {
-    if (liesFlat(shot)) return;
+    if (liesFlat(shot) || (lensAt(shot, 0)?.distanceMm ?? 0) > limits.within) return;
     const ratio = ratioOf(shot, film);
     // A product that reaches past the camera is cut off, and no shape can be told.
     if (ratio === undefined || ratio === Infinity || ratio <= limits.ratio * (1 + 1e-6)) return;

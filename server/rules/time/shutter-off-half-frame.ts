@@ -54,7 +54,8 @@ export default defineRule({
     const angle = angleInFilm(timeS, step);
     if (Math.abs(angle - 180) <= limits.allow + 1e-6) return;
     const short = angle < 180;
-    if (short && (isPlayedFast(timeS, step, limits.allow) || wouldFlow(shot, film, halfFrameS(step)))) return;
+    if (short && (isSlowed(angle, step, limits.allow) || isPlayedFast(timeS, step, limits.allow))) return;
+    if (short && wouldFlow(shot, film, halfFrameS(step))) return;
     const data = { shot: shot.name, shutter: shutter.text, rate: rate.text, angle: angleText(angle) };
     const common = {
       at: shutter,
@@ -72,6 +73,11 @@ export default defineRule({
     }
   },
 });
+
+/** Of which every picture is shown, at half speed or more slowly: its steps are small, and a quarter of a frame is as usual. */
+function isSlowed(angle: Degrees, { speed, k }: Stepping, allow: Degrees): boolean {
+  return speed <= 0.5 + 1e-9 && k <= 1 + 1e-9 && angle >= 90 - allow / 2;
+}
 
 /** Recorded as usual and played up to twice as fast: that it hops is what such a piece looks like. */
 function isPlayedFast(timeS: Seconds, { fps, k, speed }: Stepping, allow: Degrees): boolean {
