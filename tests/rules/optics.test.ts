@@ -573,6 +573,11 @@ lamps:
     expect(messages(back(fields, material, height), rule)).toEqual([]);
   });
 
+  test('the least turn brings it before the backdrop too, where it is not in the picture', () => {
+    const text = back('angle: 150° right, height: 30 cm, long-side: upright, kept-off: lens', 'paper');
+    expect(mends(text, rule)).toEqual(['Set angle of `back` to 125° right (in front of the backdrop)']);
+  });
+
   test('little light is turned down to a tenth of a per cent, so that it is as bright as it was meant', () => {
     // (60 ÷ 90)² of 15 % would be 6.7 % for a point; near by, the light of a long tube grows less.
     expect(titles(back('angle: 170°, height: 30 cm, level: 15 %', 'paper'), rule)).toEqual([

@@ -5,12 +5,13 @@ import { once } from '../../core/memo.ts';
 import { productPlace } from '../../core/derived/optics.ts';
 import { outlineOf, subjectCorners } from '../../core/derived/outline.ts';
 import { looksOf, showingsOf, still } from '../../core/derived/showings.ts';
-import type { Film, LampPlace, Shot, Val } from '../../core/film.ts';
+import type { Film, LampPlace, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { angleText, brighterText, lengthText, percentText, quoted } from '../../core/say.ts';
 import type { Degrees, Share } from '../../core/units.ts';
 import { deliverablesText } from '../framing/framing-text.ts';
 import { hides } from './hidden-by-backdrop.ts';
+import { sideText } from './side-text.ts';
 import { standSeen } from './stand-seen.ts';
 import { hasRoomAt, type Near, nearest } from './lamp-clearance.ts';
 
@@ -38,7 +39,7 @@ export default defineRule({
   messages: {
     seen: '{shot}: {lamp} is in the picture of {deliverables}, by {by}. {way}.',
     stand:
-      '{shot}: the stand of {lamp} is in the picture of {deliverables}, {inside} of the width inside its {side} edge, from {low} to {high} above the surface. {way} what else holds the lamp: a `boom` or `overhead` wants a second hold (`overhead-bond`).',
+      '{shot}: the stand of {lamp} is in the picture of {deliverables}, {inside} of the width inside its {side} edge, from {low} to {high} above the surface. {way} what else holds the lamp: a `clamp` where something is near enough, or a `boom` or `overhead` with a second hold (`overhead-bond`).',
     flare:
       '{shot}: {lamp} shines towards the lens from {by} outside the picture of {deliverables}: expect flare and a veil over the blacks. Put a flag between them, and say `kept-off: lens`.',
   },
@@ -139,13 +140,6 @@ function standReport(shot: Shot, film: Film, lamp: LampPlace) {
     cause: { start: lamp.start, end: lamp.end, as: 'stand' },
     fixes: aside,
   };
-}
-
-/** An angle as the one before it was written: `135° right`, where that had a side and it is still on it. */
-function sideText({ text }: Val<unknown>, deg: Degrees): string {
-  const [side] = /left|right/.exec(text) ?? [];
-  const aside = side === 'right' ? (360 - deg) % 360 : deg;
-  return side && aside <= 180 ? `${angleText(aside)} ${side}` : angleText(deg);
 }
 
 /** As little as this a lamp is turned for its stand, and its light stays much as it was. */
