@@ -504,6 +504,7 @@ lamps:
 
   test.each([
     ['straight in front', spot('distance: 20 cm, angle: 0°, height: 3.5 cm, role: key')],
+    ['a rim', spot('distance: 15 cm, angle: 80°, height: 3.5 cm, role: rim')],
     ['what is meant', spot('distance: 15 cm, angle: 80°, height: 3.5 cm, role: key', ', on-purpose: uneven-light')],
     ['a long tube', spot('distance: 20 cm, angle: 89°, height: 3.5 cm, role: key').replace('use: spot', 'use: tube')],
   ])('%s is even enough', (_, text) => {
