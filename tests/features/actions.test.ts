@@ -37,7 +37,10 @@ cut:
   - { shot: low, length: 3 s }
   - { shot: near, length: 3 s, zoom: 1.33 }
 `);
-    expect(offered(text, 'cut-jars')).toEqual(['Set zoom of `box` to 1.33 (a closer view)']);
+    expect(offered(text, 'cut-jars')).toEqual([
+      'Set zoom of `box` to 1.33 (a closer view)',
+      'Dissolve into the second over 0.6 s (nothing jumps), in `low`',
+    ]);
   });
 
   test('one that leaves a hint comes after one that leaves none', () => {
@@ -62,6 +65,7 @@ cut:
 
 test('what all shots take over is changed for the one that needs it, and no title says that it is in that one', () => {
   const text = spec(`backdrop: { material: paper, colour: "#808080", size: 160 x 90 cm, behind: 60 cm }
+surface: { material: walnut board, finish: satin, size: 120 x 100 cm, height: 75 cm }
 shots:
   box: { record: 12 s, camera: { distance: 60 cm, angle: 35° } }
   wide: { record: 12 s, camera: { distance: 110 cm } }
@@ -73,6 +77,7 @@ cut:
     'Hang the backdrop 34 cm behind (it fills the picture, and is less blurred), for `box`',
     'Zoom in 1.68 times in the edit (the edge is outside, the product larger), in `box`',
     'Stand the product 76 cm behind the front edge (it is out of the picture), in `wide`',
+    'Set height to 23 cm (it looks down on the surface), in `wide`',
   ]);
 });
 
