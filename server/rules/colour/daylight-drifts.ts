@@ -63,10 +63,15 @@ function farthestMeeting(shot: Shot, film: Film, counts: (one: Shot) => boolean)
   const beside = shot.pieces.flatMap(({ index }) => [film.cut[index - 1]?.shot, film.cut[index + 1]?.shot]);
   return beside
     .flatMap((other) => {
-      const begun = other && counts(other) ? all.get(other) : undefined;
+      const begun = other && counts(other) && !isOtherDaylight(shot, other) ? all.get(other) : undefined;
       return own && other && begun && isBefore(begun, own) ? [{ other, apartS: own.startS - begun.startS }] : [];
     })
     .sort((a, b) => b.apartS - a.apartS)[0];
+}
+
+/** The room's light is said for each by itself: morning and evening are meant to differ. */
+function isOtherDaylight({ room }: Shot, { room: other }: Shot): boolean {
+  return room?.light?.value !== other?.light?.value || room?.temperature?.value !== other?.temperature?.value;
 }
 
 function isBefore(one: Begin, other: Begin): boolean {
