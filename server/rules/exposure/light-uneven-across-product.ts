@@ -46,6 +46,8 @@ export default defineRule({
       '{shot}: {lamp} at {distance} is so near that, all light together, {near} of {subject} gets {stops} more than {far}, {across} farther from it. {way}',
   },
   shot(shot, { film, limits, report }) {
+    // Light on somebody is brighter on the face than on the shoes.
+    if (shot.people.some(({ value }) => value === shot.subject.name)) return;
     const light = faceLight(shot, 0);
     const [worst] = light.lamps.flatMap((one) => unevenBy(shot, light, one) ?? []).sort((a, b) => b.stops - a.stops);
     // From the side it models; from top to bottom it looks uneven.
