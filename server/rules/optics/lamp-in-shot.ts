@@ -1,4 +1,4 @@
-import { angleBetweenDeg, fromCamera, subtract, type Vec3 } from '../../calc/geometry.ts';
+import { angleBetweenDeg, dot, fromCamera, lengthOf, subtract, type Vec3 } from '../../calc/geometry.ts';
 import { hungBackdrop } from '../../core/derived/past-backdrop.ts';
 import { isKeptOff, isWindow, lampSize } from '../../core/derived/light.ts';
 import { once } from '../../core/memo.ts';
@@ -8,7 +8,7 @@ import { looksOf, showingsOf, still } from '../../core/derived/showings.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { angleText, brighterText, lengthText, percentText, quoted } from '../../core/say.ts';
-import type { Degrees, Share } from '../../core/units.ts';
+import type { Degrees, Mm, Share } from '../../core/units.ts';
 import { deliverablesText } from '../framing/framing-text.ts';
 import { hides } from './hidden-by-backdrop.ts';
 import { sideText } from './side-text.ts';
@@ -38,6 +38,8 @@ export default defineRule({
   },
   messages: {
     seen: '{shot}: {lamp} is in the picture of {deliverables}, by {by}. {way}.',
+    beyond:
+      '{shot}: {lamp} is {distance} from the product, in the wall on that side, and the camera would stand {by} behind that wall. Film from nearer or from another side, or measure the window again.',
     stand:
       '{shot}: the stand of {lamp} is in the picture of {deliverables}, {inside} of the width inside its {side} edge, from {low} to {high} above the surface. {way} what else holds the lamp: a `clamp` where something is near enough, or a `boom` or `overhead` with a second hold (`overhead-bond`).',
     flare:
@@ -52,6 +54,18 @@ export default defineRule({
       const flareDeg = shot.backdrop?.tone?.value === 'black' ? Math.max(limits.dark, limits.flare) : limits.flare;
       if (!found || found.clearDeg >= flareDeg) continue;
       const inside = isSeen(found);
+      const beyondMm = behindWallMm(lamp, found);
+      if (inside && beyondMm > leastBehind) {
+        const data = {
+          shot: shot.name,
+          lamp: quoted(lamp.name),
+          distance: lamp.distance!.text,
+          by: lengthText(beyondMm),
+        };
+        const cause = { start: lamp.start, end: lamp.end, as: 'beyond' };
+        report({ message: 'beyond', data, at: shot.camera.distance ?? shot, excess: beyondMm, cause });
+        continue;
+      }
       if (!inside && (isShaded(lamp) || !facesLens(lamp, found) || isHidden(shot, film, found.place))) continue;
       // One that is in the picture of another shot is moved anyway, by as much as a fix leaves at least.
       if (found.clearDeg > spareDeg && lampsSeen(film).has(lamp.origin)) continue;
@@ -69,6 +83,16 @@ export default defineRule({
     }
   },
 });
+
+/** A place by the wall is not measured better. */
+const leastBehind: Mm = 50;
+
+/** How far the camera is behind the wall that a window is in, which looks towards the product; minus: in the room. */
+function behindWallMm(lamp: LampPlace, { place, pose, target }: Near): Mm {
+  const way = { ...subtract(place, target), y: 0 };
+  const farMm = lengthOf(way);
+  return isWindow(lamp) && lamp.distance && farMm > 0 ? dot(subtract(pose.at, place), way) / farMm : -Infinity;
+}
 
 /** The lamps, by where they first stood, that are in the picture of some shot. */
 const lampsSeen = once((film: Film): ReadonlySet<string> => {
