@@ -46,46 +46,81 @@ export default defineRule({
       '{shot}: {lamp} shines towards the lens from {by} outside the picture of {deliverables}: expect flare and a veil over the blacks. Put a flag between them, and say `kept-off: lens`.',
   },
   shot(shot, { film, limits, report }) {
+    const isDark = shot.backdrop?.tone?.value === 'black';
+    const flareDeg = isDark ? Math.max(limits.dark, limits.flare) : limits.flare;
     for (const lamp of shot.lit) {
       if (!isSource(lamp)) continue;
-      const found = nearest(shot, film, lamp);
       const stand = standReport(shot, film, lamp);
       if (stand) report(stand);
-      const flareDeg = shot.backdrop?.tone?.value === 'black' ? Math.max(limits.dark, limits.flare) : limits.flare;
+      const found = nearest(shot, film, lamp);
       if (!found || found.clearDeg >= flareDeg) continue;
-      const inside = isSeen(found);
-      const beyondMm = behindWallMm(lamp, found);
-      if (inside && beyondMm > leastBehind) {
-        const data = {
-          shot: shot.name,
-          lamp: quoted(lamp.name),
-          distance: lamp.distance!.text,
-          by: lengthText(beyondMm),
-        };
-        const cause = { start: lamp.start, end: lamp.end, as: 'beyond' };
-        report({ message: 'beyond', data, at: shot.camera.distance ?? shot, excess: beyondMm, cause });
-        continue;
-      }
-      if (!inside && (isShaded(lamp) || !facesLens(lamp, found) || isHidden(shot, film, found.place))) continue;
-      // One that is in the picture of another shot is moved anyway, by as much as a fix leaves at least.
-      if (found.clearDeg > spareDeg && lampsSeen(film).has(lamp.origin)) continue;
-      const data = {
-        shot: shot.name,
-        lamp: quoted(lamp.name),
-        deliverables: deliverablesText(found.showing),
-        by: !inside && found.clearDeg < 0.5 ? 'just' : angleText(Math.abs(found.clearDeg)),
-      };
-      const at = lamp.angle ?? lamp;
-      const excess = -found.clearDeg + flareDeg;
-      const cause = { start: lamp.start, end: lamp.end, as: inside ? 'seen' : 'flare' };
-      if (inside) report({ message: 'seen', ...wayOut(shot, film, lamp, data), at, excess, cause });
-      else report({ message: 'flare', data, at, excess, cause, severity: 'hint', fixes: () => [flagged(lamp)] });
+      const told = { lamp, found, flareDeg };
+      const beyond = isSeen(found) ? beyondReport(shot, told) : undefined;
+      if (beyond) report(beyond);
+      else if (isSeen(found)) report(seenReport(shot, film, told));
+      else if (flares(shot, film, told)) report(flareReport(shot, told));
     }
   },
 });
 
+interface Told {
+  readonly lamp: LampPlace;
+  readonly found: Near;
+  readonly flareDeg: Degrees;
+}
+
+function seenReport(shot: Shot, film: Film, told: Told) {
+  const { lamp, found } = told;
+  const data = { ...dataOf(shot, told), by: angleText(Math.abs(found.clearDeg)) };
+  return { message: 'seen' as const, ...wayOut(shot, film, lamp, data), ...placeOf(told, 'seen') };
+}
+
+/** Not where it is shaded or hidden; and what is in the picture of another shot is moved anyway, by as much as a fix leaves at least. */
+function flares(shot: Shot, film: Film, { lamp, found }: Told): boolean {
+  if (isShaded(lamp) || !facesLens(lamp, found) || isHidden(shot, film, found.place)) return false;
+  return found.clearDeg <= spareDeg || !lampsSeen(film).has(lamp.origin);
+}
+
+function flareReport(shot: Shot, told: Told) {
+  const { lamp, found } = told;
+  const by = found.clearDeg < 0.5 ? 'just' : angleText(found.clearDeg);
+  const fixes = () => [flagged(lamp)];
+  return {
+    message: 'flare' as const,
+    data: { ...dataOf(shot, told), by },
+    severity: 'hint' as const,
+    fixes,
+    ...placeOf(told, 'flare'),
+  };
+}
+
+function dataOf(shot: Shot, { lamp, found }: Told) {
+  return { shot: shot.name, lamp: quoted(lamp.name), deliverables: deliverablesText(found.showing) };
+}
+
+function placeOf({ lamp, found, flareDeg }: Told, as: 'seen' | 'flare') {
+  return {
+    at: lamp.angle ?? lamp,
+    excess: flareDeg - found.clearDeg,
+    cause: { start: lamp.start, end: lamp.end, as },
+  };
+}
+
 /** A place by the wall is not measured better. */
 const leastBehind: Mm = 50;
+
+function beyondReport(shot: Shot, { lamp, found }: Told) {
+  const beyondMm = behindWallMm(lamp, found);
+  if (beyondMm <= leastBehind) return undefined;
+  const distance = lamp.distance!.text;
+  return {
+    message: 'beyond' as const,
+    data: { shot: shot.name, lamp: quoted(lamp.name), distance, by: lengthText(beyondMm) },
+    at: shot.camera.distance ?? shot,
+    excess: beyondMm,
+    cause: { start: lamp.start, end: lamp.end, as: 'beyond' },
+  };
+}
 
 /** How far the camera is behind the wall that a window is in, which looks towards the product; minus: in the room. */
 function behindWallMm(lamp: LampPlace, { place, pose, target }: Near): Mm {
