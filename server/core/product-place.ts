@@ -14,14 +14,14 @@ export function productMiddleMm(product: Product): Mm {
 
 /**
  * Does a shot of this part show the product otherwise than it was measured: hung, worn, unrolled or opened? Then the part's
- * middle is above the product, and the part is three times as high as all of it, or as far up as people wear something (a handle or
- * steam above it is neither).
+ * middle is above the product, and the part is three times as high as all of it, or as far up as people wear something and half
+ * as far again as the product is high (a handle or steam above it is neither).
  */
 export function isHungOrOpened(product: Product, { name, box, heightMm }: Subject): boolean {
   const productMm = product.size?.value.heightMm;
   if (name === 'product' || !box || productMm === undefined) return false;
   const aboveMm = heightMm - productFootMm(product) - productMm;
-  return aboveMm > 0 && (box.heightMm > 3 * productMm || aboveMm > Math.max(wornMm, 3 * productMm));
+  return aboveMm > 0 && (box.heightMm > 3 * productMm || aboveMm > Math.max(wornMm, 1.5 * productMm));
 }
 
 /** From here up is a wrist beside whoever stands: common practice, no source. */

@@ -420,18 +420,6 @@ cut: [{ shot: pass, length: 5 s }]\n`);
     expect(messages(at('8 cm', '0 cm'), rule)).toHaveLength(1);
   });
 
-  test('asks how high the surface is, once', () => {
-    const text = spec(`${camera('support: tripod, height: 70 cm, distance: 90 cm')}surface: { material: walnut board }
-shots: { one: { record: 12 s }, two: { record: 12 s } }\ncut: [{ shot: one, length: 5 s }]\n`);
-    expect(messages(text, rule)).toEqual([
-      expect.stringMatching(/^one and two: `tripod` holds the lens between 25 cm and 160 cm above its feet/),
-    ]);
-    expect(severities(text, rule)).toEqual(['info']);
-    // From any table of 65 to 95 cm the tripod has what 8 cm over it asks for.
-    expect(messages(text.replace('height: 70 cm', 'height: 8 cm'), rule)).toEqual([]);
-    expect(messages(spec(`${camera('support: slider')}surface: { material: walnut board }\n`), rule)).toEqual([]);
-  });
-
   test('the turntable has its speeds', () => {
     const turn = (speed: string) =>
       spec(`shots:\n  spin: { record: 12 s, turn: { ${speed} } }\ncut: [{ shot: spin, length: 5 s }]\n`);

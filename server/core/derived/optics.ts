@@ -226,6 +226,11 @@ export function cameraPose(shot: Shot, moment: number): CameraPose | undefined {
   return poseOnce(shot, cameraMoves(shot) ? moment : 0);
 }
 
+/** The same in the set, among lamps and edges: before a subject that goes (`moves: subject`) the camera stays where it began. */
+export function poseInSet(shot: Shot, moment: number): CameraPose | undefined {
+  return cameraPose(shot, shot.action?.moves === 'subject' ? 0 : moment);
+}
+
 const poseOnce = onceAt((shot: Shot, moment: number): CameraPose | undefined => {
   const { camera } = shot;
   const distance = along(camera.distance?.value, moment);

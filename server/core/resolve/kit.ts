@@ -1,5 +1,5 @@
 /** From the trees of kit files to the gear in them. */
-import { ends, type Reader } from '../units.ts';
+import { ends, type Ends, type Reader, type Share } from '../units.ts';
 import * as u from '../units.ts';
 import type { Node } from '../document/node.ts';
 import type {
@@ -18,6 +18,7 @@ import type {
   Screen,
   Support,
   Turntable,
+  Val,
 } from '../film.ts';
 import { Fields } from './fields.ts';
 
@@ -180,7 +181,7 @@ function lamp(gear: Gear): KitLamp {
     clearance: f.read('clearance', u.lengthMm),
     laserClass: f.text('laser-class'),
     riskGroup: f.read('risk-group', u.number),
-    level: f.read('level', ends(u.share)),
+    level: aboveNothing(f.read('level', ends(u.share))),
     weight: f.read('weight', u.weightG),
   };
 }
@@ -269,4 +270,11 @@ export function pick<T extends Gear>(
 /** Does `gear` fit the thing of that name? Nothing said fits all. */
 export function fits(gear: Gear, name: string | undefined): boolean {
   return gear.fits === undefined || name === undefined || gear.fits.some((val) => val.value === name);
+}
+
+/** The least that a lamp is set to and still is lit: a dimmer marked from 0 % turns it off there (common practice, no source). */
+const leastLevel: Share = 0.01;
+
+function aboveNothing(level: Val<Ends<Share>> | undefined): Val<Ends<Share>> | undefined {
+  return level && level.value.from === 0 ? { ...level, value: { ...level.value, from: leastLevel } } : level;
 }

@@ -52,7 +52,7 @@ export default defineRule({
     if (!key || key.lamp?.role?.value === 'practical') return;
     const warmer = warmerBy(key, neutral);
     const apart = Math.abs(warmer);
-    if (apart <= Math.min(limits.note, limits.allow) + 1e-6 || suitsAnother(shot, neutral, key)) return;
+    if (apart <= noteFrom(warmer, limits) + 1e-6 || suitsAnother(shot, neutral, key)) return;
     const matching = matchingBalance(shot, neutral + warmer);
     report({
       message: 'off',
@@ -75,6 +75,13 @@ export default defineRule({
     });
   },
 });
+
+/** A touch of warmth is left in on purpose (common practice, no source). */
+const tasteMired: Mired = 20;
+
+function noteFrom(warmer: Mired, { note, allow }: Record<'note' | 'allow', Mired>): Mired {
+  return Math.min(warmer > 0 ? Math.max(note, tasteMired) : note, allow);
+}
 
 /** How much warmer a screen's white is than what comes out neutral; undefined where the backdrop is no screen of the kit. */
 function screenOff(shot: Shot, neutral: Mired) {

@@ -25,7 +25,8 @@ export default defineRule({
     absent:
       '{text} is meant for {deliverables}, but that part of the cut is not shown there. Start it within the `section`.',
     overlap: '{text} stands on {other}, which is in the same place until {end}. Start it then, or put it elsewhere.',
-    together: '{text} and {other} are up together for {time}; reading both takes {needed}. Let one follow the other.',
+    together:
+      '{text} and {other} have {time} between them; reading both takes {needed}. Let one follow the other, or hold them longer.',
     blink: '{text} crosses the cut at {cut} by {time}: it looks like a slip. Let it {change} on the cut.',
   },
   title(title, { film, limits, report }) {
@@ -119,8 +120,11 @@ function clashOf(title: Title, other: Title, film: Film) {
   if (isOneCard({ from, to }, { from: otherFrom, to: otherTo })) return undefined;
   const togetherS = Math.max(to, otherTo) - Math.min(from, otherFrom);
   const neededS = holdS(title.text!.value) + holdS(other.text.value) - 1;
-  return togetherS < neededS - sameTimeS ? { samePlace: false, togetherS, neededS } : undefined;
+  return togetherS < neededS - roughS ? { samePlace: false, togetherS, neededS } : undefined;
 }
+
+/** How long people read differs by more than this. */
+const roughS = 0.5;
 
 /** Its rows come one soon after the other, and go together: whoever laid them so knows that they are read together. */
 function isOneCard(title: Stretch, other: Stretch): boolean {

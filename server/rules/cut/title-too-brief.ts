@@ -45,8 +45,8 @@ export default defineRule({
       noticeS: limits.notice,
     };
     const leastS = holdS(title.text.value, speed);
-    // The time to find the words is a rough figure too: a third of it more or less is nobody's business.
-    const roughS = endsFilm(title, film) ? unseenS : Math.max(leastS * limits.rough + unseenS, limits.notice / 3);
+    // The time to find the words is a rough figure too: half of it more or less is nobody's business.
+    const roughS = endsFilm(title, film) ? unseenS : Math.max(leastS * limits.rough + unseenS, limits.notice / 2);
     if (readable >= leastS - roughS - 1e-6) return;
     const calmS = holdS(title.text.value, { ...speed, wordsPerMinute: Math.min(limits.calm, limits.pace) });
     // Where there is no room for an easy pace, there may be for a quick one.

@@ -22,8 +22,6 @@ const messages = {
   slow: '{shot}: {move} in {time} is {speed}; {support} goes no slower than {least}. Give it less time, or a longer way.',
   high: '{shot}: the lens stands {lens} above the surface, {height} above the floor; {support} holds it between {least} and {most}.',
   low: '{shot}: {support} stands on {what} and holds the lens between {least} and {most} above it; {lens} is planned.',
-  unknown:
-    '{shot}: {support} holds the lens between {least} and {most} above its feet, and nothing says how high the surface is, so its height is not checked. Say `height` in `surface` (0 cm is the floor).',
   off: '{shot}: {support} stands on the table, and the lens is {away} {way} the middle of the product. The table is {size}{placed}: the camera stands in the air. Go nearer, stand it on the floor, or say `above-table` where that is a board on a larger table.',
   in: '{shot}: {support} stands on the floor, and its camera would be {by} past the front edge, over the table, which begins {front} before the product. Stand the product nearer to that edge, or hold the camera with an arm that reaches so far (`reach` in the kit).',
   inMiddle:
@@ -221,18 +219,6 @@ function checkHeight(shot: Shot, { report, film }: Ctx): void {
   const range = support?.height?.value;
   if (!support || !range || range.from === range.to) return;
   const held = { support: quoted(support.name), least: lengthText(range.from), most: lengthText(range.to) };
-  if (lensAboveFeet(shot, support) === undefined) {
-    if (standsOnSurface(shot, support) || shot.surface?.fields.said('height') || holdsOnAnyTable(shot, range)) return;
-    const at = shot.camera.supportName ?? shot;
-    report({
-      message: 'unknown',
-      severity: 'info',
-      data: { shot: shot.name, ...held },
-      at,
-      fixes: () => usualTable(shot),
-    });
-    return;
-  }
   const outside = outsideHeight(shot, support);
   if (outside === undefined) return;
   const surface = standsOnSurface(shot, support) ? undefined : shot.surface!.height!;
@@ -339,24 +325,10 @@ function standNearer(shot: Shot, film: Film): FixIdea[] {
   return [{ ...set(title, ...surfaces.map((one) => [one, 'front', front] as const)), isNamed: true }];
 }
 
-/** The height of a usual table, to begin with (common practice, no source). */
-function usualTable({ surface }: Shot): FixIdea[] {
-  const height = '75 cm';
-  return surface
-    ? [set(`Set height of the surface to ${height} (a usual table: measure yours)`, [surface, 'height', height])]
-    : [];
-}
-
 function tableText({ surface }: Shot): string {
   return surface && surface.aboveTableMm > 0
     ? `the table, ${lengthText(surface.aboveTableMm)} below the surface,`
     : 'the surface';
-}
-
-/** Tables and benches are 65 to 95 cm high: what holds the lens over all of these needs no height said. */
-function holdsOnAnyTable(shot: Shot, range: Ends<Mm>): boolean {
-  const heights = [lensHeightMm(shot, 0), lensHeightMm(shot, 1)];
-  return range.from <= Math.min(...heights) + 650 && range.to >= Math.max(...heights) + 950;
 }
 
 /** The camera at the nearest height that the support has. */

@@ -111,7 +111,8 @@ function worstStep(piece: Piece, film: Film, written = piece): Found | undefined
 function moves({ zoom, shift }: Piece, shot: Shot): boolean {
   const { distance, focal } = shot.camera;
   const changing = [zoom, shift, distance?.value, focal?.value].some((one) => one && one.from !== one.to);
-  return changing || slideMmS(shot) !== 0 || turnSeenDegS(shot) !== 0;
+  // Somebody who walks before a camera that stands moves as people do.
+  return shot.action?.moves !== 'subject' && (changing || slideMmS(shot) !== 0 || turnSeenDegS(shot) !== 0);
 }
 
 /** The greatest step in any quarter of the piece. */

@@ -68,8 +68,8 @@ function isSlight({ subject: { letters } }: Shot, smear: Smear, limits: { tall: 
   return letters.value * smear.pxPerMm > limits.tall * unit && smear.px < limits.slight * unit;
 }
 
-/** A tenth more is seen by nobody, and a tenth less of a move is no cure. */
-const tolerance = 1.1;
+/** A seventh more is seen by nobody, and a seventh less of a move is no cure. */
+const tolerance = 1.15;
 
 function how(shot: Shot, { radiusMm, turnMmS, slideMmS }: Smear): string {
   const rpm = Math.abs(turnSeenDegS(shot)) / 6;

@@ -8,7 +8,7 @@ import {
   pastEdge,
 } from '../../core/derived/past-backdrop.ts';
 import { deg, fromCamera } from '../../calc/geometry.ts';
-import { cameraPose } from '../../core/derived/optics.ts';
+import { poseInSet } from '../../core/derived/optics.ts';
 import { picturesOf, type Showing, showingsOf, still, trial, tryShot } from '../../core/derived/showings.ts';
 import { surfaceCorners, surfaceOutline } from '../../core/derived/surface-outline.ts';
 import type { Range } from '../../core/document/node.ts';
@@ -144,8 +144,13 @@ function worstOf(seen: readonly Passes[], of: Past['of'] | 'front'): Passes | un
 
 /** What others have behind them, and this one has not, is thought of. */
 function isBareOnPurpose(worst: Passes, shot: Shot, { shots }: Film): boolean {
-  const isRoomSeen = !shot.backdrop && by(worst, 'surface') === Infinity;
+  const isRoomSeen = !shot.backdrop && (by(worst, 'surface') === Infinity || saysNone(shot));
   return isRoomSeen && [...shots.values()].some(({ backdrop }) => backdrop);
+}
+
+/** `backdrop: none` in a shot or its set-up: somebody has thought of what is behind. */
+function saysNone({ fields, setUp }: Shot): boolean {
+  return [fields, setUp?.fields].some((one) => one?.text('backdrop')?.value === 'none');
 }
 
 /** The plate of a turntable is as large as it is, and the product stands in its middle. */
@@ -173,7 +178,7 @@ function isOtherWall({ showing: { shot, views } }: Passes): boolean {
 }
 
 function asideDeg(shot: Shot, moment: number): Degrees {
-  const { x, z } = cameraPose(shot, moment)?.forward ?? { x: 0, z: 1 };
+  const { x, z } = poseInSet(shot, moment)?.forward ?? { x: 0, z: 1 };
   return Math.atan2(Math.abs(x), z) * deg;
 }
 

@@ -53,8 +53,14 @@ const mirrors = new Set(['glossy', 'metallic', 'transparent']);
 function isLayered({ finish, material }: NonNullable<Shot['surface']>): boolean {
   if (!mirrors.has(finish)) return false;
   const text = material?.value ?? '';
-  return finish === 'transparent' || /glass|mirror|clear|\b(?:over|on)\b/i.test(text);
+  return (
+    finish === 'transparent' ||
+    /glass|mirror|clear/i.test(text) ||
+    (/\b(?:over|on)\b/i.test(text) && !isDyed.test(text))
+  );
 }
+
+const isDyed = /\b(?:black|white|gr[ea]y|opal|smoked?|colou?red|red|blue|green)\b.*\b(?:acrylic|sheet|disc|plate)\b/i;
 
 /**
  * The angle at which the line from the lens to the mirrored subject, as far below the surface as the subject is above it,

@@ -15,7 +15,7 @@ import { hungBackdrop } from '../../core/derived/past-backdrop.ts';
 import type { View } from '../../core/derived/framing.ts';
 import { lampFace, lampSides } from '../../core/derived/lamp-face.ts';
 import { lampPosition } from '../../core/derived/light.ts';
-import { cameraPose, productPlace, subjectPlace } from '../../core/derived/optics.ts';
+import { cameraPose, productPlace, subjectPlace, poseInSet } from '../../core/derived/optics.ts';
 import { outlineOf, subjectCorners } from '../../core/derived/outline.ts';
 import { type Showing, showingsOf, still } from '../../core/derived/showings.ts';
 import { isOnSurface, surfaceOutline } from '../../core/derived/surface-outline.ts';
@@ -40,7 +40,7 @@ export function nearest(shot: Shot, film: Film, lamp: LampPlace, all = false): N
   let most: Near | undefined;
   for (const showing of showingsOf(shot, film)) {
     for (const view of lamp.changes ? moving(showing) : showing.views) {
-      const pose = cameraPose(shot, view.actionMoment);
+      const pose = poseInSet(shot, view.actionMoment);
       const place = lampStand(lamp, shot, view.actionMoment);
       if (!pose || !place || !view.edges || place.y < 0 || isBuiltIn(place, shot, film)) continue;
       if (fromCamera(pose, place).along <= 0 || (hung && hides(hung, place, pose.at))) continue;

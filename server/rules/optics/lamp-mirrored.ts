@@ -9,7 +9,7 @@ import {
 } from '../../calc/reflect.ts';
 import { lampSides } from '../../core/derived/lamp-face.ts';
 import { faceLight, lampPosition, lampSize, outputLuxAt1m } from '../../core/derived/light.ts';
-import { cameraPose, productPlace } from '../../core/derived/optics.ts';
+import { productPlace, poseInSet } from '../../core/derived/optics.ts';
 import { type Face, facesOf } from '../../core/derived/outline.ts';
 import { showingsOf } from '../../core/derived/showings.ts';
 import { along } from '../../core/derived/moments.ts';
@@ -76,7 +76,7 @@ function timesBrighter(shot: Shot, film: Film, lamp: LampPlace): number | undefi
 function mirrors(shot: Shot, film: Film, lamp: LampPlace): boolean {
   return showingsOf(shot, film).some(({ views, turns }) =>
     views.some((view) => {
-      const pose = cameraPose(shot, view.actionMoment);
+      const pose = poseInSet(shot, view.actionMoment);
       const place = lampPosition(lamp, productPlace(shot), view.actionMoment);
       if (!pose || !place) return false;
       const fronts = turns.flatMap((turn) => facesOf(shot, film, turn).filter((face) => face.name === 'front'));

@@ -12,7 +12,7 @@ import {
 } from '../../core/derived/past-backdrop.ts';
 import type { View } from '../../core/derived/framing.ts';
 import { turner } from '../../core/derived/outline.ts';
-import { cameraPose, productPlace } from '../../core/derived/optics.ts';
+import { productPlace, poseInSet } from '../../core/derived/optics.ts';
 import { type Showing, showingsOf } from '../../core/derived/showings.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { onceIn } from '../../core/memo.ts';
@@ -104,7 +104,7 @@ interface Outline {
 
 /** @param larger how many times larger the picture is taken than it is, to leave something spare */
 export function outlineOf(shot: Shot, view: View, hung: Hung | undefined, larger = 1): Outline | undefined {
-  const pose = cameraPose(shot, view.actionMoment);
+  const pose = poseInSet(shot, view.actionMoment);
   if (!pose || !view.edges) return undefined;
   const { left, right, bottom, top } = view.edges;
   const edges = { left: left * larger, right: right * larger, bottom: bottom * larger, top: top * larger };

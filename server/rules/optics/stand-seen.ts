@@ -3,7 +3,7 @@ import { type EdgeTangents } from '../../calc/framing.ts';
 import { addScaled, type CameraPose, fromCamera, subtract, type Vec3 } from '../../calc/geometry.ts';
 import { floorMm, type Hung, hungBackdrop } from '../../core/derived/past-backdrop.ts';
 import { lampStand } from '../../core/derived/backdrop-light.ts';
-import { cameraPose, productPlace } from '../../core/derived/optics.ts';
+import { productPlace, poseInSet } from '../../core/derived/optics.ts';
 import { outlineOf, subjectCorners } from '../../core/derived/outline.ts';
 import { productAs, type Showing, showingsOf } from '../../core/derived/showings.ts';
 import { sideways, wayOf } from '../../core/derived/sight.ts';
@@ -34,7 +34,7 @@ export function standSeen(shot: Shot, film: Film, lamp: LampPlace, leastInside =
   for (const showing of showingsOf(shot, film)) {
     const { turns } = showing;
     for (const { actionMoment, edges } of showing.views) {
-      const pose = cameraPose(shot, actionMoment);
+      const pose = poseInSet(shot, actionMoment);
       const place = lampStand(lamp, shot, actionMoment);
       if (!pose || !place || !edges || isOverSurface(shot, place)) continue;
       const found = pointsSeen({ pose, edges, turns, shot, film }, place);
