@@ -312,6 +312,11 @@ describe('kits', () => {
     ).toContain('`tripod` stands under `supports`');
   });
 
+  test('a dimmer that is marked from 0 % is one', () => {
+    const kit = 'title: Bench\nlamps:\n  spot: { output: 900 lx at 1 m, level: 0 % to 100 % }\n';
+    expect(checkerFor().checkAs('kit', kit).findings).toEqual([]);
+  });
+
   test('`fits` that names gear which is not there', () => {
     const kit = 'title: One lens\nlenses:\n  normal: { fits: camm, focal: 25 mm, aperture: f/2 }\n';
     const { findings } = checkerFor().checkAs('kit', kit);
