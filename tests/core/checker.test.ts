@@ -313,7 +313,7 @@ describe('kits', () => {
   });
 
   test('a dimmer that is marked from 0 % is one', () => {
-    const kit = 'title: Bench\nlamps:\n  spot: { output: 900 lx at 1 m, level: 0 % to 100 % }\n';
+    const kit = 'title: Bench\nlamps:\n  spot: { output: 900 lx at 1 m, temperature: 5600 K, level: 0 % to 100 % }\n';
     expect(checkerFor().checkAs('kit', kit).findings).toEqual([]);
   });
 
