@@ -4,6 +4,7 @@ import { quote } from '../../core/document/edits.ts';
 import { shownOfPieceS } from '../../core/derived/edit.ts';
 import { type Under, underTitle } from '../../core/derived/titles.ts';
 import { type Covering, coveringAt, lettersUnder, shareUnder, subjectIn } from '../../core/derived/under-title.ts';
+import { looksAtSomebody } from '../../core/derived/people.ts';
 import type { Deliverable, Film, Part, Piece, Title } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { listText, num, percentText, quoted, secondsText } from '../../core/say.ts';
@@ -148,7 +149,7 @@ interface Hidden {
 function hiddenIn(title: Title, under: Under, film: Film): Hidden | undefined {
   const { shot, piece, deliverable, span } = under;
   const [heldS, shownS] = [span.to - span.from, shownOfPieceS(piece, deliverable, film)];
-  if (shot.people.some(({ value }) => value === shot.subject.name) || heldS < shownS / 2) return undefined;
+  if (looksAtSomebody(shot, film) || heldS < shownS / 2) return undefined;
   const share = allAlong(title, under, (covering) =>
     isCard(covering) ? undefined : shareUnder(covering, subjectIn(covering, shot, film)),
   );

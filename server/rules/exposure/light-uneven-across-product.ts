@@ -10,6 +10,7 @@ import {
   type LampLight,
 } from '../../core/derived/light.ts';
 import { cameraPose, productPlace, subjectPlace, subjectSeen } from '../../core/derived/optics.ts';
+import { looksAtSomebody } from '../../core/derived/people.ts';
 import type { LampPlace, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { brighterText, lengthText, percentText, quoted, stopsText } from '../../core/say.ts';
@@ -47,7 +48,7 @@ export default defineRule({
   },
   shot(shot, { film, limits, report }) {
     // Light on somebody is brighter on the face than on the shoes.
-    if (shot.people.some(({ value }) => value === shot.subject.name)) return;
+    if (looksAtSomebody(shot, film)) return;
     const light = faceLight(shot, 0);
     const [worst] = light.lamps.flatMap((one) => unevenBy(shot, light, one) ?? []).sort((a, b) => b.stops - a.stops);
     // From the side it models; from top to bottom it looks uneven.

@@ -1,4 +1,5 @@
 import type { EdgeTangents } from '../../calc/framing.ts';
+import { looksAtSomebody } from '../../core/derived/people.ts';
 import { leastCorners, outlineOf } from '../../core/derived/outline.ts';
 import { looksOf, type Showing, showingsOf, tryShot } from '../../core/derived/showings.ts';
 import type { View } from '../../core/derived/framing.ts';
@@ -42,6 +43,11 @@ export default defineRule({
       quantity: 'share',
       default: '5 %',
       meaning: 'How much of the picture a part may reach past its edge: what lies beside a part is the product.',
+    },
+    people: {
+      quantity: 'share',
+      default: '15 %',
+      meaning: 'The same of somebody, or of hands: their box is a guess, and arms leave every picture.',
     },
   },
   messages: {
@@ -181,8 +187,10 @@ function spanOf({ side, edges }: Over): number {
 }
 
 /** Too little to be told, though a fix leaves more. */
-function isHair(shot: Shot, film: Film, over: Over, { least, part }: { least: number; part: number }): boolean {
+function isHair(shot: Shot, film: Film, over: Over, allowed: Record<'least' | 'part' | 'people', number>): boolean {
+  const { least, part, people } = allowed;
   const share = over.beyond / spanOf(over);
+  if (looksAtSomebody(shot, film)) return share <= people;
   const hair = stands(shot) ? part : isSlid(shot) ? least : 0;
   if (share > 0 && share <= hair && fitsAside(over)) return true;
   const isAmidst = hasProductBeside(shot, film, over) && (!mustBeSeen(shot, film) || isSlid(shot));

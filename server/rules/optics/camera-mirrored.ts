@@ -2,6 +2,7 @@ import { parseHex, relativeLuminance } from '../../calc/colour.ts';
 import { angleBetweenDeg, type CameraPose, dot, subtract } from '../../calc/geometry.ts';
 import { cameraMirrorClearDeg, mirroredShare } from '../../calc/reflect.ts';
 import { type Face, facesOf, mayBeRound, mayBeTurned } from '../../core/derived/outline.ts';
+import { isMoreThanProduct, looksAtSomebody } from '../../core/derived/people.ts';
 import { looksOf, showingsOf } from '../../core/derived/showings.ts';
 import { isOnSurface, surfaceOutline } from '../../core/derived/surface-outline.ts';
 import { turningRpm } from '../../core/derived/time.ts';
@@ -111,15 +112,9 @@ function isHammered({ action }: Shot, { title, brief, product }: Film): boolean 
 function mayBeFlat(shot: Shot, film: Film): boolean {
   if (isHammered(shot, film) && !isSurelyFlat(shot, film)) return false;
   if (shot.subject.name === 'product' && mayBeTurned(film.product)) return false;
-  return !mayBeRound(shot, film, ['widthMm', 'heightMm']) && !isCurved(shot, film) && !isMoreThanProduct(shot, film);
-}
-
-/** Hands that play, a cup beside it: what is larger than the product has a surface of its own. */
-function isMoreThanProduct({ subject: { name, box } }: Shot, { product }: Film): boolean {
-  const whole = product.size?.value;
-  if (name === 'product' || !box || !whole) return false;
-  const longest = ({ widthMm, heightMm, depthMm = 0 }: Box) => Math.max(widthMm, heightMm, depthMm);
-  return longest(box) > 1.1 * longest(whole);
+  // What is larger than the product, or somebody, has a surface of its own.
+  if (isMoreThanProduct(shot, film) || looksAtSomebody(shot, film)) return false;
+  return !mayBeRound(shot, film, ['widthMm', 'heightMm']) && !isCurved(shot, film);
 }
 
 /**

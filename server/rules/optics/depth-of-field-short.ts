@@ -3,6 +3,7 @@ import { airyDiscMm, effectiveFNumber, magnification } from '../../calc/optics.t
 import { pxPerMmAt } from '../../core/derived/framing.ts';
 import { cameraPose, sharpZone, tiltDeg } from '../../core/derived/optics.ts';
 import { faceCorners } from '../../core/derived/outline.ts';
+import { looksAtSomebody } from '../../core/derived/people.ts';
 import { type Showing, showingsOf, still, trial, tryShot } from '../../core/derived/showings.ts';
 import type { Facing, Film, Shot } from '../../core/film.ts';
 import { type Cause, defineRule, type FixIdea, set } from '../../core/rule.ts';
@@ -76,6 +77,8 @@ export default defineRule({
   yieldsTo: ['nearer-than-lens-focuses'],
   shot(shot, { film, limits, report }) {
     const { aperture, focus } = shot.camera;
+    // Where in somebody's hands the product is, nobody knows: their ends are a guess, and arms are soft at theirs.
+    if (looksAtSomebody(shot, film)) return;
     const closest = strictest(shot, film);
     const found = closest && judged(shot, film, closest.zoom);
     if (!closest || !found) return;

@@ -1,6 +1,7 @@
 import { lensAt, sensorUsed } from '../../core/derived/optics.ts';
 import type { CameraPose } from '../../calc/geometry.ts';
 import { depthOf, depthSeen, faceCorners } from '../../core/derived/outline.ts';
+import { looksAtSomebody } from '../../core/derived/people.ts';
 import { looksOf, showingsOf, still, tryShot } from '../../core/derived/showings.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
@@ -32,7 +33,7 @@ export default defineRule({
   },
   yieldsTo: ['nearer-than-lens-focuses'],
   shot(shot, { film, limits, report }) {
-    if (liesFlat(shot) || (lensAt(shot, 0)?.distanceMm ?? 0) > limits.within) return;
+    if (liesFlat(shot) || looksAtSomebody(shot, film) || (lensAt(shot, 0)?.distanceMm ?? 0) > limits.within) return;
     const ratio = ratioOf(shot, film);
     // A product that reaches past the camera is cut off, and no shape can be told.
     if (ratio === undefined || ratio === Infinity || ratio <= limits.ratio * (1 + 1e-6)) return;
