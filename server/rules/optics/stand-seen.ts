@@ -5,6 +5,7 @@ import { floorMm, type Hung, hungBackdrop } from '../../core/derived/past-backdr
 import { lampStand } from '../../core/derived/backdrop-light.ts';
 import { productPlace, poseInSet } from '../../core/derived/optics.ts';
 import { outlineOf, subjectCorners } from '../../core/derived/outline.ts';
+import { isMoreThanProduct, looksAtSomebody } from '../../core/derived/people.ts';
 import { productAs, type Showing, showingsOf } from '../../core/derived/showings.ts';
 import { sideways, wayOf } from '../../core/derived/sight.ts';
 import { isOnSurface, surfaceOutline } from '../../core/derived/surface-outline.ts';
@@ -131,18 +132,24 @@ function hider({ pose, turns, shot, film }: Sight): (point: Vec3) => boolean {
   };
 }
 
-/** What the subject lies within: a mouth within a face and hands. It is there whether or not the shot says that it is seen. */
-function around(shot: Shot, { product }: Film): Shot[] {
+/**
+ * What the subject lies within: a mouth within a face and hands. It is there whether or not the shot says that it is seen, but for
+ * what is larger than the product and nobody: that is the product opened, or another thing, in another shot.
+ */
+function around(shot: Shot, film: Film): Shot[] {
   const { box, heightMm } = shot.subject;
   if (!box) return [];
-  return [...product.parts.values()].flatMap((part) => {
+  return [...film.product.parts.values()].flatMap((part) => {
     const outer = part.size?.value;
     if (!outer || part.heightMm === undefined || part.name === shot.subject.name) return [];
     const isWithin =
       outer.widthMm >= box.widthMm &&
       (outer.depthMm ?? 0) >= (box.depthMm ?? 0) &&
       outer.heightMm / 2 - box.heightMm / 2 >= Math.abs(part.heightMm - heightMm);
-    return isWithin ? [{ ...shot, subject: { ...shot.subject, box: outer, heightMm: part.heightMm } }] : [];
+    const as = { ...shot, subject: { ...shot.subject, name: part.name, box: outer, heightMm: part.heightMm } };
+    const isShown = shot.shows.some(({ value }) => value === part.name);
+    const isThere = isShown || !isMoreThanProduct(as, film) || looksAtSomebody(as, film);
+    return isWithin && isThere ? [as] : [];
   });
 }
 
