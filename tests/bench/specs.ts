@@ -14,7 +14,7 @@ const shot = (index: number) => `  shot-${index}:
       focus: locked
     turn:
       starts: ${(index * 47) % 360}°
-      speed: 0.5 rpm
+      speed: 1.5 rpm
     notes: |
       Wipe the lid before each take.
       The felt is borrowed; no tape on it.
@@ -26,9 +26,10 @@ const piece = (index: number) => `  - shot: shot-${index}
     zoom: 1.0 to 1.0${index % 5}
 `;
 
-const head = `set-ups:
-  wide: { build: 40 min, camera: { distance: 82 cm } }
-  near: { build: 30 min, camera: { distance: 66 cm } }
+const head = `surface: { material: walnut board, finish: satin, size: 120 x 110 cm, front: 60 cm, height: 75 cm }
+set-ups:
+  wide: { build: 40 min, camera: { distance: 78 cm } }
+  near: { build: 30 min, camera: { distance: 58 cm } }
 `;
 
 /** Every shot takes 16 lines and its piece four more. */

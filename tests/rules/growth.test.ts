@@ -8,13 +8,17 @@ import type { Rule } from '../../server/core/rule.ts';
 import { runRules } from '../../server/core/runner.ts';
 import { Settings } from '../../server/core/settings.ts';
 import { rules } from '../../server/rules/index.ts';
-import { messySpecOf } from '../bench/specs.ts';
+import { messySpecOf, specOf } from '../bench/specs.ts';
 import { checkSpec } from '../helpers/workspace.ts';
 
 /** Each shot and its piece take 13 lines. */
 const filmOf = (shots: number) => checkSpec(messySpecOf(13 * shots + 60)).film!;
 const [small, large] = [filmOf(40), filmOf(80)];
 const grown = large.shots.size / small.shots.size;
+
+test('of what the benchmark calls clean nothing is said', () => {
+  expect([190, 300].flatMap((lines) => checkSpec(specOf(lines)).findings)).toEqual([]);
+});
 
 describe('with twice the shots', () => {
   test('the films are what they should be', () => {
