@@ -56,7 +56,7 @@ export default defineRule({
       '{shot}: {subject} reaches past the camera, which stands {distance} from its middle: no picture shows it whole. Go farther back, or check its size.',
     slid: '{shot}: in {deliverables}, {subject} is cut off {ends} of the slide, by up to {by}: it takes {takes} across, and the picture shows {shows} there. Slide less, or go farther back.',
     aside:
-      '{shot}: in {deliverables}, {subject} is cut off at the {sides}, by {by}, with {room} free on the other side. Move the picture over.',
+      '{shot}: in {deliverables}, {subject} is cut off at the {sides}, by {by}, with {room} free on the other side. {way}.',
     tight:
       '{shot}: in {deliverables}, {subject} comes within {gap} of the {sides} edge; {spare} keeps a hand-set product in the picture.',
   },
@@ -116,7 +116,7 @@ export default defineRule({
       } else if (kind === 'aside') {
         const by = lengthText(over.beyond * distance);
         const room = lengthText(roomOpposite(over) * distance);
-        report({ message: 'aside', data: { ...data, by, room }, ...common });
+        report({ message: 'aside', data: { ...data, by, room, way: asideWay(over) }, ...common });
       } else if (kind === 'cut') {
         const [takes, shows] = lengthPair(
           (over.outline[high] - over.outline[low]) * distance,
@@ -154,6 +154,12 @@ function kindOf(shot: Shot, film: Film, where: Showing, over: Over): 'round' | '
   if (over.beyond <= 1e-9) return 'tight';
   if (over.sides.length === 1 && roomOpposite(over) > over.beyond) return 'aside';
   return slidesPast(shot, over) ? 'slid' : 'cut';
+}
+
+/** A plan moves its pictures to the side alone: up and down they follow what is looked at. */
+function asideWay({ side }: Over): string {
+  if (side === 'left' || side === 'right') return 'Move the picture over';
+  return `Aim ${side === 'top' ? 'higher' : 'lower'}, at a part that is there, or go farther back`;
 }
 
 /** What is free at the other edge, in tangents. */
