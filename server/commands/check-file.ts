@@ -4,7 +4,7 @@ import { Checker, type CheckResult } from '../core/checker.ts';
 import { largestFileBytes, parseDocument } from '../core/document/parse.ts';
 import type { Finding, Severity } from '../core/finding.ts';
 import { type FileKind, kindOf } from '../core/paths.ts';
-import { holds } from '../features/actions.ts';
+import { holds, titledFixes } from '../features/actions.ts';
 import { type FileReport, reportOf } from '../formats/report.ts';
 import { type DecodeProgress, type Decoder, decoderOnPath, filesOfSheet } from '../footage/decode/decoder.ts';
 import { Listener } from '../footage/decode/listener.ts';
@@ -131,7 +131,8 @@ function reportOn(
     file: pathFrom(from, file),
     failAt: failOn ?? settings.failAt,
     fileOf: (other) => pathFrom(from, join(root, other)),
-    fixesOf: (finding) => (fixes ? finding.fixes.filter((fix) => holds(fix, finding, result, check)) : []),
+    fixesOf: (finding) =>
+      fixes ? titledFixes(finding, result).filter((fix) => holds(fix, finding, result, check)) : [],
   });
 }
 

@@ -120,15 +120,23 @@ function withoutLess(actions: readonly Action[]): Action[] {
 }
 
 function fixActions(finding: Finding, result: CheckResult): Action[] {
-  const shots = fewerShots(finding, result);
-  return finding.fixes.map(({ title, edits, isNamed }) => ({
-    title: isNamed || shots.length === 0 ? title : title + ofShots(shots, edits, result.doc.text),
+  return titledFixes(finding, result).map(({ title, edits }) => ({
+    title,
     kind: 'fix',
     edits,
     finding,
     preferred: false,
     tried: false,
   }));
+}
+
+/** The fixes of a finding, whose titles name its shots where it stands at a value that more of them take over. */
+export function titledFixes(finding: Finding, result: CheckResult): readonly Fix[] {
+  const shots = fewerShots(finding, result);
+  if (shots.length === 0) return finding.fixes;
+  return finding.fixes.map((fix) =>
+    fix.isNamed ? fix : { ...fix, title: fix.title + ofShots(shots, fix.edits, result.doc.text) },
+  );
 }
 
 function withPreferred(actions: readonly Action[]): Action[] {

@@ -33,6 +33,7 @@ export default defineRule({
     for (const part of film.product.parts.values()) {
       if (!part.letters) continue;
       for (const deliverable of film.deliverables.values()) {
+        if (deliverable.needNotShow.some(({ value }) => value === part.name)) continue;
         const best = lettersAtBest(film, part, deliverable);
         const wanted = wantedPx(deliverable, limits.minutes);
         if (!best || wanted === undefined || best.pixels >= wanted * spared) continue;

@@ -79,7 +79,8 @@ function isSmall(
 ): boolean {
   const raster = one.raster!.value;
   const most = Math.max(width * raster.width, height * raster.height);
-  return width < least - 1e-6 && height < least - 1e-6 && most < pixels;
+  // A twentieth is seen by nobody.
+  return Math.max(width, height) < least * 0.95 && most < pixels;
 }
 
 /** So small that nobody frames it so on purpose. */

@@ -46,8 +46,8 @@ export default defineRule({
     if (frozen === flows) return;
     const limit = (frozen ? limits.frozen : limits.flowing) * longSide(shown.deliverable.raster!.value);
     const px = blurPx(speed.value, timeS, shown.pxPerMm);
-    // A tenth is seen by nobody, and a frame holds no longer shutter than itself.
-    if (frozen ? px <= limit * 1.1 : px >= limit / 1.1 || isWholeFrame(shot, timeS)) return;
+    // A tenth is seen by nobody, half of what flows is soft enough, and a frame holds no longer shutter than itself.
+    if (frozen ? px <= limit * 1.1 : px >= limit / 2 || isWholeFrame(shot, timeS)) return;
     const wantedS = timeForBlurS(speed.value, shown.pxPerMm, limit);
     const markedS = marked(shot, wantedS, frozen);
     const data = {
