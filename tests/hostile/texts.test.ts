@@ -184,7 +184,9 @@ function hoversOf(result: CheckResult): string[] {
 test.runIf(hasBrowser)('what acts in a browser would be noticed', async () => {
   const deeds = (html: string) => watched.deedsOf(html);
   expect(await deeds('<script>alert(1)</script>')).toContain('asks 1');
-  expect(await deeds("<script>fetch('https://example.org')</script>")).toContain('loads https://example.org/');
+  // What a script fetches is told a moment after the page stands.
+  const fetching = "<script>fetch('https://example.org')</script>";
+  await expect.poll(() => deeds(fetching), { timeout: 20_000 }).toContain('loads https://example.org/');
   expect(await deeds('<script>document.title=1</script>')).toContain('changes its title');
   expect(await deeds('<svg onload="x"><a href="javascript:x">x</a></svg>')).toHaveLength(2);
 });
