@@ -4,6 +4,7 @@ import { fileS } from '../../core/derived/time.ts';
 import type { Film, Piece, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { bytesText, num, secondsText } from '../../core/say.ts';
+import type { Seconds } from '../../core/units.ts';
 
 export default defineRule({
   id: 'recording-too-short',
@@ -14,6 +15,8 @@ export default defineRule({
   messages: {
     short:
       '{shot}: the cut uses its take up to {to}{dissolve}, and {record} are recorded. Record {need}, {handles} to spare included.',
+    backwards:
+      '{shot}: a piece that runs backwards takes `from` for the earliest moment it shows, so this one goes from {to} down to {from}, and {record} are recorded. From {from} down to {meant} is `from: {meant}`.',
     spare:
       '{shot}: the cut uses its take up to {to}{dissolve}; {record} are recorded, which leaves {left} where {handles} should be spare. Record {need}.',
     start:
@@ -42,8 +45,22 @@ export default defineRule({
         report({ message: 'action', data: { ...data, ...texts }, severity, ...common });
       } else {
         const lacking = last.used.outerToS > record.value + tiny;
+        const meantS = lacking ? backwardsFromS(last) : undefined;
         const texts = { to: secondsText(last.used.outerToS), dissolve: dissolveText(last.used), need: need(neededS) };
-        if (lacking) report({ message: 'short', data: { ...data, ...texts }, ...common });
+        if (meantS !== undefined) {
+          const meant = `${num(meantS, 3)} s`;
+          const from = last.piece.from!;
+          const fixes = [
+            set(`Take it from ${meant} of the take on (${from.text} down to ${meant})`, [last.piece, 'from', meant]),
+          ];
+          report({
+            message: 'backwards',
+            data: { ...data, ...texts, from: from.text, meant },
+            ...common,
+            at: from,
+            fixes,
+          });
+        } else if (lacking) report({ message: 'short', data: { ...data, ...texts }, ...common });
         else {
           const left = secondsText(Math.max(0, record.value - last.used.toS));
           report({ message: 'spare', data: { ...data, ...texts, left }, severity: 'warning', ...common });
@@ -62,6 +79,12 @@ export default defineRule({
 });
 
 const tiny = 1e-6;
+
+/** Where a piece that runs backwards would begin if its `from` were meant as where it starts to run; undefined where it can't be. */
+function backwardsFromS({ piece, used }: NonNullable<ReturnType<typeof lastUsed>>): Seconds | undefined {
+  const meantS = used.fromS - (used.toS - used.fromS);
+  return piece.speed < 0 && piece.from && meantS >= -tiny ? Math.max(0, meantS) : undefined;
+}
 
 /** Seconds of take for a piece: up to its end and a handle; a dissolve may use the handle up, not more. */
 function neededBy(used: UsedStretch, handlesS: number): number {
