@@ -253,6 +253,7 @@ describe('text that YAML cuts off in silence', () => {
 
   it('offers a colon where a name may have lost it', () => {
     expect(fixed('a: { angle: 45°, height 40 cm }\n', 'Put a colon')).toBe('a: { angle: 45°, height: 40 cm }\n');
+    expect(fixed('a: { what: The lid goes back, then leaves. }\n', 'Put a colon')).toBeUndefined();
     expect(fixed('a: { text: Poured, by hand }\n', 'Put quotes')).toBe('a: { text: "Poured, by hand" }\n');
   });
 

@@ -140,9 +140,9 @@ export function cutByComma(text: string, value: ScalarNode, names: readonly Scal
   return { problem: problem('comma-in-braces', place, message, { fixes }), meant: undefined };
 }
 
-/** `{ angle: 45°, height 40 cm }`, and no sentence that goes on after its comma. */
+/** `{ angle: 45°, height 40 cm }`, and no sentence that goes on after its comma: a number follows, or a word such as `top-left`. */
 function missingColon({ start, text }: ScalarNode): Fix[] {
-  const name = /^[a-z][\w-]*(?= +\S+(?: \S+){0,2}$)/.exec(text)?.[0];
+  const name = /^[a-z][\w-]*(?= +\S*[\d-]\S*(?: \S+){0,2}$)/.exec(text)?.[0];
   if (name === undefined) return [];
   const at = start + name.length;
   return [{ title: `Put a colon after ${name}`, edits: [{ start: at, end: at, text: ':' }], safe: false }];
