@@ -48,8 +48,8 @@ it('slows, quickens, turns round and holds', async () => {
   const cut = `
   - { shot: box, length: 8 frames, from: 1 s, speed: 50 % }
   - { shot: box, length: 6 frames, from: 1 s, speed: 200 % }
-  - { shot: box, length: 6 frames, from: 1 s, speed: -100 % }
-  - { shot: box, length: 4 frames, from: 1 s, speed: -200 % }
+  - { shot: box, length: 6 frames, from: 1.24 s, speed: -100 % }
+  - { shot: box, length: 4 frames, from: 1.32 s, speed: -200 % }
   - { shot: box, length: 4 frames, from: 1 s, speed: 0 % }
 `;
   expect(await numbers({ cut })).toEqual([

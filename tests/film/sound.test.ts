@@ -70,7 +70,7 @@ describe('in step to the sample', () => {
 
   it('sound that is kept, with the clip, backwards, and from a recorder of its own', async () => {
     const cut =
-      'cut:\n  - { shot: box, length: 1 s, from: 1 s, sound: keep }\n  - { shot: box, length: 1 s, from: 1 s, speed: -100 %, sound: keep }\n';
+      'cut:\n  - { shot: box, length: 1 s, from: 1 s, sound: keep }\n  - { shot: box, length: 1 s, from: 2 s, speed: -100 %, sound: keep }\n';
     const takes = 'takes:\n  box: { clip: A.MOV, judged: best }\n';
     const clips = { 'A.MOV': heardClip(click(1.25)) };
     const [first, second] = clicksIn(await assembled(filmOf({ more: cut, takes, clips })));

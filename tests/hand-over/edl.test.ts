@@ -134,7 +134,7 @@ test('speeds stand as M2 in frames a second, backwards with a minus, stills as n
     'edl',
     { takes: 'takes:\n  box: C0001.MP4\n' },
     plan(
-      '  - { shot: box, length: 2 s, from: 1 s, speed: 50 % }\n  - { shot: box, length: 2 s, from: 1 s, speed: -100 % }\n  - { shot: box, length: 1 s, from: 4 s, speed: 0 % }\n',
+      '  - { shot: box, length: 2 s, from: 1 s, speed: 50 % }\n  - { shot: box, length: 2 s, from: 3 s, speed: -100 % }\n  - { shot: box, length: 1 s, from: 4 s, speed: 0 % }\n',
     ),
   );
   expect(text.match(/^M2.*$/gm)!.map((line) => line.trim())).toEqual([

@@ -152,7 +152,7 @@ const cut = (pieces: string) => spec(`shots:\n  box: { record: 30 s, handles: 0 
 
 test('a recording keeps its own rate, and a slowed one says how fast it plays', () => {
   const pieces =
-    '  - { shot: box, length: 2 s, from: 1 s }\n  - { shot: box, length: 2 s, from: 2 s, speed: 50 % }\n  - { shot: box, length: 1 s, from: 3 s, speed: 0 % }\n  - { shot: box, length: 2 s, from: 4 s, speed: -100 % }\n';
+    '  - { shot: box, length: 2 s, from: 1 s }\n  - { shot: box, length: 2 s, from: 2 s, speed: 50 % }\n  - { shot: box, length: 1 s, from: 3 s, speed: 0 % }\n  - { shot: box, length: 2 s, from: 6 s, speed: -100 % }\n';
   const takes = 'takes:\n  box: { clip: C0001.MP4, judged: best }\n';
   const { tracks } = read(handed('otio', { takes, clips: { 'C0001.MP4': clip(50, 1500) } }, cut(pieces)).text);
   const made = tracks.children[0]!.children;

@@ -70,6 +70,16 @@ export function takenS(piece: Piece): Seconds | undefined {
   return piece.lengthS === undefined ? undefined : piece.lengthS * Math.abs(piece.speed);
 }
 
+/** Where in its take a piece starts: of one that runs backwards, the end of what it takes. */
+export function startsAtS(piece: Piece): Seconds {
+  return piece.fromS + (piece.speed < 0 ? (takenS(piece) ?? 0) : 0);
+}
+
+/** And where it ends. */
+export function endsAtS(piece: Piece): Seconds {
+  return piece.fromS + (piece.speed > 0 ? (takenS(piece) ?? 0) : 0);
+}
+
 /** Half of each dissolve of a piece in film seconds: of its own at its start, and of the next piece's at its end. */
 export function dissolveHalves(piece: Piece, film: Film): { startS: Seconds; endS: Seconds } {
   return { startS: piece.dissolveS / 2, endS: (film.cut[piece.index + 1]?.dissolveS ?? 0) / 2 };

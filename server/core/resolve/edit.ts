@@ -104,6 +104,7 @@ function piece(f: Fields, index: number, { shots, clock, likes }: CutContext, st
   };
   const [dissolve, fadeIn, fadeOut] = [time('dissolve'), time('fade-in'), time('fade-out')];
   const from = f.read('from', u.realTimeS);
+  const speed = f.number('speed', u.share, usualSpeed(shot, clock));
   const zoomAt = f.read('zoom', ends(u.number));
   const shiftAt = f.read('shift', ends(u.share));
   return {
@@ -122,8 +123,8 @@ function piece(f: Fields, index: number, { shots, clock, likes }: CutContext, st
     startFrame: frame(startS),
     endFrame: frame(endS),
     from,
-    fromS: from?.value ?? shot?.handlesS ?? 0,
-    speed: f.number('speed', u.share, usualSpeed(shot, clock)),
+    fromS: from ? from.value - backS(speed, lengthS) : (shot?.handlesS ?? 0),
+    speed,
     speedAt: f.read('speed', u.share),
     zoom: zoomAt?.value ?? { from: 1, to: 1 },
     zoomAt,
@@ -145,6 +146,11 @@ function piece(f: Fields, index: number, { shots, clock, likes }: CutContext, st
     pitch: f.word('pitch', 'shifts') === 'kept' ? 'kept' : 'shifts',
     turnShown: f.read('turn-shown', u.angleDeg),
   };
+}
+
+/** How far a piece that runs backwards goes back in its take from where it starts. */
+function backS(speed: number, lengthS: Seconds = 0): Seconds {
+  return speed < 0 ? -speed * lengthS : 0;
 }
 
 /** Real speed; of a time-lapse that at which each of its pictures is one of the film's. */

@@ -2,7 +2,8 @@ import { angleBetweenDeg, directionOf, lengthOf, subtract, type Vec3 } from '../
 import { type View, viewAt } from '../../core/derived/framing.ts';
 import { cameraPose, subjectPlace } from '../../core/derived/optics.ts';
 import { turned } from '../../core/derived/outline.ts';
-import { actionMoment, takenS, turnedDeg, turningRpm } from '../../core/derived/time.ts';
+import { sameTimeS } from '../../core/derived/edit.ts';
+import { actionMoment, endsAtS, startsAtS, turnedDeg, turningRpm } from '../../core/derived/time.ts';
 import type { Deliverable, Film, LampPlace, Piece, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { along } from '../../core/derived/moments.ts';
@@ -56,10 +57,10 @@ export default defineRule({
       });
       return;
     }
-    const one = turningOnScreen(before);
-    const other = turningOnScreen(piece);
-    if (one * other < 0)
-      report({ message: 'flip', data: { ...names, before: way(one), after: way(other) }, ...common });
+    if (flips(before, piece)) {
+      const [one, other] = [before, piece].map((each) => way(turningOnScreen(each))) as [string, string];
+      report({ message: 'flip', data: { ...names, before: one, after: other }, ...common });
+    }
   },
 });
 
@@ -152,7 +153,7 @@ function sizeText(size: number): string {
 /** The same take that runs on over the cut is no cut to the eye. */
 function goesOn(before: Piece, piece: Piece): boolean {
   if (before.shot !== piece.shot || before.speed !== piece.speed) return false;
-  const sameTime = Math.abs(before.fromS + (takenS(before) ?? 0) - piece.fromS) < 0.02;
+  const sameTime = Math.abs(endsAtS(before) - startsAtS(piece)) < 0.02;
   return sameTime && Math.abs(before.zoom.to - piece.zoom.from) < 1e-6;
 }
 
@@ -161,7 +162,7 @@ function seenFrom(piece: Piece, end: 0 | 1): Vec3 {
   const shot = piece.shot!;
   const moment = piece.speed < 0 ? 1 - end : end;
   const action = actionMoment(piece, moment);
-  const takeS = piece.fromS + (takenS(piece) ?? 0) * moment;
+  const takeS = end === 0 ? startsAtS(piece) : endsAtS(piece);
   const pose = cameraPose(shot, action);
   const at = pose ? subtract(pose.at, subjectPlace(shot)) : directionOf(along(shot.camera.angle?.value, action) ?? 0);
   return { ...turned(at, -turnedDeg(shot, takeS)), y: at.y };
@@ -266,6 +267,13 @@ function hasRoom({ subject: { box }, people }: Shot, { cropWidthMm, cropHeightMm
   if (!box || cropWidthMm === undefined || cropHeightMm === undefined) return true;
   const filled = Math.max(box.widthMm / cropWidthMm, box.heightMm / cropHeightMm) * by;
   return filled <= (people.length > 0 ? mostFilled.withPeople : mostFilled.alone);
+}
+
+/** Not where one goes there and back: the take then runs backwards from where it was. */
+function flips(before: Piece, piece: Piece): boolean {
+  const isBack = before.shot === piece.shot && before.speed * piece.speed < 0;
+  if (isBack && Math.abs(endsAtS(before) - startsAtS(piece)) <= sameTimeS) return false;
+  return turningOnScreen(before) * turningOnScreen(piece) < 0;
 }
 
 /** Turns a minute as the film shows them: backwards and mirrored pictures turn the other way. */

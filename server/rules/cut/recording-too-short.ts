@@ -1,6 +1,6 @@
 import { type UsedStretch, lastUsed, usedStretch } from '../../core/derived/take.ts';
 import { takesBytes } from '../../calc/data.ts';
-import { fileS } from '../../core/derived/time.ts';
+import { fileS, startsAtS } from '../../core/derived/time.ts';
 import type { Film, Piece, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { bytesText, num, secondsText } from '../../core/say.ts';
@@ -15,12 +15,11 @@ export default defineRule({
   messages: {
     short:
       '{shot}: the cut uses its take up to {to}{dissolve}, and {record} are recorded. Record {need}, {handles} to spare included.',
-    backwards:
-      '{shot}: a piece that runs backwards takes `from` for the earliest moment it shows, so this one goes from {to} down to {from}, and {record} are recorded. From {from} down to {meant} is `from: {meant}`.',
     spare:
       '{shot}: the cut uses its take up to {to}{dissolve}; {record} are recorded, which leaves {left} where {handles} should be spare. Record {need}.',
     start:
       '{shot}: the dissolve into it needs {before} before the piece, but the piece starts {from} into the take. Start it later, or shorten the dissolve.',
+    past: '{shot}: backwards from {from} for {length} the piece goes {before} past the start of the take. Start it later in the take, or make it shorter.',
     action:
       '{shot}: what happens lasts {lasts}, and with {handles} spare at both ends that is {need}; {record} are recorded. Record {need}.',
   },
@@ -45,22 +44,8 @@ export default defineRule({
         report({ message: 'action', data: { ...data, ...texts }, severity, ...common });
       } else {
         const lacking = last.used.outerToS > record.value + tiny;
-        const meantS = lacking ? backwardsFromS(last) : undefined;
         const texts = { to: secondsText(last.used.outerToS), dissolve: dissolveText(last.used), need: need(neededS) };
-        if (meantS !== undefined) {
-          const meant = `${num(meantS, 3)} s`;
-          const from = last.piece.from!;
-          const fixes = [
-            set(`Take it from ${meant} of the take on (${from.text} down to ${meant})`, [last.piece, 'from', meant]),
-          ];
-          report({
-            message: 'backwards',
-            data: { ...data, ...texts, from: from.text, meant },
-            ...common,
-            at: from,
-            fixes,
-          });
-        } else if (lacking) report({ message: 'short', data: { ...data, ...texts }, ...common });
+        if (lacking) report({ message: 'short', data: { ...data, ...texts }, ...common });
         else {
           const left = secondsText(Math.max(0, record.value - last.used.toS));
           report({ message: 'spare', data: { ...data, ...texts, left }, severity: 'warning', ...common });
@@ -68,6 +53,16 @@ export default defineRule({
       }
     }
     for (const { piece, used, beforeS } of startsTooSoon(shot, film)) {
+      if (used.fromS < -tiny) {
+        const data = {
+          shot: shot.name,
+          from: piece.from!.text,
+          length: piece.length!.text,
+          before: secondsText(-used.fromS),
+        };
+        report({ message: 'past', data, at: piece.from!, excess: -used.fromS });
+        continue;
+      }
       const texts = { shot: shot.name, from: secondsText(used.fromS), before: secondsText(beforeS) };
       const at = piece.dissolve ?? piece.from ?? piece;
       const fixes = later(shot, piece, used);
@@ -79,12 +74,6 @@ export default defineRule({
 });
 
 const tiny = 1e-6;
-
-/** Where a piece that runs backwards would begin if its `from` were meant as where it starts to run; undefined where it can't be. */
-function backwardsFromS({ piece, used }: NonNullable<ReturnType<typeof lastUsed>>): Seconds | undefined {
-  const meantS = used.fromS - (used.toS - used.fromS);
-  return piece.speed < 0 && piece.from && meantS >= -tiny ? Math.max(0, meantS) : undefined;
-}
 
 /** Seconds of take for a piece: up to its end and a handle; a dissolve may use the handle up, not more. */
 function neededBy(used: UsedStretch, handlesS: number): number {
@@ -112,7 +101,7 @@ function startsTooSoon(shot: Shot, film: Film) {
 function later({ record }: Shot, piece: Piece, used: UsedStretch): FixIdea[] {
   const fromS = Math.ceil((used.fromS - used.outerFromS) * 10 - tiny) / 10;
   if (!record || used.outerToS - used.fromS + fromS > record.value + tiny) return [];
-  const text = `${num(fromS, 1)} s`;
+  const text = startText(fromS, piece);
   return [set(`Take it from ${text} of the take on (the dissolve has its frames)`, [piece, 'from', text])];
 }
 
@@ -123,8 +112,13 @@ function earlier({ record, handlesS }: Shot, last: ReturnType<typeof lastUsed>):
   const before = used.fromS - used.outerFromS;
   const fromS = Math.floor((used.fromS - (neededBy(used, handlesS) - record!.value)) * 10 + tiny) / 10;
   if (fromS < Math.max(before, handlesS) - tiny) return [];
-  const text = `${num(fromS, 1)} s`;
+  const text = startText(fromS, piece);
   return [set(`Take it from ${text} of the take on (what is recorded is enough)`, [piece, 'from', text])];
+}
+
+/** What runs backwards starts at the end of what it takes. */
+function startText(earliestS: Seconds, piece: Piece): string {
+  return `${num(startsAtS({ ...piece, fromS: earliestS }), 1)} s`;
 }
 
 function recordFix(shot: Shot, seconds: number): FixIdea[] {

@@ -1,4 +1,5 @@
 /** The recorded picture, with the parts of it that are shown. */
+import { startsAtS } from '../../core/derived/time.ts';
 import { fitted } from '../measure.ts';
 import { smallest } from '../page.ts';
 import type { View } from '../../core/derived/framing.ts';
@@ -60,7 +61,7 @@ export function recordedPanel(
 function pieceWords(piece: Piece | undefined): string {
   if (!piece?.length) return '';
   const speed = piece.speed === 1 ? '' : `, at ${say.percentText(piece.speed)} of real speed`;
-  return `${piece.length.text} of it from ${say.secondsText(piece.fromS)}${speed}`;
+  return `${piece.length.text} of it from ${say.secondsText(startsAtS(piece))}${speed}`;
 }
 
 /** The parts of the recorded picture that are shown, at the start and, where they change, at the end; equal ones once. */
