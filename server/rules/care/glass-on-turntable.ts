@@ -1,4 +1,5 @@
-import type { Film, Shot, Turntable } from '../../core/film.ts';
+import { roundFrom } from '../../core/derived/outline.ts';
+import type { Film, Product, Shot, Turntable } from '../../core/film.ts';
 import { turningRpm } from '../../core/derived/time.ts';
 import { type Context, defineRule, type Limit } from '../../core/rule.ts';
 import { lengthText, num, quoted } from '../../core/say.ts';
@@ -65,15 +66,20 @@ function leastOverMm({ turn }: Shot, film: Film): Mm {
   return allSaid(film, ['load-centred']) ? radius / 10 : 1;
 }
 
-/** How far the product's corners sweep past the edge of the plate. */
+/** How far the product, or its corners, sweep past the edge of the plate. */
 function overhangMm({ turn }: Shot, { product }: Film): Mm | undefined {
   const box = product.size?.value;
   const radius = turn?.table && plateRadiusMm(turn.table);
-  return box && radius ? sweptRadiusMm(box) - radius : undefined;
+  return box && radius ? sweptRadiusMm(box, hasNoCorners(product)) - radius : undefined;
 }
 
-function sweptRadiusMm({ widthMm, depthMm = 0 }: Box): Mm {
-  return Math.hypot(widthMm, depthMm) / 2;
+/** What is round, or knitted or woven. */
+function hasNoCorners({ symmetry, weave }: Product): boolean {
+  return weave !== undefined || (symmetry?.value ?? 1) >= roundFrom;
+}
+
+function sweptRadiusMm({ widthMm, depthMm = 0 }: Box, isRound: boolean): Mm {
+  return isRound ? widthMm / 2 : Math.hypot(widthMm, depthMm) / 2;
 }
 
 /** Half of the plate's shorter side: a square plate holds no more than the circle in it. */
