@@ -272,6 +272,7 @@ function entriesOf(said: string): ReadonlyMap<string, TreeEntry> {
 /** All files of a commit. A root is the path of a folder from the top of the repo; it may lie above it. */
 export class Revision {
   readonly #texts = new Map<string, string | undefined>();
+  #withKits: ReadonlySet<string> | undefined;
 
   constructor(
     readonly top: string,
@@ -292,7 +293,7 @@ export class Revision {
       folders: folders.filter((folder) => isIn(folder, top)),
       open: open !== undefined && isIn(file, open) ? open : undefined,
       hasSettings: (folder) => this.entries.has(posix.join(folder, settingsPath)),
-      hasKits: (folder) => this.#list(kitsFolder, folder).length > 0,
+      hasKits: (folder) => this.#kitsFolders().has(folder),
     });
   }
 
@@ -342,6 +343,19 @@ export class Revision {
   #text(id: string): string | undefined {
     if (!this.#texts.has(id)) this.#texts.set(id, this.blob(id));
     return this.#texts.get(id);
+  }
+
+  /** The folders that hold kits; asked for every file of a repo without settings. */
+  #kitsFolders(): ReadonlySet<string> {
+    this.#withKits ??= new Set(
+      this.files.flatMap((file) => {
+        const names = file.split('/');
+        return names.flatMap((name, index) =>
+          name === kitsFolder && index < names.length - 1 ? [names.slice(0, index).join('/')] : [],
+        );
+      }),
+    );
+    return this.#withKits;
   }
 
   #list(folder: string, root: string): Entry[] {

@@ -2,6 +2,8 @@
 import { describe, expect, test } from 'vitest';
 import { DiskRepo } from '../helpers/server.ts';
 import { checkerFor, spec } from '../helpers/workspace.ts';
+import { Store } from '../../server/browser/store.ts';
+import { Revision } from '../../server/git.ts';
 import { rootFor } from '../../server/node-host.ts';
 import { join } from 'node:path';
 
@@ -77,4 +79,17 @@ test('without a settings file the root is the nearest folder with kits in the on
   repo.write('shootspec.yaml', '');
   expect(rootFor(at('mugs/film.shoot.yaml'), repo.root)).toBe(repo.root);
   repo.remove();
+});
+
+test('so it is in a commit and in a browser', () => {
+  const files = ['mugs/film.shoot.yaml', 'mugs/kits/home.kit.yaml', 'bell/film.shoot.yaml'];
+  const entries = new Map(files.map((file) => [file, { mode: '100644', id: file }]));
+  const revision = new Revision('/films', 'HEAD', entries, () => '');
+  expect(files.map((file) => revision.rootFor(file, ''))).toEqual(['mugs', 'mugs', '']);
+
+  const store = new Store();
+  store.tell({ files: files.map((file) => ({ uri: `memory:/${file}`, text: '' })) });
+  const root = store.fileOf('memory:/')!;
+  const roots = files.map((file) => store.rootFor(`${root}/${file}`, root));
+  expect(roots).toEqual([`${root}/mugs`, `${root}/mugs`, root]);
 });

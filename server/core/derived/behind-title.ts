@@ -12,7 +12,7 @@ import { cameraPose, productPlace } from './optics.ts';
 import { turned } from './outline.ts';
 import { downAt, hungBackdrop, reachesBackdrop } from './past-backdrop.ts';
 import { isOnSurface, surfaceOutline } from './surface-outline.ts';
-import { takenS, turnedDeg } from './time.ts';
+import { takeMomentS, turnedDeg } from './time.ts';
 import { momentOf, titlePlace, underTitle } from './titles.ts';
 
 export interface Behind {
@@ -78,7 +78,7 @@ function placesBehind(title: Title, film: Film, { shot, piece, deliverable, mome
   if (!raster || !cut || !pose || !view.lens) return [];
   const camera = new LitCamera({ lens: view.lens, pose, ...cut });
   const { leftPx, topPx, widthPx, heightPx } = titlePlace(title, deliverable, raster);
-  const takeS = piece.fromS + (takenS(piece) ?? 0) * moment;
+  const takeS = takeMomentS(piece, moment);
   return Array.from({ length: across * down }, (_, index) => {
     const x = leftPx + (widthPx * (index % across)) / (across - 1);
     const y = topPx + (heightPx * Math.floor(index / across)) / (down - 1);

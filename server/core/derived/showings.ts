@@ -7,7 +7,7 @@ import { onceIn } from '../memo.ts';
 import { productMiddleMm } from '../product-place.ts';
 import { showsPiece } from '../resolve/edit.ts';
 import { cameraPose } from './optics.ts';
-import { cameraMoves, takenS, turnedDeg } from './time.ts';
+import { cameraMoves, takeMomentS, turnedDeg } from './time.ts';
 
 export interface Showing {
   readonly shot: Shot;
@@ -130,7 +130,7 @@ function showing(piece: Piece, deliverables: readonly [Deliverable, ...Deliverab
   if (!first) return undefined;
   const shot = piece.shot!;
   const used = piece.index < 0 ? undefined : piece;
-  const takeS = (part: number) => piece.fromS + (takenS(piece) ?? 0) * at(part);
+  const takeS = (part: number) => takeMomentS(piece, at(part));
   const turns = turnsBetween(shot, takeS(0), takeS(1));
   return { shot, piece: used, deliverables, views: [first, ...rest], fromTakeS: takeS(0), turns };
 }

@@ -2,7 +2,7 @@
 import { rateFps } from '../../calc/rate.ts';
 import { framesPerStep, shutterAngleDeg, shutterS } from '../../calc/shutter.ts';
 import type { Film, Piece, Shot } from '../film.ts';
-import type { Degrees, Seconds } from '../units.ts';
+import type { Degrees, Seconds, Share } from '../units.ts';
 import { once } from '../memo.ts';
 
 /** Exposure time of each frame; undefined where it is automatic, not said, or an angle without a rate. */
@@ -70,14 +70,19 @@ export function takenS(piece: Piece): Seconds | undefined {
   return piece.lengthS === undefined ? undefined : piece.lengthS * Math.abs(piece.speed);
 }
 
+/** The second of its take at a share of the stretch that a piece takes, counted the way that it was recorded. */
+export function takeMomentS(piece: Piece, share: Share): Seconds {
+  return piece.fromS + (takenS(piece) ?? 0) * share;
+}
+
 /** Where in its take a piece starts: of one that runs backwards, the end of what it takes. */
 export function startsAtS(piece: Piece): Seconds {
-  return piece.fromS + (piece.speed < 0 ? (takenS(piece) ?? 0) : 0);
+  return takeMomentS(piece, piece.speed < 0 ? 1 : 0);
 }
 
 /** And where it ends. */
 export function endsAtS(piece: Piece): Seconds {
-  return piece.fromS + (piece.speed > 0 ? (takenS(piece) ?? 0) : 0);
+  return takeMomentS(piece, piece.speed > 0 ? 1 : 0);
 }
 
 /** Half of each dissolve of a piece in film seconds: of its own at its start, and of the next piece's at its end. */
@@ -104,6 +109,6 @@ export function turningRpm({ turn, actionS }: Shot): number {
 export function actionMoment(piece: Piece, moment: number): number {
   const { shot } = piece;
   if (!shot?.actionS) return 0;
-  const takeS = piece.fromS + (takenS(piece) ?? 0) * moment;
+  const takeS = takeMomentS(piece, moment);
   return Math.min(1, Math.max(0, (takeS - shot.handlesS) / shot.actionS));
 }

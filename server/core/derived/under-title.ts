@@ -8,7 +8,7 @@ import { cutOf, viewAt } from './framing.ts';
 import { cameraPose, productPlace, subjectPlace } from './optics.ts';
 import { leastCorners } from './outline.ts';
 import { mapper, seen } from './sight.ts';
-import { takenS, turnedDeg } from './time.ts';
+import { takeMomentS, turnedDeg } from './time.ts';
 import { momentOf, titleArea, type Under } from './titles.ts';
 
 /** A moment at which a title stands over a piece: the picture there, in pixels of the deliverable. */
@@ -34,7 +34,7 @@ export function coveringAt(title: Title, { piece, shot, deliverable }: Under, fi
   const flat = mapper(cut, { x: 0, y: 0, ...raster });
   return {
     pose,
-    turnDeg: turnedDeg(shot, piece.fromS + (takenS(piece) ?? 0) * moment),
+    turnDeg: turnedDeg(shot, takeMomentS(piece, moment)),
     picture,
     title: titleArea(title, deliverable, raster),
     outline: (points) => within(hull(seen(pose, points, flat)), picture),

@@ -15,7 +15,7 @@ import { hungBackdrop } from '../past-backdrop.ts';
 import type { Showing } from '../showings.ts';
 import { surfaceOutline } from '../surface-outline.ts';
 import { type Cut, wholeCut } from '../sight.ts';
-import { shutterSeconds, takenS, turnedDeg, turningRpm } from '../time.ts';
+import { shutterSeconds, takeMomentS, turnedDeg, turningRpm } from '../time.ts';
 import { neutralMired } from '../white-points.ts';
 import { type Body, bodyAreas, contact, cornersOfBody, type Exposure, facesOfBody, pathOfStill } from './body.ts';
 import { LitCamera } from './camera.ts';
@@ -36,7 +36,7 @@ export function litPiece(film: Film, piece: Piece, deliverable: Deliverable, mom
   const { shot } = piece;
   const view = viewAt(piece, deliverable, moment);
   if (!shot || !view) return undefined;
-  const takeS = piece.fromS + (takenS(piece) ?? 0) * moment;
+  const takeS = takeMomentS(piece, moment);
   return litAt(film, shot, takeS, cutOf(shot, piece, view));
 }
 
