@@ -274,6 +274,7 @@ function checkTable(shot: Shot, { film, report }: Ctx): void {
     at: shot.camera.supportName ?? shot,
     related: [{ start: size!.start, end: size!.end, message: 'the size of the table' }],
     excess: off.overMm,
+    cause: { start: size!.start, end: size!.end, as: 'off the table' },
   });
 }
 
