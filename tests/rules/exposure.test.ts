@@ -805,6 +805,16 @@ ${blocks}shots:
       'Leave `polariser` off and set ISO to 400 (0.1 stop darker)',
     ]);
   });
+
+  // f/8, 1/50 s, ISO 200 want 4000 lx (ISO 2720, C = 250), 12000 lx behind a polariser of 1.5 stops.
+  test('at the base ISO, in light that wants its loss, a neutral filter stands in its place', () => {
+    const kit =
+      'kit: [kits/camera.kit.yaml, kits/own.kit.yaml]\nroom: { light: 12000 lx, temperature: 5000 K }\nlamps: {}\n';
+    const bright = table('21 cm', kit).replace('iso: 1250', 'iso: 200');
+    const nd = ownKit('title: A filter\nfilters:\n  nd-2: { loses: 2 stops }\n');
+    expect(titles(bright, rule, nd)).toContain('Put `nd-2` in the place of `polariser` (0.5 stop darker)');
+    expect(titles(bright, rule, ownKit('title: None\n')).filter((title) => title.startsWith('Leave'))).toEqual([]);
+  });
 });
 
 describe('one lamp that is too weak for several shots', () => {

@@ -23,7 +23,7 @@ import { asideDeg } from './judged-exposure.ts';
 /** Lower, many lamps change colour or pulse slowly, and none can be set finely; a kit can say otherwise. */
 const lowestLevel = 0.1;
 /** How near to right a fix must come to be offered. */
-const near = 0.5;
+export const near: Stops = 0.5;
 
 /** @param error stops by which the shot is too bright */
 export function exposureFixes(shot: Shot, film: Film, error: Stops): FixIdea[] {
@@ -199,19 +199,29 @@ export function filtersText({ camera }: Shot, more: Filter): string {
   return names.length === 1 ? names[0]! : `[${names.join(', ')}]`;
 }
 
-/** From the base, under which highlights burn out, as far up as the picture stays clean. */
 function isos(shot: Shot, film: Film, error: Stops): FixIdea[] {
+  const pays = isoThatPays(shot, film, error);
+  if (!pays) return [];
+  const noise = error < 0 ? 'more noise' : 'less noise';
+  const title = `Set ISO to ${pays.iso} (${noise}, ${lands(error + pays.gain)})`;
+  return [set(title, [shot.camera, 'iso', String(pays.iso)])];
+}
+
+/**
+ * The ISO that sets right an error, near enough: from the base, under which highlights burn out, as far up as the picture
+ * stays clean. `gain` is what it gives in stops, minus where it takes away.
+ */
+export function isoThatPays(shot: Shot, film: Film, error: Stops): { iso: number; gain: Stops } | undefined {
   const { iso, body } = shot.camera;
-  if (typeof iso?.value !== 'number') return [];
+  if (typeof iso?.value !== 'number') return undefined;
   const to = nearestMark(iso.value / 2 ** error, markedIsos);
   const range = body?.iso?.value;
   const base = baseIsoFor(body, to);
   const most = Math.max(iso.value, base === undefined ? iso.value * 4 : cleanIso(shot, film, base));
-  const after = error + Math.log2(to / iso.value);
-  if ((range && (to < range.from || to > range.to)) || to > most || Math.abs(after) > near) return [];
-  if (base !== undefined && to < base * 0.94) return [];
-  const noise = error < 0 ? 'more noise' : 'less noise';
-  return [set(`Set ISO to ${to} (${noise}, ${lands(after)})`, [shot.camera, 'iso', String(to)])];
+  const gain = Math.log2(to / iso.value);
+  const has = (!range || (to >= range.from && to <= range.to)) && to <= most;
+  if (!has || Math.abs(error + gain) > near || (base !== undefined && to < base * 0.94)) return undefined;
+  return { iso: to, gain };
 }
 
 /** A single lamp nearer or farther, and its boards with it: never so near that the fall-off over the product would show. */

@@ -1,11 +1,11 @@
 import { glareLeft } from '../../calc/reflect.ts';
 import { tiltDeg } from '../../core/derived/optics.ts';
-import type { Film, Filter, Shot, Val } from '../../core/film.ts';
+import type { Filter, Screen, Shot, Val } from '../../core/film.ts';
 import { along } from '../../core/derived/moments.ts';
-import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { angleText, brighterText, lengthText, percentText, quoted, stopsText } from '../../core/say.ts';
+import { type Cause, defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { angleText, lengthText, percentText, quoted, stopsText } from '../../core/say.ts';
 import type { Degrees } from '../../core/units.ts';
-import { exposureTrade } from './exposure-fixes.ts';
+import { withoutFilter } from './without-filter.ts';
 
 /** Refractive index of acrylic and of most varnishes and glass, near enough. */
 const index = 1.49;
@@ -30,50 +30,61 @@ export default defineRule({
   shot(shot, { film, limits, report }) {
     const filter = polariser(shot);
     if (!filter) return;
-    const { backdrop, surface } = shot;
+    const { surface } = shot;
     const data = { shot: shot.name, filter: quoted(filter.gear.name), price: stopsText(filter.gear.loses) };
-    const off = leftOff(shot, film, filter.gear);
-    if (backdrop?.screen?.panel?.value === 'lcd' && backdrop.brightness?.value !== 0) {
-      report({ message: 'screen', data: { ...data, screen: quoted(backdrop.screen.name) }, at: filter.at, fixes: off });
+    const common = (as: string) => ({ at: filter.at, cause: causeOf(filter.gear, as) });
+    const off = () => withoutFilter(shot, film, filter.gear).ideas;
+    const screen = polarised(shot);
+    if (screen) {
+      report({ message: 'screen', data: { ...data, screen: quoted(screen.name) }, ...common('screen'), fixes: off });
       return;
     }
-    const clearable = surface?.finish === 'glossy' || surface?.finish === 'transparent';
+    const clearable = mirrorsPartly(surface?.finish);
     if (film.product.finish === 'metallic' && !clearable) {
-      report({ message: 'metal', data, at: filter.at, fixes: off });
+      const isWanted = isInTheOpen(shot) || withoutFilter(shot, film, filter.gear).isNeeded;
+      if (!isWanted) report({ message: 'metal', data, severity: 'info', ...common('metal'), fixes: off });
       return;
     }
     // A glossy product has faces of its own that the filter may be meant for.
-    const forProduct = film.product.finish === 'glossy' || film.product.finish === 'transparent';
+    const forProduct = mirrorsPartly(film.product.finish);
     const tilt = tiltDeg(shot, 0);
     const left = glareLeft(90 - tilt, index);
     if (!clearable || forProduct || !surface || tilt <= 0 || left <= limits.left + 1e-6) return;
     report({
       message: 'table',
       data: { ...data, tilt: angleText(tilt, 0), finish: surface.finish, left: percentText(left) },
-      at: filter.at,
-      fixes: [...from(shot, 34), ...off],
+      ...common('table'),
+      excess: left,
+      fixes: () => [...from(shot, 34), ...off()],
     });
   },
 });
+
+/** One filter in the wrong place is one finding, however many shots it is on. */
+function causeOf({ start, end, file }: Filter, as: string): Cause {
+  return { start, end, file, as };
+}
+
+/** The screen behind, where it is lit and an LCD. */
+function polarised({ backdrop }: Shot): Screen | undefined {
+  const { screen, brightness } = backdrop ?? {};
+  return screen?.panel?.value === 'lcd' && brightness?.value !== 0 ? screen : undefined;
+}
+
+/** What it mirrors is polarised in part, so that a filter can take that away. */
+function mirrorsPartly(finish: string | undefined): boolean {
+  return finish === 'glossy' || finish === 'transparent';
+}
+
+/** Under the sky it may be meant for leaves, water, stone or the sky itself. By a lamp or a window one is indoors. */
+function isInTheOpen({ lit, room }: Shot): boolean {
+  return lit.length === 0 && room?.source === 'window' && room.light !== undefined;
+}
 
 function polariser({ camera }: Shot): { gear: Filter; at: Val<string> } | undefined {
   const gear = camera.filters.find((one) => one.kind === 'polariser' || (!one.kind && /^polari[sz]/.test(one.name)));
   const at = camera.filterNames.find((name) => name.value === gear?.name);
   return gear && at && { gear, at };
-}
-
-function leftOff(shot: Shot, film: Film, filter: Filter): FixIdea[] {
-  const { camera } = shot;
-  const rest = camera.filterNames.map((name) => name.value).filter((name) => name !== filter.name);
-  const text = rest.length === 0 ? 'none' : rest.length === 1 ? rest[0]! : `[${rest.join(', ')}]`;
-  const pay = exposureTrade(shot, film, filter.loses);
-  // Another filter in its place would be written over by this change.
-  const byIso = pay && pay.changes.every(([, key]) => key === 'iso') ? pay : undefined;
-  const title = ['Leave', quoted(filter.name), 'off', ...(byIso?.what.map((what) => `and set ${what}`) ?? [])].join(
-    ' ',
-  );
-  const price = brighterText(filter.loses + (byIso?.gain ?? 0));
-  return [set(`${title} (${price})`, [camera, 'filters', text], ...(byIso?.changes ?? []))];
 }
 
 /** The height from which the camera looks down at that angle, at the distance that it has. */
