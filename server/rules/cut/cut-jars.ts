@@ -3,8 +3,8 @@ import { type View, viewAt } from '../../core/derived/framing.ts';
 import { cameraPose, subjectPlace } from '../../core/derived/optics.ts';
 import { turned } from '../../core/derived/outline.ts';
 import { sameTimeS } from '../../core/derived/edit.ts';
-import { actionMoment, endsAtS, startsAtS, turnedDeg, turningRpm } from '../../core/derived/time.ts';
-import type { Deliverable, Film, LampPlace, Piece, Shot } from '../../core/film.ts';
+import { actionMoment, cameraMoves, endsAtS, startsAtS, turnedDeg, turningRpm } from '../../core/derived/time.ts';
+import type { Backdrop, Deliverable, Film, LampPlace, Piece, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { along } from '../../core/derived/moments.ts';
 import { num, quoted } from '../../core/say.ts';
@@ -29,8 +29,7 @@ export default defineRule({
   },
   piece(piece, { film, limits, report }) {
     const before = film.cut[piece.index - 1];
-    if (!before?.shot || !piece.shot || piece.dissolveS > 0 || before.fadeOutS > 0 || piece.fadeInS > 0) return;
-    if (goesOn(before, piece)) return;
+    if (!before?.shot || !piece.shot || !isHardCut(before, piece)) return;
     const names = { piece: `${before.shot.name} to ${piece.shot.name}` };
     const common = { at: piece.shotName ?? piece, explainedBy: ['jump-cuts'] as const };
     const angle = angleBetweenDeg(seenFrom(before, 1), seenFrom(piece, 0));
@@ -39,8 +38,8 @@ export default defineRule({
     const ratio = [first, ...others].find((one) => one && !isSame(angle, one) && isNear(angle, one, limits)) ?? first;
     if (!looksAtSame(before.shot, piece.shot, ratio)) return;
     const same = ratio !== undefined && isSame(angle, ratio);
-    const isUntouched = same && !isBesideJump(before, piece, film, limits);
-    if (ratio && !isUntouched && isNear(angle, ratio, limits) && !isRelit(before.shot, piece.shot)) {
+    const isUntouched = same && isMatched(before, piece, ratio) && !isBesideJump(before, piece, film, limits);
+    if (ratio && !isUntouched && isNear(angle, ratio, limits) && !isOtherPicture(before.shot, piece.shot)) {
       const isAlike = others.every((one) => isAsLarge(one, first!));
       report({
         message: 'jump',
@@ -51,7 +50,7 @@ export default defineRule({
         // A zoom of the piece changes all deliverables alike, so it mends a jump that all of them have.
         fixes: () => [
           ...(isAlike ? zooms(before, piece, [first!, ...others], { angle, limits, film }) : []),
-          ...dissolved(before, piece),
+          ...dissolved(before, piece, film),
         ],
         ...common,
       });
@@ -63,6 +62,10 @@ export default defineRule({
     }
   },
 });
+
+function isHardCut(before: Piece, piece: Piece): boolean {
+  return piece.dissolveS === 0 && before.fadeOutS === 0 && piece.fadeInS === 0 && !goesOn(before, piece);
+}
 
 /** Two pictures whose middles lie so near to each other show the same, whatever each is said to look at: of their height. */
 const sameMiddle = 0.1;
@@ -78,10 +81,30 @@ function looksAtSame(one: Shot, other: Shot, ratio: Ratio | undefined): boolean 
   return lengthOf(subtract(subjectPlace(one), subjectPlace(other))) <= sameMiddle * highMm;
 }
 
+function isOtherPicture(one: Shot, other: Shot): boolean {
+  return isRelit(one, other) || isOtherSet(one, other);
+}
+
 /** Where no lamp of the one lights the other it is another picture. */
 function isRelit({ lit }: Shot, { lit: after }: Shot): boolean {
   return lit.length > 0 && after.length > 0 && !lit.some((one) => after.some((other) => isAtSamePlace(one, other)));
 }
+
+/** Where ground and background are both others, the eye sees another place, and the same view is a match. */
+function isOtherSet(one: Shot, other: Shot): boolean {
+  return isOtherStuff(one.backdrop, other.backdrop) && isOtherStuff(one.surface, other.surface);
+}
+
+/** A sweep and what hangs are told apart: the one closes the picture below, the other ends. */
+function isOtherStuff(one: Stuff | undefined, other: Stuff | undefined): boolean {
+  return (
+    one?.material?.value !== other?.material?.value ||
+    one?.colour?.value !== other?.colour?.value ||
+    (one?.sweeps ?? false) !== (other?.sweeps ?? false)
+  );
+}
+
+type Stuff = Pick<Backdrop, 'material' | 'colour'> & { readonly sweeps?: boolean };
 
 /** The same place, or one that takes its place from it and has another level. */
 function isAtSamePlace(one: LampPlace, other: LampPlace): boolean {
@@ -96,6 +119,14 @@ function isAtSamePlace(one: LampPlace, other: LampPlace): boolean {
 /** Up to here two frames lie on each other: the camera was not touched. */
 const lockedDeg = 0.5;
 const lockedSize = 1.02;
+
+/** A camera that goes is at the same place again only where the one shot begins just as the other ends. */
+function isMatched(before: Piece, piece: Piece, { size }: Ratio): boolean {
+  return [before, piece].every(({ shot }) => !cameraMoves(shot!)) || Math.abs(Math.log(size)) < Math.log(matchedSize);
+}
+
+/** As near as what is written in whole millimetres. */
+const matchedSize = 1.002;
 
 interface Limits {
   readonly angle: number;
@@ -126,7 +157,7 @@ function isBesideJump(before: Piece, piece: Piece, film: Film, limits: Limits): 
 function jumps(before: Piece, piece: Piece, film: Film, limits: Limits): boolean {
   const [a, b] = [before.shot, piece.shot];
   if (!a || !b || a.subject.name !== b.subject.name || a.camera.distance !== b.camera.distance) return false;
-  if (piece.dissolveS > 0 || before.fadeOutS > 0 || piece.fadeInS > 0 || goesOn(before, piece)) return false;
+  if (!isHardCut(before, piece)) return false;
   const angle = angleBetweenDeg(seenFrom(before, 1), seenFrom(piece, 0));
   const ratio = sizeRatio(before, piece, film);
   return ratio !== undefined && !isSame(angle, ratio) && isNear(angle, ratio, limits);
@@ -245,9 +276,9 @@ function zoomedOn(before: Piece, piece: Piece, size: number): FixIdea[] {
 }
 
 /** Whatever has no room for another size: the one turns into the other. */
-function dissolved(before: Piece, piece: Piece): FixIdea[] {
+function dissolved(before: Piece, piece: Piece, film: Film): FixIdea[] {
   const shortestS = Math.min(before.lengthS ?? 0, piece.lengthS ?? 0);
-  if (shortestS < 4 * dissolveS) return [];
+  if (shortestS < 4 * dissolveS || hasHardCutsOnly(film)) return [];
   return [
     set(`Dissolve into the second over ${num(dissolveS, 1)} s (nothing jumps)`, [
       piece,
@@ -255,6 +286,11 @@ function dissolved(before: Piece, piece: Piece): FixIdea[] {
       `${num(dissolveS, 1)} s`,
     ]),
   ];
+}
+
+/** A film of hard cuts on beats is meant so. */
+function hasHardCutsOnly({ cut }: Film): boolean {
+  return cut.every(({ dissolveS, length }) => dissolveS === 0 && length?.value.kind === 'beats');
 }
 
 /** A dissolve that is seen as one (common practice, no source). */
