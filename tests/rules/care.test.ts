@@ -545,8 +545,8 @@ care: { residual-current: fitted }
   });
 });
 
-describe('glass-on-turntable', () => {
-  const rule = 'glass-on-turntable';
+describe('turntable-hazard', () => {
+  const rule = 'turntable-hazard';
   const plan = (product: string, turn: string, rest = '') =>
     spec(
       `product: { size: ${product} }\nshots:\n  spin: { record: 14 s, turn: { ${turn} } }\ncut:\n  - { shot: spin, length: 10 s }\n${rest}`,

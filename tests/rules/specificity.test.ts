@@ -153,7 +153,7 @@ const samples: Readonly<Record<string, readonly Edit[]>> = {
   ],
   'lacquer-clock': [
     ['speed: 1 rpm⟦ → , by: 90°⟧', 'turn-said-twice'],
-    ['precautions: [⟦non-slip-mat, load-centred, → ⟧', 'glass-on-turntable'],
+    ['precautions: [⟦non-slip-mat, load-centred, → ⟧', 'turntable-hazard'],
     ['weight: ⟦1.6 → 4⟧ kg', 'support-overloaded'],
     ['record: ⟦14 → 7⟧ s\n    turn', 'recording-too-short'],
     ['temperature: ⟦5000 → 2700⟧ K, level: 60 %', 'mixed-light'],

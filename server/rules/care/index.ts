@@ -7,7 +7,6 @@ import flammableNearIgnition from './flammable-near-ignition.ts';
 import flashesGeneral from './flashes-general.ts';
 import flashesOnSet from './flashes-on-set.ts';
 import flashesRed from './flashes-red.ts';
-import glassOnTurntable from './glass-on-turntable.ts';
 import heatTooNear from './heat-too-near.ts';
 import laserHazard from './laser-hazard.ts';
 import liquidNearMains from './liquid-near-mains.ts';
@@ -16,6 +15,7 @@ import openFlame from './open-flame.ts';
 import overheadWithoutBond from './overhead-without-bond.ts';
 import reelLeftWound from './reel-left-wound.ts';
 import supportOverloaded from './support-overloaded.ts';
+import turntableHazard from './turntable-hazard.ts';
 
 export const careRules: readonly Rule[] = [
   flashesGeneral,
@@ -28,7 +28,7 @@ export const careRules: readonly Rule[] = [
   masterFlashes,
   openFlame,
   liquidNearMains,
-  glassOnTurntable,
+  turntableHazard,
   overheadWithoutBond,
   supportOverloaded,
   darkRoomHazard,

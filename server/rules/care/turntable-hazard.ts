@@ -3,7 +3,7 @@ import type { Film, Product, Shot, Turntable } from '../../core/film.ts';
 import { turningRpm } from '../../core/derived/time.ts';
 import { type Context, defineRule, type Limit } from '../../core/rule.ts';
 import { lengthText, num, quoted } from '../../core/say.ts';
-import type { Box, Mm } from '../../core/units.ts';
+import type { Box, Grams, Mm } from '../../core/units.ts';
 import { allSaid, careful, isMostlySaid } from './caution-text.ts';
 import { breaksTurning, heldWhileTurning } from './turning.ts';
 
@@ -16,9 +16,9 @@ const messages = {
 type Ctx = Context<typeof messages, Record<string, Limit>>;
 
 export default defineRule({
-  id: 'glass-on-turntable',
+  id: 'turntable-hazard',
   family: 'care',
-  summary: 'Something that breaks turns without being held, or reaches past the plate that turns it.',
+  summary: 'What turns breaks and is held by nothing, or reaches past its plate.',
   severity: 'warning',
   sources: ['common practice, no source (spin alone moves nothing: ω²·r < µ·g)'],
   messages,
@@ -46,7 +46,7 @@ function checkOver(shot: Shot, over: Mm, { film, report }: Ctx): void {
   const { severity, data } = careful(film, 'handling', heldWhileTurning);
   report({
     message: 'over',
-    severity,
+    severity: severity ?? (doesHarm(table, film.product) ? 'warning' : 'info'),
     data: {
       shot: shot.name,
       what: 'the product',
@@ -60,11 +60,20 @@ function checkOver(shot: Shot, over: Mm, { film, report }: Ctx): void {
   });
 }
 
-/** Corners just over the edge tip nothing whose weight is in the middle: a tenth of its radius (common practice, no source). */
+/** Where its fall does harm, or its weight is not said, any corner past the edge counts; but a tenth of the radius tips nothing that is centred (common practice, no source). */
 function leastOverMm({ turn }: Shot, film: Film): Mm {
   const radius = (turn?.table && plateRadiusMm(turn.table)) ?? 0;
+  if (film.product.weight && turn?.table && !doesHarm(turn.table, film.product)) return radius / 3;
   return allSaid(film, ['load-centred']) ? radius / 10 : 1;
 }
+
+/** What has a hazard, what is heavy, and what is more than twice as tall as the plate is wide and so falls easily (common practice, no source). */
+function doesHarm(table: Turntable, { hazards, weight, size }: Product): boolean {
+  if (hazards.length > 0 || (weight?.value ?? 0) >= heavyG) return true;
+  return (size?.value.heightMm ?? 0) > 4 * (plateRadiusMm(table) ?? Infinity);
+}
+
+const heavyG: Grams = 3000;
 
 /** How far the product, or its corners, sweep past the edge of the plate. */
 function overhangMm({ turn }: Shot, { product }: Film): Mm | undefined {
