@@ -101,6 +101,13 @@ export function secondsText(seconds: number, digits = 2): string {
   return `${num(seconds, digits)} s`;
 }
 
+/** `09:50`; after midnight the hours go on from 0. */
+export function clockText(minutes: number): string {
+  const whole = Math.round(minutes);
+  const [hours, rest] = [Math.floor(whole / 60) % 24, ((whole % 60) + 60) % 60];
+  return `${String(hours).padStart(2, '0')}:${String(rest).padStart(2, '0')}`;
+}
+
 /** Hours and minutes for a day's work: `9 h 40 min`, `25 min`. */
 export function hoursText(seconds: number): string {
   const minutes = Math.round(seconds / 60);

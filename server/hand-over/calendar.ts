@@ -49,7 +49,7 @@ function entriesOf(film: Film, name: string): { entries: Entry[]; notes: string[
   const { product, brief, rights, deliverables } = film;
   const notes: string[] = [];
   const entries: Entry[] = [];
-  for (const { day, number, shots } of dayPlans(film)) {
+  for (const [index, { day, number, shots }] of dayPlans(film).entries()) {
     if (!day) continue;
     if (!day.day) notes.push(`Day ${number} of \`schedule\` says no \`day\`, so it is not in the calendar.`);
     else
@@ -57,8 +57,7 @@ function entriesOf(film: Film, name: string): { entries: Entry[]; notes: string[
         shootingDay(
           day,
           day.day.value,
-          number,
-          name,
+          { key: `day ${index + 1}`, title: `${name}: shooting day ${number}` },
           shots.map((shot) => shot.name),
         ),
       );
@@ -90,15 +89,14 @@ function publishedOn(deliverables: Film['deliverables']): Map<number, string[]> 
   return days;
 }
 
-function shootingDay(day: Day, date: number, number: number, name: string, shots: readonly string[]): Entry {
+function shootingDay(day: Day, date: number, named: Pick<Entry, 'key' | 'title'>, shots: readonly string[]): Entry {
   const { hours, order } = day;
   const lines = [
     ...(order ? [`Set-ups: ${order.map((one) => one.value).join(', ')}`] : []),
     ...(shots.length > 0 ? [`Shots: ${listText(shots)}`] : []),
   ];
   return {
-    key: `day ${number}`,
-    title: `${name}: shooting day ${number}`,
+    ...named,
     day: date,
     ...(hours && { hours: hours.value }),
     ...(lines.length > 0 && { text: lines.join('\n') }),

@@ -106,8 +106,8 @@ function tooMuch(frame: Frame): El[] {
   ];
 }
 
-function dayName({ day, number }: DayPlan): string {
-  return day ? `day ${number}${day.day ? `, ${say.dateText(day.day.value)}` : ''}` : 'all shots';
+function dayName({ day, called }: DayPlan): string {
+  return day ? `day ${called}${day.day ? `, ${say.dateText(day.day.value)}` : ''}` : 'all shots';
 }
 
 function against(used: string, has: string | undefined, over: string | undefined): string {

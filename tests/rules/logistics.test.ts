@@ -561,6 +561,10 @@ describe('product-leaves-too-early', () => {
       findings(plan('returns: 2026-12-02', `  - { day: 2026-12-02, hours: ${hours} }\n`, 60), rule);
     expect([...at('09:00 to 13:15'), ...at('21:00 to 01:15')]).toEqual([]);
     expect(at('21:00 to 01:10')).toMatchObject([{ severity: 'info' }]);
+    const evening = '  - { day: 2026-12-02, hours: 18:00 to 23:00, order: late }\n';
+    const twoParts = plan('returns: 2026-12-02', `  - { day: 2026-12-02, hours: 09:00 to 13:10 }\n${evening}`, 60);
+    const late = twoParts.replace('shots:', 'set-ups: { late: {} }\nshots:\n  lid: { set-up: late, record: 10 s }');
+    expect(findings(late, rule)).toEqual([]);
     expect(at('09:00 to 13:10').map((one) => [one.severity, one.message])).toEqual([
       [
         'info',

@@ -1,26 +1,8 @@
 /** What the sheet knows of the day: steps between set-ups, changes of cards and batteries by the clock, and what goes back. */
 import { describe, expect, test } from 'vitest';
-import type { SheetBlock } from '../../server/views/sheet/blocks.ts';
-import { sheetOf } from '../../server/views/sheet/content.ts';
 import { sheetHtml } from '../../server/views/sheet/html.ts';
-import { checkerFor, kits, spec } from '../helpers/workspace.ts';
-
-function blocksOf(text: string, kit = ''): SheetBlock[] {
-  const files = { 'kits/camera.kit.yaml': kits['kits/camera.kit.yaml']! + kit };
-  const result = checkerFor(files).checkAs('shoot', spec(text));
-  return flat(sheetOf(result, result.film!).blocks);
-}
-
-function flat(blocks: readonly SheetBlock[]): SheetBlock[] {
-  return blocks.flatMap((one) => [
-    one,
-    ...(one.kind === 'together' ? flat(one.blocks) : one.kind === 'beside' ? flat(one.columns.flat()) : []),
-  ]);
-}
-
-function ticksOf(blocks: readonly SheetBlock[], title: string): readonly string[] {
-  return blocks.flatMap((one) => (one.kind === 'ticks' && one.title.startsWith(title) ? one.items : []));
-}
+import { blocksOf, blocksWith, factsOf, rowsOf, ticksOf } from '../helpers/sheet.ts';
+import { kits } from '../helpers/workspace.ts';
 
 const day = `lamps:
   key: { use: panel, temperature: 5000 K, level: 40 %, distance: 60 cm, angle: 45°, height: 40 cm }
@@ -71,10 +53,7 @@ test('a backdrop goes down for the set-up or the shot that has none, and up agai
   expect(steps).toEqual(['Take the backdrop down', 'Backdrop: paper, #d9d4c8', 'Backdrop: 70 cm behind']);
 
   const shots = 'shots: { a: { record: 12 s }, b: { record: 12 s, backdrop: none }, c: { record: 12 s } }\n';
-  const rows = blocksOf(`${shots}cut: [{ shot: b, length: 9 s }]\n`).flatMap((one) =>
-    one.kind === 'facts' ? one.rows : [],
-  );
-  expect(rows.filter(([name]) => name === 'Before it').map(([, words]) => words)).toEqual([
+  expect(factsOf(blocksOf(`${shots}cut: [{ shot: b, length: 9 s }]\n`), 'Before it')).toEqual([
     'Take the backdrop down',
     'Backdrop: paper, #d9d4c8, Backdrop: 70 cm behind',
   ]);
@@ -83,17 +62,17 @@ test('a backdrop goes down for the set-up or the shot that has none, and up agai
 test('a window is shut out and not carried away', () => {
   const windows = '\nlamps:\n  bay: { kind: window, output: 900 lx at 1 m, size: 100 x 120 cm, temperature: 5600 K }\n';
   const kit = kits['kits/camera.kit.yaml']!.replace(/^lamps:\n/m, windows.slice(1));
-  const result = checkerFor({ 'kits/camera.kit.yaml': kit }).checkAs(
-    'shoot',
-    spec(`lamps:
+  const blocks = blocksWith(
+    kit,
+    `lamps:
   daylight: { use: bay, distance: 1 m, angle: 90°, height: 1 m }
   key: { use: panel, temperature: 5000 K, level: 40 %, distance: 60 cm, angle: 45°, height: 40 cm }
 set-ups: { day: { lit: daylight }, night: { lit: key } }
 shots: { a: { set-up: day, record: 12 s }, b: { set-up: night, record: 12 s } }
 cut: [{ shot: a, length: 10 s }]
-`),
+`,
   );
-  expect(ticksOf(flat(sheetOf(result, result.film!).blocks), 'From the set-up before')).toEqual([
+  expect(ticksOf(blocks, 'From the set-up before')).toEqual([
     'key (panel): on, 60 cm, at 45°, 40 cm high, 5000 K, 40 %',
     'daylight: shut out',
   ]);
@@ -139,8 +118,7 @@ describe('by the clock', () => {
 cut: [{ shot: box, length: 10 s }]
 schedule: [{ day: 2026-12-02, hours: 09:00 to 15:00, ${schedule} }]
 `;
-  const order = (text: string) =>
-    blocksOf(text).flatMap((one) => (one.kind === 'table' && one.caption.startsWith('Order of work') ? one.rows : []));
+  const order = (text: string) => rowsOf(blocksOf(text), 'Order of work');
 
   test('a battery of 16 Wh gives 12.8: a camera of 9 W that is on for half an hour with each take has two takes of it', () => {
     // An hour to build, then takes of 20 min and 10 min between them.

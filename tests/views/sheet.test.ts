@@ -143,8 +143,8 @@ describe('the sheet', () => {
     expect(heads).toEqual([
       { words: 'The same in all shots', breaks: false },
       // 20 min of building and two takes of 8 s, 2 min of cleaning: the product shines.
-      { words: 'Day 1: set-up near, 09:00 to 09:24 (1 of 2)', breaks: true },
-      { words: 'Day 1: set-up wide, 09:24 to 10:00 (2 of 2)', breaks: true },
+      { words: 'Set-up near, 09:00 to 09:24 (1 of 2)', breaks: true },
+      { words: 'Set-up wide, 09:24 to 10:00 (2 of 2)', breaks: true },
       { words: 'Files and papers', breaks: false },
       { words: 'To tick off', breaks: false },
     ]);

@@ -4,6 +4,7 @@ import { inTurn } from '../../calc/in-turn.ts';
 import { bestOrder, type Order } from '../../calc/order.ts';
 import type { CostMatrix } from '../../calc/order-path.ts';
 import type { Day, Film, Shot } from '../film.ts';
+import { clockText } from '../say.ts';
 import type { Bytes, Seconds } from '../units.ts';
 import { changeCosts, changesOf, changesWithin, firstBuildMinutes, type Work } from './changes.ts';
 import { groupBy } from '../group-by.ts';
@@ -13,8 +14,10 @@ import { fileS } from './time.ts';
 export interface DayPlan {
   /** Undefined where the spec has no schedule: all is then one day. */
   readonly day?: Day;
-  /** From 1. */
+  /** Of its date, from 1: what is worked on one date in the morning and in the evening is one day. */
   readonly number: number;
+  /** What tells it from all others: its number, and where that date has several parts, when this one begins. */
+  readonly called: string;
   /** In the order of work. */
   readonly works: readonly Work[];
   readonly shots: readonly Shot[];
@@ -28,22 +31,41 @@ export interface DayPlan {
 export const dayPlans = once((film: Film): readonly DayPlan[] => {
   const works = worksOf(film);
   const { schedule } = film;
-  if (schedule.length === 0) return [plan(undefined, 1, worksInTurn(works))];
+  if (schedule.length === 0) return [plan(undefined, { number: 1, called: '1' }, worksInTurn(works))];
   const named = new Set(schedule.flatMap((day) => day.order?.map((val) => val.value) ?? []));
   const rest = works.filter((work) => work.name === undefined || !named.has(work.name));
   const open = schedule.filter((day) => !day.order);
+  const names = dayNames(schedule);
   return schedule.map((day, index) => {
-    if (!day.order) return plan(day, index + 1, open.length === 1 ? worksInTurn(rest) : []);
+    const name = names[index]!;
+    if (!day.order) return plan(day, name, open.length === 1 ? worksInTurn(rest) : []);
     const ordered = day.order.flatMap((val) => works.find((work) => work.name === val.value) ?? []);
     const free = index === 0 && open.length === 0 ? rest.filter((work) => work.name === undefined) : [];
-    return plan(day, index + 1, [...ordered, ...free]);
+    return plan(day, name, [...ordered, ...free]);
   });
 });
 
-function plan(day: Day | undefined, number: number, works: readonly Work[]): DayPlan {
+type DayName = Pick<DayPlan, 'number' | 'called'>;
+
+function plan(day: Day | undefined, name: DayName, works: readonly Work[]): DayPlan {
   const shots: Shot[] = [];
   for (const work of works) for (const shot of work.shots) shots.push(shot);
-  return { ...(day && { day }), number, works, shots };
+  return { ...(day && { day }), ...name, works, shots };
+}
+
+/** A day without a date is one of its own. */
+function dayNames(schedule: readonly Day[]): DayName[] {
+  const dates = new Map<number | Day, { number: number; parts: number }>();
+  return schedule.map((day) => {
+    const key = day.day?.value ?? day;
+    const date = dates.get(key) ?? { number: dates.size + 1, parts: 0 };
+    dates.set(key, date);
+    date.parts++;
+    const { number } = date;
+    if (date.parts === 1) return { number, called: String(number) };
+    const which = day.hours ? ` from ${clockText(day.hours.value.from)}` : `, part ${date.parts}`;
+    return { number, called: `${number}${which}` };
+  });
 }
 
 function worksOf(film: Film): Work[] {

@@ -43,7 +43,7 @@ function check(plan: DayPlan, { users, supplies: batteries }: BatterySharing, { 
   const packs = batteries.map((one) => (one.count > 1 ? `${one.count} × ${quoted(one.name)}` : quoted(one.name)));
   const totalWh = sharedWh + (only?.ownWh ?? 0);
   const data = {
-    day: plan.day ? `Day ${plan.number}` : 'All shots',
+    day: plan.day ? `Day ${plan.called}` : 'All shots',
     source: listText([...own, ...packs]),
     give: own.length + batteries.reduce((sum, one) => sum + one.count, 0) === 1 ? 'gives' : 'give',
     usable: num(totalWh * limits.usable),

@@ -52,7 +52,7 @@ function check(plan: DayPlan, { users, supplies: cards }: CardSharing, { limits,
   report({
     message: 'full',
     data: {
-      day: plan.day ? `Day ${plan.number}` : 'All shots',
+      day: plan.day ? `Day ${plan.called}` : 'All shots',
       takes: takes === 1 ? '1 take' : `${takes} takes`,
       camera: listText(cameras.map(quoted)),
       needed: `${bytesText(needed)}${stretch < 1 ? ' between two copies' : ''}`,

@@ -32,7 +32,7 @@ export default defineRule({
       report({
         message: 'long',
         data: {
-          number: plan.number,
+          number: plan.called,
           needed: hoursText(time.totalS),
           hours: hoursText(hasS),
           build: hoursText(time.buildS),

@@ -51,8 +51,8 @@ interface Place {
 function placesInWork(film: Film): ReadonlyMap<string, Place> {
   const places = new Map<string, Place>();
   if (film.schedule.length === 0) return places;
-  for (const { day, number, works } of dayPlans(film)) {
-    const name = day?.day ? dateText(day.day.value) : `day ${number}`;
+  for (const { day, called, works } of dayPlans(film)) {
+    const name = day?.day ? dateText(day.day.value) : `day ${called}`;
     for (const { name: setUp, shots } of works)
       for (const shot of shots) places.set(shot.name, { shot, place: places.size, day: name, setUp, together: shots });
   }

@@ -25,7 +25,7 @@ export default defineRule({
     const plans = dayPlans(film).filter((plan) => plan.day?.day && (plan.shots.length > 0 || !plan.day.order));
     for (const plan of plans) checkDay(plan, film, context);
     const last = plans.reduce<DayPlan | undefined>(
-      (latest, plan) => (plan.day!.day!.value > (latest?.day?.day?.value ?? -Infinity) ? plan : latest),
+      (latest, plan) => (plan.day!.day!.value >= (latest?.day?.day?.value ?? -Infinity) ? plan : latest),
       undefined,
     );
     if (last) checkLook(last, film, context);

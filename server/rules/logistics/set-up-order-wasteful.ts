@@ -33,7 +33,7 @@ export default defineRule({
       report({
         message: 'order',
         data: {
-          number: plan.number,
+          number: plan.called,
           minutes: hoursText(better.nowS),
           best: orderText(better.works),
           bestMinutes: hoursText(better.bestS),

@@ -1,7 +1,9 @@
 /** When what is done on a day: each set-up's building, its takes and what changes between them. */
+import { daylightShare, ruling } from '../../core/derived/daylight.ts';
 import { changeOf, changesWithin, firstBuildMinutes, type Work } from '../../core/derived/changes.ts';
 import { type DayPlan, dayTime, takesS } from '../../core/derived/schedule.ts';
 import type { Film, Shot } from '../../core/film.ts';
+import { clockText, hoursText } from '../../core/say.ts';
 
 /** Minutes since the day's midnight; since the beginning where nobody says when that is. */
 export interface Slot {
@@ -69,14 +71,32 @@ export function takesOf(plan: DayPlan, film: Film): TakeSlot[] {
 /** Nobody makes more of one shot in a day, and a slip of the pen must not fill the memory. */
 const mostTakes = 500;
 
-/** `09:50`; after midnight the hours go on from 0. */
-export function clockText(minutes: number): string {
-  const whole = Math.round(minutes);
-  const [hours, rest] = [Math.floor(whole / 60) % 24, ((whole % 60) + 60) % 60];
-  return `${String(hours).padStart(2, '0')}:${String(rest).padStart(2, '0')}`;
+/** Between two clock times, or how long it takes where no time can be told. */
+export function slotText({ from, to }: Slot, plan: DayPlan): string {
+  return isByTheClock(plan) ? `${clockText(from)} to ${clockText(to)}` : hoursText((to - from) * 60);
 }
 
-/** Between two clock times, or how long it takes where no time is known. */
-export function slotText({ from, to }: Slot, { day }: DayPlan): string {
-  return day?.hours ? `${clockText(from)} to ${clockText(to)}` : `${Math.round(to - from)} min`;
+/** Can it be told at what time something is done? Not where nobody says when the day begins, nor where it waits for the sun. */
+export function isByTheClock(plan: DayPlan): boolean {
+  return plan.day?.hours !== undefined && !waitsForLight(plan);
+}
+
+/** Are there set-ups in daylight of which each is to have another? Morning and evening come when they come. */
+export function waitsForLight({ works }: DayPlan): boolean {
+  const lights = works
+    .flatMap(({ shots }) => shots.slice(0, 1))
+    .filter((shot) => daylightShare(shot) >= ruling - 1e-6)
+    .map(({ room }) => `${room?.light?.value} ${room?.temperature?.value}`);
+  return new Set(lights).size > 1;
+}
+
+/** When cards are copied and emptied, and what is worked on then: nothing in a break, or before and after all work. */
+export interface Copies {
+  readonly at: number;
+  readonly during?: Slot | undefined;
+}
+
+export function copiesOf(plan: DayPlan, slots: readonly Slot[]): Copies[] {
+  const times = (plan.day?.offload ?? []).map(({ value }) => value).sort((a, b) => a - b);
+  return times.map((at) => ({ at, during: slots.find(({ work, from, to }) => work && from < at && at < to) }));
 }

@@ -1,9 +1,10 @@
 /** The head of the sheet: what the film is, and its days. */
-import { type DayPlan, dayPlans, dayTime } from '../../core/derived/schedule.ts';
+import { type DayPlan, dayPlans } from '../../core/derived/schedule.ts';
 import type { Day, Film } from '../../core/film.ts';
 import * as say from '../../core/say.ts';
 import type { SheetBlock, TableBlock } from './blocks.ts';
-import { clockText, slotsOf, slotText } from './clock.ts';
+import { copiesOf, isByTheClock, type Slot, slotsOf, slotText, waitsForLight } from './clock.ts';
+import { partsOfDay } from './parts-of-day.ts';
 import { swapsOf, whenText } from './swaps.ts';
 import { filled, names } from './words.ts';
 
@@ -31,29 +32,31 @@ export function cover(film: Film): SheetBlock[] {
     ],
   ];
   const rows: SheetBlock = { kind: 'facts', rows: filled(facts) };
-  const order = orderBlock(film);
-  if (!order || order.rows.length > mostBeside) return order ? [rows, order] : [rows];
-  return [{ kind: 'beside', columns: [[rows], [order]] }];
+  const [order, ...below] = orderBlocks(film);
+  if (!order) return [rows];
+  if (order.rows.length > mostBeside) return [rows, order, ...below];
+  return [{ kind: 'beside', columns: [[rows], [order, ...below]] }];
 }
 
 /** More lines than these have room beside the facts. */
 const mostBeside = 14;
 
-/** The set-ups in order, each with its time, and what is changed on the way. */
-function orderBlock(film: Film): TableBlock | undefined {
+/** The set-ups in order, each with its time, and what is changed on the way; then what each day's time is made of. */
+function orderBlocks(film: Film): [] | [TableBlock, ...SheetBlock[]] {
   const plans = dayPlans(film).filter((plan) => plan.works.length > 0);
-  const lines = plans.map((plan) => ({ plan, lines: linesOf(plan, film) }));
-  if (lines.length === 0) return undefined;
-  const [only] = lines;
-  if (lines.length === 1 && only) {
-    const when = only.plan.day ? ` on ${dayName(only.plan)}` : '';
-    return table(`Order of work${when}: ${needWords(only.plan, film, false)}`, ['When', 'Set-up'], only.lines);
+  const [first, ...others] = plans;
+  if (!first) return [];
+  const below = plans.map((plan): SheetBlock => {
+    return { kind: 'text', words: dayWords(plan, film, others.length > 0 ? dayName(plan) : '') };
+  });
+  if (others.length === 0) {
+    const when = first.day ? ` on ${dayName(first)}` : '';
+    return [table(`Order of work${when}`, ['When', 'Set-up'], linesOf(first, film)), ...below];
   }
-  const needed = plans.map((plan) => needWords(plan, film, true)).join('; ');
-  const rows = lines.flatMap(({ plan, lines }) =>
-    lines.map((line, index) => [index === 0 ? dayName(plan) : '', ...line]),
+  const rows = plans.flatMap((plan) =>
+    linesOf(plan, film).map((line, index) => [index === 0 ? dayName(plan) : '', ...line]),
   );
-  return table(`Order of work: ${needed}`, ['Day', 'When', 'Set-up'], rows);
+  return [table('Order of work', ['Day', 'When', 'Set-up'], rows), ...below];
 }
 
 function table(caption: string, head: string[], rows: readonly (readonly string[])[]): TableBlock {
@@ -61,22 +64,51 @@ function table(caption: string, head: string[], rows: readonly (readonly string[
 }
 
 function linesOf(plan: DayPlan, film: Film): string[][] {
+  const slots = slotsOf(plan, film);
+  if (!isByTheClock(plan)) return inOrder(plan, slots, film);
   const swaps = swapsOf(plan, film);
-  return slotsOf(plan, film).flatMap((slot) => [
+  const lines = [
+    ...slots.map((slot) => ({ at: slot.from, line: [slotText(slot, plan), slot.name] })),
+    ...swaps.map((swap) => ({ at: swap.at!, line: [whenText(swap), swap.words] })),
+    ...copiesOf(plan, slots).map(({ at, during }) => ({
+      at,
+      line: [say.clockText(at), during ? `copies, in the middle of ${during.name}` : 'copies'],
+    })),
+  ];
+  return lines.sort((a, b) => a.at - b.at).map(({ line }) => line);
+}
+
+/** Where light is waited for, nobody knows where the breaks come. */
+function inOrder(plan: DayPlan, slots: readonly Slot[], film: Film): string[][] {
+  const swaps = swapsOf(plan, film);
+  const ordered = waitsForLight(plan) ? [...slots.filter(isWork), ...slots.filter((slot) => !isWork(slot))] : slots;
+  return ordered.flatMap((slot) => [
     [slotText(slot, plan), slot.name],
-    ...swaps.flatMap((swap) => (slot.work?.shots.includes(swap.shot) ? [[whenText(swap), swap.words]] : [])),
+    ...swaps.flatMap((swap) => (slot.work?.shots.includes(swap.shot) ? [['', swap.words]] : [])),
   ]);
 }
 
-function dayName({ day, number }: DayPlan): string {
-  if (!day) return '';
-  return [day.day ? say.dateText(day.day.value) : `day ${number}`, hours(day)].filter(Boolean).join(', ');
+function isWork({ work }: Slot): boolean {
+  return work !== undefined;
 }
 
-function needWords(plan: DayPlan, film: Film, isOfMany: boolean): string {
-  const offload = plan.day?.offload?.map(({ value }) => clockText(value)) ?? [];
-  const copies = offload.length > 0 ? `, copies at ${say.listText(offload)}` : '';
-  return `${isOfMany ? `day ${plan.number} ` : ''}about ${say.hoursText(dayTime(plan, film).totalS)}${copies}`;
+function dayName({ day, called }: DayPlan): string {
+  if (!day) return '';
+  return [day.day ? say.dateText(day.day.value) : `day ${called}`, hours(day)].filter(Boolean).join(', ');
+}
+
+/** How long a day is and of what, and what the clock has to do with it. */
+function dayWords(plan: DayPlan, film: Film, when: string): string {
+  const copies = isByTheClock(plan) ? [] : (plan.day?.offload ?? []).map(({ value }) => say.clockText(value));
+  return [
+    partsOfDay(plan, film, when),
+    ...(plan.day?.hours && waitsForLight(plan)
+      ? [
+          'The set-ups have different daylight, and the plan does not say at what time: the light decides when each begins.',
+        ]
+      : []),
+    ...(copies.length > 0 ? [`Copies at ${say.listText(copies)}.`] : []),
+  ].join(' ');
 }
 
 function hours(day: Day | undefined): string {

@@ -2,12 +2,13 @@
 import type { Work } from '../../core/derived/changes.ts';
 import { type DayPlan, dayPlans } from '../../core/derived/schedule.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
+import { clockText } from '../../core/say.ts';
 import type { Picture, Source } from '../picture.ts';
 import { circuitOf } from '../power.ts';
 import { drawAbove } from '../set/above.ts';
 import { drawSide } from '../set/side.ts';
 import type { SheetBlock, TableBlock } from './blocks.ts';
-import { type Slot, slotsOf, slotText } from './clock.ts';
+import { copiesOf, isByTheClock, type Slot, slotsOf, slotText } from './clock.ts';
 import { concerns } from './findings.ts';
 import { commonOf } from './common.ts';
 import { half } from './room.ts';
@@ -36,7 +37,7 @@ export function partsOf(film: Film): SetUpPart[] {
       work,
       plan,
       slot: slots.get(work),
-      heading: `${plan.day ? `Day ${plan.number}: ` : ''}${workName(work)}`,
+      heading: headingOf(work, plan, plans),
       when: clockOf(slots.get(work), plan),
     }));
   });
@@ -45,8 +46,16 @@ export function partsOf(film: Film): SetUpPart[] {
   return left.length > 0 ? [...parts, { work: { shots: left }, heading: 'Not on any day' }] : parts;
 }
 
+/** Which day it is where there are several; of two parts of one day the time that stands beside it tells which. */
+function headingOf(work: Work, plan: DayPlan, plans: readonly DayPlan[]): string {
+  const name = workName(work);
+  const isPlain = plans.length === 1 || plans.every((one) => one.number === 1 && isByTheClock(one));
+  if (isPlain) return name.slice(0, 1).toUpperCase() + name.slice(1);
+  return `Day ${isByTheClock(plan) ? plan.number : plan.called}: ${name}`;
+}
+
 function clockOf(slot: Slot | undefined, plan: DayPlan): string | undefined {
-  return slot && plan.day?.hours ? slotText(slot, plan) : undefined;
+  return slot && isByTheClock(plan) ? slotText(slot, plan) : undefined;
 }
 
 function workName({ name, shots }: Work): string {
@@ -85,7 +94,7 @@ export function setUpBlocks(part: SetUpPart, onSheet: OnSheet, film: Film, sourc
     ...setBlocks(first, film, source),
     lampTable(work.shots),
     ...(place.length > 0 ? [{ kind: 'facts', rows: place } as const] : []),
-    ...swapBlocks(work, onSheet.swaps),
+    ...swapBlocks(part, onSheet.swaps),
     ...shots,
   ];
 }
@@ -101,9 +110,12 @@ function stepsTo({ work, plan }: SetUpPart): string[] {
   return stepsOf({ before, from: from.shots, to: work.shots[0]!, later });
 }
 
-function swapBlocks(work: Work, swaps: readonly Swap[]): SheetBlock[] {
-  const own = swaps.filter(({ shot }) => work.shots.includes(shot));
-  return own.length > 0 ? [{ kind: 'ticks', title: 'On the way', items: own.map(swapText) }] : [];
+/** Cards and batteries that are changed while it is filmed, and copies that are made meanwhile. */
+function swapBlocks({ work, plan, slot }: SetUpPart, swaps: readonly Swap[]): SheetBlock[] {
+  const own = swaps.filter(({ shot }) => work.shots.includes(shot)).map(swapText);
+  const copies = plan && slot && isByTheClock(plan) ? copiesOf(plan, [slot]).filter(({ during }) => during) : [];
+  const items = [...own, ...copies.map(({ at }) => `At ${clockText(at)}, between two takes: copy the cards`)];
+  return items.length > 0 ? [{ kind: 'ticks', title: 'On the way', items }] : [];
 }
 
 /** The set from both sides. */

@@ -4,7 +4,8 @@ import type { DayPlan } from '../../core/derived/schedule.ts';
 import { batterySharings, cardSharings } from '../../core/derived/supplies.ts';
 import { fileS } from '../../core/derived/time.ts';
 import type { Film, Shot } from '../../core/film.ts';
-import { clockText, type TakeSlot, takesOf } from './clock.ts';
+import { clockText } from '../../core/say.ts';
+import { isByTheClock, type TakeSlot, takesOf } from './clock.ts';
 
 /** Shares of what is marked that are counted on, as the rules do where no setting says another. */
 const usable = { card: 0.95, battery: 0.8 };
@@ -34,7 +35,7 @@ export function whenText({ at }: Swap): string {
 /** In the order of the day. */
 export function swapsOf(plan: DayPlan, film: Film): Swap[] {
   const takes = takesOf(plan, film);
-  const hasHours = plan.day?.hours !== undefined;
+  const hasHours = isByTheClock(plan);
   const swap = ({ shot, take, at }: TakeSlot, words: string): Swap => ({
     shot,
     take,
