@@ -50,6 +50,28 @@ cut:
     ]);
   });
 
+  test('steps that do not judder are a note, those of less than a pixel nothing', () => {
+    // A face 6 cm from the axis (the box is 12 cm deep), 4.6 pixels for each mm: 2π · 60 · rpm / 60 / 25 · 4.6.
+    const at = (speed: string) =>
+      severities(
+        spec(
+          `shots:\n  spin: { record: 12 s, camera: { shutter: 1/200 s, iso: 1600 }, turn: { speed: ${speed} } }\ncut:\n  - { shot: spin, length: 10 s }\n`,
+        ),
+        rule,
+      );
+    expect(['0.5 rpm', '2 rpm', '8 rpm', '20 rpm'].flatMap((speed) => [at(speed)])).toEqual([
+      [],
+      ['info'],
+      ['info'],
+      ['warning'],
+    ]);
+    expect(messages(turning('shutter: 1/200 s, iso: 1600'), rule)[0]).toContain(
+      'what moves goes 2 pixels a frame in `film` and stutters a little.',
+    );
+    // Nobody says how fast hands go.
+    expect(severities(turning('shutter: 1/200 s, iso: 1600', ', people: hands'), rule)).toEqual(['warning']);
+  });
+
   test('is silent when nothing moves, and about a shutter left to the camera', () => {
     expect(messages(spec('shots:\n  box: { record: 12 s, camera: { shutter: 1/500 s } }\n'), rule)).toEqual([]);
     expect(messages(turning('shutter: auto'), rule)).toEqual([]);

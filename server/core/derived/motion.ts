@@ -1,12 +1,12 @@
 /** How fast the subject moves before the camera, and how far that smears it in one exposure. mm, seconds, pixels. */
 import { blurPx } from '../../calc/motion.ts';
 import type { Deliverable, Film, Shot } from '../film.ts';
-import type { Mm, MmPerSecond, Raster } from '../units.ts';
+import type { Mm, MmPerSecond, Raster, Seconds } from '../units.ts';
 import { pxPerMmAt } from './framing.ts';
 import { once } from '../memo.ts';
 import { roundFrom } from './outline.ts';
 import { type Showing, showingsOf } from './showings.ts';
-import { shutterSeconds, turningRpm } from './time.ts';
+import { showsMovingScreen, shutterSeconds, turningRpm } from './time.ts';
 
 /** Degrees a second by which the subject turns before the camera: its own turn less the camera's way round it. */
 export const turnSeenDegS = once((shot: Shot): number => {
@@ -79,6 +79,48 @@ export function smearOf(shot: Shot, film: Film, detailPx = 6, lettersPx = 1.5): 
     (worst, one) => (!worst || one.px / one.limitPx > (worst.px / worst.limitPx) * (1 + 1e-9) ? one : worst),
     undefined,
   );
+}
+
+/** How far things move from one frame of the film to the next, in pixels of a picture 1920 long, where it shows them largest. */
+export interface FrameStep {
+  readonly px: number;
+  readonly deliverable: Deliverable;
+}
+
+/** Undefined where something moves of which nobody says how fast, or it is not known how large it is shown. */
+export function frameStep(shot: Shot, film: Film, realS: Seconds): FrameStep | undefined {
+  if (!isSpeedKnown(shot)) return undefined;
+  const found = showingsOf(shot, film).map((showing) => stepIn(shot, film, { showing, realS }));
+  if (found.some((one) => !one)) return undefined;
+  return found.reduce((most, one) => (!most || one!.px > most.px ? one : most), undefined);
+}
+
+function isSpeedKnown(shot: Shot): boolean {
+  const { action, people, backdrop } = shot;
+  if (showsMovingScreen(shot) || backdrop?.flashes) return false;
+  return action?.fastest !== undefined || (!action?.what && people.length === 0);
+}
+
+function stepIn(
+  shot: Shot,
+  film: Film,
+  { showing, realS }: { readonly showing: Showing; readonly realS: Seconds },
+): FrameStep | undefined {
+  const found = largest(showing);
+  if (!found) return undefined;
+  const { camera, action, actionS = Infinity } = shot;
+  const turn = turnSeenDegS(shot);
+  const turnMmS = turn === 0 ? 0 : ((Math.abs(turn) * Math.PI) / 180) * faceRadiusMm(film, showing);
+  const rise = camera.height?.value;
+  const riseMmS = rise ? Math.abs(rise.to - rise.from) / actionS : 0;
+  const mmS = turnMmS + Math.abs(slideMmS(shot)) + riseMmS + (action?.fastest?.value ?? 0);
+  // What grows moves most at the ends of the picture, half of its length from the middle.
+  const growth = [camera.distance, camera.focal].map((one) =>
+    one ? Math.abs(Math.log(one.value.to / one.value.from)) : 0,
+  );
+  const growing = (1920 / 2) * (Math.max(...growth) / actionS);
+  const scale = found.pxPerMm / longSide(found.deliverable.raster!.value);
+  return { px: (mmS * scale + growing) * realS, deliverable: found.deliverable };
 }
 
 /** Long side of a picture in parts of 1920: limits in pixels are for a picture of that size. */

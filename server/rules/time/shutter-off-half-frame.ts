@@ -9,13 +9,13 @@ import {
   stepping,
 } from '../../core/derived/shutters.ts';
 import { exposureError } from '../../core/derived/light.ts';
-import { largest, longSide } from '../../core/derived/motion.ts';
+import { frameStep, type FrameStep, largest, longSide } from '../../core/derived/motion.ts';
 import { showingsOf } from '../../core/derived/showings.ts';
 import { moves, shutterSeconds } from '../../core/derived/time.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { once } from '../../core/memo.ts';
 import { defineRule, type FixIdea } from '../../core/rule.ts';
-import { angleText, percentText, shutterText } from '../../core/say.ts';
+import { angleText, percentText, pixelsText, quoted, shutterText } from '../../core/say.ts';
 import type { Degrees, Seconds, Stops } from '../../core/units.ts';
 import { isOfShutter } from '../exposure/of-shutter.ts';
 import { canRecord, stepsEvenly } from './rates.ts';
@@ -37,10 +37,10 @@ export default defineRule({
     allow: { quantity: 'angle', default: '40°', meaning: 'How far the shutter angle may be from 180°.' },
   },
   messages: {
-    short: '{shot}: {shutter} at {rate} is {angle} where 180° is usual: what moves will stutter. 180° is {half}.',
-    long: '{shot}: {shutter} at {rate} is {angle} where 180° is usual: what moves will smear. 180° is {half}.',
+    short: '{shot}: {shutter} at {rate} is {angle} where 180° is usual: {look}. 180° is {half}.',
+    long: '{shot}: {shutter} at {rate} is {angle} where 180° is usual: {look}. 180° is {half}.',
     played:
-      '{shot}: {shutter} at {rate}, played at {speed} in a {edit} film, is {angle} where 180° is usual: what moves will {look}. {way}',
+      '{shot}: {shutter} at {rate}, played at {speed} in a {edit} film, is {angle} where 180° is usual: {look}. {way}',
   },
   yieldsTo: ['rate-foreign-to-region', 'splash-not-frozen'],
   shot(shot, { film, limits, report }) {
@@ -54,25 +54,58 @@ export default defineRule({
     const angle = angleInFilm(timeS, step);
     if (Math.abs(angle - 180) <= limits.allow + 1e-6) return;
     const short = angle < 180;
-    if (short && (isSlowed(angle, step, limits.allow) || isPlayedFast(timeS, step, limits.allow))) return;
-    if (short && wouldFlow(shot, film, halfFrameS(step))) return;
-    const data = { shot: shot.name, shutter: shutter.text, rate: rate.text, angle: angleText(angle) };
+    if (short && isShortMeant(shot, film, { step, timeS, allow: limits.allow })) return;
+    const small = smallStep(shot, film, step);
+    if (small && small.px < unseenPx) return;
+    const look = lookText(short, small);
+    const data = { shot: shot.name, shutter: shutter.text, rate: rate.text, angle: angleText(angle), look };
     const common = {
       at: shutter,
       excess: Math.abs(angle - 180),
+      severity: small ? ('info' as const) : undefined,
+      cause: shutter,
       fixes: () => fixes(shot, film, step, limits.allow),
       explainedBy: short ? shortWords : longWords,
     };
     const half = shutterText(halfFrameS(step));
     if (step.k > 1 + 1e-9) {
       const edit = film.timeline.rate?.text ?? '';
-      const played = { speed: percentText(step.speed, 2), edit, look: short ? 'stutter' : 'smear', way: way(step) };
+      const played = { speed: percentText(step.speed, 2), edit, way: way(step) };
       report({ message: 'played', data: { ...data, ...played }, ...common });
     } else {
       report({ message: short ? 'short' : 'long', data: { ...data, half }, ...common });
     }
   },
 });
+
+/** Steps that nobody sees, and those that do not judder however short the exposure, in pixels of 1920 (common practice, no source). */
+const unseenPx = 1;
+const smallPx = 1920 * 0.006 * 1.1;
+
+/** How far things move from frame to frame, where that is so little that it hardly matters how long each is exposed. */
+function smallStep(shot: Shot, film: Film, { fps, k }: Stepping): FrameStep | undefined {
+  if (!moves(shot) || isExposedWrongly(shot, film)) return undefined;
+  const found = frameStep(shot, film, Math.max(1, k) / fps);
+  return found && found.px <= smallPx ? found : undefined;
+}
+
+function lookText(short: boolean, small: FrameStep | undefined): string {
+  if (!small) return `what moves will ${short ? 'stutter' : 'smear'}`;
+  const { px, deliverable } = small;
+  const shownPx = pixelsText(px * longSide(deliverable.raster!.value), 0);
+  return `what moves goes ${shownPx} a frame in ${quoted(deliverable.name)} and ${short ? 'stutters' : 'smears'} a little`;
+}
+
+interface Short {
+  readonly step: Stepping;
+  readonly timeS: Seconds;
+  readonly allow: Degrees;
+}
+
+function isShortMeant(shot: Shot, film: Film, { step, timeS, allow }: Short): boolean {
+  const isUsual = isSlowed(angleInFilm(timeS, step), step, allow) || isPlayedFast(timeS, step, allow);
+  return isUsual || wouldFlow(shot, film, halfFrameS(step));
+}
 
 /** Of which every picture is shown, at half speed or more slowly: its steps are small, and a quarter of a frame is as usual. */
 function isSlowed(angle: Degrees, { speed, k }: Stepping, allow: Degrees): boolean {
@@ -102,9 +135,13 @@ function wouldFlow(shot: Shot, film: Film, timeS: Seconds): boolean {
 
 /** A still shot whose exposure is off by the shutter that it shares with one that moves: one cause, said there. */
 function goesWithMoving(shot: Shot, film: Film, allow: Degrees): boolean {
+  return isExposedWrongly(shot, film) && (offByMoving(film).get(placeOf(shot)) ?? 0) > allow + 1e-6;
+}
+
+/** Too dark or too bright by this shutter: said here, so as loud as that is. */
+function isExposedWrongly(shot: Shot, film: Film): boolean {
   const error = exposureError(shot, 0);
-  if (error === undefined || Math.abs(error) <= offStops || !isOfShutter(shot, film, error, offStops)) return false;
-  return (offByMoving(film).get(placeOf(shot)) ?? 0) > allow + 1e-6;
+  return error !== undefined && Math.abs(error) > offStops && isOfShutter(shot, film, error, offStops);
 }
 
 /** As far as `exposure-off` lets it be. */
@@ -116,6 +153,7 @@ const offByMoving = once((film: Film): ReadonlyMap<string, Degrees> => {
   for (const shot of film.shots.values()) {
     const [timeS, step] = [shutterSeconds(shot), stepping(shot, film)];
     if (timeS === undefined || !step || !moves(shot) || isMeant(shot)) continue;
+    if ((smallStep(shot, film, step)?.px ?? unseenPx) < unseenPx) continue;
     const off = Math.abs(angleInFilm(timeS, step) - 180);
     found.set(placeOf(shot), Math.max(off, found.get(placeOf(shot)) ?? 0));
   }
