@@ -368,6 +368,7 @@ export interface LampPlace extends Named {
   /** What a flag keeps its light from. */
   readonly keptOff: readonly Val<string>[];
   readonly longSide: 'upright' | 'level';
+  /** A window is held by `nothing`. */
   readonly held: string;
   readonly heldAt?: Val<string>;
   /** A flame runs on its own fuel; a board and a window need no power. */

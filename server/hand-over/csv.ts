@@ -3,7 +3,7 @@
  * spreadsheet would reckon as a formula get an apostrophe before them; numbers of ours stay numbers.
  */
 import { rateFps } from '../calc/rate.ts';
-import { packing } from '../core/derived/packing.ts';
+import { around, packing } from '../core/derived/packing.ts';
 import { dayPlans } from '../core/derived/schedule.ts';
 import { shutterSeconds } from '../core/derived/time.ts';
 import type { Film, Shot, Val } from '../core/film.ts';
@@ -37,7 +37,10 @@ function tableOf<Row>(columns: Columns<Row>, rows: readonly Row[]): Table {
 const tables: Readonly<Record<HandOverOptions['table'], (asked: ToHandOver) => Table>> = {
   shots: ({ film }) => tableOf(shotColumns, inOrderOfWork(film)),
   packing: ({ film }) =>
-    tableOf({ item: (one) => one.kind, name: (one) => one.name, count: (one) => one.count }, packing(film)),
+    tableOf({ item: (one) => one.kind, name: (one) => one.name, count: (one) => one.count }, [
+      ...packing(film),
+      ...around(film),
+    ]),
   takes: ({ sheets }) => {
     const takes = sheets.flatMap((sheet) => sheet.takes);
     if (takes.length === 0) throw new CannotHandOver('There is no take yet: no take sheet names this spec.');

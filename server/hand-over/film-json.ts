@@ -14,7 +14,7 @@ import {
   pieceMeasures,
   shotMeasures,
 } from '../core/derived/measures.ts';
-import { packing } from '../core/derived/packing.ts';
+import { around, packing } from '../core/derived/packing.ts';
 import { dayPlans, dayTime } from '../core/derived/schedule.ts';
 import type { Deliverable, Film, Piece, Shot, Val } from '../core/film.ts';
 import { dateText } from '../core/say.ts';
@@ -94,7 +94,7 @@ function filmOf({ film, result, sheets, path }: ToHandOver): object {
       shots: plan.shots.map(({ name }) => name),
       ...dayTime(plan, film),
     })),
-    packing: packing(film),
+    packing: [...packing(film), ...around(film)].map(({ kind, name, count }) => ({ kind, name, count })),
     takes: sheets.flatMap((sheet) => sheet.takes).map(takeOf),
     findings: result.findings.map(({ rule, severity, message, shots }) => ({ rule, severity, message, shots })),
   };

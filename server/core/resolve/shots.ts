@@ -157,7 +157,7 @@ function lampPlace(name: string, origin: string, at: Range, f: Fields, kit: Kit)
     reflects: f.number('reflects', u.share, usualReflects),
     keptOff: f.names('kept-off'),
     longSide: f.word('long-side', 'level') === 'upright' ? 'upright' : 'level',
-    held: f.word('held', 'stand'),
+    held: f.word('held', lamp?.kind?.value === 'window' ? 'nothing' : 'stand'),
     heldAt: f.text('held'),
     runsOn: runsOn(f, lamp),
     runsOnAt: f.text('runs-on'),

@@ -49,8 +49,8 @@ export function standSeen(shot: Shot, film: Film, lamp: LampPlace, leastInside =
 }
 
 /** A board leans on what is there, and a window needs none. */
-function hasStand({ surface, backdrop }: Shot, { held, lamp, bounces, fields }: LampPlace): boolean {
-  if ((held !== 'stand' && held !== 'rolling-stand') || lamp?.kind?.value === 'window') return false;
+function hasStand({ surface, backdrop }: Shot, { held, bounces, fields }: LampPlace): boolean {
+  if (held !== 'stand' && held !== 'rolling-stand') return false;
   if (bounces && !fields.said('held')) return false;
   return surface?.size !== undefined || surface?.height?.value === 0 || backdrop?.sweeps === true;
 }

@@ -71,7 +71,11 @@ function worded(
 }
 
 function heldWords({ height, held, runsOn }: LampPlace): (string | false | undefined)[] {
-  return [height && `${height.text} high`, held !== 'stand' && held, runsOn === 'battery' && 'battery'];
+  return [
+    height && `${height.text} high`,
+    held !== 'stand' && held !== 'nothing' && held,
+    runsOn === 'battery' && 'battery',
+  ];
 }
 
 function lightWords({ colour, temperature, level, modifierNames, bouncesName }: LampPlace): (string | undefined)[] {

@@ -20,9 +20,11 @@ export function arrowHead(at: Point, way: Point, fill: typeof ink.ink, size = 8)
   return polygon([at, moved(back, off, size * 0.4), moved(back, off, -size * 0.4)], { fill, stroke: fill });
 }
 
+const noStand: ReadonlySet<string> = new Set(['surface', 'none', 'hand', 'nothing']);
+
 /** What holds a thing up, as far as the floor is known. */
 export function standOf(scale: Scale, at: Vec3, held: string): El[] {
-  if (!scale.floor || held === 'surface' || held === 'none' || held === 'hand') return [];
+  if (!scale.floor || noStand.has(held)) return [];
   const thing = scale.place(at);
   const style = { stroke: ink.line, 'stroke-width': 1.2 };
   if (held === 'overhead' || held === 'boom')

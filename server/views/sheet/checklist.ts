@@ -1,4 +1,6 @@
 /** What nothing in a plan can prove, to tick off on set: common practice, no source. */
+import { isPhone } from '../../core/derived/built-in.ts';
+import { isWall } from '../../core/derived/past-backdrop.ts';
 import type { Film } from '../../core/film.ts';
 
 export interface Checklist {
@@ -32,8 +34,8 @@ function camera(film: Film): string[] {
     'Lens and screen cleaned',
     'Nothing ends a take by itself: no call, no message, no sleep, enough room and charge',
     'Stabiliser, sharpening and noise filter as planned',
-    'White balance and exposure locked after the lamps are warm (10 min)',
-    'Card formatted, clock set',
+    `White balance and exposure locked${hasLamps(film) ? ' after the lamps are warm (10 min)' : ''}`,
+    isOnlyPhone(film) ? 'Clock set' : 'Card formatted, clock set',
     'One reference frame with a grey or colour chart at each set-up',
     'Slate or spoken shot name before each take',
   ];
@@ -45,9 +47,19 @@ function set({ shots }: Film): string[] {
   return [
     'Places of product, camera and lamps marked with tape',
     'Reflections looked for from the place of the lens, not from beside it',
-    ...(backdrops.some((one) => !one.screenName) ? ['Backdrop steamed or brushed'] : []),
+    ...(backdrops.some((one) => !one.screenName && !isWall(one)) ? ['Backdrop steamed or brushed'] : []),
     ...(backdrops.some((one) => one.screenName) ? ['Screen: brightness fixed, sleep and messages off'] : []),
   ];
+}
+
+function hasLamps({ shots }: Film): boolean {
+  return [...shots.values()].some(({ lit }) => lit.some(({ runsOn }) => runsOn === 'mains' || runsOn === 'battery'));
+}
+
+/** Its memory is emptied by nobody before a shoot. */
+function isOnlyPhone({ shots }: Film): boolean {
+  const all = [...shots.values()];
+  return all.every(({ camera: { body } }) => body !== undefined && isPhone(body, all));
 }
 
 const after = [

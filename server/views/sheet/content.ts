@@ -10,7 +10,7 @@ import type { Sheet, SheetBlock } from './blocks.ts';
 import { commonBlocks, commonOf, litBlock } from './common.ts';
 import { cover } from './cover.ts';
 import { findingBlocks, silencedBlock } from './findings.ts';
-import { packingBlock } from './packing.ts';
+import { packingBlocks } from './packing.ts';
 import { deliverableBlocks, rightsBlocks } from './papers.ts';
 import { half, paper } from './room.ts';
 import { partsOf, setUpBlocks } from './set-up.ts';
@@ -39,7 +39,7 @@ export function sheetOf(result: CheckResult, film: Film, isLit = false): Sheet {
       { kind: 'heading', level: 1, words: title },
       ...findingBlocks(source),
       ...cover(film),
-      packingBlock(film),
+      ...packingBlocks(film),
       ...commonBlocks(film, common),
       ...litBlock(isLit && film.shots.size > 0),
       ...taken,

@@ -1,27 +1,19 @@
 /** What to bring, to tick off. */
-import { type Packed, packing } from '../../core/derived/packing.ts';
+import { around, type Packed, packing } from '../../core/derived/packing.ts';
 import type { Film } from '../../core/film.ts';
 import type { SheetBlock } from './blocks.ts';
 
-export function packingBlock(film: Film): SheetBlock {
-  return { kind: 'ticks', title: 'To pack', items: packing(film).map(text), inRow: true };
+export function packingBlocks(film: Film): SheetBlock[] {
+  const ticks = (title: string, all: readonly Packed[]): SheetBlock[] =>
+    all.length > 0 ? [{ kind: 'ticks', title, items: all.map(text), inRow: true }] : [];
+  return [...ticks('To pack', packing(film)), ...ticks('To bring, or to find there', around(film))];
 }
 
-function text({ kind, name, count }: Packed): string {
-  switch (kind) {
-    case 'camera':
-    case 'support':
-    case 'modifier':
-    case 'supply':
-      return name;
-    case 'card':
-      return `cards ${name}`;
-    case 'battery':
-      return `batteries ${name}`;
-    default: {
-      const one = name === '' ? kind : `${kind} ${name}`;
-      if (count === 1) return one;
-      return `${count} × ${name === '' ? `${kind}s` : one}`;
-    }
-  }
+/** Kinds whose names say what they are. */
+const plain: ReadonlySet<Packed['kind']> = new Set(['camera', 'support', 'modifier', 'supply']);
+
+function text({ kind, name, count, size }: Packed): string {
+  const one = plain.has(kind) ? name : name === '' ? kind : `${kind} ${name}`;
+  const many = name === '' ? `${kind}s` : one;
+  return `${count === 1 ? one : `${count} × ${many}`}${size ? `, ${size}` : ''}`;
 }
