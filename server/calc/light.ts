@@ -22,7 +22,7 @@ export function configurationFactor(widthM: number, heightM: number, distanceM: 
 }
 
 /** Whether a lamp's size matters: it has an area, and its beam is not under 90°. */
-function isWide({ widthM, heightM, beamDeg }: LampSize): boolean {
+export function isWide({ widthM, heightM, beamDeg }: LampSize): boolean {
   return widthM > 0 && heightM > 0 && (beamDeg === undefined || beamDeg >= 90);
 }
 

@@ -258,6 +258,8 @@ export interface Subject extends Range {
   readonly letters?: Val<Mm>;
   /** Where the face of a part looks when the product is not turned. */
   readonly faces?: Facing;
+  /** It goes round an upright product: a lip, a rim, a ring of it. */
+  readonly isRing?: boolean;
   /** Its own, else the product's. */
   readonly weave?: Val<Mm>;
 }

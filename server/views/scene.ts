@@ -4,7 +4,7 @@ import { addScaled, type CameraPose, subtract, type Vec3 } from '../calc/geometr
 import type { SharpZone } from '../calc/optics.ts';
 import type { EdgeTangents } from '../calc/framing.ts';
 import { downAt, type Hung, hungBackdrop } from '../core/derived/past-backdrop.ts';
-import { lampSize } from '../core/derived/light.ts';
+
 import { cameraPose, type LensMoment, lensAt } from '../core/derived/optics.ts';
 import { recordedEdges } from '../core/derived/sight.ts';
 import { sharpInCut } from '../core/derived/sharp.ts';
@@ -15,6 +15,7 @@ import { lampStand, lampTarget } from '../core/derived/backdrop-light.ts';
 import { lampFace } from '../core/derived/lamp-face.ts';
 import type { Film, LampPlace, Shot } from '../core/film.ts';
 import type { Degrees, Mm } from '../core/units.ts';
+import { lampSize } from '../core/derived/lamp-size.ts';
 
 export interface SceneLamp {
   readonly lamp: LampPlace;

@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { beamShare, bouncedCandela } from '../../server/calc/light.ts';
 import { mainsRipple } from '../../server/core/derived/pulses.ts';
-import { faceLight, lampPosition, lampSize, luxToward } from '../../server/core/derived/light.ts';
+import { faceLight, lampPosition, luxToward } from '../../server/core/derived/light.ts';
 import { lampFace } from '../../server/core/derived/lamp-face.ts';
 import { productPlace } from '../../server/core/derived/optics.ts';
 import { backdropLight, lampStand } from '../../server/core/derived/backdrop-light.ts';
@@ -10,6 +10,7 @@ import { backdropPlaces } from '../../server/core/derived/backdrop-places.ts';
 import { showingsOf } from '../../server/core/derived/showings.ts';
 import { hasRoomAt } from '../../server/rules/optics/lamp-clearance.ts';
 import { checkSpec, spec } from '../helpers/workspace.ts';
+import { lampSize } from '../../server/core/derived/lamp-size.ts';
 
 const lamps = (more: string) => `lamps:
   key: { use: panel, distance: 60 cm, angle: 90° left }

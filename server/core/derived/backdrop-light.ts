@@ -6,7 +6,8 @@ import { along } from './moments.ts';
 import type { Lux } from '../units.ts';
 import { cameraPose, productPlace } from './optics.ts';
 import { letsLightThrough } from './past-backdrop.ts';
-import { isKeptOff, lampPosition, lampSize, levelAt, outputLuxAt1m } from './light.ts';
+import { lampSize } from './lamp-size.ts';
+import { isKeptOff, lampPosition, levelAt, outputLuxAt1m } from './light.ts';
 
 export interface BackdropLight {
   readonly lamps: readonly { readonly lamp: LampPlace; readonly lux: Lux }[];

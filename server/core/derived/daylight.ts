@@ -1,8 +1,9 @@
 /** How much of a shot's light is that of the sky, which nobody sets. */
 import type { LampPlace, Shot } from '../film.ts';
 import type { Share } from '../units.ts';
-import { isWindow } from './light.ts';
+
 import { brightestLight } from './white-points.ts';
+import { isWindow } from './lamp-size.ts';
 
 /** From here on lamps can't hold the picture together; less is a fill, which changes the shadows a little. Common practice, no source. */
 export const ruling: Share = 0.5;

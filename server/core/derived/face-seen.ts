@@ -28,13 +28,24 @@ export function faceSeen(shot: Shot, moment: number): Vec3 {
   const pose = cameraPose(shot, moment);
   if (!pose) return directionOf(0);
   const toward = subtract(pose.at, subjectPlace(shot));
-  return ownFace(shot, toward) ?? largestSide(shot, toward) ?? halfWay(shot, moment, toward);
+  const flat = ownFace(shot, toward) ?? largestSide(shot, toward);
+  return (flat && asRim(shot, flat, toward)) ?? flat ?? halfWay(shot, moment, toward);
 }
 
 /** Up to here a face is filmed straight on, where a meter is held to the camera: few are quite as flat and upright as said. */
 const straightOnDeg = 20;
 /** From here on a face is seen so nearly from its edge that another is filmed. */
 const edgeOnDeg = 80;
+
+/** From here on one looks down into a round thing, and its top is what one sees. */
+const intoDeg = 45;
+
+/** The rim of a round thing is no plate: seen from before it, one looks at the side of its lip as much as at the top. */
+function asRim({ subject }: Shot, way: Vec3, toward: Vec3): Vec3 | undefined {
+  const downDeg = 90 - angleBetweenDeg(toward, up);
+  if (!subject.isRing || angleBetweenDeg(way, up) > 1 || downDeg >= intoDeg) return undefined;
+  return addScaled(up, toward, 1 / lengthOf(toward));
+}
 
 function ownFace(shot: Shot, toward: Vec3): Vec3 | undefined {
   const { faces } = shot.subject;

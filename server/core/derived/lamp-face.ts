@@ -1,18 +1,8 @@
 /** How what shines stands: which way it is turned, and where its corners are. */
 import { addScaled, lengthOf, lookAt, rectangle, subtract, type Vec3 } from '../../calc/geometry.ts';
 import type { LampPlace, Shot } from '../film.ts';
-import type { Mm } from '../units.ts';
 import { lampStand, lampTarget } from './backdrop-light.ts';
-import { isWindow, lampSize } from './light.ts';
-
-/** Its level and its upright side: a board as its size says, all else with the long side as it is laid. */
-export function lampSides(lamp: LampPlace): { readonly levelMm: Mm; readonly uprightMm: Mm } {
-  const { widthM, heightM } = lampSize(lamp);
-  const sides = [widthM * 1000, heightM * 1000] as const;
-  if (lamp.bounces) return { levelMm: sides[0], uprightMm: sides[1] };
-  const [long, short] = [Math.max(...sides), Math.min(...sides)];
-  return lamp.longSide === 'upright' ? { levelMm: short, uprightMm: long } : { levelMm: long, uprightMm: short };
-}
+import { isWindow, lampSides } from './lamp-size.ts';
 
 /** The corners of a lamp that stands at a place, round it: one side lies level, the other square to it. */
 export function lampFace(lamp: LampPlace, at: Vec3, shot: Shot, moment: number): Vec3[] {

@@ -5,7 +5,6 @@ import {
   beamShare,
   bouncedCandela,
   candelaFromLumens,
-  cosineShare,
   type LampSize,
   luxAt1m,
   luxAt1mOfCandela,
@@ -16,18 +15,11 @@ import type { Film, KitLamp, LampPlace, Shot, Val } from '../film.ts';
 import { along } from './moments.ts';
 import type { Lux, Mm, Share, Stops } from '../units.ts';
 import { once, onceAt } from '../memo.ts';
+import { facedShare } from './faced-share.ts';
 import { faceSeen } from './face-seen.ts';
 import { hasAperture, magnificationOf, productPlace, subjectPlace } from './optics.ts';
 import { shutterSeconds } from './time.ts';
-
-/** What shines: the modifier's face where one is put on, else the lamp's own. */
-export const lampSize = once((lamp: LampPlace): LampSize => {
-  if (lamp.bounces) return boardSize(lamp);
-  const modifier = lamp.modifiers.at(-1);
-  const box = modifier?.size?.value ?? lamp.lamp?.size?.value;
-  const beamDeg = modifier?.beamDeg ?? lamp.lamp?.beamDeg;
-  return { widthM: (box?.widthMm ?? 0) / 1000, heightM: (box?.heightMm ?? 0) / 1000, beamDeg };
-});
+import { boardSize, lampSize } from './lamp-size.ts';
 
 /**
  * Can it be turned down? A filament lamp needs a dimmer, which its kit or its level in the plan tells of; a flame burns, and
@@ -37,15 +29,6 @@ export function dims({ lamp, level }: LampPlace): boolean {
   const kind = lamp?.kind?.value;
   if (level !== undefined || lamp?.level !== undefined) return true;
   return kind !== 'filament' && kind !== 'flame' && kind !== 'window';
-}
-
-/** A window stands where it is. */
-export function isWindow({ lamp }: LampPlace): boolean {
-  return lamp?.kind?.value === 'window';
-}
-
-function boardSize({ size }: LampPlace): LampSize {
-  return { widthM: (size?.value.widthMm ?? 0) / 1000, heightM: (size?.value.heightMm ?? 0) / 1000 };
 }
 
 /**
@@ -116,6 +99,8 @@ export interface LampLight {
   readonly share: Share;
   /** Between the lamp's direction and the face toward the camera: over 90° it lights the back. */
   readonly offFaceDeg: number;
+  /** Of its light on a face that is turned to it, the part that falls on this one. */
+  readonly faced: Share;
 }
 
 export interface FaceLight {
@@ -144,18 +129,20 @@ function lightOn(shot: Shot, moment: number, normal: Vec3): FaceLight {
     .filter((lamp) => lamp.aim === 'product')
     .map((lamp) => {
       const at = lampPosition(lamp, aimedAt, moment);
+      const ends = at && { from: at, aimedAt, to: middle };
       const offFaceDeg = at ? angleBetweenDeg(subtract(at, middle), normal) : 0;
-      const lux =
-        measuredLux(lamp, shot) ?? (at && luxAtPlace(lamp, { from: at, aimedAt, to: middle }, offFaceDeg, moment));
+      const faced = ends ? facedShare(lamp, ends, normal) : 1;
+      const toward = ends && luxToPlace(lamp, ends, moment);
+      const lux = measuredLux(lamp, shot) ?? (toward === undefined ? undefined : toward * faced);
       if (lux === undefined) complete = false;
-      return { lamp, lux: lux ?? 0, offFaceDeg };
+      return { lamp, lux: lux ?? 0, offFaceDeg, faced };
     });
   const roomLux = shot.room?.light?.value ?? 0;
   const reckoned = lights.reduce((sum, one) => sum + one.lux, roomLux);
   const share = (lux: number) => (reckoned > 0 ? lux / reckoned : 0);
   const measured = shot.measured?.light;
   const by = measured && reckoned > 0 ? measured.value / (moment === 0 ? reckoned : reckonedAtStart(shot)) : 1;
-  const lamps = lights.map(({ lamp, lux, offFaceDeg }) => ({ lamp, lux: lux * by, offFaceDeg, share: share(lux) }));
+  const lamps = lights.map((one) => ({ ...one, lux: one.lux * by, share: share(one.lux) }));
   return {
     lamps,
     roomLux: roomLux * by,
@@ -193,17 +180,16 @@ export function levelAt({ level, lamp, fields }: LampPlace, moment: number): Sha
   return outside ? undefined : share;
 }
 
-/** Lux on a face at `to`, which a lamp that is aimed at the middle of the product may light from off its beam's axis. */
-function luxAtPlace(
+/** Lux at `to` toward a lamp that is aimed at the middle of the product and may light it from off its beam's axis. */
+function luxToPlace(
   lamp: LampPlace,
   { from, aimedAt, to }: { from: Vec3; aimedAt: Vec3; to: Vec3 },
-  offFaceDeg: number,
   moment: number,
 ): Lux | undefined {
   const way = subtract(to, from);
   const lux = luxBefore(lamp, lengthOf(way), moment);
   const offAxisDeg = angleBetweenDeg(way, subtract(aimedAt, from));
-  return lux && lux * cosineShare(offFaceDeg) * beamShare(offAxisDeg, lampSize(lamp).beamDeg ?? 120);
+  return lux && lux * beamShare(offAxisDeg, lampSize(lamp).beamDeg ?? 120);
 }
 
 /** Lux on a face that is turned to the lamp, on its axis and at a distance; undefined where its light is not known. */

@@ -310,7 +310,8 @@ function subjectOf(own: Fields, at: Range, product: Product): Subject {
     const range = { start: place.start, end: place.end };
     const heightMm = part.heightMm ?? productMiddle;
     const { name, letters, faces } = part;
-    return { name, ...range, box, heightMm, letters, faces, weave: part.weave ?? product.weave };
+    const weave = part.weave ?? product.weave;
+    return { name, ...range, box, heightMm, letters, faces, isRing: isRing(box, faces, product), weave };
   }
   return {
     name: named?.value ?? 'product',
@@ -321,6 +322,12 @@ function subjectOf(own: Fields, at: Range, product: Product): Subject {
     heightMm: productMiddle,
     weave: product.weave,
   };
+}
+
+/** As wide as deep on a round product that stands upright, and not said to look to a side. */
+function isRing(box: Box | undefined, faces: Part['faces'], { symmetry, size }: Product): boolean {
+  const isRound = symmetry?.value === Infinity && box !== undefined && box.widthMm === box.depthMm;
+  return isRound && (faces ?? 'up') === 'up' && (size?.value.heightMm ?? 0) >= (size?.value.widthMm ?? 0);
 }
 
 /** A flat part that looks up lies, and one that looks aside stands along the product's side. */

@@ -2,7 +2,7 @@
 import { markedFNumbers, markedIsos } from '../../calc/exposure.ts';
 import { focusHoldingMm } from '../../calc/optics.ts';
 import { distanceForGainM, distanceGain } from '../../calc/light.ts';
-import { exposureError, faceLight, lampSize } from '../../core/derived/light.ts';
+import { exposureError, faceLight } from '../../core/derived/light.ts';
 import { lensAt } from '../../core/derived/optics.ts';
 import { still, tryShot } from '../../core/derived/showings.ts';
 import { steadyShuttersS, stepping } from '../../core/derived/shutters.ts';
@@ -12,6 +12,7 @@ import { mustBeSharp } from '../../core/derived/sharp.ts';
 import type { Ends, Mm, Seconds, Share, Stops } from '../../core/units.ts';
 import { type Change, costOf, tryChange } from './change.ts';
 import type { Pinned } from './pins.ts';
+import { lampSize } from '../../core/derived/lamp-size.ts';
 
 /** Lower, many lamps change colour or pulse slowly; a kit can say otherwise. Common practice, no source. */
 const lowestLevel = 0.1;

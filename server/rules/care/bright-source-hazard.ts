@@ -1,9 +1,10 @@
-import { lampSize, outputLuxAt1m } from '../../core/derived/light.ts';
+import { outputLuxAt1m } from '../../core/derived/light.ts';
 import type { LampPlace, Shot } from '../../core/film.ts';
 import { type Context, defineRule, type Limit } from '../../core/rule.ts';
 import { luxText, quoted } from '../../core/say.ts';
 import { facesLens } from './placement.ts';
 import { careful } from './caution-text.ts';
+import { lampSize } from '../../core/derived/lamp-size.ts';
 
 const messages = {
   lamp: '{shot}: {lamp} is of risk group {group}: its light hurts {whom}. Nobody looks into it, it points away from people, and it is out between takes. {closing}',

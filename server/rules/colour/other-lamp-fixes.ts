@@ -1,13 +1,14 @@
 /** Another lamp of the kit in the place of one, giving the same light. */
 import { luxOnFace } from '../../calc/light.ts';
 import { mired } from '../../calc/temperature.ts';
-import { lampSize, outputLuxAt1m } from '../../core/derived/light.ts';
+import { outputLuxAt1m } from '../../core/derived/light.ts';
 import type { Film, KitLamp, LampPlace } from '../../core/film.ts';
 import { fits } from '../../core/resolve/kit.ts';
 import { along } from '../../core/derived/moments.ts';
 import { type FixIdea, set } from '../../core/rule.ts';
 import { kelvinText, percentText, quoted } from '../../core/say.ts';
 import type { Kelvin, Share } from '../../core/units.ts';
+import { lampSize } from '../../core/derived/lamp-size.ts';
 
 /**
  * The kit's lamps that suit, are free, take the place's filters and white, and are bright enough; the first two.

@@ -1,9 +1,9 @@
 /** Lamps whose light falls aslant on what is filmed, in words. */
-import { cosineShare } from '../../calc/light.ts';
-import { faceLight, isWindow, type LampLight, luxToward, measuredLux } from '../../core/derived/light.ts';
+import { faceLight, type LampLight, luxToward, measuredLux } from '../../core/derived/light.ts';
 import type { Shot } from '../../core/film.ts';
-import { listText, luxText, num, percentText, quoted } from '../../core/say.ts';
+import { listText, num, percentText, quoted } from '../../core/say.ts';
 import { asideDeg, isOfEdge } from './judged-exposure.ts';
+import { isWindow } from '../../core/derived/lamp-size.ts';
 
 /** From here on a key falls so much aslant on what the camera sees that a reckoning along its beam goes wrong by half a stop. */
 const keyAslantDeg = 45;
@@ -32,8 +32,8 @@ function asideLamps(shot: Shot, moment: number): LampLight[] {
   );
 }
 
-function placeText({ lamp, offFaceDeg }: LampLight): string {
-  const share = percentText(cosineShare(offFaceDeg));
+function placeText({ lamp, offFaceDeg, faced }: LampLight): string {
+  const share = percentText(faced);
   return `${quoted(lamp.name)} stands ${num(offFaceDeg, 0)}° round from what is filmed, which leaves ${share} of its light`;
 }
 
@@ -43,9 +43,6 @@ function placeText({ lamp, offFaceDeg }: LampLight): string {
  * has the slant in it.
  */
 function readText(aside: readonly LampLight[]): string {
-  const window = aside.find(({ lamp }) => isWindow(lamp));
-  const lux = window && luxToward(window.lamp);
-  if (!lux) return '';
-  const read = luxText(lux);
-  return ` If the meter was turned as that faces, say \`measured: ${read}\` there.`;
+  const isReckoned = aside.some(({ lamp }) => isWindow(lamp) && luxToward(lamp));
+  return isReckoned ? ' What a meter reads there, turned as what is filmed faces, can be said as `measured`.' : '';
 }

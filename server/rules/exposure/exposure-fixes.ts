@@ -1,6 +1,6 @@
 /** Ways to make a picture brighter or darker, the cheapest first: lamps' level, filter, ISO, distance, aperture. */
 import { markedFNumbers, markedIsos, nearestMark } from '../../calc/exposure.ts';
-import { exposureError, faceLight, isWindow, measuredLux } from '../../core/derived/light.ts';
+import { exposureError, faceLight, measuredLux } from '../../core/derived/light.ts';
 import { baseIsoFor, cleanIso } from '../../core/derived/noise.ts';
 import { still, tryLamp } from '../../core/derived/showings.ts';
 import type { Camera, Film, Filter, LampPlace, Shot } from '../../core/film.ts';
@@ -19,6 +19,7 @@ import {
 import type { Stops } from '../../core/units.ts';
 import { hasRoomAt } from '../optics/lamp-clearance.ts';
 import { asideDeg } from './judged-exposure.ts';
+import { isWindow } from '../../core/derived/lamp-size.ts';
 
 /** Lower, many lamps change colour or pulse slowly, and none can be set finely; a kit can say otherwise. */
 const lowestLevel = 0.1;

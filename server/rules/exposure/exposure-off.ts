@@ -13,6 +13,7 @@ import {
   stopsText,
   timesText,
 } from '../../core/say.ts';
+import { isWindow } from '../../core/derived/lamp-size.ts';
 import { magnificationOf } from '../../core/derived/optics.ts';
 import { shutterSeconds } from '../../core/derived/time.ts';
 import type { Stops } from '../../core/units.ts';
@@ -32,6 +33,12 @@ const messages = {
     '{shot}: {lamps} {give} {found} where {settings}{planned} want {wanted}: {stops} too bright.{under} Turn lamps down, put a filter on the lens or lower the ISO.',
   dark: '{shot}: {lamps} {give} {found} where {settings}{planned} want {wanted}: {stops} too dark.{near}{aside}{under} Bring lamps nearer or up, open the lens or raise the ISO.',
   away: '{shot}: {lamps} {give} {found} where {settings}{planned} want {wanted}: {stops} too dark.{near}{aside}{under} Bring a lamp round, or turn what is filmed to it.',
+  brightByDay:
+    '{shot}: {lamps} {give} {found} where {settings}{planned} want {wanted}: {stops} too bright.{under} Put a filter on the lens or lower the ISO.',
+  darkByDay:
+    '{shot}: {lamps} {give} {found} where {settings}{planned} want {wanted}: {stops} too dark.{near}{aside}{under} Open the lens, raise the ISO, or give light back with a card.',
+  awayByDay:
+    '{shot}: {lamps} {give} {found} where {settings}{planned} want {wanted}: {stops} too dark.{near}{aside}{under} Turn what is filmed to the light, or give light back with a card.',
   travels:
     '{shot}: {when} {lamps} {give} {found} where {settings}{planned} want {wanted}: {stops} too {side}.{aside} Let it go less far, use another part of the take, or set what suits both ends.',
   unlit:
@@ -50,6 +57,7 @@ export default defineRule({
   sources: [
     'ISO 2720 (incident light, C = 250)',
     'inverse square law and cosine law; configuration factor of a parallel rectangle (Siegel and Howell)',
+    "Lambert's formula for an outline on a face turned any way (Photometria, 1760)",
   ],
   limits: allowed,
   messages,
@@ -76,7 +84,7 @@ export default defineRule({
     }
     const under = underOneLamp(shot, film);
     report({
-      message: error > 0 ? 'bright' : isTurnedFromKey(shot) ? 'away' : 'dark',
+      message: messageOf(shot, film, error),
       data: {
         ...lightText(shot, 0, error),
         near: nearText(shot),
@@ -92,6 +100,14 @@ export default defineRule({
     });
   },
 });
+
+/** Nobody turns the sky up, or brings a window round; nor does it help to turn a round thing, or a top. */
+function messageOf(shot: Shot, { product }: Film, error: Stops) {
+  const isByDay = !shot.lit.some((lamp) => lamp.aim === 'product' && !lamp.bounces && !isWindow(lamp));
+  const { faces = product.symmetry?.value === Infinity ? 'up' : undefined } = shot.subject;
+  const side = error > 0 ? 'bright' : isTurnedFromKey(shot) && !(isByDay && faces === 'up') ? 'away' : 'dark';
+  return isByDay ? (`${side}ByDay` as const) : side;
+}
 
 /** What was right at the start may be so no more where a lamp or the camera has gone to. */
 function checkOnTheWay(shot: Shot, { film, limits, report }: Ctx): void {

@@ -1,5 +1,6 @@
 /** By how much the light on what is filmed is off the settings, where that says how the picture will look. */
 import { lengthOf, subtract } from '../../calc/geometry.ts';
+import { facedShare } from '../../core/derived/faced-share.ts';
 import {
   exposureError,
   faceLight,
@@ -156,14 +157,14 @@ function isLitFromAbove(shot: Shot, wanted: Lux, moment: number): boolean {
   const subject = subjectPlace(shot);
   const { lamps, roomLux } = faceLight(shot, moment);
   if (!lamps.some((one) => one.offFaceDeg >= asideDeg - 1 && !isOfEdge(one.lamp))) return false;
-  const onTop = lamps.reduce((sum, { lamp }) => {
+  const topLux = lamps.reduce((sum, { lamp }) => {
     const at = lampPosition(lamp, productPlace(shot), moment);
     if (!at || lamp.aim === 'backdrop') return sum;
-    const way = subtract(at, subject);
-    const far = lengthOf(way);
+    const far = lengthOf(subtract(at, subject));
+    const onTop = facedShare(lamp, { from: at, aimedAt: productPlace(shot), to: subject }, { x: 0, y: 1, z: 0 });
     // Its light is known where the tape from it ends, and a part may be nearer.
     const nearer = ((lamp.distance?.value.from ?? far) / far) ** 2;
-    return sum + (towardLamp(lamp, shot) ?? 0) * Math.max(0, way.y / far) * nearer;
+    return sum + (towardLamp(lamp, shot) ?? 0) * onTop * nearer;
   }, roomLux);
-  return onTop >= wanted / 2;
+  return topLux >= wanted / 2;
 }

@@ -1,15 +1,7 @@
-import { angleBetweenDeg, directionOf, subtract } from '../../calc/geometry.ts';
-import { cosineShare, distanceForGainM, distanceGain } from '../../calc/light.ts';
-import {
-  dims,
-  faceLight,
-  isWindow,
-  type LampLight,
-  lampPosition,
-  lampSize,
-  luxToward,
-  measuredLux,
-} from '../../core/derived/light.ts';
+import { directionOf, subtract } from '../../calc/geometry.ts';
+import { distanceForGainM, distanceGain } from '../../calc/light.ts';
+import { dims, faceLight, type LampLight, lampPosition, luxToward, measuredLux } from '../../core/derived/light.ts';
+import { facedShare } from '../../core/derived/faced-share.ts';
 import { faceLookedAt } from '../../core/derived/face-seen.ts';
 import { cameraPose, productPlace, subjectPlace } from '../../core/derived/optics.ts';
 import { productAs } from '../../core/derived/showings.ts';
@@ -20,6 +12,7 @@ import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, luxText, percentText, quoted, stopsText } from '../../core/say.ts';
 import type { Lux, Share, Stops } from '../../core/units.ts';
 import { hasRoomAt } from '../optics/lamp-clearance.ts';
+import { isWindow, lampSize } from '../../core/derived/lamp-size.ts';
 
 export default defineRule({
   id: 'lamp-ratio-off',
@@ -100,18 +93,17 @@ function ratiosOnFace(shot: Shot, key: LampPlace, fill: LampPlace): Stops[] {
 }
 
 /** On a face that is turned to it, also where the one that is filmed is turned away. */
-function towardLamp({ lamp, lux, offFaceDeg }: LampLight, shot: Shot): Lux {
-  const share = cosineShare(offFaceDeg);
-  return lux > 0 && share > 0 ? lux / share : (measuredLux(lamp, shot) ?? luxToward(lamp) ?? 0);
+function towardLamp({ lamp, lux, faced }: LampLight, shot: Shot): Lux {
+  return lux > 0 && faced > 0 ? lux / faced : (measuredLux(lamp, shot) ?? luxToward(lamp) ?? 0);
 }
 
 /** How much of a lamp's light falls on the upright side of the product that is filmed. */
 function uprightShare(shot: Shot, lamp: LampPlace): Share {
   const place = lampPosition(lamp, productPlace(shot), 0);
   if (!place) return 0;
-  const subject = subjectPlace(shot);
+  const ends = { from: place, aimedAt: productPlace(shot), to: subjectPlace(shot) };
   const side = Math.round((along(shot.camera.angle?.value, 0) ?? 0) / 90) * 90;
-  return cosineShare(angleBetweenDeg(subtract(place, subject), directionOf(side)));
+  return facedShare(lamp, ends, directionOf(side));
 }
 
 /** `820 lx`, or `820 lx (measured)` where it was on the set. */

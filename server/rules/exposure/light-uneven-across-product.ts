@@ -1,14 +1,6 @@
 import { addScaled, dot, lengthOf, subtract, type Vec3 } from '../../calc/geometry.ts';
 import { distanceGain, fallOffStops, type LampSize } from '../../calc/light.ts';
-import {
-  dims,
-  type FaceLight,
-  faceLight,
-  isWindow,
-  lampPosition,
-  lampSize,
-  type LampLight,
-} from '../../core/derived/light.ts';
+import { dims, type FaceLight, faceLight, lampPosition, type LampLight } from '../../core/derived/light.ts';
 import { cameraPose, productPlace, subjectPlace, subjectSeen } from '../../core/derived/optics.ts';
 import { looksAtSomebody } from '../../core/derived/people.ts';
 import type { LampPlace, Shot } from '../../core/film.ts';
@@ -16,6 +8,7 @@ import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { brighterText, lengthText, percentText, quoted, stopsText } from '../../core/say.ts';
 import type { Lux, Mm, Stops } from '../../core/units.ts';
 import { hasRoomAt } from '../optics/lamp-clearance.ts';
+import { isWindow, lampSize } from '../../core/derived/lamp-size.ts';
 
 /** A lamp with less of the light than this shapes nothing. */
 const counts = 0.25;

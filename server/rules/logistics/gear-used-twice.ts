@@ -1,11 +1,12 @@
 import { luxOnFace } from '../../calc/light.ts';
-import { lampSize, outputLuxAt1m } from '../../core/derived/light.ts';
+import { outputLuxAt1m } from '../../core/derived/light.ts';
 import { groupBy } from '../../core/group-by.ts';
 import type { Film, KitLamp, LampPlace, Shot, Val } from '../../core/film.ts';
 import { fits } from '../../core/resolve/kit.ts';
 import { type Context, defineRule, type FixIdea, type Limit, set } from '../../core/rule.ts';
 import { listText, percentText, quoted } from '../../core/say.ts';
 import type { Lux } from '../../core/units.ts';
+import { lampSize } from '../../core/derived/lamp-size.ts';
 
 const messages = {
   lamp: '{shot}: {places} are all {gear}, lit at once, and the kit has {count}. Use another lamp, or do without one.',

@@ -1,6 +1,6 @@
 import { distanceGain } from '../../calc/light.ts';
 import { type Hung, hungBackdrop, letsLightThrough } from '../../core/derived/past-backdrop.ts';
-import { dims, lampPosition, lampSize } from '../../core/derived/light.ts';
+import { dims, lampPosition } from '../../core/derived/light.ts';
 import { lampFace } from '../../core/derived/lamp-face.ts';
 import { productPlace } from '../../core/derived/optics.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
@@ -11,6 +11,7 @@ import { hides } from './hidden-by-backdrop.ts';
 import { hasRoomAt, nearest } from './lamp-clearance.ts';
 import { sideText } from './side-text.ts';
 import { standSeen } from './stand-seen.ts';
+import { lampSize } from '../../core/derived/lamp-size.ts';
 
 export default defineRule({
   id: 'lamp-behind-backdrop',

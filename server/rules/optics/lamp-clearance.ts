@@ -13,7 +13,7 @@ import type { EdgeTangents } from '../../calc/framing.ts';
 import { lampStand } from '../../core/derived/backdrop-light.ts';
 import { hungBackdrop } from '../../core/derived/past-backdrop.ts';
 import type { View } from '../../core/derived/framing.ts';
-import { lampFace, lampSides } from '../../core/derived/lamp-face.ts';
+import { lampFace } from '../../core/derived/lamp-face.ts';
 import { lampPosition } from '../../core/derived/light.ts';
 import { cameraPose, productPlace, subjectPlace, poseInSet } from '../../core/derived/optics.ts';
 import { outlineOf, subjectCorners } from '../../core/derived/outline.ts';
@@ -22,6 +22,7 @@ import { isOnSurface, surfaceOutline } from '../../core/derived/surface-outline.
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
 import type { Degrees, Mm } from '../../core/units.ts';
 import { hides } from './hidden-by-backdrop.ts';
+import { lampSides } from '../../core/derived/lamp-size.ts';
 
 export interface Near {
   readonly showing: Showing;

@@ -1,6 +1,6 @@
 import { angleBetweenDeg, dot, fromCamera, lengthOf, subtract, type Vec3 } from '../../calc/geometry.ts';
 import { hungBackdrop } from '../../core/derived/past-backdrop.ts';
-import { isKeptOff, isWindow, lampSize } from '../../core/derived/light.ts';
+import { isKeptOff } from '../../core/derived/light.ts';
 import { once } from '../../core/memo.ts';
 import { productPlace } from '../../core/derived/optics.ts';
 import { outlineOf, subjectCorners } from '../../core/derived/outline.ts';
@@ -14,6 +14,7 @@ import { hides } from './hidden-by-backdrop.ts';
 import { sideText } from './side-text.ts';
 import { standSeen } from './stand-seen.ts';
 import { hasRoomAt, type Near, nearest } from './lamp-clearance.ts';
+import { isWindow, lampSize } from '../../core/derived/lamp-size.ts';
 
 /** Room that a fix leaves between lamp and picture. */
 const spareDeg = 5;

@@ -1,5 +1,5 @@
 import { lampFace } from '../../core/derived/lamp-face.ts';
-import { faceLight, isWindow, lampPosition } from '../../core/derived/light.ts';
+import { faceLight, lampPosition } from '../../core/derived/light.ts';
 import { productPlace } from '../../core/derived/optics.ts';
 import { still, trial, tryLamp } from '../../core/derived/showings.ts';
 import { isOnSurface, surfaceOutline } from '../../core/derived/surface-outline.ts';
@@ -7,6 +7,7 @@ import type { LampPlace, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, num, quoted } from '../../core/say.ts';
 import type { Mm, Stops } from '../../core/units.ts';
+import { isWindow } from '../../core/derived/lamp-size.ts';
 
 export default defineRule({
   id: 'lamp-in-surface',

@@ -7,8 +7,8 @@ import {
   mirrorReachMm,
   mirrorSpotMm,
 } from '../../calc/reflect.ts';
-import { lampSides } from '../../core/derived/lamp-face.ts';
-import { faceLight, lampPosition, lampSize, outputLuxAt1m } from '../../core/derived/light.ts';
+
+import { faceLight, lampPosition, outputLuxAt1m } from '../../core/derived/light.ts';
 import { productPlace, poseInSet } from '../../core/derived/optics.ts';
 import { type Face, facesOf } from '../../core/derived/outline.ts';
 import { showingsOf } from '../../core/derived/showings.ts';
@@ -16,6 +16,7 @@ import { along } from '../../core/derived/moments.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { angleText, num, quoted } from '../../core/say.ts';
+import { lampSides, lampSize } from '../../core/derived/lamp-size.ts';
 
 /** Gloss throws back 4 % straight on: ((n − 1) ÷ (n + 1))² at n = 1.5. */
 const gloss = 0.04;

@@ -1,5 +1,5 @@
 import { lengthOf, subtract, type Vec3 } from '../../calc/geometry.ts';
-import { lampSides } from '../../core/derived/lamp-face.ts';
+
 import { cameraPose } from '../../core/derived/optics.ts';
 import { cameraMoves } from '../../core/derived/time.ts';
 import { lampStand } from '../../core/derived/backdrop-light.ts';
@@ -7,6 +7,7 @@ import type { LampPlace, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { angleText, lengthText, quoted } from '../../core/say.ts';
 import type { Mm } from '../../core/units.ts';
+import { lampSides } from '../../core/derived/lamp-size.ts';
 
 export default defineRule({
   id: 'two-in-one-place',

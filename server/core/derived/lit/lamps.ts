@@ -8,11 +8,12 @@ import type { LampPlace, Shot } from '../../film.ts';
 import { quoted } from '../../say.ts';
 import type { Lux, Mired } from '../../units.ts';
 import { lampTarget } from '../backdrop-light.ts';
-import { faceLight, isKeptOff, lampPosition, lampSize, levelAt, measuredLux, outputLuxAt1m } from '../light.ts';
+import { faceLight, isKeptOff, lampPosition, levelAt, measuredLux, outputLuxAt1m } from '../light.ts';
 import { along } from '../moments.ts';
 import { productPlace, subjectPlace } from '../optics.ts';
 import { neutralMired, whitesOf } from '../white-points.ts';
 import { grey, scaled } from './rgb.ts';
+import { lampSize } from '../lamp-size.ts';
 
 export interface LitLamp {
   readonly name: string;

@@ -1,0 +1,34 @@
+/** Light of an evenly bright flat lamp on a small face that is turned any way. */
+import { addScaled, angleBetweenDeg, cross, deg, dot, lengthOf, type Vec3 } from './geometry.ts';
+
+/**
+ * Configuration factor of a lit flat outline seen from a small face at the origin: Lambert's formula,
+ * ½π⁻¹ · |Σ γᵢ · n·(vᵢ × vᵢ₊₁)/|vᵢ × vᵢ₊₁||, γᵢ the angle between neighbouring corners (Photometria, 1760; Baum et al.,
+ * SIGGRAPH 1989). What lies behind the face's own plane lights nothing of it and is cut off.
+ * @param outline corners in order, from the face
+ * @param normal of the face, length 1
+ */
+export function outlineFactor(outline: readonly Vec3[], normal: Vec3): number {
+  const corners = before(outline, normal);
+  const sum = corners.reduce((total, corner, index) => {
+    const next = corners[(index + 1) % corners.length]!;
+    const across = cross(corner, next);
+    const length = lengthOf(across);
+    return length > 0 ? total + ((angleBetweenDeg(corner, next) / deg) * dot(across, normal)) / length : total;
+  }, 0);
+  return Math.abs(sum) / (2 * Math.PI);
+}
+
+/** The part of an outline that lies before a plane through the origin (Sutherland and Hodgman, one side). */
+function before(outline: readonly Vec3[], normal: Vec3): readonly Vec3[] {
+  return outline.flatMap((point, index) => {
+    const last = outline[(index + outline.length - 1) % outline.length]!;
+    const [here, there] = [dot(point, normal), dot(last, normal)];
+    const met = addScaled(
+      last,
+      { x: point.x - last.x, y: point.y - last.y, z: point.z - last.z },
+      there / (there - here),
+    );
+    return [...(here >= 0 === there >= 0 ? [] : [met]), ...(here >= 0 ? [point] : [])];
+  });
+}
