@@ -2,7 +2,7 @@
 import type { Film, Gear, LampPlace, Shot } from '../film.ts';
 import { fits } from '../resolve/kit.ts';
 import { isBuiltIn, isHands, isOwnLight, isPhone } from './built-in.ts';
-import { isWindow } from './light.ts';
+import { isWindow } from './lamp-size.ts';
 
 export interface Packed {
   readonly kind:
