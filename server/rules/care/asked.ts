@@ -2,6 +2,7 @@
 import type { Film } from '../../core/film.ts';
 import { stillAsked } from './caution-text.ts';
 import { arrangedInTheDark, darkRoom } from './dark-room.ts';
+import { hangingIn, overheadDeg } from './hanging.ts';
 import { breaksTurning, heldWhileTurning } from './turning.ts';
 
 /** Words of `care.precautions` that the film asks for and that are not there, whether or not a finding says so. */
@@ -9,6 +10,7 @@ export function askedPrecautions(film: Film): string[] {
   const isTurning = [...film.shots.values()].some((shot) => breaksTurning(shot, film));
   return [
     ...(darkRoom(film) ? stillAsked(film, arrangedInTheDark) : []),
+    ...(hangingIn(film, overheadDeg).length > 0 ? stillAsked(film, ['overhead-bond']) : []),
     ...(isTurning ? stillAsked(film, heldWhileTurning) : []),
   ];
 }
