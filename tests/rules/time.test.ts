@@ -92,6 +92,16 @@ cut:
     ).toEqual([]);
   });
 
+  test('played a little fast it hops alike, whichever rate gives the steps', () => {
+    const fast = (camera: string) =>
+      spec(
+        `shots:\n  spin: { record: 20 s, camera: { ${camera} }, turn: { speed: 2 rpm } }\ncut:\n  - { shot: spin, length: 10 s, speed: 150 % }\n`,
+      );
+    expect(messages(fast('shutter: 1/50 s'), rule)).toEqual([]);
+    expect(messages(fast('rate: 50, shutter: 1/50 s'), rule)).toEqual([]);
+    expect(messages(fast('rate: 50, shutter: 1/100 s'), rule)).toHaveLength(1);
+  });
+
   test('staccato and frozen motion explain a short shutter, smeared motion a long one', () => {
     const said = (word: string) =>
       ['1/200 s', '1/25 s'].map((one) => messages(turning(`shutter: ${one}`, `, on-purpose: ${word}`), rule).length);

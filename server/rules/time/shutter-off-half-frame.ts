@@ -112,9 +112,10 @@ function isSlowed(angle: Degrees, { speed, k }: Stepping, allow: Degrees): boole
   return speed <= 0.5 + 1e-9 && k <= 1 + 1e-9 && angle >= 90 - allow / 2;
 }
 
-/** Recorded as usual and played up to twice as fast: that it hops is what such a piece looks like. */
+/** Exposed as usual for the film's rate and played up to twice as fast: that it hops is what such a piece looks like. */
 function isPlayedFast(timeS: Seconds, { fps, k, speed }: Stepping, allow: Degrees): boolean {
-  return speed > 1 && k <= 2 + 1e-9 && Math.abs(timeS * fps * 360 - 180) <= allow + 1e-6;
+  const shownFps = (fps * speed) / k;
+  return speed > 1 && speed <= 2 + 1e-9 && Math.abs(timeS * shownFps * 360 - 180) <= allow + 1e-6;
 }
 
 /** From so many pixels of 1920 on, what moves flows (common practice, no source). */

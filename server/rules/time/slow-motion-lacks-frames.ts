@@ -3,6 +3,7 @@ import { recordedFps, shutterSeconds, stepOf } from '../../core/derived/time.ts'
 import { steadyShuttersS } from '../../core/derived/shutters.ts';
 import type { Film, Mode, Piece, Shot, Val } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import type { Seconds, Stops } from '../../core/units.ts';
 import { exposureTrade } from '../exposure/exposure-fixes.ts';
 import { brighterText, listText, num, percentText, rasterText, shutterText } from '../../core/say.ts';
 
@@ -18,7 +19,7 @@ export default defineRule({
     sparse:
       '{shot}: a picture every {interval}, played at {speed}, gives {k} of a picture for each frame of the {edit} film, so pictures are held and it stutters. Take one every {needed}, or play it at {even}.',
     uneven:
-      '{shot}: {rate} recorded and played at {speed} steps over {k} frames for each frame of the {edit} film: the step is uneven. {even} steps evenly.',
+      '{shot}: {rate} recorded and played at {speed} steps over {k} frames for each frame of the {edit} film: the step is uneven.{way}',
   },
   piece(piece, { film, report }) {
     const { shot, speedAt } = piece;
@@ -50,34 +51,60 @@ export default defineRule({
         explainedBy: ['stuttering-speed'],
       });
     } else if (Math.abs(k - Math.round(k)) > 0.02 + 1e-6) {
-      const fixes = evenSpeeds(piece, film);
-      const even = percentText(Math.abs(evenSpeed(piece, film)), 2);
       report({
         message: 'uneven',
-        data: { ...data, even },
+        data: { ...data, way: wayText(piece, film) },
         at: speedAt,
         severity: 'info',
-        fixes,
+        fixes: () => [...fasterRates(shot, film), ...evenSpeeds(piece, film)],
         explainedBy: ['stuttering-speed'],
       });
     }
   },
 });
 
+/** What steps evenly: another rate of the camera at this speed, else the nearest speed for which there is enough to show. */
+function wayText(piece: Piece, film: Film): string {
+  const faster = piece.shot!.interval ? undefined : fasterRate(piece.shot!, film);
+  const steps =
+    faster && num(Math.abs(piece.speed) * (rateFps(faster.rate.value) / rateFps(film.timeline.rate!.value)));
+  if (faster) return ` Recorded at ${faster.rate.text} it steps evenly, ${steps} frames each.`;
+  const even = wholeSteps(piece, film).find((one) => hasEnough(piece, speedOf(one, piece, film)));
+  return even ? ` ${percentText(Math.abs(speedOf(even, piece, film)), 2)} steps evenly.` : '';
+}
+
+/** Is so much of the action, or of the take, there to be shown at a speed? */
+function hasEnough({ shot, lengthS = 0, fromS, speed }: Piece, at: number): boolean {
+  if (Math.abs(at) <= Math.abs(speed) || !shot) return true;
+  const takesS = lengthS * Math.abs(at);
+  const left = shot.record ? shot.record.value - (at > 0 ? fromS : 0) : Infinity;
+  return takesS <= Math.min(shot.action?.lasts?.value ?? Infinity, left) + 1e-6;
+}
+
+/** Whole numbers of recorded frames for each of the film, one at least, the nearest first. */
+function wholeSteps(piece: Piece, film: Film): number[] {
+  const k = stepOf(piece, film)!;
+  const nearest = Math.max(1, Math.round(k));
+  const other = Math.max(1, nearest > k ? nearest - 1 : nearest + 1);
+  // Real speed is no slow motion: whoever wants slow motion is not helped by it.
+  const isSlow = (steps: number) => Math.abs(piece.speed) >= 1 || Math.abs(speedOf(steps, piece, film)) < 1 - 1e-9;
+  return [...new Set([nearest, other])].filter(isSlow);
+}
+
+function speedOf(steps: number, piece: Piece, film: Film): number {
+  return (Math.sign(piece.speed) * steps * rateFps(film.timeline.rate!.value)) / recordedFps(piece.shot!)!;
+}
+
 /** The nearest speed that steps over a whole number of frames, one at least. */
 function evenSpeed(piece: Piece, film: Film): number {
-  const recorded = recordedFps(piece.shot!)!;
-  const edit = rateFps(film.timeline.rate!.value);
-  const steps = Math.max(1, Math.round(stepOf(piece, film)!));
-  return (Math.sign(piece.speed) * steps * edit) / recorded;
+  return speedOf(Math.max(1, Math.round(stepOf(piece, film)!)), piece, film);
 }
 
 function evenSpeeds(piece: Piece, film: Film): FixIdea[] {
-  const speed = evenSpeed(piece, film);
-  // Real speed is no slow motion: whoever wants slow motion is not helped by it.
-  if (Math.abs(piece.speed) < 1 && Math.abs(speed) >= 1 - 1e-9) return [];
+  const steps = wholeSteps(piece, film).find((one) => hasEnough(piece, speedOf(one, piece, film)));
+  if (steps === undefined) return [];
+  const speed = speedOf(steps, piece, film);
   const text = percentText(speed, 2);
-  const steps = Math.max(1, Math.round(stepOf(piece, film)!));
   const use = steps === 1 ? 'every frame is used' : `${steps} frames a step`;
   const moreTake = num((piece.lengthS ?? 0) * (Math.abs(speed) - Math.abs(piece.speed)), 1);
   const price =
@@ -93,7 +120,9 @@ interface Faster {
 }
 
 /** The slowest rate of the kit that gives whole steps in every piece of the shot; its own raster first. */
-function fasterRate(shot: Shot, edit: number): Faster | undefined {
+function fasterRate(shot: Shot, film: Film): Faster | undefined {
+  const edit = rateFps(film.timeline.rate!.value);
+  const { colourSpace } = shot.camera;
   const now = rateFps(shot.camera.rate!.value);
   const whole = (fps: number) =>
     shot.pieces.every(({ speed }) => {
@@ -102,7 +131,10 @@ function fasterRate(shot: Shot, edit: number): Faster | undefined {
     });
   // Of 59.94 and 60, the one that is a whole number of the edit's frames.
   const offEdit = (rate: Rate) => Math.abs(rateFps(rate) / edit - Math.round(rateFps(rate) / edit));
-  const rows = (shot.camera.body?.modes ?? []).flatMap((mode) =>
+  const modes = (shot.camera.body?.modes ?? []).filter(
+    (mode) => !colourSpace || mode.colourSpaces.includes(colourSpace.value),
+  );
+  const rows = modes.flatMap((mode) =>
     mode.rates.filter((one) => rateFps(one.value) > now && whole(rateFps(one.value))).map((rate) => ({ mode, rate })),
   );
   return rows.sort(
@@ -126,19 +158,27 @@ function shutterAt(shot: Shot, film: Film, fps: number, edit: number): number | 
   return steadyShuttersS(shot, film, { fps, k, speed }, 40)[0];
 }
 
+/** Stops that the shutter gains: a time stays as it is where no better one fits, if it fits at all; an angle is so much shorter. */
+function gainOf(shot: Shot, fps: number, timeS: Seconds | undefined): Stops | undefined {
+  const { shutter, rate } = shot.camera;
+  const nowS = shutterSeconds(shot);
+  if (timeS !== undefined && nowS !== undefined) return Math.log2(timeS / nowS);
+  const isTime = shutter && shutter.value !== 'auto' && shutter.value.kind === 'time';
+  if (!isTime || nowS === undefined) return Math.log2(rateFps(rate!.value) / fps);
+  return nowS * fps > 1 + 1e-9 ? undefined : 0;
+}
+
 /** Recording faster, with what the mode gives up. */
 function fasterRates(shot: Shot, film: Film): FixIdea[] {
   const edit = rateFps(film.timeline.rate!.value);
-  const best = fasterRate(shot, edit);
+  const best = fasterRate(shot, film);
   if (!best) return [];
   const { mode, rate } = best;
   const { camera } = shot;
-  if (camera.colourSpace && !mode.colourSpaces.includes(camera.colourSpace.value)) return [];
   const fps = rateFps(rate.value);
   const timeS = shutterAt(shot, film, fps, edit);
-  const nowS = shutterSeconds(shot);
-  const lost = Math.log2(rateFps(camera.rate!.value) / fps);
-  const gain = timeS !== undefined && nowS !== undefined ? Math.log2(timeS / nowS) : lost;
+  const gain = gainOf(shot, fps, timeS);
+  if (gain === undefined) return [];
   const pay = exposureTrade(shot, film, gain);
   const changes: Parameters<typeof set>[1][] = [[camera, 'rate', rate.text]];
   const gives: string[] = [brighterText(gain + (pay?.gain ?? 0))];
