@@ -470,16 +470,20 @@ ${shots}schedule:
     expect(messages(text(four), rule)[0]).toContain('Building is 30 min, changes 14 min');
   });
 
-  test('breaks are half an hour in four hours unless they are said', () => {
-    const text = (breaks: string) =>
+  test('breaks are those that are written, and a day of one shot is told how many takes fewer would do', () => {
+    const text = (breaks: string, takes = 120) =>
       spec(
-        `shots:\n  box: { record: 60 s, takes: 120 }\nschedule:\n  - { day: 2026-12-02, hours: 09:00 to 13:40${breaks} }\n`,
+        `shots:\n  box: { record: 60 s, takes: ${takes} }\nschedule:\n  - { day: 2026-12-02, hours: 09:00 to 13:40${breaks} }\n`,
       );
     // 60 min + 120 x 2 min = 5 h.
-    expect(messages(text(''), rule)[0]).toContain(
-      'about 5 h 30 min of work in 4 h 40 min. Building is 1 h, changes 0 min, takes 4 h, breaks 30 min.',
-    );
-    expect(messages(text(', breaks: 0 min'), rule)[0]).toContain('about 5 h of work');
+    expect(messages(text(''), rule)).toEqual([
+      'Day 1: about 5 h of work in 4 h 40 min. Building is 1 h, changes 0 min, takes 4 h. 10 takes fewer of `box` would be enough.',
+    ]);
+    expect(messages(text(', breaks: 30 min', 80), rule)).toEqual([]);
+    expect(messages(text(', breaks: 30 min', 116), rule)[0]).toContain('takes 3 h 52 min, breaks 30 min.');
+    // One take of ten hours can't be left out.
+    const long = 'shots: { box: { record: 10 h, interval: 60 s } }\nschedule: [{ hours: 09:00 to 17:00 }]\n';
+    expect(messages(spec(long), rule)[0]).toMatch(/takes 10 h 1 min\.$/);
   });
 
   test('liquids take five minutes to clear, shine two minutes of cleaning', () => {

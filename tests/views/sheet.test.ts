@@ -212,6 +212,17 @@ cut: [{ shot: one, length: 5 s }, { shot: two, length: 5 s }]
     });
   });
 
+  test('more than 6 h of work without a break are told, and a time-lapse works alone', () => {
+    const shot = (rest: string) =>
+      sheetText(
+        checked(
+          `shots: { box: { record: 60 s, takes: 10, reset: 59 min${rest} } }\nschedule: [{ hours: 08:00 to 22:00 }]\n`,
+        ).result,
+      );
+    expect(shot('')).toContain('Breaks come on top: the plan says none.');
+    expect(shot(', interval: 10 s')).not.toContain('Breaks come on top');
+  });
+
   test('what is to be packed stands once, with as many lamps as are up at once', () => {
     const packed = blocks().find((one) => one.kind === 'ticks' && one.title === 'To pack');
     const items = packed?.kind === 'ticks' ? packed.items : [];

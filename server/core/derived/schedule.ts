@@ -108,8 +108,8 @@ export interface DayTime {
 
 const shinyCleaningS: Seconds = 120;
 const liquidResetS: Seconds = 300;
-const breakS: Seconds = 1800;
-const breakEveryS: Seconds = 4 * 3600;
+/** Whoever works for longer has a break (Directive 2003/88/EC, article 4). */
+const workedWithoutBreakS: Seconds = 6 * 3600;
 
 /** Seconds of a shot's takes with what comes between them; liquids take 5 minutes to clear where nothing is said. */
 export const takesS = onceIn((shot: Shot, film: Film): Seconds => {
@@ -118,7 +118,7 @@ export const takesS = onceIn((shot: Shot, film: Film): Seconds => {
   return shot.takes * ((shot.record?.value ?? 0) + resetS);
 });
 
-/** The first build, all changes in this order, takes, cleaning of what shines, and breaks (half an hour in 4 h where none are said). */
+/** The first build, all changes in this order, takes, cleaning of what shines, and the breaks that are written. */
 export function dayTime({ day, works, shots }: DayPlan, film: Film): DayTime {
   const buildS = works.length > 0 ? firstBuildOf(works) * 60 : 0;
   const within = works.reduce((sum, work) => sum + changesWithin(work), 0);
@@ -127,8 +127,15 @@ export function dayTime({ day, works, shots }: DayPlan, film: Film): DayTime {
   const shiny = ['glossy', 'metallic', 'transparent'].includes(film.product.finish);
   const cleaningS = shiny ? works.length * shinyCleaningS : 0;
   const workS = buildS + changesS + shotsS + cleaningS;
-  const breaksS = day?.fields.said('breaks') ? day.breaksS : Math.floor(workS / breakEveryS) * breakS;
+  const breaksS = day?.breaksS ?? 0;
   return { buildS, changesS, takesS: shotsS, cleaningS, breaksS, totalS: workS + breaksS };
+}
+
+/** Is a break missing? What takes a picture now and then runs by itself. */
+export function lacksBreak(plan: DayPlan, film: Film): boolean {
+  if (plan.day?.fields.said('breaks')) return false;
+  const aloneS = plan.shots.reduce((sum, shot) => sum + (shot.interval ? takesS(shot, film) : 0), 0);
+  return dayTime(plan, film).totalS - aloneS > workedWithoutBreakS;
 }
 
 /** When a shot is begun: minutes of its day in the order of work, builds, changes and takes of all before it counted. */

@@ -49,11 +49,19 @@ export default defineRule({
   },
 });
 
-/** The shot whose takes fill the most of the day, and how far moving it to another day would go. */
+/**
+ * The shot whose takes fill the most of the day, and how far moving it to another day would go; where it is all that the day
+ * has, how many takes fewer would do.
+ */
 function advice({ shots }: DayPlan, film: Film, overS: Seconds): string {
   const longest = [...shots].sort((a, b) => takesS(b, film) - takesS(a, film))[0];
   if (!longest) return '';
   const savedS = takesS(longest, film);
+  if (shots.length === 1) {
+    const fewer = Math.ceil(overS / (savedS / longest.takes) - 1e-9);
+    const takes = fewer === 1 ? 'One take' : `${fewer} takes`;
+    return fewer < longest.takes ? ` ${takes} fewer of ${quoted(longest.name)} would be enough.` : '';
+  }
   const enough = savedS >= overS ? ', which is enough' : '';
   return ` Takes of ${quoted(longest.name)} fill ${hoursText(savedS)}: on another day they would save that${enough}.`;
 }

@@ -1,5 +1,5 @@
 /** The head of the sheet: what the film is, and its days. */
-import { type DayPlan, dayPlans } from '../../core/derived/schedule.ts';
+import { type DayPlan, dayPlans, lacksBreak } from '../../core/derived/schedule.ts';
 import type { Day, Film } from '../../core/film.ts';
 import * as say from '../../core/say.ts';
 import type { SheetBlock, TableBlock } from './blocks.ts';
@@ -102,6 +102,7 @@ function dayWords(plan: DayPlan, film: Film, when: string): string {
   const copies = isByTheClock(plan) ? [] : (plan.day?.offload ?? []).map(({ value }) => say.clockText(value));
   return [
     partsOfDay(plan, film, when),
+    ...(lacksBreak(plan, film) ? ['Breaks come on top: the plan says none.'] : []),
     ...(plan.day?.hours && waitsForLight(plan)
       ? [
           'The set-ups have different daylight, and the plan does not say at what time: the light decides when each begins.',
