@@ -266,7 +266,7 @@ describe('recording-too-short', () => {
       );
     expect(messages(cut('2 s'), rule)).toEqual([]);
     expect(messages(cut('3 s'), rule)).toEqual([
-      'box: the cut uses its take up to 7.5 s (1.5 s of it for the dissolve), and 7 s are recorded. Record 8 s, 1 s to spare included.',
+      'box: the cut uses its take up to 7.5 s (1.5 s of it for the dissolve), and 7 s are recorded. Record 8 s.',
       'lid: the dissolve into it needs 1.5 s before the piece, but the piece starts 1 s into the take. Start it later, or shorten the dissolve.',
     ]);
   });
