@@ -193,7 +193,13 @@ describe('format-unplayable', () => {
   });
 
   test('a profile of another codec, and one that holds too little', () => {
-    expect(messages(as('codec: h265, profile: high'), rule)).toEqual(['film: HEVC has no profile `high`.']);
+    expect(messages(as('codec: h265, profile: high'), rule)).toEqual([
+      'film: HEVC has no profile `high`. `main` is its usual one.',
+    ]);
+    expect(mends(as('codec: h265, profile: high'), rule)).toEqual([
+      'Set profile of `film` to main',
+      'Leave the profile to the encoder',
+    ]);
     expect(messages(as('codec: h265, bits: 10, profile: main'), rule)).toEqual([
       'film: the profile `main` holds no 10 bits. Change one of them.',
     ]);

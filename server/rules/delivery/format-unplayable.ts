@@ -1,14 +1,15 @@
-import { isProfileOf, type CodecProfile } from '../../calc/codec.ts';
+import { type Chroma, isProfileOf, profileFor, type CodecProfile } from '../../calc/codec.ts';
+import type { Range } from '../../core/document/node.ts';
 import type { Deliverable, Film } from '../../core/film.ts';
 import { type Context, defineRule, type FixIdea, type Limit, set } from '../../core/rule.ts';
-import { listText, num } from '../../core/say.ts';
+import { listText, num, quoted } from '../../core/say.ts';
 import { codecNames, isForPlayers, levelled } from '../../core/derived/stream.ts';
 
 const messages = {
   player:
     '{deliverable}: {codec} {what} does not play on most phones. {usual} plays everywhere; keep the rest for a master.',
   hdr: '{deliverable}: {space} is shown wrongly on ordinary screens, and no other deliverable for {uses} is in bt709.',
-  profileOf: '{deliverable}: {codec} has no profile `{profile}`.',
+  profileOf: '{deliverable}: {codec} has no profile `{profile}`.{usual}',
   profileHolds: '{deliverable}: the profile `{profile}` holds no {what}. Change one of them.',
   container: '{deliverable}: {container} does not take {codec}; it takes {takes}.',
   soundRate: '{deliverable}: sound at {rate} {why}. Deliver 48 kHz.',
@@ -39,7 +40,8 @@ export default defineRule({
       const fault = forPlayers(deliverable);
       // What the profile does not hold either has been said.
       if (fault && !cannotBeCoded(deliverable)) {
-        const at = (fault.key === 'bits' ? deliverable.bitsAt : deliverable.chromaAt) ?? deliverable;
+        const { bitsAt, chromaAt, codecAt } = deliverable;
+        const at = saidHere(deliverable, fault.key === 'bits' ? bitsAt : chromaAt, codecAt) ?? deliverable;
         report({ message: 'player', data: { ...data, what: fault.what, usual: fault.usual }, at, fixes: fault.fixes });
       }
       if (lacksCompanion(deliverable, film)) {
@@ -69,7 +71,7 @@ function checkContainer(deliverable: Deliverable, report: Ctx['report']): void {
     codecs.map((one) => codecNames[one]!),
     'or',
   );
-  const at = codecAt ?? fields.keyRange('container') ?? deliverable;
+  const at = saidHere(deliverable, codecAt, fields.keyRange('container')) ?? deliverable;
   const fixes = (['webm', 'mp4'] as const)
     .filter((one) => containerTakes[one]?.includes(codec) ?? true)
     .map((one) => set(`Deliver it as ${one}`, [deliverable, 'container', one]));
@@ -84,14 +86,33 @@ function checkProfile(deliverable: Deliverable, report: Ctx['report']): void {
   const lacks = wrong ? undefined : lacking(profile.value, bits, chroma);
   if (!wrong && !lacks) return;
   const fault = lacks && isForPlayers(deliverable) ? forPlayers(deliverable) : undefined;
-  const common = {
-    at: profile,
-    severity: 'error',
-    fixes: [...(fault?.fixes ?? []), ...profileFix(deliverable)],
-  } as const;
+  const { bitsAt, chromaAt, codecAt } = deliverable;
+  const at = saidHere(deliverable, profile, ...(lacks ? [bitsAt, chromaAt] : []), codecAt) ?? profile;
+  const usual = wrong ? profileFor(codec, bits, chroma as Chroma) : undefined;
+  const fixes = [
+    ...(fault?.fixes ?? []),
+    ...(usual ? [usualProfile(deliverable, usual)] : []),
+    ...profileFix(deliverable),
+  ];
+  const common = { at, severity: 'error', fixes } as const;
   const data = { ...names(deliverable), profile: profile.value };
   if (lacks) report({ message: 'profileHolds', data: { ...data, what: lacks }, ...common });
-  else report({ message: 'profileOf', data, ...common });
+  else
+    report({
+      message: 'profileOf',
+      data: { ...data, usual: usual ? ` \`${usual}\` is its usual one.` : '' },
+      ...common,
+    });
+}
+
+/** The first of some values that the deliverable says itself; where all are taken over, the first that is said. */
+function saidHere({ fields: { own } }: Deliverable, ...values: (Range | undefined)[]): Range | undefined {
+  const said = values.filter((one) => one !== undefined);
+  return said.find((one) => own && one.start >= own.start && one.end <= own.end) ?? said[0];
+}
+
+function usualProfile(deliverable: Deliverable, usual: CodecProfile): FixIdea {
+  return set(`Set profile of ${quoted(deliverable.name)} to ${usual}`, [deliverable, 'profile', usual]);
 }
 
 /** Sound for picture is 48 kHz in broadcast; on the web 44.1 kHz and more keep all that is heard. */
