@@ -308,15 +308,23 @@ describe('heat-too-near', () => {
   const plan = (place: string, rest = '') =>
     spec(`kit: kits/own.kit.yaml\nlamps:\n  key: { use: fresnel, ${place} }\n${rest}`);
 
-  test('the clearance that the maker states', () => {
+  test('the clearance that the maker states, to the nearest side of the product', () => {
     const marked = kit('output: 3000 lx at 1 m, clearance: 50 cm');
-    expect(messages(plan('distance: 49 cm, angle: 45°'), rule, marked)).toEqual([
-      'box: `key` is 49 cm from the product, and its maker wants 50 cm to anything that could burn. Move it back, and ' +
-        `let nothing hang into that space. ${fire}`,
+    // 9 x 6 x 7 cm: before its front 3 cm less than along the tape.
+    const box = (distance: string, rest = '') => messages(plan(`distance: ${distance}, angle: 0°`, rest), rule, marked);
+    expect(box('52 cm')).toEqual([
+      'box: `key` is 49 cm from the product (52 cm from its middle), and its maker wants 50 cm to anything that could burn. ' +
+        `Move it back, and let nothing hang into that space. ${fire}`,
     ]);
-    expect(messages(plan('distance: 50 cm, angle: 45°'), rule, marked)).toEqual([]);
-    const nearer = plan('distance: 80 cm to 40 cm, angle: 45°', 'shots:\n  box: { record: 12 s, lit: key }\n');
-    expect(messages(nearer, rule, marked)).toHaveLength(1);
+    expect(box('53 cm')).toEqual([]);
+    // Turned a quarter its side of 9 cm looks there, round its radius.
+    const stands = (rest: string) => `shots:\n  box: { record: 12 s, lit: key, ${rest} }\n`;
+    expect(box('53.5 cm', stands('turn: { starts: 90° }'))[0]).toContain('is 49 cm from the product');
+    expect(box('53.5 cm', stands('turn: { speed: 1 rpm }'))).toEqual([]);
+    const jar = 'product: { size: 8 x 8 x 9 cm, symmetry: round }\n';
+    expect(box('53 cm', jar)[0]).toContain('is 49 cm from the product');
+    expect(box('54 cm', jar)).toEqual([]);
+    expect(box('80 cm to 40 cm', stands('takes: 1'))).toHaveLength(1);
   });
 
   test.each([

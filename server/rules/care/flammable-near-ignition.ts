@@ -65,8 +65,8 @@ function flammable({ product }: Film, { limits }: Ctx): Found | undefined {
 const hardlyVapourC = 93;
 
 function checkIgnition(film: Film, { what, at, isSolid }: Found, { limits, report }: Ctx): void {
-  const { product, care } = film;
-  const lamps = [...hotLamps(film)].filter(([, mm]) => mm < limits.distance * (1 - 1e-6));
+  const { care } = film;
+  const lamps = [...hotLamps(film, isSolid)].filter(([, mm]) => mm < limits.distance * (1 - 1e-6));
   const charging = care?.charging && care.charging.value !== 'none' && !(isSolid && care.charging.value === 'watched');
   const sources = [
     ...lamps.map(([{ name, lamp }, mm]) => {
@@ -74,7 +74,7 @@ function checkIgnition(film: Film, { what, at, isSolid }: Found, { limits, repor
       return `${quoted(name)} burns ${how} ${lengthText(mm)} from it`;
     }),
     ...(charging ? ['batteries are charged during the shoot'] : []),
-    ...(product.hazards.some((val) => val.value === 'hot') && !isWatched(film) ? ['it is hot itself'] : []),
+    ...(isHot(film) && !isWatched(film) ? ['it is hot itself'] : []),
   ];
   if (sources.length === 0) return;
   const { severity, data } = careful(film, 'fire', ['flame-kept-away']);
@@ -87,19 +87,27 @@ function checkIgnition(film: Film, { what, at, isSolid }: Found, { limits, repor
 }
 
 /** Filament lamps and flames that are lit in any shot, with how near they come to the product. */
-function hotLamps(film: Film): Map<LampPlace, Mm> {
+function hotLamps(film: Film, isSolid: boolean): Map<LampPlace, Mm> {
   const nearest = new Map<LampPlace, Mm>();
   for (const shot of film.shots.values()) {
-    for (const place of shot.lit.filter((one) => burnsHot(one) && !isWatchedFlame(one, film))) {
+    for (const place of shot.lit.filter((one) => burnsHot(one) && !isWatchedFlame(one, film, isSolid))) {
       nearest.set(place, Math.min(leastFromProductMm(shot, place) ?? Infinity, nearest.get(place) ?? Infinity));
     }
   }
   return nearest;
 }
 
-/** The product's own flame, which somebody watches and keeps other things away from: it is what is filmed. */
-function isWatchedFlame(place: LampPlace, film: Film): boolean {
-  return isOwnFlame(place, film) && isWatched(film);
+/**
+ * A flame that somebody watches and keeps other things away from: the product's own, or another's beside what burns itself. A
+ * candle is lit: it is what is filmed.
+ */
+function isWatchedFlame(place: LampPlace, film: Film, isSolid: boolean): boolean {
+  if (place.lamp?.kind?.value !== 'flame' || !isWatched(film)) return false;
+  return isOwnFlame(place, film) || (isSolid && isHot(film));
+}
+
+function isHot({ product }: Film): boolean {
+  return product.hazards.some((val) => val.value === 'hot');
 }
 
 function isWatched(film: Film): boolean {

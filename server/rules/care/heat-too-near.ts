@@ -9,6 +9,7 @@ import { lengthText, luxText, num, quoted } from '../../core/say.ts';
 import type { Lux, Mm } from '../../core/units.ts';
 import { hides } from '../optics/hidden-by-backdrop.ts';
 import { careful } from './caution-text.ts';
+import { fromProductMm } from './placement.ts';
 
 const messages = {
   clearance:
@@ -49,14 +50,16 @@ export default defineRule({
 function checkClearance(shot: Shot, place: LampPlace, { film, report }: Ctx): void {
   const { lamp, distance } = place;
   if (!lamp || !distance) return;
-  const { what, mm: nearest } = nearestThing(shot, place, film);
+  const { what, mm: nearest, tapeMm } = nearestThing(shot, place, film);
   // A candle lamp is made for its flame.
-  if (what === 'the product' && isOwnFlame(place, film)) return;
+  if (what !== 'the backdrop' && isOwnFlame(place, film)) return;
   const marked = lamp.clearance?.value;
   // A lamp of the scene, an oven's or a lantern's, is built for where it is.
   const usual = place.role?.value === 'practical' ? undefined : usualClearance(place);
   const wanted = marked ?? usual?.mm;
-  if (wanted === undefined || nearest >= wanted * (1 - 1e-6)) return;
+  // What is usual is a round number along the tape, what a maker states is to whatever is nearest.
+  const apart = marked === undefined ? tapeMm : Math.min(tapeMm, nearest + measuredToMm);
+  if (wanted === undefined || apart >= wanted * (1 - 1e-6)) return;
   const { closing } = careful(film, 'fire').data;
   const data = {
     shot: shot.name,
@@ -71,10 +74,18 @@ function checkClearance(shot: Shot, place: LampPlace, { film, report }: Ctx): vo
   else if (usual) report({ message: 'unmarked', data: { ...data, kind: usual.kind }, at: distance, excess });
 }
 
+interface Nearest {
+  readonly what: string;
+  readonly mm: Mm;
+  readonly tapeMm: Mm;
+}
+
+/** How exactly the middle of a thing and its sides are found with a tape. */
+const measuredToMm: Mm = 5;
+
 /** What it is aimed at, or the backdrop that hangs nearer to it; a wall is not set alight. */
-function nearestThing(shot: Shot, place: LampPlace, film: Film): { what: string; mm: Mm } {
-  const { from, to } = place.distance!.value;
-  const aimed = { what: place.aim === 'backdrop' ? 'the backdrop' : 'the product', mm: Math.min(from, to) };
+function nearestThing(shot: Shot, place: LampPlace, film: Film): Nearest {
+  const aimed = aimedAt(shot, place, film);
   const hung = isWall(shot.backdrop) ? undefined : hungBackdrop(shot, film);
   if (!hung || !isHot(place) || place.aim === 'backdrop' || place.role?.value === 'practical') return aimed;
   const middle = productPlace(shot);
@@ -84,7 +95,19 @@ function nearestThing(shot: Shot, place: LampPlace, film: Film): { what: string;
     return at && !hides(hung, at, middle) ? [awayFrom(hung, at)] : [];
   });
   const mm = Math.min(...toHung);
-  return mm < aimed.mm ? { what: 'the backdrop', mm } : aimed;
+  return mm < aimed.mm ? { what: 'the backdrop', mm, tapeMm: mm } : aimed;
+}
+
+/** The tape reaches to the middle of the product, which is as deep as it is. */
+function aimedAt(shot: Shot, place: LampPlace, film: Film): Nearest {
+  const { from, to } = place.distance!.value;
+  const tapeMm = Math.min(from, to);
+  if (place.aim === 'backdrop') return { what: 'the backdrop', mm: tapeMm, tapeMm };
+  const stands = [0, 1].flatMap((moment) => lampPosition(place, productPlace(shot), moment) ?? []);
+  // In its own box it stands where its maker put it.
+  const mm = Math.min(tapeMm, ...stands.map((at) => fromProductMm(at, shot, film) || tapeMm));
+  const isShort = tapeMm - mm < 1;
+  return { what: isShort ? 'the product' : `the product (${lengthText(tapeMm)} from its middle)`, mm, tapeMm };
 }
 
 /** All round: what an LED lamp throws is warm before it alone, and its back a hand's breadth off. */
