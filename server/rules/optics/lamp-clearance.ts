@@ -9,6 +9,7 @@ import {
   subtract,
   type Vec3,
 } from '../../calc/geometry.ts';
+import { apartDeg } from '../../calc/sphere.ts';
 import type { EdgeTangents } from '../../calc/framing.ts';
 import { lampStand } from '../../core/derived/backdrop-light.ts';
 import { hungBackdrop } from '../../core/derived/past-backdrop.ts';
@@ -24,11 +25,18 @@ import type { Degrees, Mm } from '../../core/units.ts';
 import { hides } from './hidden-by-backdrop.ts';
 import { lampSides } from '../../core/derived/lamp-size.ts';
 
-export interface Near {
+/** How near a lamp comes to one picture. */
+export interface Gap {
   readonly showing: Showing;
+  /** From edge to edge; minus is how far it would have to go to be out of it. */
   readonly clearDeg: Degrees;
   /** How wide the picture is. */
   readonly fieldDeg: Degrees;
+}
+
+export interface Near extends Gap {
+  /** Of each picture, this one among them. */
+  readonly gaps: readonly Gap[];
   readonly place: Vec3;
   readonly pose: CameraPose;
   readonly target: Vec3;
@@ -38,7 +46,7 @@ export interface Near {
 export function nearest(shot: Shot, film: Film, lamp: LampPlace, all = false): Near | undefined {
   const target = subjectPlace(shot);
   const hung = hungBackdrop(shot, film);
-  let most: Near | undefined;
+  const gaps: (Gap & { readonly place: Vec3; readonly pose: CameraPose })[] = [];
   for (const showing of showingsOf(shot, film)) {
     for (const view of lamp.changes ? moving(showing) : showing.views) {
       const pose = poseInSet(shot, view.actionMoment);
@@ -49,10 +57,11 @@ export function nearest(shot: Shot, film: Film, lamp: LampPlace, all = false): N
       const clearDeg = clearOf(pose, face, view.edges);
       if (!all && clearDeg < 0 && behindSubject(showing, film, pose, face)) continue;
       const fieldDeg = (Math.atan(view.edges.right) - Math.atan(view.edges.left)) * deg;
-      if (!most || clearDeg < most.clearDeg) most = { showing, clearDeg, fieldDeg, place, pose, target };
+      gaps.push({ showing, clearDeg, fieldDeg, place, pose });
     }
   }
-  return most;
+  const [first, ...others] = gaps;
+  return first && { ...others.reduce((most, one) => (one.clearDeg < most.clearDeg ? one : most), first), target, gaps };
 }
 
 /** What of its face is above the surface that it stands over; all of it where nobody has said how high it is. */
@@ -80,29 +89,39 @@ function moving({ views }: Showing): readonly View[] {
 }
 
 /**
- * Degrees from the lamp to the picture's edge, of the four edges the one that clears most; minus: in shot. Beside the picture only
- * what is no higher and no lower than it counts, over and under it what is no farther aside. Each edge is a plane through the
- * lens, so that corners beside and behind the lens count as what they are.
+ * Degrees from the lamp to the picture, from the nearest point of one to the nearest of the other. Minus where it is in shot: then by
+ * the edge over which it is soonest out of it, each edge a plane through the lens.
  */
-function clearOf(pose: CameraPose, face: readonly Vec3[], edges: EdgeTangents): number {
+function clearOf(pose: CameraPose, face: readonly Vec3[], edges: EdgeTangents): Degrees {
   const corners = face.map((corner) => fromCamera(pose, corner));
-  const [right, left, over, under] = planesOf(edges);
-  const clearDeg = (points: readonly Seen[], past: Past) =>
-    Math.asin(Math.min(...points.map((one) => past(one) / Math.hypot(one.right, one.up, one.along)))) * deg;
-  const within = (...sides: readonly [Past, Past]) => {
-    const part = sides.reduce<readonly Seen[]>(cutOff, corners);
-    return part.length > 0 ? part : corners;
+  const planes = planesOf(edges);
+  const inside = planes.reduce<readonly Seen[]>(cutOff, corners);
+  if (inside.length === 0) return apartDeg(corners.map(wayTo), frameWays(edges));
+  const [right, left, over, under] = planes;
+  const deepDeg = (past: Past, ...sides: readonly [Past, Past]) => {
+    const points = sides.reduce<readonly Seen[]>(cutOff, corners);
+    return Math.asin(Math.min(...points.map((one) => past(one) / Math.hypot(one.right, one.up, one.along)))) * deg;
   };
-  const beside = within(over, under);
-  const above = within(left, right);
-  const isSeen = [right, left, over, under].reduce<readonly Seen[]>(cutOff, corners).length > 0;
   return Math.max(
-    isSeen ? -Infinity : 0,
-    clearDeg(beside, right),
-    clearDeg(beside, left),
-    clearDeg(above, over),
-    clearDeg(above, under),
+    deepDeg(right, over, under),
+    deepDeg(left, over, under),
+    deepDeg(over, left, right),
+    deepDeg(under, left, right),
   );
+}
+
+function wayTo({ right, up, along }: Seen): Vec3 {
+  return { x: right, y: up, z: along };
+}
+
+/** The ways from the lens to the corners of the picture, round it. */
+function frameWays({ left, right, bottom, top }: EdgeTangents): Vec3[] {
+  return [
+    { x: left, y: bottom, z: 1 },
+    { x: right, y: bottom, z: 1 },
+    { x: right, y: top, z: 1 },
+    { x: left, y: top, z: 1 },
+  ];
 }
 
 type Seen = ReturnType<typeof fromCamera>;

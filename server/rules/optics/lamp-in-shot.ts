@@ -13,7 +13,7 @@ import { deliverablesText } from '../framing/framing-text.ts';
 import { hides } from './hidden-by-backdrop.ts';
 import { sideText } from './side-text.ts';
 import { standSeen } from './stand-seen.ts';
-import { hasRoomAt, type Near, nearest } from './lamp-clearance.ts';
+import { type Gap, hasRoomAt, type Near, nearest } from './lamp-clearance.ts';
 import { isWindow, lampSize } from '../../core/derived/lamp-size.ts';
 
 /** Room that a fix leaves between lamp and picture. */
@@ -33,7 +33,7 @@ export default defineRule({
     },
     dark: {
       quantity: 'angle',
-      default: '15°',
+      default: '17°',
       meaning: 'The same before a backdrop that comes out black, where a veil is seen most.',
     },
   },
@@ -72,7 +72,7 @@ interface Told {
 
 function seenReport(shot: Shot, film: Film, told: Told) {
   const { lamp, found } = told;
-  const data = { ...dataOf(shot, told), by: angleText(Math.abs(found.clearDeg)) };
+  const data = { ...dataOf(shot, told, isSeen), by: angleText(Math.abs(found.clearDeg)) };
   return { message: 'seen' as const, ...wayOut(shot, film, lamp, data), ...placeOf(told, 'seen') };
 }
 
@@ -83,20 +83,22 @@ function flares(shot: Shot, film: Film, { lamp, found }: Told): boolean {
 }
 
 function flareReport(shot: Shot, told: Told) {
-  const { lamp, found } = told;
+  const { lamp, found, flareDeg } = told;
   const by = found.clearDeg < 0.5 ? 'just' : angleText(found.clearDeg);
   const fixes = () => [flagged(lamp)];
   return {
     message: 'flare' as const,
-    data: { ...dataOf(shot, told), by },
+    data: { ...dataOf(shot, told, ({ clearDeg }) => clearDeg < flareDeg), by },
     severity: 'hint' as const,
     fixes,
     ...placeOf(told, 'flare'),
   };
 }
 
-function dataOf(shot: Shot, { lamp, found }: Told) {
-  return { shot: shot.name, lamp: quoted(lamp.name), deliverables: deliverablesText(found.showing) };
+/** @param isTold of which pictures it is said */
+function dataOf(shot: Shot, { lamp, found }: Told, isTold: (gap: Gap) => boolean) {
+  const deliverables = found.gaps.filter(isTold).flatMap(({ showing }) => showing.deliverables);
+  return { shot: shot.name, lamp: quoted(lamp.name), deliverables: deliverablesText({ deliverables }) };
 }
 
 function placeOf({ lamp, found, flareDeg }: Told, as: 'seen' | 'flare') {
@@ -145,7 +147,7 @@ const lampsSeen = once((film: Film): ReadonlySet<string> => {
 /** Less of the picture than this, and of a wide one less than a degree, is nudged out of it on the set (common practice, no source). */
 const leastSeen: Share = 0.02;
 
-function isSeen({ clearDeg, fieldDeg }: Near): boolean {
+function isSeen({ clearDeg, fieldDeg }: Gap): boolean {
   return -clearDeg > Math.min(1, leastSeen * fieldDeg);
 }
 
@@ -187,7 +189,7 @@ function standReport(shot: Shot, film: Film, lamp: LampPlace) {
     data: {
       shot: shot.name,
       lamp: quoted(lamp.name),
-      deliverables: deliverablesText(stand.showing),
+      deliverables: deliverablesText(stand),
       inside: percentText(stand.inside),
       side: stand.side,
       low: lengthText(stand.seen.from),
@@ -227,8 +229,12 @@ function wayOut<D extends object>(shot: Shot, film: Film, lamp: LampPlace, data:
     const way = `A window stands where it is: film from another side${zoom}, or say \`role: practical\` where it may be seen`;
     return { data: { ...data, way } };
   }
-  const aside = turned(shot, film, lamp);
-  if (aside.length > 0) return { data: { ...data, way: `Move it aside${zoom}` }, fixes: aside };
+  const aside = turned([shot], film, lamp);
+  if (aside.length > 0) {
+    // One angle for all shots that it is in the picture of.
+    const mendCause = (shots: readonly Shot[]) => turned(shots, film, lamp);
+    return { data: { ...data, way: `Move it aside${zoom}` }, fixes: aside, mendCause };
+  }
   const fixes = farther(shot, film, lamp);
   const way =
     fixes.length > 0
@@ -277,19 +283,20 @@ function mostTurnDeg({ role }: LampPlace): number {
   return role?.value === 'key' || role?.value === 'fill' ? 30 : 90;
 }
 
-/** The least change of its angle that leaves some room; and where that is much, the least that takes it out at all. */
-function turned(shot: Shot, film: Film, lamp: LampPlace): FixIdea[] {
+/** The least change of its angle that leaves some room in all shots; and where that is much, the least that takes it out at all. */
+function turned(shots: readonly Shot[], film: Film, lamp: LampPlace): FixIdea[] {
   const { angle } = lamp;
   if (!angle || lamp.changes) return [];
-  const clearing = (leastDeg: Degrees) =>
-    turns(lamp).find((now) => {
-      const tried = { ...lamp, angle: { ...angle, value: { from: now, to: now } } };
-      return (nearest(shot, film, tried, true)?.clearDeg ?? spareDeg) >= leastDeg;
-    });
+  const gapDeg = (now: Degrees) => {
+    const tried = { ...lamp, angle: { ...angle, value: { from: now, to: now } } };
+    return Math.min(...shots.map((shot) => nearest(shot, film, tried, true)?.clearDeg ?? Infinity));
+  };
+  const clearing = (leastDeg: Degrees) => turns(lamp).find((now) => gapDeg(now) >= leastDeg);
   return [...new Set([clearing(spareDeg), clearing(justDeg)])].flatMap((now) => {
     if (now === undefined) return [];
-    const text = sideText(angle, now);
-    return [set(`Set angle of ${quoted(lamp.name)} to ${text} (out of the picture)`, [lamp, 'angle', text])];
+    const [text, by] = [sideText(angle, now), gapDeg(now)];
+    const out = by < 90 ? `${angleText(by, 0)} out of the picture` : 'out of the picture';
+    return [set(`Set angle of ${quoted(lamp.name)} to ${text} (${out})`, [lamp, 'angle', text])];
   });
 }
 

@@ -6,15 +6,16 @@ import { lampStand } from '../../core/derived/backdrop-light.ts';
 import { productPlace, poseInSet } from '../../core/derived/optics.ts';
 import { outlineOf, subjectCorners } from '../../core/derived/outline.ts';
 import { isMoreThanProduct, looksAtSomebody } from '../../core/derived/people.ts';
-import { productAs, type Showing, showingsOf } from '../../core/derived/showings.ts';
+import { productAs, showingsOf } from '../../core/derived/showings.ts';
 import { sideways, wayOf } from '../../core/derived/sight.ts';
 import { isOnSurface, surfaceOutline } from '../../core/derived/surface-outline.ts';
-import type { Film, LampPlace, Shot } from '../../core/film.ts';
+import type { Deliverable, Film, LampPlace, Shot } from '../../core/film.ts';
 import type { Ends, Mm, Share } from '../../core/units.ts';
 import { hides } from './hidden-by-backdrop.ts';
 
 export interface StandSeen {
-  readonly showing: Showing;
+  /** In which it stands as far inside as counts. */
+  readonly deliverables: readonly Deliverable[];
   /** From the nearer side of the picture, as a share of its width. */
   readonly inside: Share;
   readonly side: 'left' | 'right';
@@ -31,7 +32,8 @@ const least = { inside: 0.02, high: 0.1 };
  */
 export function standSeen(shot: Shot, film: Film, lamp: LampPlace, leastInside = least.inside): StandSeen | undefined {
   if (!hasStand(shot, lamp)) return undefined;
-  let most: StandSeen | undefined;
+  let most: Omit<StandSeen, 'deliverables'> | undefined;
+  const deliverables: Deliverable[] = [];
   for (const showing of showingsOf(shot, film)) {
     const { turns } = showing;
     for (const { actionMoment, edges } of showing.views) {
@@ -42,10 +44,11 @@ export function standSeen(shot: Shot, film: Film, lamp: LampPlace, leastInside =
       if (!found || found.inside < leastInside || found.high < least.high) continue;
       const isTurned = sideways(wayOf(shot, showing.piece)) < 0;
       const side = found.isRight === isTurned ? 'left' : 'right';
-      if (!most || found.inside > most.inside) most = { showing, inside: found.inside, side, seen: found.seen };
+      deliverables.push(...showing.deliverables);
+      if (!most || found.inside > most.inside) most = { inside: found.inside, side, seen: found.seen };
     }
   }
-  return most;
+  return most && { ...most, deliverables };
 }
 
 /** A board leans on what is there, and a window needs none. */
