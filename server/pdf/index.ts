@@ -96,7 +96,7 @@ class Printer {
       case 'heading':
         return this.heading(block.words, block.level);
       case 'text':
-        return this.paragraph(block.words);
+        return this.paragraph(unbroken(block.words));
       case 'facts':
         return this.facts(block.rows.map(([name, value]) => [name, unbroken(value)]));
       case 'list':
@@ -109,13 +109,13 @@ class Printer {
       case 'picture':
         return this.picture(block.picture);
       case 'ticks':
-        return this.ticks(block);
+        return this.ticks({ ...block, items: block.items.map(unbroken) });
       case 'frames':
         return this.frames(block);
       case 'questions':
         return this.questions(block.items);
       case 'findings':
-        return this.findings(block);
+        return this.findings({ ...block, items: block.items.map((one) => ({ ...one, words: unbroken(one.words) })) });
       case 'together':
         this.room(this.measured(() => this.printAll(block.blocks)));
         return this.printAll(block.blocks);

@@ -47,3 +47,8 @@ export function headingsOf(blocks: readonly SheetBlock[]): string[] {
 export function textsOf(blocks: readonly SheetBlock[]): string[] {
   return blocks.flatMap((one) => (one.kind === 'text' ? one.words : []));
 }
+
+/** The rows of each list of names and sentences. */
+export function listsOf(blocks: readonly SheetBlock[]): (readonly (readonly string[])[])[] {
+  return blocks.flatMap((one) => (one.kind === 'list' ? [one.rows] : []));
+}

@@ -289,3 +289,16 @@ it('is smaller than 400 kB for a film of ten shots, and lets in its own script a
   );
   expect(html).not.toMatch(/ style=| on[a-z]+="/);
 });
+
+test('has the notes of film and set-ups, and what is found without marks of code', () => {
+  const html = pageOf(
+    spec(`notes: Fridge off.
+set-ups: { wide: { notes: Only before noon. } }
+shots: { box: { set-up: wide, record: 12 s, camera: { white-balance: 7000 K } } }
+care: { notes: Rags go into the lidded tin. }
+`),
+  );
+  for (const one of ['Fridge off.', 'Only before noon.', 'Rags go into the lidded tin.', '“key”'])
+    expect(html).toContain(one);
+  expect(html.replace(/<script[^]*/, '')).not.toContain('`');
+});

@@ -27,7 +27,7 @@ backdrop: { material: ${text}, colour: ${text}, size: 200 x 200 cm, behind: 70 c
 surface: { material: ${text}, finish: ${text}, size: 80 x 60 cm, height: 75 cm }
 room: { light: 4 lx, source: ${text} }
 lamps: { ${text}: { use: panel, role: ${text}, held: ${text}, modifier: ${text}, colour: ${text}, distance: 60 cm, angle: 45°, height: 40 cm } }
-set-ups: { ${text}: { build: 10 min } }
+set-ups: { ${text}: { build: 10 min, notes: ${text} } }
 shots: { ${text}: { set-up: ${text}, record: 12 s, people: ${text}, shows: ${text}, notes: ${text}, microphone: ${text}, action: { what: ${text}, lasts: 5 s }, turn: { use: ${text}, by: 30° } } }
 music: { track: ${text}, tempo: 100 bpm }
 sounds: [{ track: ${text}, at: 0 s, length: 2 s }]
@@ -35,7 +35,8 @@ cut: [{ shot: ${text}, length: 5 s, flip: ${text} }, { footage: ${text}, length:
 titles: [{ text: ${text}, at: 1 s, hold: 3 s, place: ${text}, colour: ${text}, over: ${text}, panel: ${text}, font: ${text} }]
 rights: { ${text}: { kind: ${text}, proof: ${text}, credit: ${text}, shown-on: ${text}, territory: ${text}, owner: ${text} } }
 schedule: [{ day: 2026-12-02, order: [${text}] }]
-care: { precautions: [${text}] }
+care: { precautions: [${text}], notes: ${text} }
+notes: ${text}
 agreed: { who: ${text}, day: 2026-11-20, revision: ${text} }
 # why: ${words.replace(/[\r\n\u2028\u2029]/g, ' ')}
 # accept odd-dimensions: ${words.replace(/[\r\n\u2028\u2029]/g, ' ')}

@@ -3,6 +3,7 @@ import type { Film, Gear, LampPlace, Shot } from '../film.ts';
 import { fits } from '../resolve/kit.ts';
 import { isBuiltIn, isHands, isOwnLight, isPhone } from './built-in.ts';
 import { isWindow } from './lamp-size.ts';
+import { turningRpm } from './time.ts';
 
 export interface Packed {
   readonly kind:
@@ -102,7 +103,11 @@ function mostAtOnce(lists: readonly (readonly string[])[]): [string, number][] {
 }
 
 function turntables(shots: readonly Shot[]): Packed[] {
-  const names = new Set(shots.flatMap(({ turn }) => (turn ? [turn.tableName?.value ?? ''] : [])));
+  const names = new Set(
+    shots.flatMap((shot) =>
+      turningRpm(shot) === 0 && !shot.turn?.tableName ? [] : [shot.turn?.tableName?.value ?? ''],
+    ),
+  );
   return [...names].map((name) => ({ kind: 'turntable', name, count: 1 }));
 }
 

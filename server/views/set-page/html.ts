@@ -4,6 +4,7 @@
  */
 import type { CheckResult } from '../../core/checker.ts';
 import type { Film, Shot } from '../../core/film.ts';
+import { inPrint } from '../../core/say.ts';
 import { drawFrame } from '../frame/index.ts';
 import type { Room } from '../page.ts';
 import { type Picture, pictureElement, type Source } from '../picture.ts';
@@ -12,6 +13,7 @@ import { drawAbove } from '../set/above.ts';
 import type { SheetBlock } from '../sheet/blocks.ts';
 import { concerns } from '../sheet/findings.ts';
 import { blocksHtml } from '../sheet/html.ts';
+import { filmNotes, setUpNotes } from '../sheet/notes.ts';
 import { lampTable, partsOf, placeBlocks, type SetUpPart } from '../sheet/set-up.ts';
 import { shotFacts, shotWords } from '../sheet/shot.ts';
 import { tickBlocks } from '../sheet/ticks.ts';
@@ -94,6 +96,7 @@ function dayHtml(film: Film, parts: readonly SetUpPart[], source: Source): strin
   return place(escaped(film.title?.value ?? 'Shoot'), [
     `<ol class="jumps">${jumps.join('')}</ol>`,
     '<p><button type="button" data-to="last">Take sheet</button></p>',
+    blocksHtml(filmNotes(film), 1),
     ...lists.map(({ title, items }) => ticksHtml(title, items, 'day')),
     blocksHtml(cautions, 1),
   ]);
@@ -119,9 +122,10 @@ function setUpHtml(part: SetUpPart, index: number, film: Film, source: Source): 
     block.kind === 'ticks' && block.title === eachTime ? block.items : [],
   );
   const found = mind.map(
-    (finding) => `<li><b>${source.number!(finding)}</b> <span>${escaped(finding.message)}</span></li>`,
+    (finding) => `<li><b>${source.number!(finding)}</b> <span>${escaped(inPrint(finding.message))}</span></li>`,
   );
   return place(escaped(joined(heading, when)), [
+    blocksHtml(setUpNotes(work, film), 2),
     pictureHtml(drawAbove(source, film, first, room)),
     blocksHtml([...lampBlocks(work.shots), ...placeBlocks(first, film)], 2),
     found.length > 0 ? `<h2>To look at</h2><ul class="found">${found.join('')}</ul>` : '',

@@ -10,6 +10,7 @@ import type { Sheet, SheetBlock } from './blocks.ts';
 import { commonBlocks, commonOf, litBlock } from './common.ts';
 import { cover } from './cover.ts';
 import { findingBlocks, silencedBlock } from './findings.ts';
+import { filmNotes } from './notes.ts';
 import { packingBlocks } from './packing.ts';
 import { deliverableBlocks, rightsBlocks } from './papers.ts';
 import { half, paper } from './room.ts';
@@ -39,6 +40,7 @@ export function sheetOf(result: CheckResult, film: Film, isLit = false): Sheet {
       { kind: 'heading', level: 1, words: title },
       ...findingBlocks(source),
       ...cover(film),
+      ...filmNotes(film),
       ...packingBlocks(film),
       ...commonBlocks(film, common),
       ...litBlock(isLit && film.shots.size > 0),

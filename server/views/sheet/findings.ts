@@ -8,6 +8,7 @@ import { inPrint } from '../../core/say.ts';
 import { rules } from '../../rules/index.ts';
 import { blockRange, type Source } from '../picture.ts';
 import type { SheetBlock } from './blocks.ts';
+import { plain } from './words.ts';
 
 export const care: ReadonlySet<string> = new Set(rules.filter((rule) => rule.family === 'care').map((rule) => rule.id));
 
@@ -49,7 +50,7 @@ function isMild(severity: Severity): boolean {
 export function silencedBlock({ silenced }: CheckResult): SheetBlock[] {
   if (silenced.length === 0) return [];
   const why = ({ by }: (typeof silenced)[number]) =>
-    by.kind === 'on-purpose' ? `on purpose: ${by.word}` : `accepted: ${by.reason}`;
+    by.kind === 'on-purpose' ? `on purpose: ${plain(by.word)}` : `accepted: ${by.reason}`;
   const rows = silenced.map((one) => [inPrint(one.finding.message), why(one)]);
   return [{ kind: 'table', caption: 'Meant that way', head: ['What was found', 'Why it stays'], rows }];
 }

@@ -170,7 +170,9 @@ function blockHtml(block: Exclude<SheetBlock, { kind: 'page' }>, breaks: boolean
       return `<figure class="wide" tabindex="0" role="group" aria-label="${escaped(block.picture.title)}">${svg}</figure>`;
     }
     case 'ticks': {
-      const items = block.items.map((item) => `<li><span class="box"></span><span>${escaped(item)}</span></li>`);
+      const items = block.items.map(
+        (item) => `<li><span class="box"></span><span>${escaped(unbroken(item))}</span></li>`,
+      );
       const title = block.title ? `<h${below}>${escaped(block.title)}</h${below}>` : '';
       return `${title}<ul class="ticks${block.inRow ? ' row' : ''}">${items.join('')}</ul>`;
     }
@@ -184,7 +186,7 @@ function blockHtml(block: Exclude<SheetBlock, { kind: 'page' }>, breaks: boolean
     }
     case 'findings': {
       const items = block.items.map(({ number, severity, words }) => {
-        const said = `<span><b>${severityWords[severity]}:</b> ${escaped(words)}</span>`;
+        const said = `<span><b>${severityWords[severity]}:</b> ${escaped(unbroken(words))}</span>`;
         return `<li>${markHtml(number, severity)}${said}</li>`;
       });
       return `<h${below}>${escaped(block.title)}</h${below}><ol class="found">${items.join('')}</ol>`;
@@ -205,7 +207,7 @@ function frameHtml({ png, heading, words }: FrameOnSheet): string {
 function paragraph(words: string): string {
   return words
     .split(/\r\n|\r|\n/)
-    .map(escaped)
+    .map((line) => escaped(unbroken(line)))
     .join('\n');
 }
 

@@ -2,7 +2,7 @@
 import { daylightShare, ruling } from '../../core/derived/daylight.ts';
 import type { Shot } from '../../core/film.ts';
 import { percentText } from '../../core/say.ts';
-import { filled, joined } from './words.ts';
+import { filled, joined, plain } from './words.ts';
 
 export function placeRows(shot: Shot): (readonly [string, string])[] {
   return filled([
@@ -20,10 +20,15 @@ function backdropWords({ backdrop }: Shot): string {
     screenName?.value ?? material?.value,
     size?.text,
     behind && `${behind.text} behind`,
-    bottom && `lower edge at ${bottom.text}`,
+    bottom && edgeText(bottom.text),
     brightness && `brightness ${brightness.text}`,
     refresh?.text,
   );
+}
+
+/** Where a backdrop ends below. */
+export function edgeText(bottom: string): string {
+  return bottom === 'sweep' ? 'running on under the product' : `lower edge at ${bottom}`;
 }
 
 function surfaceWords({ surface }: Shot): string {
@@ -33,13 +38,15 @@ function surfaceWords({ surface }: Shot): string {
 }
 
 function roomWords({ room }: Shot): string {
-  return room ? joined(room.light?.text, room.light?.value !== 0 && room.source, room.temperature?.text) : '';
+  if (!room) return '';
+  const isLit = room.light?.value !== 0;
+  return joined(room.light?.text, isLit && plain(room.source), isLit && room.temperature?.text);
 }
 
 /** Who films by a window meters it; how much hangs on that is not seen at once. In tens, as a sky is known no better. */
 function daylightWords(shot: Shot): string {
   const share = daylightShare(shot);
-  return share >= ruling - 1e-6
-    ? `about ${percentText(Math.round(share * 10) / 10)} of the light: read it again before each shot`
-    : '';
+  if (share < ruling - 1e-6) return '';
+  const tenths = Math.round(share * 10);
+  return `${tenths === 10 ? 'all' : `about ${percentText(tenths / 10)}`} of the light: read it again before each shot`;
 }

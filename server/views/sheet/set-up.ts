@@ -11,6 +11,7 @@ import type { SheetBlock, TableBlock } from './blocks.ts';
 import { copiesOf, isByTheClock, type Slot, slotsOf, slotText } from './clock.ts';
 import { concerns } from './findings.ts';
 import { commonOf } from './common.ts';
+import { setUpNotes } from './notes.ts';
 import { half } from './room.ts';
 import { placeRows } from './set-up-rows.ts';
 import { shotBlocks } from './shot.ts';
@@ -90,9 +91,10 @@ export function setUpBlocks(part: SetUpPart, onSheet: OnSheet, film: Film, sourc
     { kind: 'page' },
     { kind: 'heading', level: 2, words: joined(heading, when) + counted },
     ...notesBlock(work, film, source),
+    ...setUpNotes(work, film),
     ...(steps.length > 0 ? [{ kind: 'ticks', title: 'From the set-up before to this', items: steps } as const] : []),
     ...setBlocks(first, film, source),
-    lampTable(work.shots),
+    ...lampBlocks(work.shots),
     ...(place.length > 0 ? [{ kind: 'facts', rows: place } as const] : []),
     ...swapBlocks(part, onSheet.swaps),
     ...shots,
@@ -136,6 +138,12 @@ function notesBlock(work: Work, film: Film, { findings, number }: Source): Sheet
 export function placeBlocks(shot: Shot, film: Film): SheetBlock[] {
   const power = circuitOf(shot, film);
   return [{ kind: 'facts', rows: placeRows(shot) }, ...(power ? [{ kind: 'text', words: power.words } as const] : [])];
+}
+
+/** Nothing where no lamp is lit. */
+function lampBlocks(shots: readonly Shot[]): SheetBlock[] {
+  const table = lampTable(shots);
+  return table.rows.length > 0 ? [table] : [];
 }
 
 /** Each lamp at each place that any of the shots has lit. */

@@ -1,7 +1,7 @@
 /** A shot on the sheet: its settings, its movement and its takes. */
 import { exposureError, faceLight } from '../../core/derived/light.ts';
 import { focusText, frontMarkMm } from '../../core/derived/sharp.ts';
-import { shutterAngle, shutterSeconds } from '../../core/derived/time.ts';
+import { shutterAngle, shutterSeconds, turningRpm } from '../../core/derived/time.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import * as say from '../../core/say.ts';
 import { drawFrame } from '../frame/index.ts';
@@ -9,9 +9,10 @@ import type { Source } from '../picture.ts';
 import { drawSketch, sketchOf } from '../sketch.ts';
 import { drawAbove } from '../set/above.ts';
 import type { SheetBlock, TableBlock } from './blocks.ts';
+import { noteOf } from './notes.ts';
 import { third } from './room.ts';
 import { aroundSteps } from './steps.ts';
-import { type Common, filled, joined, names, without } from './words.ts';
+import { type Common, filled, joined, names, plain, without } from './words.ts';
 
 /**
  * The set is drawn again where more is moved than the camera nearer or farther.
@@ -50,7 +51,13 @@ function changeRows(before: Shot | undefined, shot: Shot): (readonly [string, st
 
 /** What happens in it. */
 export function shotWords({ action, fields }: Shot): string {
-  return [action?.what?.value, fields.text('notes')?.value.trim()].filter(Boolean).join(' ');
+  const said = [action?.what?.value.trim(), noteOf({ fields })].filter((one): one is string => Boolean(one));
+  return said.map((one, index) => (index < said.length - 1 ? stopped(one) : one)).join(' ');
+}
+
+/** Where more follows, a sentence ends. */
+function stopped(words: string): string {
+  return /[.!?…:;,][”"’')]*$/u.test(words) ? words : `${words}.`;
 }
 
 /** What to dial in, how it moves and what it shows. */
@@ -85,7 +92,7 @@ function standsAs({ camera, lit, backdrop }: Shot): string {
 
 function settings(shot: Shot, film: Film): [string, string][] {
   const { camera } = shot;
-  const wayUp = camera.wayUp !== 'upright' && camera.wayUp;
+  const wayUp = camera.wayUp !== 'upright' && plain(camera.wayUp);
   const onMains = camera.runsOn === 'mains' && 'on mains';
   return [
     ['Camera', joined(camera.body?.name, camera.lens?.name, camera.supportName?.value, onMains, wayUp)],
@@ -97,7 +104,7 @@ function settings(shot: Shot, film: Film): [string, string][] {
     ['Filters', names(camera.filterNames)],
     ['Stabiliser', camera.stabiliser?.value ?? ''],
     ['Light', lightWords(shot)],
-    ['Sound', shot.microphoneName?.value ?? ''],
+    ['Microphone', shot.microphoneName?.value ?? ''],
   ];
 }
 
@@ -155,7 +162,7 @@ function lightWords(shot: Shot): string {
 function movement(shot: Shot): [string, string][] {
   return [
     ['Camera moves', moveWords(shot)],
-    ['Turntable', turnWords(shot)],
+    ...turning(shot),
     ['Each take', runWords(shot)],
     ['Uses up', shot.usesUp ? `${shot.usesUp.text} of the product` : ''],
     ['Only after', names(shot.after)],
@@ -176,15 +183,18 @@ function moveWords({ camera }: Shot): string {
   return moves.join(', ');
 }
 
-function turnWords({ turn }: Shot): string {
-  if (!turn) return '';
-  const { tableName, starts, by, speed } = turn;
-  return joined(
+/** What only stands turned needs no turntable. */
+function turning(shot: Shot): [string, string][] {
+  if (!shot.turn) return [];
+  const { tableName, starts, by, speed } = shot.turn;
+  if (turningRpm(shot) === 0 && !tableName) return starts ? [['Product', `turned to ${starts.text}`]] : [];
+  const words = joined(
     tableName?.value,
     starts && `starts at ${starts.text}`,
     by && `turns by ${by.text}`,
     speed && `turns at ${speed.text}`,
   );
+  return [['Turntable', words]];
 }
 
 /** What happens from the camera's start to its stop. */

@@ -5,7 +5,8 @@
 import type { LampPlace, Shot, Val } from '../../core/film.ts';
 import { along } from '../../core/derived/moments.ts';
 import { turningRpm } from '../../core/derived/time.ts';
-import { joined, names } from './words.ts';
+import { edgeText } from './set-up-rows.ts';
+import { joined, names, plain } from './words.ts';
 
 /** A day's shots around a change from one set-up to another, in the order of work. */
 export interface Change {
@@ -40,7 +41,7 @@ export function aroundSteps({ backdrop: a, surface: b, room: c }: Shot, { backdr
     label(
       'Backdrop',
       moved(a?.behind, backdrop?.behind, (text) => `${text} behind`),
-      moved(a?.bottom, backdrop?.bottom, (text) => `lower edge at ${text}`),
+      moved(a?.bottom, backdrop?.bottom, edgeText),
       moved(a?.brightness, backdrop?.brightness, (text) => `brightness ${text}`),
     ),
   ];
@@ -145,8 +146,8 @@ function cameraSteps({ camera: a, subject }: Shot, { camera: b, subject: aim }: 
       : '',
     moved(a.height, b.height, (text) => `lens ${text} high`),
     moved(a.angle, b.angle, (text) => `at ${text}`),
-    moved(a.slide, b.slide, (text) => `slide ${text}`),
-    a.wayUp === b.wayUp ? '' : b.wayUp,
+    moved(a.slide, b.slide, (text) => `sliding ${text}`),
+    a.wayUp === b.wayUp ? '' : plain(b.wayUp),
     mode(a) === mode(b) ? '' : mode(b),
     moved(a.whiteBalance, b.whiteBalance, (text) => `white balance ${text}`),
   );

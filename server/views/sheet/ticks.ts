@@ -9,15 +9,17 @@ import { rules } from '../../rules/index.ts';
 import type { SheetBlock } from './blocks.ts';
 import { checklists, precautionWords } from './checklist.ts';
 import { care } from './findings.ts';
+import { noteOf } from './notes.ts';
 
 export function tickBlocks(film: Film, findings: readonly Finding[]): SheetBlock[] {
   const said = film.care?.precautions.map((one) => one.value) ?? [];
+  const written = film.care ? noteOf(film.care) : '';
   const arrange = [...said, ...askedPrecautions(film)].map((word) => precautionWords[word] ?? word);
   const dark = darkRoom(film) ? ['Dark room: work light within reach, and a call before the lamps go out'] : [];
   const cautions = [...new Set(findings.filter((one) => care.has(one.rule)).map((one) => one.rule))].map(
     (rule) => `Gone through: ${rules.find((one) => one.id === rule)?.summary ?? rule}`,
   );
-  const items = [...arrange, ...dark, ...cautions];
+  const items = [...(written ? [written] : []), ...arrange, ...dark, ...cautions];
   const arranged: SheetBlock[] = items.length > 0 ? [{ kind: 'ticks', title: 'Precautions', items }] : [];
   return [
     ...arranged,
@@ -41,7 +43,7 @@ function goingBack(film: Film): SheetBlock[] {
     const names = seen(value).map((shot) => shot.name);
     return names.length > 0 ? [`Seen sharp on a take that was watched: ${value} (${say.listFirst(names, 4)})`] : [];
   });
-  const count = product.units && product.units.value > 1 ? `${say.num(product.units.value, 0)} of it` : 'It';
+  const count = product.units && product.units.value > 1 ? `${say.num(product.units.value, 0)} of it` : 'Product';
   const items = [
     ...watched,
     `All ${shots.size === 1 ? 'takes of the shot' : `${shots.size} shots`} in the cut tried one after the other, before anything is taken down`,

@@ -17,6 +17,11 @@ export function unbroken(words: string): string {
   );
 }
 
+/** A word of the format in plain writing: `on-its-side` is on its side. */
+export function plain(word: string): string {
+  return word.replaceAll('-', ' ');
+}
+
 /** What there is of some words, with commas between. */
 export function joined(...words: readonly (string | number | false | undefined)[]): string {
   return words.filter(Boolean).join(', ');
