@@ -400,7 +400,7 @@ export interface Action extends Block {
   readonly lasts?: Val<Seconds>;
   readonly fastest?: Val<MmPerSecond>;
   /** What goes where the camera's place changes. */
-  readonly moves: 'camera' | 'subject';
+  readonly moves: 'camera' | 'subject' | 'both';
 }
 
 export interface Shot extends Named {

@@ -4,8 +4,7 @@ import { addScaled, type CameraPose, subtract, type Vec3 } from '../calc/geometr
 import type { SharpZone } from '../calc/optics.ts';
 import type { EdgeTangents } from '../calc/framing.ts';
 import { downAt, type Hung, hungBackdrop } from '../core/derived/past-backdrop.ts';
-
-import { cameraPose, type LensMoment, lensAt } from '../core/derived/optics.ts';
+import { poseInSet, type LensMoment, lensAt } from '../core/derived/optics.ts';
 import { recordedEdges } from '../core/derived/sight.ts';
 import { sharpInCut } from '../core/derived/sharp.ts';
 import { subjectCorners } from '../core/derived/outline.ts';
@@ -82,9 +81,9 @@ export function sceneOf(shot: Shot, film: Film): Scene {
 const steps = [0, 0.125, 0.25, 0.375, 0.5, 0.625, 0.75, 0.875, 1];
 
 function cameraOf(shot: Shot, film: Film): SceneCamera | undefined {
-  const pose = cameraPose(shot, 0);
+  const pose = poseInSet(shot, 0);
   if (!pose) return undefined;
-  const poses = steps.flatMap((moment) => cameraPose(shot, moment) ?? []);
+  const poses = steps.flatMap((moment) => poseInSet(shot, moment) ?? []);
   const end = poses.at(-1)!;
   const moves = Math.hypot(...Object.values(subtract(end.at, pose.at))) > 0.5 || poses.some((one) => far(one, pose));
   const lens = lensAt(shot, 0);

@@ -239,6 +239,19 @@ describe('product-outside-crop along a slide', () => {
     const fine = [film('0 cm to 6 cm'), film('-1 cm to 1 cm'), film('-6 cm to 6 cm', 'foot')];
     expect(fine.flatMap((text) => messages(text, rule))).toEqual([]);
   });
+
+  test('what goes beside the camera stays in the picture, and its rail travels all the same', () => {
+    const text = film('-6 cm to 6 cm');
+    const along = text.replace('lasts: 10 s', 'lasts: 10 s, moves: both');
+    expect(fixed(text, rule)['Say that `stone` goes beside the camera, at its pace']).toBe(along);
+    expect(messages(along, rule)).toEqual([]);
+    const far = along
+      .replace('-6 cm to 6 cm', '-60 cm to 60 cm')
+      .replace('camera: { dist', 'camera: { support: slider, dist');
+    expect(messages(far, 'move-beyond-kit')).toEqual([
+      expect.stringContaining('the slide from -60 cm to 60 cm is 120 cm'),
+    ]);
+  });
 });
 
 describe('letters-mirrored', () => {

@@ -3,6 +3,7 @@ import { blurPx } from '../../calc/motion.ts';
 import type { Deliverable, Film, Shot } from '../film.ts';
 import type { Mm, MmPerSecond, Raster, Seconds } from '../units.ts';
 import { pxPerMmAt } from './framing.ts';
+import { goesAlong } from './optics.ts';
 import { once } from '../memo.ts';
 import { roundFrom } from './outline.ts';
 import { type Showing, showingsOf } from './showings.ts';
@@ -15,10 +16,10 @@ export const turnSeenDegS = once((shot: Shot): number => {
   return 6 * turningRpm(shot) - round;
 });
 
-/** Speed at which the camera slides, right is plus; 0 when it does not. */
+/** Speed at which the camera slides past the subject, right is plus; 0 when it does not. */
 export const slideMmS = once((shot: Shot): MmPerSecond => {
   const { slide } = shot.camera;
-  return slide && shot.actionS ? (slide.value.to - slide.value.from) / shot.actionS : 0;
+  return slide && !goesAlong(shot) && shot.actionS ? (slide.value.to - slide.value.from) / shot.actionS : 0;
 });
 
 /** From the axis of the turn to the face that the camera sees, the farthest of those that come round. */

@@ -223,26 +223,36 @@ export function productPlace({ productMiddleMm }: Shot): Vec3 {
 
 /** Where the camera stands and looks at a moment; undefined without a distance, or for a place that can't be. */
 export function cameraPose(shot: Shot, moment: number): CameraPose | undefined {
-  return poseOnce(shot, cameraMoves(shot) ? moment : 0);
+  return (goesAlong(shot) ? facedOnce : poseOnce)(shot, cameraMoves(shot) ? moment : 0);
 }
 
 /** The same in the set, among lamps and edges: before a subject that goes (`moves: subject`) the camera stays where it began. */
 export function poseInSet(shot: Shot, moment: number): CameraPose | undefined {
-  return cameraPose(shot, shot.action?.moves === 'subject' ? 0 : moment);
+  return poseOnce(shot, shot.action?.moves !== 'subject' && cameraMoves(shot) ? moment : 0);
+}
+
+/** Does the subject slide as the camera does (`moves: both`)? Then the slide takes it nowhere in the picture. */
+export function goesAlong({ action }: Shot): boolean {
+  return action?.moves === 'both';
 }
 
 const poseOnce = onceAt((shot: Shot, moment: number): CameraPose | undefined => {
+  const pose = facedOnce(shot, moment);
+  const slide = along(shot.camera.slide?.value, moment) ?? 0;
+  return pose && slide
+    ? { ...pose, at: { x: pose.at.x + pose.right.x * slide, y: pose.at.y, z: pose.at.z + pose.right.z * slide } }
+    : pose;
+});
+
+/** Aimed at the subject, before it slides. */
+const facedOnce = onceAt((shot: Shot, moment: number): CameraPose | undefined => {
   const { camera } = shot;
   const distance = along(camera.distance?.value, moment);
   if (!distance) return undefined;
   const target = subjectPlace(shot);
   const rise = lensHeightMm(shot, moment) - target.y;
   if (Math.abs(rise) > distance * straightUpTo) return undefined;
-  const pose = lookAt(placeAt(along(camera.angle?.value, moment) ?? 0, distance, rise, target), target);
-  const slide = along(camera.slide?.value, moment) ?? 0;
-  return slide
-    ? { ...pose, at: { x: pose.at.x + pose.right.x * slide, y: pose.at.y, z: pose.at.z + pose.right.z * slide } }
-    : pose;
+  return lookAt(placeAt(along(camera.angle?.value, moment) ?? 0, distance, rise, target), target);
 });
 
 /** How the subject lies before the camera in a stretch of the take: what its turn sweeps. */

@@ -506,6 +506,8 @@ function turnOf(f: Fields, kit: Kit): Turn {
   };
 }
 
+const movers: readonly Action['moves'][] = ['camera', 'subject', 'both'];
+
 function actionOf(f: Fields): Action {
   return {
     start: f.range.start,
@@ -514,7 +516,7 @@ function actionOf(f: Fields): Action {
     what: f.text('what'),
     lasts: f.read('lasts', u.realTimeS),
     fastest: f.read('fastest', u.speedMmS),
-    moves: f.text('moves')?.value === 'subject' ? 'subject' : 'camera',
+    moves: movers.find((one) => one === f.text('moves')?.value) ?? 'camera',
   };
 }
 

@@ -111,7 +111,11 @@ export default defineRule({
           ...common,
           at: shot.camera.slide!,
           cause: shot.camera.slide,
-          fixes: () => [...lessSlide(shot, film, limits.spare), ...farther(shot, film, where, limits.spare)],
+          fixes: () => [
+            ...lessSlide(shot, film, limits.spare),
+            ...farther(shot, film, where, limits.spare),
+            ...sayGoesAlong(shot, subject),
+          ],
         });
       } else if (kind === 'aside') {
         const by = lengthText(over.beyond * distance);
@@ -362,6 +366,12 @@ function withZoom({ shot, piece, ...rest }: Showing, most: number): Showing | un
 function fixes(shot: Shot, film: Film, where: Showing, spare: number): FixIdea[] {
   const choices = [lessZoom(where, film, spare), moved(where, film, spare)];
   return [...choices.filter((fix) => fix !== undefined), ...farther(shot, film, where, spare)];
+}
+
+/** What runs or is carried may go beside the camera: the plan says so, not the numbers. */
+function sayGoesAlong({ action }: Shot, subject: string): FixIdea[] {
+  if (!action?.what || action.fields.said('moves')) return [];
+  return [set(`Say that ${subject} goes beside the camera, at its pace`, [action, 'moves', 'both'])];
 }
 
 /** The same slide, so much shorter that all is in the picture from its start to its end. */

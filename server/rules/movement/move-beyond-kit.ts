@@ -1,5 +1,5 @@
 import { lengthOf, subtract } from '../../calc/geometry.ts';
-import { cameraPose } from '../../core/derived/optics.ts';
+import { cameraPose, poseInSet } from '../../core/derived/optics.ts';
 import { isOnSurface, surfaceOutline } from '../../core/derived/surface-outline.ts';
 import { turningRpm } from '../../core/derived/time.ts';
 import type { Film, Shot, Support } from '../../core/film.ts';
@@ -59,8 +59,8 @@ export default defineRule({
 
 /** Straight from where the camera starts to where it ends; 0 when it stands still. */
 function wayMm(shot: Shot): Mm {
-  const start = cameraPose(shot, 0);
-  const end = cameraPose(shot, 1);
+  const start = poseInSet(shot, 0);
+  const end = poseInSet(shot, 1);
   return start && end ? lengthOf(subtract(end.at, start.at)) : 0;
 }
 

@@ -1,5 +1,5 @@
 /** Where a support and the table are in each other's way: one on the table has none under it, one on the floor has it in its way. */
-import { cameraPose } from '../../core/derived/optics.ts';
+import { poseInSet } from '../../core/derived/optics.ts';
 import { addScaled } from '../../calc/geometry.ts';
 import { pastSurface, surfaceOutline } from '../../core/derived/surface-outline.ts';
 import type { Film, Shot, Surface, Val } from '../../core/film.ts';
@@ -24,7 +24,7 @@ export function offTable(shot: Shot, film: Film): OffTable | undefined {
   if (!table || support?.standsOn !== 'table') return undefined;
   const reach = support.reach?.value ?? 0;
   const off = [0, 1].flatMap((moment) => {
-    const at = cameraPose(shot, moment)?.at;
+    const at = poseInSet(shot, moment)?.at;
     if (!at) return [];
     const room = roomOn(shot, film);
     const level = at.z > 0 ? ('behind' as const) : ('before' as const);
@@ -95,7 +95,7 @@ export function inTable(shot: Shot, film: Film): InTable | undefined {
 /** How far the camera is over the surface, of whose edges the front one is nearest, and how much may lie before the product. */
 function bodyOver(shot: Shot, film: Film): { byMm: Mm; mostMm: Mm } | undefined {
   const outline = surfaceOutline(shot);
-  const pose = cameraPose(shot, 0);
+  const pose = poseInSet(shot, 0);
   if (!pose || !outline) return undefined;
   const back = (shot.camera.lens?.frontToSensorMm || usualLensMm) + beforeMiddleMm(shot, film);
   const body = addScaled(pose.at, pose.forward, -back);

@@ -1,6 +1,5 @@
 import { lengthOf, subtract, type Vec3 } from '../../calc/geometry.ts';
-
-import { cameraPose } from '../../core/derived/optics.ts';
+import { poseInSet } from '../../core/derived/optics.ts';
 import { cameraMoves } from '../../core/derived/time.ts';
 import { lampStand } from '../../core/derived/backdrop-light.ts';
 import type { LampPlace, Shot } from '../../core/film.ts';
@@ -61,7 +60,7 @@ function meets(shot: Shot, lamp: LampPlace, other: LampPlace, apart: Mm): boolea
 
 function blocksLens(shot: Shot, lamp: LampPlace, apart: Mm): boolean {
   const moments = lamp.changes || cameraMoves(shot) ? [0, 0.5, 1] : [0];
-  return moments.some((moment) => areNear(lampStand(lamp, shot, moment), cameraPose(shot, moment)?.at, apart));
+  return moments.some((moment) => areNear(lampStand(lamp, shot, moment), poseInSet(shot, moment)?.at, apart));
 }
 
 function areNear(a: Vec3 | undefined, b: Vec3 | undefined, apart: Mm): boolean {

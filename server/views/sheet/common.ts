@@ -8,7 +8,15 @@ import { shotRows } from './shot.ts';
 import type { Common } from './words.ts';
 
 /** What is dialled in or looked for at each shot stands with it, even where it is the same. */
-const ofEachShot: ReadonlySet<string> = new Set(['Place', 'Exposure', 'Focus', 'Light', 'Shows', 'Camera moves']);
+const ofEachShot: ReadonlySet<string> = new Set([
+  'Place',
+  'Exposure',
+  'Focus',
+  'Light',
+  'Shows',
+  'Camera moves',
+  'Subject moves',
+]);
 
 /** The rows that say the same of all of these shots; none where there is only one. */
 export function commonOf(shots: readonly Shot[], film: Film): Common {

@@ -161,7 +161,7 @@ function lightWords(shot: Shot): string {
 
 function movement(shot: Shot): [string, string][] {
   return [
-    ['Camera moves', moveWords(shot)],
+    [shot.action?.moves === 'subject' ? 'Subject moves' : 'Camera moves', moveWords(shot)],
     ...turning(shot),
     ['Each take', runWords(shot)],
     ['Uses up', shot.usesUp ? `${shot.usesUp.text} of the product` : ''],
@@ -169,7 +169,7 @@ function movement(shot: Shot): [string, string][] {
   ];
 }
 
-function moveWords({ camera }: Shot): string {
+function moveWords({ camera, action, subject }: Shot): string {
   const changes = [
     ['distance', camera.distance],
     ['height', camera.height],
@@ -180,7 +180,8 @@ function moveWords({ camera }: Shot): string {
   const moves = changes.flatMap(([name, change]) =>
     change && change.value.from !== change.value.to ? `${name} ${change.text}` : [],
   );
-  return moves.join(', ');
+  const beside = moves.length > 0 && action?.moves === 'both' && `beside ${subject.name} as it goes`;
+  return joined(...moves, beside);
 }
 
 /** What only stands turned needs no turntable. */
