@@ -78,17 +78,17 @@ cut: [{ shot: spin, length: 4.8 s, zoom: ${zoom} }]\n`);
     expect(mends(text('40°'), rule)[0]).toMatch(/^Turn by \d+°/);
   });
 
-  test('a slide of 40 mm/s at 10 px for each mm is 8 px (values checked outside)', () => {
-    // 40 mm/s x 1/50 s x 10 px/mm = 8 px; 5.76 is half of a step of 0.6 % of 1920. 25 mm on 17.3 mm: 192 mm wide at 30.25 cm.
+  test('a slide of 80 mm/s at 10 px for each mm is 16 px (values checked outside)', () => {
+    // 80 mm/s x 1/50 s x 10 px/mm = 16 px; 11.5 is a step of 0.6 % of 1920. 25 mm on 17.3 mm: 192 mm wide at 30.25 cm.
     const text = spec(
-      `${camera('support: slider').replace('distance: 60 cm', 'distance: 30.25 cm')}shots:\n  pass: { record: 12 s, camera: { slide: 0 cm to 40 cm } }\ncut: [{ shot: pass, length: 10 s }]\n`,
+      `${camera('support: slider').replace('distance: 60 cm', 'distance: 30.25 cm')}shots:\n  pass: { record: 12 s, camera: { slide: 0 cm to 80 cm } }\ncut: [{ shot: pass, length: 10 s }]\n`,
     );
     expect(messages(text, rule)).toEqual([
-      'pass: the product moves 8 pixels in 1/50 s (the camera slides at 40 mm/s; 10 pixels for each mm in `film`): from 6 pixels on its detail goes soft. Move it slower, or say that the blur is meant (`smeared-motion`): a shutter of 1/67 s is sharp, but makes it stutter.',
+      'pass: the product moves 16 pixels in 1/50 s (the camera slides at 80 mm/s; 10 pixels for each mm in `film`): from 12 pixels on its detail goes soft. Move it slower, or say that the blur is meant (`smeared-motion`): a shutter of 1/67 s is sharp, but makes it stutter.',
     ]);
-    expect(messages(text.replace('40 cm }', '32 cm }'), rule)).toEqual([]);
-    expect(marked(text, rule)).toEqual(['0 cm to 40 cm']);
-    expect(mends(text, rule)[0]).toBe('Slide 30 cm instead of 40 cm');
+    expect(messages(text.replace('80 cm }', '64 cm }'), rule)).toEqual([]);
+    expect(marked(text, rule)).toEqual(['0 cm to 80 cm']);
+    expect(mends(text, rule)[0]).toBe('Slide 60 cm instead of 80 cm');
   });
 
   test('a camera that goes round counts like a turn; going round with the turn does not', () => {
@@ -180,16 +180,16 @@ cut: [{ shot: box, length: ${length}, zoom: 1 to 1.4 }]\n`);
 
   test('what smears is reported as that alone', () => {
     const slide = (shutter: string) =>
-      spec(`${camera('support: slider').replace('1/50 s', shutter)}shots:\n  pass: { record: 7 s, action: { lasts: 2 s }, camera: { slide: 0 cm to 16 cm } }
+      spec(`${camera('support: slider').replace('1/50 s', shutter)}shots:\n  pass: { record: 7 s, action: { lasts: 2 s }, camera: { slide: 0 cm to 32 cm } }
 cut: [{ shot: pass, length: 2 s }]\n`);
-    // 80 mm/s x 4.8 px/mm: 15 px a frame, 7.7 px in 1/50 s, 1.5 px in 1/250 s.
+    // 160 mm/s x 4.8 px/mm: 31 px a frame, 15.4 px in 1/50 s, 3.1 px in 1/250 s.
     const found = (shutter: string) => [rule, 'moving-detail-smears'].map((one) => marked(slide(shutter), one).length);
     expect([found('1/50 s'), found('1/250 s')]).toEqual([
       [0, 1],
       [1, 0],
     ]);
     expect(messages(slide('1/250 s'), rule)[0]).toContain(
-      'with the camera sliding at 80 mm/s, the product moves by 15 pixels',
+      'with the camera sliding at 16 cm/s, the product moves by 31 pixels',
     );
     mends(slide('1/250 s'), rule);
   });

@@ -61,7 +61,7 @@ export interface Smear {
  * The worst blur of the subject's face against what it bears, `detailPx` and for letters `lettersPx` at a picture of
  * 1920 pixels; undefined where nothing moves or the lens, the shutter or a raster is not known.
  */
-export function smearOf(shot: Shot, film: Film, detailPx = 6, lettersPx = 1.5): Smear | undefined {
+export function smearOf(shot: Shot, film: Film, detailPx = 12, lettersPx = 1.5): Smear | undefined {
   const timeS = shutterSeconds(shot);
   const turn = Math.abs(turnSeenDegS(shot));
   const slide = Math.abs(slideMmS(shot));

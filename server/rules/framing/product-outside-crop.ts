@@ -245,6 +245,10 @@ function isSlid({ camera: { slide } }: Shot): boolean {
   return slide !== undefined && slide.value.from !== slide.value.to;
 }
 
+function isPanned({ piece }: Showing): boolean {
+  return piece !== undefined && piece.shift.from !== piece.shift.to;
+}
+
 /** It would fit, if the camera did not slide away from it. */
 function slidesPast(shot: Shot, over: Over): boolean {
   return isSlid(shot) && (over.side === 'left' || over.side === 'right') && fitsAside(over);
@@ -254,13 +258,20 @@ function isPart({ subject }: Shot): boolean {
   return subject.name !== 'product';
 }
 
-/** A slide along something wider than the picture shows it part by part, and one past a part lets it go or come. */
+/**
+ * A slide or a pan in the edit along something wider than the picture shows it part by part, and a slide past a part lets
+ * it go or come. What itself goes before a camera that stands comes in and leaves.
+ */
 function isTraverse(shot: Shot, film: Film, where: Showing, { side, edges, outline }: Over): boolean {
-  if (!isSlid(shot) || (side !== 'left' && side !== 'right')) return false;
+  if ((!isSlid(shot) && !isPanned(where)) || (side !== 'left' && side !== 'right')) return false;
+  if (shot.action?.moves === 'subject') return true;
   const taken = (outline.right - outline.left) / (edges.right - edges.left);
   const isWider = taken > 1;
   const hasRoom = taken < roomy;
-  return isWider || (hasRoom && isPart(shot) && isWholeOnce(where, film) && !isCutAtBothEnds(shot, film, where));
+  return (
+    isWider ||
+    (isSlid(shot) && hasRoom && isPart(shot) && isWholeOnce(where, film) && !isCutAtBothEnds(shot, film, where))
+  );
 }
 
 /** Of a part that is cut off on purpose no more than so much goes. */

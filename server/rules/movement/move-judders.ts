@@ -16,7 +16,7 @@ export default defineRule({
   severity: 'warning',
   sources: [
     '"Motion Picture", chapter 4: a full picture width in 7 s or more at 24 frames a second',
-    'common practice, no source (half of that for each frame from 50 frames a second on)',
+    'common practice, no source (half of that for each frame from 50 frames a second on; twice where a product turns in place)',
   ],
   limits: {
     step: {
@@ -38,7 +38,8 @@ export default defineRule({
     const rate = film.timeline.rate;
     if (!shot || !rate || !found) return;
     const { deliverable, steps, kind } = found;
-    const allowed = limits.step * halved(rateFps(rate.value)) * longPerWidth(deliverable);
+    const pace = limits.step * halved(rateFps(rate.value)) * (turnsInPlace(shot, kind) ? 2 : 1);
+    const allowed = pace * longPerWidth(deliverable);
     // A tenth more is seen by nobody, and a tenth less of a move is no cure.
     if (steps.total <= allowed * 1.1) return;
     const width = deliverable.raster!.value.width;
@@ -65,6 +66,11 @@ export default defineRule({
     });
   },
 });
+
+/** On a turntable only the face moves, and the picture stands: it bears twice as much. */
+function turnsInPlace({ camera }: Shot, kind: Kind): boolean {
+  return kind === 'turn' && !camera.angle;
+}
 
 /** At 50 frames a second and more twice as many steps are seen in the same time. */
 function halved(fps: number): number {

@@ -17,14 +17,14 @@ export default defineRule({
   sources: [
     'speed at a radius: 2πr × turns a minute ÷ 60',
     '"Motion Picture", chapter 4: a full picture width in 7 s or more; half of each step is smear at 180°',
-    'common practice, no source (a circle of confusion of 1/1500 of the diagonal for letters)',
+    'common practice, no source (a turn of a product in 6 s is everyday; a circle of confusion of 1/1500 of the diagonal for letters)',
     'DOD-HDBK-791(AM), 6-5.3.2.3 (strokes are a sixth to an eighth of the height of letters)',
   ],
   limits: {
     detail: {
       quantity: 'number',
-      default: '6',
-      meaning: 'Pixels of blur that detail bears, at a picture 1920 pixels long.',
+      default: '12',
+      meaning: 'Pixels of blur that detail without letters bears, at a picture 1920 pixels long.',
     },
     letters: { quantity: 'number', default: '1.5', meaning: 'Pixels of blur that letters bear, likewise.' },
     tall: { quantity: 'number', default: '40', meaning: 'Pixels of height from which letters are tall, likewise.' },
@@ -54,7 +54,8 @@ export default defineRule({
       },
       at: culprit(shot, smear),
       excess: smear.px / smear.limitPx,
-      severity: isSlight(shot, smear, limits) ? 'info' : undefined,
+      // Whoever turns a thing without letters wants to see it turn.
+      severity: !shot.subject.letters || isSlight(shot, smear, limits) ? 'info' : undefined,
       explainedBy: ['smeared-motion', 'flowing-motion'],
       fixes: () => fixes(shot, film, smear),
     });
@@ -74,7 +75,7 @@ const tolerance = 1.15;
 function how(shot: Shot, { radiusMm, turnMmS, slideMmS }: Smear): string {
   const rpm = Math.abs(turnSeenDegS(shot)) / 6;
   const turn = `${num(rpm, 2)} rpm, ${lengthText(radiusMm)} from the axis`;
-  const slide = `the camera slides at ${speedText(slideMmS)}`;
+  const slide = `${shot.action?.moves === 'subject' ? 'it passes' : 'the camera slides'} at ${speedText(slideMmS)}`;
   return listText([...(turnMmS > 0 ? [turn] : []), ...(slideMmS > 0 ? [slide] : [])]);
 }
 
