@@ -295,7 +295,7 @@ const samples: Readonly<Record<string, readonly Edit[]>> = {
     ['zoom: 1.7 to ⟦2.0 → 2.6⟧', 'zoom-outruns-raster'],
     [
       'slide: ⟦-15 mm to 15 → -90 mm to 90⟧ mm',
-      'moving-detail-smears product-outside-crop',
+      'move-judders product-outside-crop',
       'a longer way in the same time is faster, and ends outside the picture',
     ],
     ['key: { use: panel, role: key, temperature: 4500 K, level: ⟦60 → 120⟧ %', 'out-of-range'],
