@@ -28,9 +28,7 @@ describe('at `shutter`', () => {
       label: '1/50 s',
       detail: expect.stringMatching(/^180° · no flicker · [\d.]+ stop/),
     });
-    expect(all.find((one) => one.label === '1/25 s')!.detail).toMatch(
-      /^360° · .*· warning: box: 1\/25 s at 25 is 360°/,
-    );
+    expect(all.find((one) => one.label === '1/25 s')!.detail).toMatch(/^360° · .*· info: box: 1\/25 s at 25 is 360°/);
     const warned = all.map((one) => one.warned !== undefined);
     expect(warned.indexOf(true)).toBeGreaterThan(0);
     expect(warned.slice(warned.indexOf(true))).not.toContain(false);
@@ -223,7 +221,7 @@ describe('in a long file', () => {
     const { text } = split(long);
     const all = completions(long, { good: text });
     expect(all[0]).toMatchObject({ label: '1/50 s', detail: expect.stringMatching(/^180°/) });
-    expect(all.find((one) => one.label === '1/25 s')!.warned).toMatch(/smear/);
+    expect(all.find((one) => one.label === '1/96 s')!.warned).toMatch(/stutter/);
   });
 
   it('values of the film as a whole say that they are not checked', () => {
