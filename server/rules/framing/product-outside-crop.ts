@@ -5,7 +5,8 @@ import { looksOf, type Showing, showingsOf, tryShot } from '../../core/derived/s
 import type { View } from '../../core/derived/framing.ts';
 import { sideways, wayOf } from '../../core/derived/sight.ts';
 import { cameraMoves, turningRpm } from '../../core/derived/time.ts';
-import type { Film, Shot } from '../../core/film.ts';
+import type { Film, Part, Shot, Val } from '../../core/film.ts';
+import { onceIn } from '../../core/memo.ts';
 import { type Cause, defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthPair, lengthText, listText, num, percentText, quoted } from '../../core/say.ts';
 import {
@@ -61,10 +62,9 @@ export default defineRule({
       '{shot}: in {deliverables}, {subject} comes within {gap} of the {sides} edge; {spare} keeps a hand-set product in the picture.',
   },
   shot(shot, { film, limits, report }) {
-    const told = worstOfEachPiece(shot, film, limits.spare).filter(
+    const told = worstOfEachPiece(shot, film, limits).filter(
       ({ where, over }) =>
-        shot.sharp !== 'none' &&
-        !isCloth(shot, film) &&
+        !isLoose(shot, film) &&
         !isHair(shot, film, over, limits) &&
         !isFramed(where, over) &&
         !isTraverse(shot, film, where, over),
@@ -72,7 +72,6 @@ export default defineRule({
     for (const { where, over } of told) {
       // What several pieces show of the shot in one deliverable is one fault: what mends it mends them all.
       const worstOfAll = told.find((one) => deliverablesText(one.where) === deliverablesText(where))!;
-      const isSlight = isPart(shot) && over.beyond / spanOf(over) <= limits.part;
       const { zoomAt } = where.piece ?? {};
       const unzoomed = zoomAt && withZoom(where, 1);
       const zoomedOut = unzoomed && worst(unzoomed, film, limits.spare).past <= 1e-9;
@@ -82,14 +81,14 @@ export default defineRule({
         at: zoomedOut ? zoomAt : (shot.camera.distance ?? shot),
         explainedBy: ['tight-framing'] as const,
         excess: over.past / spanOf(over),
-        ...(isSlight && { severity: 'info' as const }),
+        ...(isSlight(where, over, film, limits) && { severity: 'info' as const }),
         cause: causeOf(shot, film, worstOfAll.where, worstOfAll.over),
         fixes: () => fixes(shot, film, where, limits.spare),
       };
       const data = {
         shot: nameOf(where),
         deliverables: deliverablesText(where),
-        subject: subjectText(shot),
+        subject: cutText(shot, over),
         sides: listText(over.sides),
       };
       const distance = over.view!.lens!.distanceMm;
@@ -151,6 +150,17 @@ export default defineRule({
   },
 });
 
+function cutText(shot: Shot, { part }: Over): string {
+  return part === undefined ? subjectText(shot) : quoted(part);
+}
+
+/** A part that is hardly cut off, and what is never sharp: how far steam or water reaches is a guess. */
+function isSlight(where: Showing, over: Over, film: Film, { part, spare }: Record<'part' | 'spare', number>): boolean {
+  const { shot } = where;
+  const isOfPart = isPart(shot) || (over.part !== undefined && worstOwn(where, film, spare).beyond <= 1e-9);
+  return shot.sharp === 'none' || (isOfPart && over.beyond / spanOf(over) <= part);
+}
+
 /** Which of the messages says it best. */
 function kindOf(shot: Shot, film: Film, where: Showing, over: Over): 'round' | 'slid' | 'aside' | 'cut' | 'tight' {
   if (over.beyond === Infinity) return 'round';
@@ -189,6 +199,8 @@ interface Over {
   readonly view?: View;
   readonly edges: EdgeTangents;
   readonly outline: EdgeTangents;
+  /** What reaches past where it is no subject, but a part that the shot shows. */
+  readonly part?: string;
 }
 
 /** How wide, or high, the picture is where it is reached past. */
@@ -216,6 +228,11 @@ function hasProductBeside(shot: Shot, { product }: Film, { side }: Over): boolea
 }
 
 const asWide = 0.8;
+
+/** Of what need not be seen whole: dust, steam or a glow, of which nothing is sharp, and cloth. */
+function isLoose(shot: Shot, film: Film): boolean {
+  return (shot.sharp === 'none' && !mustBeSeen(shot, film)) || isCloth(shot, film);
+}
 
 /** Of a cloth any piece shows what it is, but where it must be seen. */
 function isCloth(shot: Shot, film: Film): boolean {
@@ -310,14 +327,20 @@ function causeOf(shot: Shot, film: Film, where: Showing, over: Over): Cause | un
   return at && { start: at.start, end: at.end, file: at.file, as };
 }
 
-function worstOfEachPiece(shot: Shot, film: Film, spare: number): { where: Showing; over: Over }[] {
+function worstOfEachPiece(shot: Shot, film: Film, { spare, least }: Spare): { where: Showing; over: Over }[] {
   const byPiece = new Map<unknown, { where: Showing; over: Over }>();
   for (const where of showingsOf(shot, film)) {
-    const over = worst(where, film, spare);
+    const all = worst(where, film, spare);
+    const over = all.part !== undefined && all.beyond / spanOf(all) <= least ? worstOwn(where, film, spare) : all;
     const known = byPiece.get(where.piece);
     if (over.past > 1e-9 && over.past > (known?.over.past ?? 0)) byPiece.set(where.piece, { where, over });
   }
   return [...byPiece.values()].sort((a, b) => b.over.past - a.over.past);
+}
+
+interface Spare {
+  readonly spare: number;
+  readonly least: number;
 }
 
 /** A shot, with its piece where the cut has several. */
@@ -329,12 +352,48 @@ function nameOf({ shot, piece }: Showing): string {
 const none = { left: 0, right: 0, bottom: 0, top: 0 };
 const nothing: Over = { past: -Infinity, beyond: -Infinity, side: 'left', sides: [], edges: none, outline: none };
 
+/** Of the subject, or of a part that must be seen, is shown and is wider than the product, so that wherever it sits it stands out. */
 function worst(where: Showing, film: Film, spare: number): Over {
+  return widerParts(where.shot, film).reduce<Over>(
+    (most, part) => {
+      const over = { ...worstOf(where, partShot(where.shot, part), film, 0), part: part.name };
+      const isAside = over.side === 'left' || over.side === 'right';
+      return isAside && over.beyond > Math.max(most.beyond, 1e-9) ? over : most;
+    },
+    worstOwn(where, film, spare),
+  );
+}
+
+function worstOwn(where: Showing, film: Film, spare: number): Over {
+  return worstOf(where, where.shot, film, spare);
+}
+
+const widerParts = onceIn((shot: Shot, { product, brief }: Film): Part[] => {
+  if (isPart(shot) || !product.size) return [];
+  const isIn = (names: readonly Val<string>[] | undefined, name: string) => names?.some(({ value }) => value === name);
+  return [...product.parts.values()].filter(
+    ({ name, size }) =>
+      size &&
+      size.value.widthMm > product.size!.value.widthMm &&
+      isIn(shot.shows, name) &&
+      isIn(brief?.mustShow, name) &&
+      !isIn(shot.people, name),
+  );
+});
+
+/** The part in the place of the subject, in the middle of the product. */
+function partShot(shot: Shot, { name, size, heightMm, faces }: Part): Shot {
+  const { subject } = shot;
+  return { ...shot, subject: { ...subject, name, box: size?.value, heightMm: heightMm ?? subject.heightMm, faces } };
+}
+
+/** @param of the shot with what is looked for as its subject */
+function worstOf(where: Showing, of: Shot, film: Film, spare: number): Over {
   let most: Over = nothing;
   const [touched, crossed] = [new Set<Side>(), new Set<Side>()];
   for (const { view, pose, turn } of looksOf([where])) {
     const { edges } = view;
-    const points = leastCorners(where.shot, film, turn);
+    const points = leastCorners(of, film, turn);
     if (!edges || !points) continue;
     const outline = outlineOf(pose, points);
     for (const side of sides) {
