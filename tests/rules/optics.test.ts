@@ -262,9 +262,9 @@ shots:
 `),
         rule,
       )[0];
-    expect(table('14 cm', '70 cm')).toContain('Use a deeper one, look down from higher up, or zoom in.');
+    expect(table('14 cm', '70 cm')).toContain('Look down from higher up, or zoom in.');
     expect(table('18 cm', '70 cm')).toContain('Stand the product with its middle 12 cm behind that edge.');
-    expect(table('18 cm', '4 cm')).toContain('Use a deeper one, look down from higher up, or zoom in.');
+    expect(table('18 cm', '4 cm')).toContain('Look down from higher up, or zoom in.');
   });
 
   test('the product goes back by what all shots on the surface ask, and the camera may look down more', () => {

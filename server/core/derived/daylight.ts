@@ -1,6 +1,6 @@
 /** How much of a shot's light is that of the sky, which nobody sets. */
 import type { LampPlace, Shot } from '../film.ts';
-import type { Share } from '../units.ts';
+import type { Lux, Share } from '../units.ts';
 
 import { brightestLight } from './white-points.ts';
 import { isWindow } from './lamp-size.ts';
@@ -19,4 +19,12 @@ export function daylightShare(shot: Shot): Share {
 /** A board gives back what it gets. */
 export function givesDaylight(place: LampPlace): boolean {
   return isWindow(place.bounces ?? place);
+}
+
+/** No room is so light by its windows: the open shade of a clear day gives 10 000 lx and more (from memory). */
+const outdoorsLx: Lux = 5000;
+
+/** Is it filmed under the open sky? A plan has no word for it, but says how light it is. */
+export function isOutdoors({ room }: Shot): boolean {
+  return room?.source === 'window' && (room.light?.value ?? 0) >= outdoorsLx;
 }

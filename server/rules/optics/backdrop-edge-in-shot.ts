@@ -7,6 +7,7 @@ import {
   type Past,
   pastEdge,
 } from '../../core/derived/past-backdrop.ts';
+import { isOutdoors } from '../../core/derived/daylight.ts';
 import { deg, fromCamera } from '../../calc/geometry.ts';
 import { poseInSet } from '../../core/derived/optics.ts';
 import { picturesOf, type Showing, showingsOf, still, trial, tryShot } from '../../core/derived/showings.ts';
@@ -113,12 +114,17 @@ function frontWay(shot: Shot, film: Film): { way: string; moved: FixIdea[] } {
   const deepMm = backMm - (outline?.frontMm ?? 0);
   const leastMm = (film.product.size?.value.depthMm ?? 0) / 2 + Math.min(roomBehind.mm, roomBehind.share * deepMm);
   if (!outline || !(deepMm - cm * 10 >= leastMm))
-    return { way: 'Use a deeper one, look down from higher up, or zoom in', moved: [] };
+    return { way: `${isLoose(shot) ? 'Use a deeper one, look' : 'Look'} down from higher up, or zoom in`, moved: [] };
   const title = `Stand the product ${cm} cm behind the front edge (it is out of the picture)`;
   return {
     way: `Stand the product with its middle ${cm} cm behind that edge`,
     moved: [set(title, [shot.surface!, 'front', `${cm} cm`])],
   };
+}
+
+/** A board that lies on a table can be another one; a bench, a table or a stone can't. */
+function isLoose({ surface }: Shot): boolean {
+  return surface!.aboveTableMm > 0 || surface!.thickness !== undefined;
 }
 
 /** Looking down by so much more, it is much the same view (common practice, no source). */
@@ -207,6 +213,8 @@ function isFrontFault(
   film: Film,
   { strip, 'on-show': onShow }: Record<'strip' | 'on-show', Share>,
 ): boolean {
+  // Under the sky what the product stands on is part of the place, edge and all.
+  if (isOutdoors(shot)) return false;
   const isFarSeen = isFrontSeen(shot, film, 1 - 2 * strip) && showsBeforeFront(shot, film, strip / 2);
   return isFarSeen && surfacesOf(film).get(shot.surface!.size!.start)!.shownShare > onShow;
 }
