@@ -468,6 +468,18 @@ shots:
     expect(messages(spot('distance: 27.5 cm, angle: 89°, height: 3.5 cm, role: key'), rule)).toEqual([]);
   });
 
+  test('of corners, it says how much farther from the lamp one is than the other', () => {
+    const text = spec(`product: { size: 120 x 1 x 60 cm, finish: satin }
+camera: { lens: normal, distance: 250 cm, height: 30 cm, raster: 3840x2160, rate: 25, shutter: 1/50 s, aperture: f/8, iso: 200, white-balance: 5600 K, focus: locked }
+room: { light: none }
+lamps:
+  key: { use: spot, distance: 150 cm, angle: 60°, height: 105 cm, role: key }
+`);
+    // Geometry: the lamp is at (-112.5, 75, -65) from the middle, 94.9 cm from the corner (-60, 30, 0) and 212.1 cm from (60, -30, 0).
+    expect(messages(text, rule)[0]).toContain('the near corner of the product gets');
+    expect(messages(text, rule)[0]).toContain('more than the opposite one, 118 cm farther from it.');
+  });
+
   test('what the room gives at the dark end counts', () => {
     // 600 lx of room light beside the few that fall on the front at so flat an angle.
     const key = spot('distance: 20 cm, angle: 89°, height: 3.5 cm, role: key');

@@ -1,7 +1,7 @@
 import { addScaled, dot, lengthOf, subtract, type Vec3 } from '../../calc/geometry.ts';
 import { distanceGain, fallOffStops, type LampSize } from '../../calc/light.ts';
 import { dims, type FaceLight, faceLight, lampPosition, type LampLight } from '../../core/derived/light.ts';
-import { cameraPose, productPlace, subjectPlace, subjectSeen } from '../../core/derived/optics.ts';
+import { cameraPose, productPlace, subjectPlace, subjectSeen, tiltDeg } from '../../core/derived/optics.ts';
 import { looksAtSomebody } from '../../core/derived/people.ts';
 import type { LampPlace, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
@@ -60,10 +60,10 @@ export default defineRule({
         lamp: quoted(lamp.name),
         distance: lamp.distance!.text,
         subject: shot.subject.name === 'product' ? 'the product' : quoted(shot.subject.name),
-        near: upright ? worst.near : 'one side',
-        far: upright ? 'its other end' : 'the other',
+        near: worst.near,
+        far: upright ? 'its other end' : worst.near === 'one side' ? 'the other' : 'the opposite one',
         stops: stopsText(worst.stops),
-        across: lengthText(acrossMm),
+        across: lengthText(wholeCm(worst.fartherMm)),
         way: isWindow(lamp)
           ? windowText
           : inRoom
@@ -97,7 +97,9 @@ interface Uneven {
   readonly awayMm: Mm;
   /** Is it from top to bottom rather than from side to side? */
   readonly upright: boolean;
-  readonly near: 'the top' | 'the bottom';
+  readonly near: 'the top' | 'the bottom' | 'one side' | 'the near corner';
+  /** How much farther from the lamp the far end is. */
+  readonly fartherMm: Mm;
 }
 
 /**
@@ -130,8 +132,31 @@ function unevenBy(shot: Shot, light: FaceLight, one: LampLight): Uneven | undefi
     acrossMm: across + along,
     awayMm,
     upright: along > across,
-    near: up > 0 ? 'the top' : 'the bottom',
+    near: nearEnd(across, along, up),
+    fartherMm: fartherMm(shot, way, { right, up, widthMm: seen.widthMm }),
   };
+}
+
+/** With less than this of its width toward the lamp what is high is one side and no corner. */
+const leastAlong = 0.3;
+
+function nearEnd(acrossMm: Mm, alongMm: Mm, up: number): Uneven['near'] {
+  if (alongMm > acrossMm) return up > 0 ? 'the top' : 'the bottom';
+  return alongMm > leastAlong * acrossMm ? 'the near corner' : 'one side';
+}
+
+/** From here on one looks at the top of a thing, and its ends lie one behind the other. */
+const fromAboveDeg = 45;
+
+/** By how much the lamp is farther from one end than from the other: the corners of the front, or of a top that is looked at. */
+function fartherMm(shot: Shot, way: Vec3, { right, up, widthMm }: { right: number; up: number; widthMm: Mm }): Mm {
+  const pose = cameraPose(shot, 0)!;
+  const { heightMm = 0, depthMm = 0 } = shot.subject.box ?? {};
+  const isTop = Math.abs(tiltDeg(shot, 0)) > fromAboveDeg;
+  const high = isTop ? { x: -pose.right.z, y: 0, z: pose.right.x } : { x: 0, y: 1, z: 0 };
+  const sides = addScaled({ x: 0, y: 0, z: 0 }, pose.right, (Math.sign(right) * widthMm) / 2);
+  const half = addScaled(sides, high, (Math.sign(up) * (isTop ? depthMm : heightMm)) / 2);
+  return lengthOf(addScaled(way, half, 1)) - lengthOf(subtract(way, half));
 }
 
 function wayTo(shot: Shot, lamp: LampPlace): Vec3 | undefined {
