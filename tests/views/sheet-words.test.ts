@@ -91,6 +91,24 @@ shots: { box: { record: 12 s, turn: { starts: 30° } } }
   });
 });
 
+test('the light beside a shot from high above is that on all that the lens sees, its top too', () => {
+  const lux = (angle: string) => {
+    const [light] = factsOf(
+      blocksOf(`product: { size: 20 x 14 x 5.5 cm, parts: { fig: { size: 50 x 50 x 55 mm, height: 3 cm } } }
+room: none
+lamps: { panel: { use: panel, temperature: 5000 K, distance: 70 cm, angle: 110°, height: 50 cm } }
+shots: { cut: { subject: fig, record: 9 s, camera: { distance: 18 cm, angle: ${angle}, height: 15 cm } } }
+cut: [{ shot: cut, length: 9 s }]
+`),
+      'Light',
+    );
+    return Number(/^(\d+) lx on fig/.exec(light!)![1]);
+  };
+  // From the fig the lamp stands 42.3° up and the lens 41.8°. From the lamp's side all of its light counts, from 80° round
+  // the cosine between the two: cos 42.3° cos 41.8° cos 80° + sin 42.3° sin 41.8° = 0.545 (spherical law of cosines).
+  expect(lux('30°') / lux('110°')).toBeCloseTo(0.545, 1);
+});
+
 test('a number stays with its unit in sentences and ticks too', () => {
   const html = sheetHtml({
     title: 'Units',

@@ -22,7 +22,8 @@ export function lookingWay(faces: Facing, turned: Degrees): Vec3 {
 /**
  * The way that the face looks which the camera sees at a moment of the action. Where a part faces is said, and a flat thing
  * shows its largest side. Of others it need not be said whether they have faces: a box has, and a jug has none. Where such a
- * front or side stands askew to the camera, half way between it and the plane toward the camera counts.
+ * front or side stands askew to the camera, half way between it and the plane toward the camera counts, unless the camera looks
+ * down on the top of the thing as well.
  */
 export function faceSeen(shot: Shot, moment: number): Vec3 {
   const pose = cameraPose(shot, moment);
@@ -103,7 +104,7 @@ function turns(shot: Shot): boolean {
 }
 
 function halfWay(shot: Shot, moment: number, toward: Vec3): Vec3 {
-  if (turns(shot)) return toward;
+  if (turns(shot) || 90 - angleBetweenDeg(toward, up) >= topSeenDeg) return toward;
   const stands = turnedDeg(shot, 0);
   const aside = (along(shot.camera.angle?.value, moment) ?? 0) - stands;
   const turned = aside - 90 * Math.round(aside / 90);
@@ -111,6 +112,9 @@ function halfWay(shot: Shot, moment: number, toward: Vec3): Vec3 {
     ? toward
     : addScaled(directionOf(stands + aside - turned), toward, 1 / lengthOf(toward));
 }
+
+/** Seen from so far above, a thing shows its top as well as its sides, and the light on all of them is that toward the camera. */
+const topSeenDeg = 30;
 
 /** Less than this a face that stands askew is as bright as one that does not. */
 const askewDeg = 5;
