@@ -11,6 +11,7 @@ import {
   type Room,
   type ToPanel,
 } from './messages.ts';
+import { quotedAsCode } from './quoted.ts';
 import { put, type PanelText } from './panel-text.ts';
 import { Player } from './play/player.ts';
 
@@ -181,7 +182,13 @@ function showFindings(findings: readonly Found[]): void {
       const severity = element('strong', `${finding.number} ${words[finding.severity]}:`);
       button.append(
         ...(mark ? [mark] : []),
-        element('span', '', {}, [severity, ` ${finding.message} `, element('code', finding.rule)]),
+        element('span', '', {}, [
+          severity,
+          ' ',
+          ...quotedAsCode(finding.message),
+          ' ',
+          element('code', finding.rule, { class: 'rule' }),
+        ]),
       );
       button.addEventListener('click', () => host.postMessage({ kind: 'go', spot: plainSpot(finding) }));
       return element('li', '', {}, [button]);

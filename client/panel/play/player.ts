@@ -1,4 +1,5 @@
 /** Plays the film of the plan above its picture in time: at its true speed, drawn as lit, with its sound. */
+import { quotedAsCode } from '../quoted.ts';
 import type { TimeAxis } from '../../../server/views/picture.ts';
 import type { Seconds } from '../../../server/core/units.ts';
 import type { Reel, ReelPiece } from '../../../server/film/reel.ts';
@@ -117,7 +118,7 @@ export class Player {
     this.#fit();
     this.#drawings.setReel(reel);
     page.moment.max = String(reel.frames - 1);
-    say(page.notes, reel.notes.join(' '));
+    page.notes.replaceChildren(...quotedAsCode(reel.notes.join(' ')));
     this.#showFlashes(reel);
     page.hush.hidden = reel.sounds.length === 0;
     page.beat.hidden = !reel.beats;
@@ -438,7 +439,7 @@ export class Player {
     const silent = loaded.filter(({ buffer }) => !buffer).map(({ sound }) => sound.name);
     if (silent.length > 0) {
       const cannot = put(this.words.cannotPlay, [...new Set(silent)].join(', '));
-      say(page.notes, [...reel.notes, cannot].join(' '));
+      page.notes.replaceChildren(...quotedAsCode([...reel.notes, cannot].join(' ')));
     }
     this.#clock.setSounds(loaded.flatMap(({ sound, buffer }) => (buffer ? [{ sound, buffer }] : [])));
   }
