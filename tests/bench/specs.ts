@@ -58,7 +58,7 @@ const messyShot = (index: number) => {
     camera:
         height: ${8 + (index % 5)} cm
         ${camera}
-    ${own.startsWith('turn') ? 'action: It turns.' : `turn: { starts: ${(index * 47) % 360}°, speed: 1 rpm }`}
+    ${own.startsWith('turn') ? 'action: It turns.' : `turn: { starts: ${(index * 47) % 360}°, speed: 3 rpm }`}
     on-purpose: [wide-near]
 
 `;
