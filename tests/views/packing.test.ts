@@ -110,6 +110,10 @@ describe('what can’t be carried, or is no gear', () => {
     expect(lamps('12 cm')).toEqual(['lamp glow']);
   });
 
+  test('a landscape is there', () => {
+    expect(there('surface: none\nbackdrop: { material: fir wood, size: 60 x 10 m, behind: 20 m }\n')).toEqual([]);
+  });
+
   test('walls and tables may be there; what hangs and lies is said once, with its size', () => {
     expect(there('backdrop: { material: limewashed wall, size: 400 x 260 cm, behind: 150 cm }\n')).toEqual([
       'backdrop limewashed wall, 400 x 260 cm',

@@ -113,11 +113,11 @@ test('a number stays with its unit in sentences and ticks too', () => {
   const html = sheetHtml({
     title: 'Units',
     blocks: [
-      { kind: 'text', words: 'About 36 min: 32 min of recording' },
+      { kind: 'text', words: 'About 1 h 36 min: 32 min of recording' },
       { kind: 'ticks', title: 'Camera', items: ['warm (10 min)'] },
     ],
   });
-  expect(html).toContain('About 36\u00a0min: 32\u00a0min of recording');
+  expect(html).toContain('About 1\u00a0h\u00a036\u00a0min: 32\u00a0min of recording');
   expect(html).toContain('warm (10\u00a0min)');
 });
 

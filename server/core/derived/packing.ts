@@ -3,6 +3,7 @@ import type { Film, Gear, LampPlace, Shot } from '../film.ts';
 import { fits } from '../resolve/kit.ts';
 import { isBuiltIn, isHands, isOwnLight, isPhone } from './built-in.ts';
 import { isWindow } from './lamp-size.ts';
+import { isFarOff } from './past-backdrop.ts';
 import { turningRpm } from './time.ts';
 
 export interface Packed {
@@ -55,10 +56,13 @@ export function packing(film: Film): readonly Packed[] {
   ];
 }
 
-/** What is behind and under the product: no plan says whether it is brought, or is the wall and the table of the place. */
+/**
+ * What is behind and under the product: no plan says whether it is brought, or is the wall and the table of the place. A landscape
+ * is there.
+ */
 export function around(film: Film): readonly Packed[] {
   const all = [...film.shots.values()].flatMap(({ backdrop, surface }): Packed[] => [
-    ...(backdrop?.material
+    ...(backdrop?.material && !isFarOff(backdrop)
       ? [{ kind: 'backdrop', name: backdrop.material.value, count: 1, size: backdrop.size?.text } as const]
       : []),
     // A sweep is its own surface.

@@ -175,7 +175,7 @@ function unlessSky(past: Past | undefined, { backdrop }: Shot): Past | undefined
 }
 
 /** Nobody hangs cloth or paper so far behind a thing: it is a place, and over it is the sky. */
-function isFarOff(backdrop: Backdrop | undefined): boolean {
+export function isFarOff(backdrop: Backdrop | undefined): boolean {
   return (backdrop?.behind?.value ?? 0) >= 5000;
 }
 

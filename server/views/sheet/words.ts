@@ -12,7 +12,7 @@ export function filled(rows: readonly (readonly [string, string])[]): (readonly 
 /** A number stays on one line with its unit, `ISO` with its number, and a time of day with the one that it lasts to. */
 export function unbroken(words: string): string {
   return words.replace(
-    /(?<=\d\d:\d\d) (?=to \d\d:)|(?<=\d\d:\d\d to) (?=\d\d:)|(?<=\d) (?=[a-zA-Zµ°%]{1,6}\b)|(?<=\bISO) (?=\d)/g,
+    /(?<=\d\d:\d\d) (?=to \d\d:)|(?<=\d h) (?=\d+ min\b)|(?<=\d\d:\d\d to) (?=\d\d:)|(?<=\d) (?=[a-zA-Zµ°%]{1,6}\b)|(?<=\bISO) (?=\d)/g,
     '\u00a0',
   );
 }
