@@ -40,6 +40,10 @@ describe('a picture every 5 s', () => {
         'and it stutters. Take one every 2 s, or play it at 12500 %.',
     ]);
     expect(mends(slow, 'slow-motion-lacks-frames')).toContain('Take one every 2 s');
+    // A picture a day would have to be played 2 160 000 times as fast, which is more than can be written.
+    const daily = film('interval: 24 h', ', speed: 50000000 %').replace('record: 1 h', 'record: 1000 h');
+    expect(messages(daily, 'slow-motion-lacks-frames')[0]).toMatch(/Take one every 20000 s\.$/);
+    expect(mends(daily, 'slow-motion-lacks-frames')).toEqual(['Take one every 20000 s']);
   });
 
   test('needs no half-frame shutter', () => {

@@ -393,6 +393,12 @@ describe('wrong-unit', () => {
 });
 
 describe('out-of-range', () => {
+  it('takes a day in a second, and no billion', () => {
+    const played = (speed: string) => cut(`{ shot: reveal, length: 1 s, speed: ${speed} }`);
+    expect(problemsOf(played('8640000 %'), 'shoot')).toEqual([]);
+    expectOne(played('«100000000 %»'), 'shoot', { rule: 'out-of-range', says: '90000000 %', fix: null });
+  });
+
   it.each(
     [
       [shot('record: «-5 s»'), 'it cannot be less than nothing'],

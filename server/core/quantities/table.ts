@@ -254,6 +254,8 @@ export const quantities = {
   }),
   speed: measured('speed', 'mm/s, cm/s, m/s', u.speedMmS, { range: 'from 0', within: ['0.001 mm/s', '1000 m/s'] }),
   share: measured('share', '%', u.share, { range: 'from 0 to 100', within: ['0.001 %', '10000 %'], onlyUnit: '%' }),
+  /** Against real life: a day in a second is 8 640 000 %. */
+  'playing-speed': measured('share', '%', u.share, { range: 'any', within: ['0.001 %', '90000000 %'], onlyUnit: '%' }),
   times: bare('a number of times', 'times, without a unit', u.number, /^[x×]$/i, ['0.01', '100']),
   'bit-rate': measured('bit-rate', 'kb/s, Mb/s, Gb/s (bits)', u.bitRate, {
     range: 'above 0',

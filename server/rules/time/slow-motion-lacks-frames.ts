@@ -1,4 +1,5 @@
 import { type Rate, rateFps } from '../../calc/rate.ts';
+import { quantities } from '../../core/quantities/table.ts';
 import { recordedFps, shutterSeconds, stepOf } from '../../core/derived/time.ts';
 import { steadyShuttersS } from '../../core/derived/shutters.ts';
 import type { Film, Mode, Piece, Shot, Val } from '../../core/film.ts';
@@ -17,7 +18,7 @@ export default defineRule({
     lacks:
       '{shot}: {rate} recorded and played at {speed} gives {k} of a frame for each frame of the {edit} film, so frames are held and the motion stutters. It needs {needed} frames a second.',
     sparse:
-      '{shot}: a picture every {interval}, played at {speed}, gives {k} of a picture for each frame of the {edit} film, so pictures are held and it stutters. Take one every {needed}, or play it at {even}.',
+      '{shot}: a picture every {interval}, played at {speed}, gives {k} of a picture for each frame of the {edit} film, so pictures are held and it stutters. Take one every {needed}{faster}.',
     uneven:
       '{shot}: {rate} recorded and played at {speed} steps over {k} frames for each frame of the {edit} film: the step is uneven.{way}',
   },
@@ -32,10 +33,11 @@ export default defineRule({
     const data = { shot: shot.name, rate: rate.text, speed: speedAt.text, edit: edit.text, k: num(k, 2) };
     if (k < 0.999 && shot.interval) {
       const even = percentText(Math.abs(evenSpeed(piece, film)), 2);
+      const faster = isWritable(evenSpeed(piece, film)) ? `, or play it at ${even}` : '';
       const needed = `${Math.floor(shot.interval.value * k * 100 + 1e-6) / 100} s`;
       report({
         message: 'sparse',
-        data: { ...data, interval: shot.interval.text, needed, even },
+        data: { ...data, interval: shot.interval.text, needed, faster },
         at: speedAt,
         excess: 1 / k,
         fixes: () => [...evenSpeeds(piece, film), set(`Take one every ${needed}`, [shot, 'interval', needed])],
@@ -88,11 +90,16 @@ function wholeSteps(piece: Piece, film: Film): number[] {
   const other = Math.max(1, nearest > k ? nearest - 1 : nearest + 1);
   // Real speed is no slow motion: whoever wants slow motion is not helped by it.
   const isSlow = (steps: number) => Math.abs(piece.speed) >= 1 || Math.abs(speedOf(steps, piece, film)) < 1 - 1e-9;
-  return [...new Set([nearest, other])].filter(isSlow);
+  return [...new Set([nearest, other])].filter((steps) => isSlow(steps) && isWritable(speedOf(steps, piece, film)));
 }
 
 function speedOf(steps: number, piece: Piece, film: Film): number {
   return (Math.sign(piece.speed) * steps * rateFps(film.timeline.rate!.value)) / recordedFps(piece.shot!)!;
+}
+
+/** Is it one that the format takes? */
+function isWritable(speed: number): boolean {
+  return Math.abs(speed) <= quantities['playing-speed'].bounds![0]!.to;
 }
 
 /** The nearest speed that steps over a whole number of frames, one at least. */
