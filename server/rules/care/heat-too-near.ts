@@ -70,8 +70,9 @@ function checkClearance(shot: Shot, place: LampPlace, { film, report }: Ctx): vo
     closing,
   };
   const excess = wanted / Math.max(nearest, 1);
-  if (marked !== undefined) report({ message: 'clearance', data, at: distance, excess });
-  else if (usual) report({ message: 'unmarked', data: { ...data, kind: usual.kind }, at: distance, excess });
+  if (marked !== undefined) report({ message: 'clearance', data, at: distance, cause: place, excess });
+  else if (usual)
+    report({ message: 'unmarked', data: { ...data, kind: usual.kind }, at: distance, cause: place, excess });
 }
 
 interface Nearest {

@@ -1,7 +1,7 @@
 /** Where lamps stand and point, and what hangs from what: small questions that several care rules ask. */
 import { angleBetweenDeg, lengthOf, subtract, type Vec3 } from '../../calc/geometry.ts';
 import { cameraPose, productPlace, subjectPlace } from '../../core/derived/optics.ts';
-import { isRound, turned } from '../../core/derived/outline.ts';
+import { roundFrom, turned } from '../../core/derived/outline.ts';
 import { turnedDeg, turningRpm } from '../../core/derived/time.ts';
 import { lampStand } from '../../core/derived/backdrop-light.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
@@ -36,7 +36,8 @@ export function fromProductMm(at: Vec3, shot: Shot, film: Film): Mm {
   const { widthMm = 0, heightMm = 0, depthMm = 0 } = film.product.size?.value ?? {};
   const { x, y, z } = subtract(at, productPlace(shot));
   const above = Math.max(0, Math.abs(y) - heightMm / 2);
-  if (isRound(shot, film) || turningRpm(shot) !== 0) {
+  const isRound = (film.product.symmetry?.value ?? 1) >= roundFrom;
+  if (isRound || turningRpm(shot) !== 0) {
     return Math.hypot(Math.max(0, Math.hypot(x, z) - Math.min(widthMm, depthMm) / 2), above);
   }
   const seen = turned({ x, z }, -turnedDeg(shot, 0));
