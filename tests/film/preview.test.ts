@@ -4,6 +4,7 @@ import { describe, expect, it, test } from 'vitest';
 import { previewFilesOf } from '../../server/film/preview.ts';
 import { readPng } from '../../server/photograph/png-file.ts';
 import { assembled } from '../helpers/assembled.ts';
+import { fixed, mends } from '../helpers/findings.ts';
 import { checkSpec, spec } from '../helpers/workspace.ts';
 
 const blocks = (preview: string, more = '') => `deliver:
@@ -56,6 +57,20 @@ describe('what is said of it', () => {
     expect(said(blocks('{ at: 1.5 s, text: A plain ground. }', teaser))).toEqual([
       'teaser shows 0 s to 1 s of the cut, and its preview is to be taken at 1.5 s.',
     ]);
+  });
+
+  test('it is given one of its own, with a word where another shot is seen then', () => {
+    const text = spec(`deliver:
+  film: { raster: 160x90, rate: 25, sound: none, preview: { at: 1 s, text: "It's a lid, closed" } }
+  teaser: { like: film, section: 4 s to 6 s }
+shots: { box: { record: 12 s }, lid: { record: 12 s } }
+cut: [{ shot: box, length: 2 s }, { shot: lid, length: 8 s }]
+`);
+    const title = 'Give `teaser` a preview of its own at 4 s (`lid`: see whether its text holds)';
+    expect(mends(text, 'preview-unusable')).toEqual([title]);
+    expect(fixed(text, 'preview-unusable')[title]).toContain(
+      `  teaser: { like: film, section: 4 s to 6 s, preview: { at: 4 s, text: "It's a lid, closed" } }`,
+    );
   });
 
   test('without text, and once for all that take it over', () => {

@@ -35,6 +35,13 @@ export function isShown(atS: Seconds, { from, to }: Ends<Seconds>): boolean {
   return atS >= from - sameTimeS && atS < to - sameTimeS;
 }
 
+/** The piece that is seen at a moment of the cut. */
+export function pieceAt(atS: Seconds, { cut }: Film): Piece | undefined {
+  return cut.find(
+    ({ startS, endS }) => startS !== undefined && endS !== undefined && isShown(atS, { from: startS, to: endS }),
+  );
+}
+
 /** The clear moment of a deliverable that is nearest to one; undefined where there is none. */
 export function clearNear(atS: Seconds, deliverable: Deliverable, film: Film): Seconds | undefined {
   const stretch = shownStretch(deliverable, film);

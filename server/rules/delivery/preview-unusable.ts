@@ -1,8 +1,9 @@
 import { exactTime, shownStretch } from '../../core/derived/edit.ts';
-import { blurredAt, clearNear, isShown } from '../../core/derived/preview.ts';
+import { blurredAt, clearNear, isShown, pieceAt } from '../../core/derived/preview.ts';
+import { quote } from '../../core/document/edits.ts';
 import type { Deliverable, Film, Preview } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { num, secondsText } from '../../core/say.ts';
+import { quoted, secondsText } from '../../core/say.ts';
 import { rateFps } from '../../calc/rate.ts';
 
 /** What is read out in one go: common practice, no source. */
@@ -69,5 +70,23 @@ function clearFixes(preview: Preview, deliverable: Deliverable, film: Film): Fix
   const frame = Math.ceil(clearS * rateFps(rate) - 1e-6);
   const text = frame === 0 ? '0 s' : exactTime(frame, preview.at, film);
   if (text === undefined) return [];
-  return [set(`Take the preview at ${text} (${num(frame / rateFps(rate), 2)} s)`, [preview, 'at', text])];
+  const seconds = secondsText(frame / rateFps(rate));
+  const other = pieceAt(clearS, film)?.shot;
+  const notes = [
+    ...(seconds === text ? [] : [seconds]),
+    ...(other && other !== pieceAt(preview.atS!, film)?.shot
+      ? [`${quoted(other.name)}: see whether its text holds`]
+      : []),
+  ];
+  const note = notes.length > 0 ? ` (${notes.join(', ')})` : '';
+  if (!isTakenOver(deliverable)) return [set(`Take the preview at ${text}${note}`, [preview, 'at', text])];
+  const own = `{ ${[`at: ${text}`, ...(preview.text ? [`text: ${quote(preview.text.value)}`] : [])].join(', ')} }`;
+  return [
+    set(`Give ${quoted(deliverable.name)} a preview of its own at ${text}${note}`, [deliverable, 'preview', own]),
+  ];
+}
+
+/** Is the preview that of another deliverable, which this one is like? There it is right. */
+function isTakenOver({ fields: { own } }: Deliverable): boolean {
+  return own !== undefined && !own.pairs.some(({ key }) => key.text === 'preview');
 }
