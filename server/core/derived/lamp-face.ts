@@ -13,11 +13,14 @@ export function lampFace(lamp: LampPlace, at: Vec3, shot: Shot, moment: number):
   return rectangle(at, right, up, levelMm / 2, uprightMm / 2);
 }
 
-/** A place that it is turned to: what a lamp aims at; for a board, half way between its lamp and that. */
+/**
+ * A place that it is turned to: what a lamp aims at; for a board, half way between its lamp and that. One that stands while its
+ * lamp rides along is turned once, for where that begins.
+ */
 function facedPlace(lamp: LampPlace, at: Vec3, shot: Shot, moment: number): Vec3 {
   const target = lampTarget(lamp, shot) ?? at;
   const { bounces } = lamp;
-  const source = bounces && lampStand(bounces, shot, moment);
+  const source = bounces && lampStand(bounces, shot, lamp.changes ? moment : 0);
   if (!source) return target;
   const [toTarget, toSource] = [subtract(target, at), subtract(source, at)];
   const ways = [lengthOf(toTarget), lengthOf(toSource)] as const;
