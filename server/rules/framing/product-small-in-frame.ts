@@ -37,7 +37,7 @@ export default defineRule({
     // A spare shot may be zoomed into later: the cut does not tell.
     const spare = film.cut.length > 0 && shot.pieces.length === 0;
     // Room is left for words while a title stands over the shot.
-    if (spare || hasTitle(shot, film) || isCrossed(shot, film)) return;
+    if (spare || shot.sharp === 'none' || hasTitle(shot, film) || isCrossed(shot, film)) return;
     const small = [...largest(shot, film)].filter(([one, seen]) => isSmall(one, seen, limits));
     const [first] = small;
     if (!first || isReadable(shot, film) || isGlimpse(shot, film, first[1], limits.least)) return;
