@@ -883,6 +883,14 @@ cut:
     expect(offered.filter((title) => Number(/ISO to (\d+)/.exec(title)?.[1] ?? 200) < 200)).toEqual([]);
   });
 
+  // f/13 wants ISO 1250 in the light of the base spec, 0.3 stop over a second base of 1000 (common practice, no source).
+  test('the second base is taken where it is near', () => {
+    const kit = kits['kits/camera.kit.yaml']!.replace('base-iso: 200', 'base-iso: [200, 1000]');
+    const offered = (files: Record<string, string>) => titles(box('iso: 400, aperture: f/13'), rule, files).join();
+    expect(offered({ 'kits/camera.kit.yaml': kit })).toContain('Set ISO to 1000 (more noise');
+    expect(offered({})).toContain('Set ISO to 1250 (more noise');
+  });
+
   test('metered for a screen, its white is held against the plan', () => {
     // ISO 2720, K = 12.5: f/8, 1/50 s, ISO 400 put 100 cd/m² at middle grey, so 250 cd/m² lie 1.3 stops over
     // it, less 0.1 that the lens loses at a magnification of 0.04.

@@ -1,7 +1,8 @@
 /** How noisy a shot is at an ISO, and up to which it is clean. */
-import { markedIsos, signalToNoise } from '../../calc/exposure.ts';
+import { markedIsos, nearestMark, signalToNoise } from '../../calc/exposure.ts';
 import type { CameraBody, Film, Shot } from '../film.ts';
 import { showsPiece } from '../resolve/edit.ts';
+import type { Stops } from '../units.ts';
 import { viewAt } from './framing.ts';
 import { pictureRaster, sensorUsed } from './optics.ts';
 
@@ -30,6 +31,16 @@ export function linePixelUm(shot: Shot, film: Film): number | undefined {
 export function baseIsoFor(body: CameraBody | undefined, iso: number): number | undefined {
   const bases = (body?.baseIsos ?? []).map((one) => one.value);
   return bases.findLast((one) => one <= iso * 1.06) ?? bases[0];
+}
+
+/** From so near on the second base is taken in the place of what is wanted: it is cleaner than what lies just under it. */
+const nearBase: Stops = 0.5;
+
+/** The ISO to set where one is wanted: as marked, or of two bases the higher where that is near. */
+export function isoToSet(body: CameraBody | undefined, wanted: number): number {
+  const marked = nearestMark(wanted, markedIsos);
+  const second = body?.baseIsos[1]?.value;
+  return second !== undefined && Math.abs(Math.log2(second / marked)) <= nearBase ? second : marked;
 }
 
 /**

@@ -1,7 +1,7 @@
 /** Ways to make a picture brighter or darker, the cheapest first: lamps' level, filter, ISO, distance, aperture. */
 import { markedFNumbers, markedIsos, nearestMark } from '../../calc/exposure.ts';
 import { exposureError, faceLight, measuredLux } from '../../core/derived/light.ts';
-import { baseIsoFor, cleanIso } from '../../core/derived/noise.ts';
+import { baseIsoFor, cleanIso, isoToSet } from '../../core/derived/noise.ts';
 import { still, tryLamp } from '../../core/derived/showings.ts';
 import type { Camera, Film, Filter, LampPlace, Shot } from '../../core/film.ts';
 import { fits } from '../../core/resolve/kit.ts';
@@ -215,13 +215,16 @@ function isos(shot: Shot, film: Film, error: Stops): FixIdea[] {
 export function isoThatPays(shot: Shot, film: Film, error: Stops): { iso: number; gain: Stops } | undefined {
   const { iso, body } = shot.camera;
   if (typeof iso?.value !== 'number') return undefined;
-  const to = nearestMark(iso.value / 2 ** error, markedIsos);
+  const wanted = iso.value / 2 ** error;
+  const isRight = (to: number) => Math.abs(error + Math.log2(to / (iso.value as number))) <= near;
+  const to = [isoToSet(body, wanted), nearestMark(wanted, markedIsos)].find(isRight);
+  if (to === undefined) return undefined;
   const range = body?.iso?.value;
   const base = baseIsoFor(body, to);
   const most = Math.max(iso.value, base === undefined ? iso.value * 4 : cleanIso(shot, film, base));
   const gain = Math.log2(to / iso.value);
   const has = (!range || (to >= range.from && to <= range.to)) && to <= most;
-  if (!has || Math.abs(error + gain) > near || (base !== undefined && to < base * 0.94)) return undefined;
+  if (!has || (base !== undefined && to < base * 0.94)) return undefined;
   return { iso: to, gain };
 }
 
@@ -278,15 +281,17 @@ export interface ExposureTrade {
   readonly what: readonly string[];
   /** Stops that it gives; minus takes away. */
   readonly gain: Stops;
+  /** Stops by which the picture then is too bright. */
+  readonly left: Stops;
   readonly changes: readonly (readonly [Camera, string, string])[];
 }
 
 /** Under the base highlights burn out; over the clean ISO noise shows. What is set already is never out of bounds. */
-function isosToPayWith(shot: Shot, film: Film, now: number): [least: number, most: number] {
+function isosToPayWith(shot: Shot, film: Film, now: number, wanted: number): [least: number, most: number] {
   const { body } = shot.camera;
   const base = baseIsoFor(body, 0);
   const range = body?.iso?.value;
-  const clean = base === undefined ? now : cleanIso(shot, film, base);
+  const clean = base === undefined ? now : cleanIso(shot, film, baseIsoFor(body, wanted) ?? base);
   return [Math.min(now, Math.max(base ?? 0, range?.from ?? 0)), Math.max(now, Math.min(clean, range?.to ?? Infinity))];
 }
 
@@ -297,8 +302,8 @@ export function exposureTrade(shot: Shot, film: Film, gain: Stops): ExposureTrad
   if (before === undefined || typeof iso?.value !== 'number') return undefined;
   const off = before + gain;
   if (Math.abs(off) <= 1 || Math.abs(off) <= Math.abs(before)) return undefined;
-  const [least, most] = isosToPayWith(shot, film, iso.value);
-  const wanted = nearestMark(iso.value * 2 ** -off, markedIsos);
+  const wanted = isoToSet(shot.camera.body, iso.value * 2 ** -off);
+  const [least, most] = isosToPayWith(shot, film, iso.value, wanted);
   const to = Math.min(most, Math.max(least, wanted));
   const byIso: Stops = Math.log2(to / iso.value);
   const left = off + byIso;
@@ -308,6 +313,7 @@ export function exposureTrade(shot: Shot, film: Film, gain: Stops): ExposureTrad
   return {
     what: [isoToo ? `ISO to ${to}` : '', filter ? `filter ${quoted(filter.name)}` : ''].filter(Boolean),
     gain: byIso - (filter?.loses ?? 0),
+    left: left - (filter?.loses ?? 0),
     changes: [
       ...(isoToo ? [[shot.camera, 'iso', String(to)] as const] : []),
       ...(filter ? [[shot.camera, 'filters', filtersText(shot, filter)] as const] : []),

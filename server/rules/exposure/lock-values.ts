@@ -1,5 +1,5 @@
 /** The value at which each setting of a camera can be locked, from the light, the frame and the subject of the shot. */
-import { isoWanted, markedFNumbers, markedIsos, nearestMark } from '../../calc/exposure.ts';
+import { isoWanted, markedFNumbers, nearestMark } from '../../calc/exposure.ts';
 import { kelvin } from '../../calc/temperature.ts';
 import { faceLight } from '../../core/derived/light.ts';
 import { magnificationOf } from '../../core/derived/optics.ts';
@@ -8,6 +8,7 @@ import { shutterSeconds } from '../../core/derived/time.ts';
 import { whitesOf } from '../../core/derived/white-points.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { apertureText, kelvinText, shutterText } from '../../core/say.ts';
+import { isoToSet } from '../../core/derived/noise.ts';
 
 export type Setting = 'shutter' | 'aperture' | 'iso' | 'white-balance' | 'focus';
 
@@ -48,7 +49,7 @@ function light(shot: Shot) {
 function isoFor(shot: Shot, fNumber: number | undefined, timeS: number | undefined): string | undefined {
   const lux = light(shot);
   if (lux === undefined || fNumber === undefined || timeS === undefined) return undefined;
-  const iso = nearestMark(isoWanted({ fNumber, timeS, ...losses(shot) }, lux), markedIsos);
+  const iso = isoToSet(shot.camera.body, isoWanted({ fNumber, timeS, ...losses(shot) }, lux));
   const range = shot.camera.body?.iso?.value;
   return !range || (iso >= range.from && iso <= range.to) ? String(iso) : undefined;
 }

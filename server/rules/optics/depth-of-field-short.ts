@@ -1,3 +1,4 @@
+import { markedFNumbers, nearestMark } from '../../calc/exposure.ts';
 import { fromCamera } from '../../calc/geometry.ts';
 import { airyDiscMm, effectiveFNumber, magnification } from '../../calc/optics.ts';
 import { pxPerMmAt } from '../../core/derived/framing.ts';
@@ -7,7 +8,8 @@ import { looksAtSomebody } from '../../core/derived/people.ts';
 import { type Showing, showingsOf, still, trial, tryShot } from '../../core/derived/showings.ts';
 import type { Facing, Film, Shot } from '../../core/film.ts';
 import { type Cause, defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { apertureText, brighterText, lengthText, listText, num, pixelsText } from '../../core/say.ts';
+import { apertureText, asPlannedStops, brighterText, lengthText, listText, num, pixelsText } from '../../core/say.ts';
+import type { Stops } from '../../core/units.ts';
 import { exposureTrade } from '../exposure/exposure-fixes.ts';
 import { deliverablesText, floor2, subjectText, zoomText } from '../framing/framing-text.ts';
 import {
@@ -249,18 +251,26 @@ function stopDown(
   const { lens, wanted } = found;
   const best = bestFocus(found);
   if (!refocused || lens.fNumber >= best.fNumber * (1 - 1e-6)) return undefined;
-  const n = markedAperture(shot, found);
-  if (n === undefined) return undefined;
+  const least = markedAperture(shot, found);
+  if (least === undefined) return undefined;
+  const gainAt = (fNumber: number) => 2 * Math.log2(lens.fNumber / fNumber);
+  const pay = exposureTrade(shot, film, gainAt(least));
+  // An ISO that gives more than it must, such as a second base, lets the lens be stopped down as much more.
+  const n = pay && pay.left > asPlannedStops ? stopped(shot, least, pay.left) : least;
   const [text, focus] = [apertureText(n), focusText(best.focusMm)];
   const disc = airyDiscMm(effectiveFNumber(n, magnification(lens.focalMm, best.focusMm))) * pixels;
   // Where diffraction would soften all of the picture as much as focus does an end of it, nothing is won.
   if (disc > worthIt * worstBlurMm(found) * pixels) return undefined;
-  const gain = 2 * Math.log2(lens.fNumber / n);
-  const pay = exposureTrade(shot, film, gain);
-  const price = `${brighterText(gain + (pay?.gain ?? 0))}${disc > 2.5 ? ', and diffraction starts to show' : ''}`;
+  const price = `${brighterText(gainAt(n) + (pay?.gain ?? 0))}${disc > 2.5 ? ', and diffraction starts to show' : ''}`;
   const what = listText([`aperture to ${text}`, `focus to ${focus}`, ...(pay?.what ?? [])]);
   const title = `Set ${what} (all ${lengthText(wanted.farMm - wanted.nearMm)} sharp, ${price})`;
   return set(title, [shot.camera, 'aperture', text], [shot.camera, 'focus', focus], ...(pay?.changes ?? []));
+}
+
+/** So many stops smaller, as it is marked and as the lens has it. */
+function stopped({ camera }: Shot, fNumber: number, by: Stops): number {
+  const wanted = nearestMark(fNumber * 2 ** (by / 2), markedFNumbers);
+  return wanted <= (camera.lens?.aperture?.value.to ?? Infinity) + 0.01 ? wanted : fNumber;
 }
 
 /** For a lens with one aperture: k times farther and k times more zoom is the same picture with k times the depth. */

@@ -36,25 +36,31 @@ export default defineRule({
       if (!found || found.byMm <= limits.into) continue;
       // A board is stood on the surface by whoever holds it: that matters where the shadows come out otherwise.
       if (lamp.bounces && lightChange(lamp, shot, found) <= limits.light) continue;
-      const least = `${num(Math.ceil((found.middleMm + found.byMm) / 10))} cm`;
+      const least = wholeCm(Math.ceil((found.middleMm + found.byMm) / 10) * 10);
       report({
         message: 'into',
         data: {
           lamp: quoted(lamp.name),
-          high: lengthText(found.highMm),
+          high: wholeCm(found.highMm),
           height: lengthText(found.middleMm),
-          by: lengthText(found.byMm),
+          by: wholeCm(found.byMm),
           least,
         },
         at: lamp.height!,
         // What is moved takes it over, and of one board several are cut.
         cause: lamp.size ?? lamp.height!,
         excess: found.byMm,
-        fixes: () => [...laid(lamp, shot), ...raised(lamp, least)],
+        // It is moved for all shots that it lights, whichever it was looked at in.
+        fixes: () => [...laid(lamp, shot), ...raised(lamp, least)].map((idea) => ({ ...idea, isNamed: true })),
       });
     }
   },
 });
+
+/** Half a millimetre comes of a board that leans by a degree. */
+function wholeCm(mm: Mm): string {
+  return `${num(mm / 10, 0)} cm`;
+}
 
 interface Into {
   /** As it stands: a face that looks down is lower than it is long. */
@@ -95,7 +101,7 @@ function laid(lamp: LampPlace, shot: Shot): FixIdea[] {
   const text = `${num(turned.widthMm / 10)} x ${num(turned.heightMm / 10)} cm`;
   const name = quoted(lamp.name);
   if (found.byMm <= 1) return [set(`Set size of ${name} to ${text} (it lies on its long side)`, [lamp, 'size', text])];
-  const height = `${num(Math.ceil((found.middleMm + found.byMm) / 10))} cm`;
+  const height = wholeCm(Math.ceil((found.middleMm + found.byMm) / 10) * 10);
   const title = `Set size of ${name} to ${text} and height to ${height} (it lies on its long side)`;
   return [set(title, [lamp, 'size', text], [lamp, 'height', height])];
 }
