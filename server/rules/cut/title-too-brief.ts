@@ -4,6 +4,7 @@ import { defineRule } from '../../core/rule.ts';
 import type { Film, Title } from '../../core/film.ts';
 import { num, quoted, secondsText } from '../../core/say.ts';
 import type { Seconds } from '../../core/units.ts';
+import { isCaption } from './caption.ts';
 import { hasRoom, heldFor, latestStartS } from './title-room.ts';
 
 export default defineRule({
@@ -42,7 +43,7 @@ export default defineRule({
       ...usualReading,
       wordsPerMinute: limits.pace,
       charactersPerS: limits.characters,
-      noticeS: limits.notice,
+      noticeS: isCaption(title, film) ? 0 : limits.notice,
     };
     const leastS = holdS(title.text.value, speed);
     // The time to find the words is a rough figure too: half of it more or less is nobody's business.
