@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { faceLight } from '../../server/core/derived/light.ts';
 import { fieldAt, lensAt } from '../../server/core/derived/optics.ts';
 import { findings, fixed, marked, mends, messages, severities, titles } from '../helpers/findings.ts';
 import { checkSpec, kits, spec } from '../helpers/workspace.ts';
@@ -556,6 +557,23 @@ lamps:
 
 describe('lamp-behind-backdrop', () => {
   const rule = 'lamp-behind-backdrop';
+
+  test('what it hides is not counted in the light of the shot, and nothing else is told of the dark', () => {
+    const plan = (distance: string, material = 'paper') =>
+      spec(`backdrop: { material: ${material}, size: 200 x 200 cm, behind: 70 cm }
+lamps:
+  back: { use: panel, temperature: 5000 K, distance: ${distance}, angle: 170°, height: 60 cm, role: key }
+shots:
+  box: { record: 12 s, camera: { support: top-arm, height: 63 cm } }
+`);
+    const light = (text: string) => faceLight([...checkSpec(text).film!.shots.values()][0]!, 0);
+    // A camera that looks straight down sees the top: the room's 4 lx, and what the lamp gives.
+    expect(light(plan('95 cm')).totalLux).toBe(4);
+    expect(light(plan('70 cm')).totalLux).toBeGreaterThan(500);
+    expect(light(plan('95 cm', 'tracing paper')).totalLux).toBeGreaterThan(500);
+    expect(checkSpec(plan('95 cm')).findings.map((one) => one.rule)).toContain(rule);
+    expect(messages(plan('95 cm'), 'exposure-off')).toEqual([]);
+  });
   const back = (fields: string, material: string, height = '200 cm') =>
     spec(`backdrop: { material: ${material}, size: 200 x ${height}, behind: 70 cm }
 lamps:

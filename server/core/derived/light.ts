@@ -20,6 +20,7 @@ import { faceSeen } from './face-seen.ts';
 import { hasAperture, magnificationOf, productPlace, subjectPlace } from './optics.ts';
 import { shutterSeconds } from './time.ts';
 import { boardSize, lampSize } from './lamp-size.ts';
+import { isKeptBehind } from './past-backdrop.ts';
 
 /**
  * Can it be turned down? A filament lamp needs a dimmer, which its kit or its level in the plan tells of; a flame burns, and
@@ -116,7 +117,10 @@ export interface FaceLight {
   readonly key?: LampLight;
 }
 
-/** Light at a moment of the action on the face that the camera sees. Lamps aimed at the backdrop do not count. */
+/**
+ * Light at a moment of the action on the face that the camera sees. Lamps aimed at the backdrop do not count, and what stands
+ * behind it lights nothing.
+ */
 export const faceLight = onceAt((shot: Shot, moment: number): FaceLight =>
   lightOn(shot, moment, faceSeen(shot, moment)),
 );
@@ -133,7 +137,9 @@ function lightOn(shot: Shot, moment: number, normal: Vec3): FaceLight {
       const offFaceDeg = at ? angleBetweenDeg(subtract(at, middle), normal) : 0;
       const faced = ends ? facedShare(lamp, ends, normal) : 1;
       const toward = ends && luxToPlace(lamp, ends, moment);
-      const lux = measuredLux(lamp, shot) ?? (toward === undefined ? undefined : toward * faced);
+      const isKept = at !== undefined && isKeptBehind(at, shot);
+      const reckoned = isKept ? 0 : toward && toward * faced;
+      const lux = measuredLux(lamp, shot) ?? reckoned;
       if (lux === undefined) complete = false;
       return { lamp, lux: lux ?? 0, offFaceDeg, faced };
     });

@@ -22,12 +22,33 @@ export function letsLightThrough(backdrop: Backdrop | undefined): boolean {
 }
 
 /** Undefined without size or distance. Its middle is level with the product's unless its bottom is said. */
-export function hungBackdrop({ backdrop }: Shot, film: Film): Hung | undefined {
+export function hungBackdrop(shot: Shot, film: Film): Hung | undefined {
+  return hungAt(shot, productMiddleMm(film.product));
+}
+
+function hungAt({ backdrop }: Shot, middleMm: Mm): Hung | undefined {
   const size = backdrop?.size?.value;
   const behindMm = backdrop?.behind?.value;
   if (!size || !behindMm) return undefined;
-  const bottomMm = backdrop.bottom?.value ?? productMiddleMm(film.product) - size.heightMm / 2;
+  const bottomMm = backdrop.bottom?.value ?? middleMm - size.heightMm / 2;
   return { behindMm, halfWidthMm: size.widthMm / 2, bottomMm, topMm: bottomMm + size.heightMm };
+}
+
+/** Does the backdrop hang between a lamp and what it aims at? */
+export function hides(hung: Hung, lamp: Vec3, target: Vec3): boolean {
+  if (lamp.z <= hung.behindMm || target.z >= hung.behindMm) return false;
+  const way = subtract(target, lamp);
+  const part = (hung.behindMm - lamp.z) / way.z;
+  const x = lamp.x + way.x * part;
+  const y = lamp.y + way.y * part;
+  return Math.abs(x) < hung.halfWidthMm && y > hung.bottomMm && y < hung.topMm;
+}
+
+/** Does a backdrop that lets no light through keep the light of a lamp at a place off the product? */
+export function isKeptBehind(at: Vec3, shot: Shot): boolean {
+  const middle = { x: 0, y: shot.productMiddleMm, z: 0 };
+  const hung = letsLightThrough(shot.backdrop) ? undefined : hungAt(shot, shot.productMiddleMm);
+  return hung !== undefined && hides(hung, at, middle);
 }
 
 export type Edge = 'left' | 'right' | 'top' | 'bottom';

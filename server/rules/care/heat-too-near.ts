@@ -1,13 +1,12 @@
 import type { Vec3 } from '../../calc/geometry.ts';
 import { isOwnFlame, lampPosition, luxBefore } from '../../core/derived/light.ts';
 import { productPlace } from '../../core/derived/optics.ts';
-import { type Hung, hungBackdrop, isWall } from '../../core/derived/past-backdrop.ts';
+import { hides, type Hung, hungBackdrop, isWall } from '../../core/derived/past-backdrop.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
 import { along } from '../../core/derived/moments.ts';
 import { type Context, defineRule, type Limit } from '../../core/rule.ts';
 import { lengthText, luxText, num, quoted } from '../../core/say.ts';
 import type { Lux, Mm } from '../../core/units.ts';
-import { hides } from '../optics/hidden-by-backdrop.ts';
 import { careful } from './caution-text.ts';
 import { fromProductMm } from './placement.ts';
 

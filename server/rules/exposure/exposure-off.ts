@@ -96,7 +96,10 @@ export default defineRule({
       excess: Math.abs(error),
       fixes: () => (under ? fixesForAll(under.shots, film, under.error) : exposureFixes(shot, film, error)),
       explainedBy: explains(shot, film, error),
-      yieldsTo: isOfShutter(shot, film, error, limits.allow) ? ['shutter-off-half-frame', 'splash-not-frozen'] : [],
+      yieldsTo: [
+        ...(error < 0 ? ['lamp-behind-backdrop'] : []),
+        ...(isOfShutter(shot, film, error, limits.allow) ? ['shutter-off-half-frame', 'splash-not-frozen'] : []),
+      ],
     });
   },
 });

@@ -23,6 +23,7 @@ export default defineRule({
     'inverse square law',
     'common practice, no source (half a stop changes the modelling; ratio of key to fill alone)',
   ],
+  yieldsTo: ['lamp-behind-backdrop'],
   limits: {
     plain: { quantity: 'stops', default: '1 stop', meaning: 'Up to here it is a note: one moves a lamp by eye.' },
     allow: { quantity: 'stops', default: '0.5 stops', meaning: 'How far the ratio may be from what is wanted.' },

@@ -1,5 +1,5 @@
 import { distanceGain } from '../../calc/light.ts';
-import { type Hung, hungBackdrop, letsLightThrough } from '../../core/derived/past-backdrop.ts';
+import { type Hung, hungBackdrop, letsLightThrough, hides } from '../../core/derived/past-backdrop.ts';
 import { dims, lampPosition } from '../../core/derived/light.ts';
 import { lampFace } from '../../core/derived/lamp-face.ts';
 import { productPlace } from '../../core/derived/optics.ts';
@@ -7,7 +7,6 @@ import type { Film, LampPlace, Shot } from '../../core/film.ts';
 import type { Share } from '../../core/units.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, percentText, quoted } from '../../core/say.ts';
-import { hides } from './hidden-by-backdrop.ts';
 import { hasRoomAt, nearest } from './lamp-clearance.ts';
 import { sideText } from './side-text.ts';
 import { standSeen } from './stand-seen.ts';

@@ -12,7 +12,7 @@ import {
 import { apartDeg } from '../../calc/sphere.ts';
 import type { EdgeTangents } from '../../calc/framing.ts';
 import { lampStand } from '../../core/derived/backdrop-light.ts';
-import { hungBackdrop } from '../../core/derived/past-backdrop.ts';
+import { hungBackdrop, hides } from '../../core/derived/past-backdrop.ts';
 import type { View } from '../../core/derived/framing.ts';
 import { lampFace } from '../../core/derived/lamp-face.ts';
 import { lampPosition } from '../../core/derived/light.ts';
@@ -22,7 +22,6 @@ import { type Showing, showingsOf, still } from '../../core/derived/showings.ts'
 import { isOnSurface, surfaceOutline } from '../../core/derived/surface-outline.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
 import type { Degrees, Mm } from '../../core/units.ts';
-import { hides } from './hidden-by-backdrop.ts';
 import { lampSides } from '../../core/derived/lamp-size.ts';
 
 /** How near a lamp comes to one picture. */

@@ -1,5 +1,5 @@
 import { angleBetweenDeg, dot, fromCamera, lengthOf, subtract, type Vec3 } from '../../calc/geometry.ts';
-import { hungBackdrop } from '../../core/derived/past-backdrop.ts';
+import { hungBackdrop, hides } from '../../core/derived/past-backdrop.ts';
 import { isKeptOff } from '../../core/derived/light.ts';
 import { once } from '../../core/memo.ts';
 import { productPlace } from '../../core/derived/optics.ts';
@@ -10,7 +10,6 @@ import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { angleText, brighterText, lengthText, percentText, quoted } from '../../core/say.ts';
 import type { Degrees, Mm, Share } from '../../core/units.ts';
 import { deliverablesText } from '../framing/framing-text.ts';
-import { hides } from './hidden-by-backdrop.ts';
 import { sideText } from './side-text.ts';
 import { standSeen } from './stand-seen.ts';
 import { type Gap, hasRoomAt, type Near, nearest } from './lamp-clearance.ts';

@@ -1,7 +1,7 @@
 /** How much of the stand of a lamp is seen: an upright line from the floor to the lamp, where nothing hides it. */
 import { type EdgeTangents } from '../../calc/framing.ts';
 import { addScaled, type CameraPose, fromCamera, subtract, type Vec3 } from '../../calc/geometry.ts';
-import { floorMm, type Hung, hungBackdrop } from '../../core/derived/past-backdrop.ts';
+import { floorMm, type Hung, hungBackdrop, hides } from '../../core/derived/past-backdrop.ts';
 import { lampStand } from '../../core/derived/backdrop-light.ts';
 import { productPlace, poseInSet } from '../../core/derived/optics.ts';
 import { outlineOf, subjectCorners } from '../../core/derived/outline.ts';
@@ -11,7 +11,6 @@ import { sideways, wayOf } from '../../core/derived/sight.ts';
 import { isOnSurface, surfaceOutline } from '../../core/derived/surface-outline.ts';
 import type { Deliverable, Film, LampPlace, Shot } from '../../core/film.ts';
 import type { Ends, Mm, Share } from '../../core/units.ts';
-import { hides } from './hidden-by-backdrop.ts';
 
 export interface StandSeen {
   /** In which it stands as far inside as counts. */
