@@ -1,18 +1,17 @@
 import { directionOf, subtract } from '../../calc/geometry.ts';
-import { distanceForGainM, distanceGain } from '../../calc/light.ts';
 import { dims, faceLight, type LampLight, lampPosition, luxToward, measuredLux } from '../../core/derived/light.ts';
 import { facedShare } from '../../core/derived/faced-share.ts';
 import { faceLookedAt } from '../../core/derived/face-seen.ts';
 import { cameraPose, productPlace, subjectPlace } from '../../core/derived/optics.ts';
 import { productAs } from '../../core/derived/showings.ts';
 import { turnedDeg } from '../../core/derived/time.ts';
-import type { Film, LampPlace, Shot } from '../../core/film.ts';
+import type { LampPlace, Shot } from '../../core/film.ts';
 import { along } from '../../core/derived/moments.ts';
-import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { lengthText, luxText, percentText, quoted, stopsText } from '../../core/say.ts';
+import { defineRule } from '../../core/rule.ts';
+import { luxText, quoted, stopsText } from '../../core/say.ts';
 import type { Lux, Share, Stops } from '../../core/units.ts';
-import { hasRoomAt } from '../optics/lamp-clearance.ts';
-import { isWindow, lampSize } from '../../core/derived/lamp-size.ts';
+import { fillTo } from './fill-to.ts';
+import { isWindow } from '../../core/derived/lamp-size.ts';
 
 export default defineRule({
   id: 'lamp-ratio-off',
@@ -29,9 +28,9 @@ export default defineRule({
     allow: { quantity: 'stops', default: '0.5 stops', meaning: 'How far the ratio may be from what is wanted.' },
   },
   messages: {
-    off: '{shot}: measured toward each lamp, {key} gives {keyLux} and {fill} {fillLux}, {found} where the plan says {wanted}. {fill} should give {should}.',
+    off: '{shot}: measured toward each lamp, {key} gives {keyLux} and {fill} {fillLux}, {found} where the plan says {wanted}. {fill} should give {should}.{how}',
     reversed:
-      '{shot}: {fill} is the fill and gives {fillLux}, more than the {keyLux} of {key}, which is the key. Turn it down, or exchange their roles.',
+      '{shot}: {fill} is the fill and gives {fillLux}, more than the {keyLux} of {key}, which is the key. {less}.',
   },
   shot(shot, { film, limits, report }) {
     const key = strongest(shot, 'key');
@@ -52,22 +51,24 @@ export default defineRule({
     const at = fill.lamp.level ?? fill.lamp;
     if (wanted !== undefined) {
       if (read.some((one) => Math.abs(one - wanted) <= limits.allow + 1e-6)) return;
-      const more = { found: apart(found), wanted: stopsText(wanted), should: luxText(key.lux / 2 ** wanted) };
+      const way = fillTo(fill, key.lux / 2 ** wanted, shot, film);
+      const should = luxText(key.lux / 2 ** wanted);
+      const more = { found: apart(found), wanted: stopsText(wanted), should, how: way.how };
       report({
         message: 'off',
         data: { ...data(), ...more },
         at,
         severity: Math.abs(found - wanted) <= limits.plain ? 'info' : undefined,
         excess: Math.abs(found - wanted),
-        fixes: () => fillBy(fill.lamp, found - wanted, shot, film),
+        fixes: way.fixes,
       });
     } else if (Math.max(...read) < -0.1) {
       report({
         message: 'reversed',
-        data: data(),
+        data: { ...data(), less: lessText(fill.lamp) },
         at,
         excess: -found,
-        fixes: () => fillBy(fill.lamp, found - 1, shot, film),
+        fixes: () => fillTo(fill, key.lux / 2, shot, film).fixes(),
       });
     }
   },
@@ -125,20 +126,8 @@ function strongest(shot: Shot, role: string): { lamp: LampPlace; lux: Lux } | un
   return all.reduce((best, one) => (one.lux! > best.lux! ? one : best)) as { lamp: LampPlace; lux: Lux };
 }
 
-/** The fill by its level, else by its distance: the key stays, so that the exposure holds. */
-function fillBy(fill: LampPlace, stops: Stops, shot: Shot, film: Film): FixIdea[] {
-  if (isWindow(fill) || measuredLux(fill, shot) !== undefined) return [];
-  const level = Math.round((fill.level?.value.from ?? 1) * 2 ** stops * 100) / 100;
-  const range = fill.lamp?.level?.value ?? { from: 0.05, to: 1 };
-  if (dims(fill) && level >= range.from && level <= range.to) {
-    const text = percentText(level);
-    return [set(`Set level of ${quoted(fill.name)} to ${text}`, [fill, 'level', text])];
-  }
-  const size = lampSize(fill);
-  const distance = fill.distance!.value.from / 1000;
-  const toM = distanceForGainM(size, distanceGain(size, distance) * 2 ** stops);
-  const toMm = Math.round((toM ?? 0) * 100) * 10;
-  if (toMm < 200 || toMm > 4000 || !hasRoomAt(film, fill, toMm)) return [];
-  const text = lengthText(toMm);
-  return [set(`Move ${quoted(fill.name)} to ${text}`, [fill, 'distance', text])];
+/** What makes less of a fill that outshines the key. */
+function lessText(fill: LampPlace): string {
+  if (isWindow(fill)) return 'Exchange their roles';
+  return `${dims(fill) && !fill.bounces ? 'Turn it down' : 'Move it farther off'}, or exchange their roles`;
 }
