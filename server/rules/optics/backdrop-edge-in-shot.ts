@@ -17,8 +17,9 @@ import { once } from '../../core/memo.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import type { Degrees, Mm, Share } from '../../core/units.ts';
-import { angleText, lengthText, listText, num, quoted } from '../../core/say.ts';
+import { angleText, lengthText, listText, num, percentText, quoted } from '../../core/say.ts';
 import { byDeliverable, ceil2, deliverablesText, zoomText } from '../framing/framing-text.ts';
+import { tableBehind } from './table-behind.ts';
 import { by, clear, isClear, outlineOf, type Passes, passes, pastOf } from './past-edges.ts';
 
 export default defineRule({
@@ -51,15 +52,19 @@ export default defineRule({
     front:
       '{shot}: in {deliverables}, the picture reaches over the front edge of the surface, which ends {by} too near to the product for it. {way}.',
     open: '{shot}: in {deliverables}, the picture reaches past the {edges} of the surface, and nothing is said of what is there. Look at it through the camera, or say what stands behind.',
+    table:
+      '{shot}: in {deliverables}, the surface ends {back} behind the product, and behind it {share} of the picture’s height is the table, {low} lower, before the backdrop begins. Look from lower, use a larger one, or let the backdrop come forward over the table.',
     surface:
       '{shot}: in {deliverables}, the picture reaches past the {edges} of the surface, by up to {by}, and nothing hangs behind it there. Use a larger one, or zoom in.',
   },
   shot(shot, { film, limits, report }) {
+    const table = tableReport(shot, film, limits.strip);
+    if (table) report(table);
     const seen = showingsOf(shot, film).flatMap((showing) => passes(showing, film) ?? []);
     if (seen.every(({ past }) => past.length === 0)) return;
     for (const of of ['backdrop', 'front', 'surface'] as const) {
       const worst = worstOf(seen, of);
-      if (!worst || (of !== 'backdrop' && (turnsOnPlate(shot) || isBareOnPurpose(worst, shot, film)))) continue;
+      if (!worst || (of !== 'backdrop' && isSurfaceMeant(worst, shot, film))) continue;
       if (of === 'front' && !isFrontFault(shot, film, limits)) continue;
       const excess = by(worst, of);
       const data = {
@@ -148,6 +153,10 @@ function worstOf(seen: readonly Passes[], of: Past['of'] | 'front'): Passes | un
   return by(worst, of) > 0 ? worst : undefined;
 }
 
+function isSurfaceMeant(worst: Passes, shot: Shot, film: Film): boolean {
+  return turnsOnPlate(shot) || isBareOnPurpose(worst, shot, film);
+}
+
 /** What others have behind them, and this one has not, is thought of. */
 function isBareOnPurpose(worst: Passes, shot: Shot, { shots }: Film): boolean {
   const isRoomSeen = !shot.backdrop && (by(worst, 'surface') === Infinity || saysNone(shot));
@@ -190,6 +199,21 @@ function asideDeg(shot: Shot, moment: number): Degrees {
 
 /** Up to here a camera looks at what is behind the product, and not at what is beside that. */
 const squareDeg: Degrees = 20;
+
+function tableReport(shot: Shot, film: Film, strip: Share) {
+  const found = asideDeg(shot, 0) > squareDeg ? undefined : tableBehind(shot, film, strip);
+  if (!found) return undefined;
+  const at = shot.surface!.size!;
+  const data = {
+    shot: shot.name,
+    deliverables: deliverablesText(found),
+    back: lengthText(found.backMm),
+    share: percentText(found.share),
+    low: lengthText(shot.surface!.aboveTableMm),
+  };
+  const cause = { start: at.start, end: at.end, as: 'table' };
+  return { message: 'table', data, at, excess: found.share, cause, severity: 'info' } as const;
+}
 
 /** A wall goes on down, and a number that is a little short changes nothing on the set. */
 function isHardlyBelow(worst: Passes, { backdrop }: Shot, strip: Share): boolean {
