@@ -126,14 +126,15 @@ function unevenBy(shot: Shot, light: FaceLight, one: LampLight): Uneven | undefi
     light.lamps.reduce((sum, other) => sum + luxAt(shot, other, addScaled(middle, half, end)), light.roomLux);
   const stops = Math.log2(at(1) / at(-1));
   if (!Number.isFinite(stops)) return undefined;
+  const near = nearEnd(across, along, up);
   return {
     one,
     stops,
     acrossMm: across + along,
     awayMm,
     upright: along > across,
-    near: nearEnd(across, along, up),
-    fartherMm: fartherMm(shot, way, { right, up, widthMm: seen.widthMm }),
+    near,
+    fartherMm: fartherMm(shot, way, near, { right, up, widthMm: seen.widthMm }),
   };
 }
 
@@ -148,14 +149,20 @@ function nearEnd(acrossMm: Mm, alongMm: Mm, up: number): Uneven['near'] {
 /** From here on one looks at the top of a thing, and its ends lie one behind the other. */
 const fromAboveDeg = 45;
 
-/** By how much the lamp is farther from one end than from the other: the corners of the front, or of a top that is looked at. */
-function fartherMm(shot: Shot, way: Vec3, { right, up, widthMm }: { right: number; up: number; widthMm: Mm }): Mm {
+/** By how much the lamp is farther from one end than from the other, of the front, or of a top that is looked at. */
+function fartherMm(
+  shot: Shot,
+  way: Vec3,
+  near: Uneven['near'],
+  { right, up, widthMm }: { right: number; up: number; widthMm: Mm },
+): Mm {
   const pose = cameraPose(shot, 0)!;
   const { heightMm = 0, depthMm = 0 } = shot.subject.box ?? {};
   const isTop = Math.abs(tiltDeg(shot, 0)) > fromAboveDeg;
   const high = isTop ? { x: -pose.right.z, y: 0, z: pose.right.x } : { x: 0, y: 1, z: 0 };
-  const sides = addScaled({ x: 0, y: 0, z: 0 }, pose.right, (Math.sign(right) * widthMm) / 2);
-  const half = addScaled(sides, high, (Math.sign(up) * (isTop ? depthMm : heightMm)) / 2);
+  const aside = near === 'the top' || near === 'the bottom' ? 0 : (Math.sign(right) * widthMm) / 2;
+  const above = near === 'one side' ? 0 : (Math.sign(up) * (isTop ? depthMm : heightMm)) / 2;
+  const half = addScaled(addScaled({ x: 0, y: 0, z: 0 }, pose.right, aside), high, above);
   return lengthOf(addScaled(way, half, 1)) - lengthOf(subtract(way, half));
 }
 
