@@ -306,6 +306,23 @@ describe('release-missing', () => {
     expect(marked(hands(), rule)).toEqual(['hands', 'voice']);
   });
 
+  test('a voice is heard, and a hand is seen', () => {
+    const plan = (rights: string) =>
+      spec(`deliver:
+  film: { raster: 1920x1080, rate: 25, codec: h264, bitrate: 16 Mb/s }
+sounds: [{ track: voice, at: 1 s, length: 4 s, words: It stops when you do. }]
+shots: { box: { record: 12 s, people: hands } }
+rights:
+${rights}`);
+    const paper = (name: string) => `  ${name}: { kind: release, proof: rights/${name}.pdf, shown-on: web }\n`;
+    expect(
+      messages(plan('  voice: { kind: release, shown-on: web }\n  hands: { kind: release, owner: own }\n'), rule),
+    ).toEqual([expect.stringContaining('it is heard in `film`')]);
+    expect(messages(plan(paper('voice') + paper('hands')), rule)).toEqual([
+      expect.stringContaining('those of `voice` and `hands`, who are seen or heard in `film`'),
+    ]);
+  });
+
   test('your own are added under `rights`, or said to be yours, and no paper is made up', () => {
     const title = 'It is me: add `hands` under `rights`, with `owner: own`';
     const added = (paper: string) =>

@@ -20,11 +20,11 @@ const messages = {
   none: '{name} can be recognised in {where}, and there is no right of that name with `kind: release`.{near} For yourself `owner: own` is enough. {closing}',
   otherKind:
     '{name} can be recognised in {where}, but the right of that name is about {kind}, not a release. {closing}',
-  unnamed: '{name}: the release names no paper in `proof`; it is seen in {where}. {way} {closing}',
+  unnamed: '{name}: the release names no paper in `proof`; it is {met} in {where}. {way} {closing}',
   badPath: '{name}: the path of the release {fault}, so nobody can look it up. {closing}',
   noFile: '{name}: there is no file {proof} in this folder, so nothing shows the release for {where}. {closing}',
   noneThere:
-    'None of the releases that are named in {folder} is there: those of {names}, who are seen in {where}. Put them there, or name them where they are. {closing}',
+    'None of the releases that are named in {folder} is there: those of {names}, who are {met} in {where}. Put them there, or name them where they are. {closing}',
   noFileOfAll:
     '{names}: there is no file {proof} in this folder, so nothing shows the release of all of them for {where}. {closing}',
   draft:
@@ -44,12 +44,13 @@ export default defineRule({
     const released = [...people.keys()].flatMap((name) => film.rights.get(name) ?? []).filter(isRelease);
     const together = missingTogether(released, film);
     for (const { rights, message, data } of together) {
-      const where = shownText(deliverablesOf(rights.flatMap(({ name }) => people.get(name)!)));
-      report({ message, data: { ...data, where, closing }, ...atPapers(rights, film) });
+      const uses = rights.flatMap(({ name }) => people.get(name)!);
+      const where = shownText(deliverablesOf(uses));
+      report({ message, data: { ...data, met: metText(uses), where, closing }, ...atPapers(rights, film) });
     }
     const said = new Set(together.flatMap(({ rights }) => rights));
     for (const [name, uses] of people) {
-      const data = { name: quoted(name), where: shownText(deliverablesOf(uses)), closing };
+      const data = { name: quoted(name), met: metText(uses), where: shownText(deliverablesOf(uses)), closing };
       const right = film.rights.get(name);
       const at = uses[0]!.at;
       if (!right) {
@@ -77,7 +78,7 @@ function isRelease({ kind }: Right): boolean {
 
 function checkPaper(
   right: Right,
-  data: { name: string; where: string; closing: string },
+  data: { name: string; met: string; where: string; closing: string },
   film: Film,
   { report }: Context<typeof messages, Record<string, Limit>>,
 ): void {
@@ -93,6 +94,14 @@ function checkPaper(
   const named = { at: right.proof!, excess, fixes: () => namePaper(right, film) };
   if (fault.kind === 'badPath') report({ message: 'badPath', data: { ...data, fault: fault.fault }, ...named });
   else report({ message: fault.kind, data: { ...data, proof: quoted(right.proof!.text) }, ...named });
+}
+
+/** A voice is heard. */
+function metText(uses: readonly RightUse[]): string {
+  const [isHeard, isSeen] = [true, false].map((heard) =>
+    uses.some(({ as }) => (as === 'sound' || as === 'music') === heard),
+  );
+  return [...(isSeen ? ['seen'] : []), ...(isHeard ? ['heard'] : [])].join(' or ');
 }
 
 /** Uses of people, and of everything else that has a release, under each name. */
