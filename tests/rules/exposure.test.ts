@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
+import { backdropLight } from '../../server/core/derived/backdrop-light.ts';
 import { findings, fixed, marked, mends, messages, severities, titles } from '../helpers/findings.ts';
-import { kits, ownKit, spec } from '../helpers/workspace.ts';
+import { checkSpec, kits, ownKit, spec } from '../helpers/workspace.ts';
 
 const box = (camera: string, more = '') => spec(`shots:\n  box: { record: 12 s, camera: { ${camera} }${more} }\n`);
 
@@ -903,5 +904,30 @@ shots:
     expect(messages(screen('-1 stop'), rule)[0]).toContain(
       'whose white, 250 cd/m², comes out 1.2 stops over middle grey where -1 stop is planned: 2.2 stops too bright',
     );
+  });
+});
+
+describe('light through a backdrop', () => {
+  const glow = (fields: string) => ({
+    files: ownKit('lamps: { cob: { output: 9000 lx at 1 m, beam: 55°, size: 1 x 1 cm } }\n'),
+    text: spec(`kit: [kits/camera.kit.yaml, kits/own.kit.yaml]
+backdrop: { material: tracing paper, size: 200 x 200 cm, behind: 45 cm, tone: white }
+lamps:
+  glow: { use: cob, aim: backdrop, distance: 70 cm, angle: 180°${fields}, role: backdrop }
+`),
+  });
+
+  test('a beam of 55° leaves half of its intensity 27.5° off, and 0.5 · cos³ 27.5° = 0.349 of its light on the paper', () => {
+    const { files, text } = glow(', measured: 2000 lx');
+    const shot = [...checkSpec(text, files).film!.shots.values()][0]!;
+    const at = (x: number) => backdropLight(shot, 0, { x, y: shot.productMiddleMm, z: 450 })!.lamps[0]!.lux;
+    // 70 cm · tan 27.5° = 36.4 cm.
+    expect(at(364.4) / at(0)).toBeCloseTo(0.349, 2);
+    expect(at(-364.4)).toBeCloseTo(at(364.4), 6);
+  });
+
+  test('how much comes through is not known where nobody measured it', () => {
+    const { files, text } = glow('');
+    expect(messages(text, 'backdrop-uneven', files)).toEqual([]);
   });
 });

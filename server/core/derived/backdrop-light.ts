@@ -24,11 +24,14 @@ export interface BackdropLight {
 export function backdropLight(shot: Shot, moment: number, place?: Vec3): BackdropLight | undefined {
   const middle = wallMiddle(shot);
   if (!middle) return undefined;
-  const seen = place ?? wallSeen(shot, middle, moment);
+  const metered = wallSeen(shot, middle, moment);
+  const seen = place ?? metered;
   let complete = true;
   const lamps = shot.lit.map((lamp) => {
     const lux =
-      lamp.aim === 'backdrop' ? aimedLux(lamp, shot, middle, seen, moment) : spillOf(lamp, shot, seen, moment);
+      lamp.aim === 'backdrop'
+        ? aimedLux(lamp, shot, { middle, metered, seen }, moment)
+        : spillOf(lamp, shot, seen, moment);
     if (lux === undefined) complete = false;
     return { lamp, lux: lux ?? 0 };
   });
@@ -71,10 +74,21 @@ export function lampStand(lamp: LampPlace, shot: Shot, moment: number): Vec3 | u
   return { ...at, z: 2 * target.z - at.z };
 }
 
-/** `distance` is measured to what it aims at. What comes through from behind nobody knows who has not measured it. */
-function aimedLux(lamp: LampPlace, shot: Shot, middle: Vec3, seen: Vec3, moment: number): Lux | undefined {
-  if (lamp.measured) return lamp.measured.value;
+/**
+ * `distance` is measured to what it aims at. What comes through from behind nobody knows who has not measured it, where the
+ * camera looks; from place to place it falls off as on the other side, at least: what is clearer shows more of the lamp itself.
+ */
+function aimedLux(
+  lamp: LampPlace,
+  shot: Shot,
+  { middle, metered, seen }: { middle: Vec3; metered: Vec3; seen: Vec3 },
+  moment: number,
+): Lux | undefined {
   const at = lampStand(lamp, shot, moment);
+  if (lamp.measured) {
+    const there = at && seen !== metered ? shareOn(lamp, at, middle, metered) : 0;
+    return lamp.measured.value * (there > 0 ? shareOn(lamp, at!, middle, seen) / there : 1);
+  }
   const at1m = outputLuxAt1m(lamp);
   if (!at || at.z > middle.z || at1m === undefined || levelAt(lamp, moment) === undefined) return undefined;
   return at1m * strength(lamp, moment) * shareOn(lamp, at, middle, seen);
@@ -103,7 +117,10 @@ function shareOn(lamp: LampPlace, at: Vec3, aimedAt: Vec3, seen: Vec3): number {
   const way = subtract(seen, at);
   const offAxis = angleBetweenDeg(way, subtract(aimedAt, at));
   const gain = distanceGain(size, lengthOf(way) / 1000);
-  return gain * cosineShare(offWallDeg(at, seen)) * beamShare(offAxis, size.beamDeg ?? 120);
+  const offDeg = offWallDeg(at, seen);
+  // What is aimed at it from behind shines through it.
+  const slant = cosineShare(lamp.aim === 'backdrop' ? Math.min(offDeg, 180 - offDeg) : offDeg);
+  return gain * slant * beamShare(offAxis, size.beamDeg ?? 120);
 }
 
 function measuredAt1m(lamp: LampPlace, at: Vec3, product: Vec3, distanceMm: number): Lux | undefined {

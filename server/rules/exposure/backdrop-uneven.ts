@@ -1,5 +1,5 @@
 import { renderedStops, stopsOver } from '../../calc/exposure.ts';
-import { backdropLight } from '../../core/derived/backdrop-light.ts';
+import { backdropLight, lampStand, wallMiddle } from '../../core/derived/backdrop-light.ts';
 import { type BackdropPlace, backdropPlaces, placeShare } from '../../core/derived/backdrop-places.ts';
 import { wantedLux } from '../../core/derived/light.ts';
 import { showingsOf } from '../../core/derived/showings.ts';
@@ -30,6 +30,8 @@ export default defineRule({
   messages: {
     uneven:
       '{shot}: the backdrop comes out white in the middle of the picture, and grey in {share} of it, worst at the {where}: {stops} {side} middle grey. {lux} fall there, {apart} less than in the middle, and {should} are needed. Light it from both sides or from farther away, or turn its lamp up.',
+    through:
+      '{shot}: {lamp} shines through the backdrop as a bright spot: white in the middle of the picture, and grey in {share} of it, worst at the {where}: {stops} {side} middle grey. {lux} fall there, {apart} less than in the middle, and {should} are needed. Go farther behind with it, or put another sheet that scatters between them.',
     shadow:
       '{shot}: {lamp} throws the shadow of the product onto the white backdrop: {share} of the picture gets up to {apart} less light there and comes out grey, {stops} {side} middle grey. Move the product away from the backdrop or the lamp to the side, or light the backdrop by itself.',
   },
@@ -66,8 +68,10 @@ export default defineRule({
     if (edge && uneven.length * placeShare >= limits.part) {
       const should = luxText((wanted * 0.18 * 2 ** tones.white!.aim) / share);
       const data = { ...told(uneven, edge), where: whereIn(edge), lux: luxText(edge.lux), should };
+      const lamp = lampBehind(shot);
+      if (lamp) report({ message: 'through', data: { ...data, lamp: quoted(lamp.name) }, ...common('uneven', edge) });
       // A hint, so that what makes the middle white can be offered.
-      report({ message: 'uneven', severity: 'hint', data, ...common('uneven', edge) });
+      else report({ message: 'uneven', severity: 'hint', data, ...common('uneven', edge) });
     }
     if (dark?.lamp && shadow.length * placeShare >= limits.part) {
       const data = { ...told(shadow, dark), lamp: quoted(dark.lamp.name) };
@@ -75,6 +79,15 @@ export default defineRule({
     }
   },
 });
+
+/** The strongest of the lamps that are aimed at the backdrop from behind. */
+function lampBehind(shot: Shot): LampPlace | undefined {
+  const { lamps = [] } = backdropLight(shot, 0) ?? {};
+  const behind = lamps.filter(
+    ({ lamp }) => lamp.aim === 'backdrop' && (lampStand(lamp, shot, 0)?.z ?? 0) > (wallMiddle(shot)?.z ?? Infinity),
+  );
+  return behind.sort((a, b) => b.lux - a.lux)[0]?.lamp;
+}
 
 /** A place that comes out grey, and the light that it is held against. */
 interface Grey {
