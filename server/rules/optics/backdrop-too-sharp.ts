@@ -3,9 +3,9 @@ import { blurInPlaneMm, gapForBlurMm } from '../../calc/optics.ts';
 import { fromCamera } from '../../calc/geometry.ts';
 import { cameraPose, type LensMoment, lensAt, subjectPlace, tiltDeg } from '../../core/derived/optics.ts';
 import { isWall } from '../../core/derived/past-backdrop.ts';
-import type { Backdrop, Film, Shot } from '../../core/film.ts';
+import type { Backdrop, Film, Shot, Val } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { apertureText, brighterText, lengthText, listText, quoted } from '../../core/say.ts';
+import { apertureText, brighterText, lengthText, listText } from '../../core/say.ts';
 import { exposureTrade } from '../exposure/exposure-fixes.ts';
 import { trial, tryShot } from '../../core/derived/showings.ts';
 import type { Mm } from '../../core/units.ts';
@@ -24,32 +24,23 @@ export default defineRule({
       default: '2',
       meaning: 'How many times wider than the texture its blur must be to hide it.',
     },
-    assumed: {
-      quantity: 'number',
-      default: '1',
-      meaning: 'The same where the texture is not stated but assumed from the material.',
-    },
   },
   messages: {
-    stated:
+    shows:
       '{shot}: {behind} behind the product the backdrop is blurred by {blur} only; {texture} of texture shows below {wanted}. {way}.',
-    taken:
-      '{shot}: {behind} behind the product the backdrop is blurred by {blur} only; creases in {material} (taken as {texture}, not stated) show below {wanted}. {way}.',
   },
   shot(shot, { film, limits, report }) {
     const { backdrop } = shot;
-    const textureMm = backdrop && textureOf(backdrop);
+    const texture = backdrop && textureOf(backdrop);
     // Looking steeply down, the surface is the backdrop.
-    if (!textureMm || !backdrop?.behind || tiltDeg(shot, 0) > 45 || lookBack(shot) <= 0.1) return;
+    if (!texture || !backdrop?.behind || tiltDeg(shot, 0) > 45 || lookBack(shot) <= 0.1) return;
     const lens = lensAt(shot, 0);
     const atMm = distanceToBackdrop(shot, backdrop.behind.value);
     if (!lens || lens.fNumber === undefined || atMm === undefined || atMm <= lens.focusMm) return;
     const opening = { focalMm: lens.focalMm, fNumber: lens.fNumber, distanceMm: lens.focusMm };
     const blur = blurInPlaneMm(opening, atMm);
-    const wanted = limits.blur * textureMm;
-    // What is assumed may be half as large: only what shows then too is told.
-    const least = backdrop.texture ? wanted : limits.assumed * textureMm;
-    if (blur >= least * (1 - 1e-6) || !showsBackdrop(shot, film)) return;
+    const wanted = limits.blur * texture.value;
+    if (blur >= wanted * (1 - 1e-6) || !showsBackdrop(shot, film)) return;
     const more = (gapForBlurMm(opening, wanted) - (atMm - lens.focusMm)) / lookBack(shot);
     const cm = Math.ceil((backdrop.behind.value + more) / 10 - 1e-6);
     const isLarge = isLargeEnough(shot, film, cm * 10);
@@ -61,19 +52,12 @@ export default defineRule({
       shot: shot.name,
       behind: backdrop.behind.text,
       blur: lengthText(blur),
-      texture: lengthText(textureMm),
+      texture: lengthText(texture.value),
       wanted: lengthText(wanted),
       way: wayText(backdrop, isLarge),
     };
-    const common = {
-      at: backdrop.texture ?? backdrop.behind,
-      cause: backdrop.texture ?? backdrop.behind,
-      excess: wanted / blur,
-      explainedBy: ['sharp-backdrop', 'deep-focus'] as const,
-      fixes,
-    };
-    if (backdrop.texture) report({ message: 'stated', data, ...common });
-    else report({ message: 'taken', data: { ...data, material: quoted(backdrop.material!.value) }, ...common });
+    const explainedBy = ['sharp-backdrop', 'deep-focus'] as const;
+    report({ message: 'shows', data, at: texture, cause: texture, excess: wanted / blur, explainedBy, fixes });
   },
 });
 
@@ -85,7 +69,7 @@ function isLargeEnough(shot: Shot, film: Film, behindMm: Mm): boolean {
 
 function wayText(backdrop: Backdrop, isLarge: boolean): string {
   const back = isWall(backdrop) ? ['Move the product away from it'] : ['Hang it farther back'];
-  const ways = [...(isLarge ? back : []), backdrop.texture ? 'open the lens' : 'steam it'];
+  const ways = [...(isLarge ? back : []), 'open the lens'];
   const text = listText(ways, 'or');
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
@@ -95,21 +79,13 @@ function farther(backdrop: Backdrop, cm: number, wanted: Mm): FixIdea {
   return set(`${title} (blurred by ${lengthText(wanted)})`, [backdrop, 'behind', `${cm} cm`]);
 }
 
-/** Cloth that keeps its folds; pile (velvet, felt, wool) hangs out of them, and what is stretched or stiff has none. */
-const creases = /cloth|linen|muslin|canvas|fabric|curtain|cotton|silk/i;
-const creaseMm = 6;
-
-/** Nothing shows in cloth that comes out black. A wall, boards or stone look as they are: their grain is no flaw. */
-function textureOf({ texture, material, tone, screen, screenName }: Backdrop): number | undefined {
-  if (screen || screenName || looksSo.test(material?.value ?? '')) return undefined;
-  const isCloth = creases.test(material?.value ?? '') && tone?.value !== 'black' && !pile.test(material?.value ?? '');
-  return texture?.value ?? (isCloth ? creaseMm : undefined);
+/** A wall, boards or stone look as they are: their grain is no flaw. */
+function textureOf({ texture, material, screen, screenName }: Backdrop): Val<Mm> | undefined {
+  return screen || screenName || looksSo.test(material?.value ?? '') ? undefined : texture;
 }
 
 const looksSo =
   /wall|plaster|concrete|brick|tile|panel|wood|timber|board|slate|stone|marble|rust|cork|hedge|garden|shel[fv]/i;
-
-const pile = /velvet|velour|felt|wool|fleece/i;
 
 /** Along the camera's line, through the subject's height. */
 function distanceToBackdrop(shot: Shot, behindMm: number): number | undefined {
