@@ -29,16 +29,13 @@ export default defineRule({
     if (!first) return;
     const { at } = hanging.reduce((top, one) => (one.at.start < top.at.start ? one : top), first);
     const { closing } = careful(film, 'rigging').data;
-    // What is light as a compact camera hurts less.
-    const isLight = hanging.every(({ grams }) => grams !== undefined && grams < compactG);
-    const severity = isLight ? 'info' : undefined;
-    report({ message: 'hangs', data: { things: listText(hanging.map(({ text }) => text)), closing }, at, severity });
+    report({ message: 'hangs', data: { things: listText(hanging.map(({ text }) => text)), closing }, at });
   },
 });
 
-/** A camera with its lens or a lamp that comes down by a forearm's length, where no head is: the sheet says it. */
-function isLowAndLight({ grams = 0, low }: Hanging): boolean {
-  return low && grams < handHeldG;
+/** A camera or a lamp that comes down by a forearm's length, where no head is, or a phone: the sheet says it. */
+function isLowAndLight({ grams = Infinity, low }: Hanging): boolean {
+  return grams < compactG || (low && grams < handHeldG);
 }
 
 /** As a compact camera. */

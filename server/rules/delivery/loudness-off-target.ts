@@ -23,7 +23,6 @@ export default defineRule({
       '{deliverable}: {found} is planned; {standard} wants {wanted}: {off} LU too {way}, it will be refused.{web}',
     broadcastMissing: '{deliverable}: no loudness is said; {standard} wants {wanted}, and a broadcaster measures it.',
     web: '{deliverable}: {found} is planned; players on the web turn films to about {usual} (a convention), {effect}.',
-    webMissing: '{deliverable}: no loudness is said; about {usual} is usual on the web (a convention).',
   },
   deliverable(deliverable, { film, report }) {
     const { name, sound, loudness, shownOn } = deliverable;
@@ -49,18 +48,13 @@ export default defineRule({
         const texts = { found: loudness!.text, off: num(Math.abs(off)), way, web };
         report({ message: 'broadcast', data: { ...data, ...texts }, at, severity: 'error', fixes });
       }
-    } else if (isForPlayers(deliverable)) {
+    } else if (loudness && isForPlayers(deliverable) && !isUsual(loudness.value, film)) {
       const usual = lufsText(webLoudness.usual);
-      const fixes = [set(`Set loudness to ${usual}`, [lacking, 'loudness', usual])];
-      const data = { deliverable: name, usual };
-      if (!loudness) report({ message: 'webMissing', data, at, severity: 'hint', fixes });
-      else if (!isUsual(loudness.value, film)) {
-        const loud = loudness.value > webLoudness.loudest;
-        const effect = loud
-          ? 'which makes it no louder and costs its peaks'
-          : 'and not all of them turn a quiet one up';
-        report({ message: 'web', data: { ...data, found: loudness.text, effect }, at, severity: 'info', fixes });
-      }
+      const fixes = [set(`Set loudness to ${usual}`, [deliverable, 'loudness', usual])];
+      const loud = loudness.value > webLoudness.loudest;
+      const effect = loud ? 'which makes it no louder and costs its peaks' : 'and not all of them turn a quiet one up';
+      const data = { deliverable: name, usual, found: loudness.text, effect };
+      report({ message: 'web', data, at: loudness, severity: 'info', fixes });
     }
   },
 });
@@ -80,8 +74,7 @@ function firstLacking(deliverable: Deliverable, film: Film): Deliverable {
 }
 
 function wantedLufs(deliverable: Deliverable, film: Film): number | undefined {
-  if (deliverable.shownOn.includes('broadcast')) return broadcastTarget(deliverable, film).lufs;
-  return isForPlayers(deliverable) ? webLoudness.usual : undefined;
+  return deliverable.shownOn.includes('broadcast') ? broadcastTarget(deliverable, film).lufs : undefined;
 }
 
 /** Neither music nor a voice: of a click and the room nobody wants more. */

@@ -89,8 +89,8 @@ const leftOf = onceIn((shot: Shot, film: Film) => ({
 }));
 
 function unsaidOf(shot: Shot, film: Film): Setting[] {
-  // A lens with one aperture says it in a kit: one that can't be read may, and so may the one that is still to be named.
-  const open = !film.kit.complete || (!shot.camera.lens && film.kit.lenses.size > 0);
+  // A phone's lens has one aperture, which a kit says: one that can't be read, or one that is still to be named or written.
+  const open = !film.kit.complete || !shot.camera.lens;
   return settings.filter(
     (setting) => !value(shot, setting) && !shot.camera.fields.said(setting) && !(setting === 'aperture' && open),
   );

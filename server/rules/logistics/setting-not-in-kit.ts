@@ -165,7 +165,8 @@ function checkShutter(shot: Shot, context: Ctx): void {
   const timeS = shutterSeconds(shot);
   if (timeS === undefined || !shutter) return;
   const frameS = rate && 1 / rateFps(rate.value);
-  if (rate && frameS && timeS > frameS * markShare) {
+  // Between the pictures of a time-lapse there is time.
+  if (rate && frameS && !shot.interval && timeS > frameS * markShare) {
     context.report({
       message: 'frame',
       data: { shot: name, shutter: shutter.text, rate: rate.text, frame: say.shutterText(frameS) },

@@ -27,7 +27,7 @@ export default defineRule({
     const names = knownNames(film);
     const noKit = film.kit.files.length === 0 && film.kit.complete;
     if (noKit) {
-      const first = unknown.find(({ kind }) => names[kind].inKit);
+      const first = unknown.find(({ kind, name }) => names[kind].inKit && !isMeasured(film, name));
       if (first) report({ message: 'noKit', data: { name: quoted(first.name) }, at: first });
     }
     for (const uses of byName(unknown)) {
@@ -53,6 +53,11 @@ export default defineRule({
     }
   },
 });
+
+/** What a meter said of a lamp is all that the light is reckoned from. */
+function isMeasured({ lamps }: Film, name: string): boolean {
+  return lamps.get(name)?.measured !== undefined;
+}
 
 interface Known {
   readonly what: string;
