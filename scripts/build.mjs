@@ -18,10 +18,10 @@ const withTests = process.argv.includes('--tests');
 /** What is large is slow to start. The server and the command line hold all the rules, the client none. */
 const largestBytes = {
   'dist/client.cjs': 520_000,
-  'dist/server.cjs': 1_900_000,
+  'dist/server.cjs': 1_950_000,
   'dist/web-client.js': 500_000,
-  'dist/web-server.js': 1_850_000,
-  'dist/command.cjs': 1_750_000,
+  'dist/web-server.js': 1_900_000,
+  'dist/command.cjs': 1_800_000,
   'dist/panel.js': 60_000,
   'dist/set-page.js': 40_000,
   'dist/pdf.cjs': 250_000,
