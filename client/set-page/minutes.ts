@@ -16,10 +16,17 @@ export function minutesToShoot({ setUps }: SetPlan, day: number, entries: Entrie
   return setUps
     .filter((setUp) => setUp.day === day)
     .map(({ buildMinutes, shots }) => {
-      const takes = shots.reduce((sum, shot) => sum + takesLeft(shot, entries) * shot.takeS, 0) / 60;
+      const takes = shots.reduce((sum, shot) => sum + secondsToTake(shot, entries, begun.has(shot.name)), 0) / 60;
       return takes + (takes > 0 && !shots.some((shot) => begun.has(shot.name)) ? buildMinutes : 0);
     })
     .reduce((sum, minutes) => sum + minutes, 0);
+}
+
+/** What is left of it; before its first take nothing is made ready again. */
+function secondsToTake(shot: ShotOnSet, entries: Entries, isBegun: boolean): number {
+  const left = takesLeft(shot, entries);
+  const between = isBegun ? left : Math.max(0, left - 1);
+  return left * shot.takeS + between * shot.betweenTakesS;
 }
 
 /** Until the day's hours end; undefined where no hours are said, and on another day. The clock is that of the phone. */

@@ -12,7 +12,15 @@ import { setPlanOf } from '../../server/views/set-page/plan-of.ts';
 import { partsOf } from '../../server/views/sheet/set-up.ts';
 import { checkSheet, checkSpec, spec, specPath } from '../helpers/workspace.ts';
 
-const shot: ShotOnSet = { name: 'box', takes: 3, takeS: 60, camera: 'cam', meantStops: 0, handleS: 1 };
+const shot: ShotOnSet = {
+  name: 'box',
+  takes: 3,
+  takeS: 60,
+  betweenTakesS: 30,
+  camera: 'cam',
+  meantStops: 0,
+  handleS: 1,
+};
 
 describe('exposure', () => {
   // Incident light at exposure values, ISO 100: E = 2.5 × 2^EV lx with C = 250 (ISO 2720); EV 10 is f/8 at 1/16 s.
@@ -88,16 +96,16 @@ describe('the day', () => {
   });
 
   it('still has all its takes and set-ups at first', () => {
-    expect(minutesToShoot(plan, 0, new Map())).toBe(30 + 3 + 10 + 3);
+    expect(minutesToShoot(plan, 0, new Map())).toBe(30 + (3 + 2 * 0.5) + 10 + (2 * 1.5 + 0.5));
   });
 
   it('has less with every take; a set-up that was begun is built', () => {
-    expect(minutesToShoot(plan, 0, merged(new Map(), [made('a'), made('b')]))).toBe(1 + 10 + 3);
+    expect(minutesToShoot(plan, 0, merged(new Map(), [made('a'), made('b')]))).toBe(0.5 + 1 + 10 + 3.5);
   });
 
   it('does not count what somebody says is done', () => {
     const done = { kind: 'tick', id: 't', rev: 0, at: 0, what: 'done/lid', on: true } as const;
-    expect(minutesToShoot(plan, 0, merged(new Map(), [done]))).toBe(33);
+    expect(minutesToShoot(plan, 0, merged(new Map(), [done]))).toBe(30 + 4);
   });
 
   it.each([

@@ -5,8 +5,8 @@ import { checkSpec, spec } from '../helpers/workspace.ts';
 
 const plan = (schedule: string, setUps = '{ wide: { build: 30 min }, near: { build: 20 min } }') => `set-ups: ${setUps}
 shots:
-  whole: { set-up: wide, takes: 5, record: 1 min }
-  lid: { set-up: near, takes: 5, record: 1 min }
+  whole: { set-up: wide, takes: 5, record: 1 min, reset: 75 s }
+  lid: { set-up: near, takes: 5, record: 1 min, reset: 75 s }
 cut: [{ shot: whole, length: 6 s }, { shot: lid, length: 4 s }]
 schedule: ${schedule}
 `;
@@ -49,7 +49,7 @@ describe('a day is a date', () => {
 
 describe('what the time is made of', () => {
   test('adds up, with what is counted where the plan says nothing', () => {
-    // 60 + 2 x 5 x (1 min + 1 min) = 80, and what changes from one set-up to the other: nothing.
+    // 60 + 2 x (5 x 1 min + 4 x 75 s) = 80, and what changes from one set-up to the other: nothing.
     expect(
       partsOf(plan('[{ day: 2026-12-02, hours: 09:00 to 12:00, order: [wide, near] }]', '{ wide: {}, near: {} }')),
     ).toEqual([
@@ -58,13 +58,31 @@ describe('what the time is made of', () => {
   });
 
   test('in minutes of which none is lost', () => {
-    // 20 x 40 s are 13 min 20 s of recording and 20 min between takes: 63 min 20 s with the 30 of building.
+    // 20 x 40 s are 13 min 20 s of recording and 19 min between takes: 62 min 20 s with the 30 of building.
     const odd = plan('[{ day: 2026-12-02, order: wide }]').replace(
-      'takes: 5, record: 1 min',
+      'takes: 5, record: 1 min, reset: 75 s',
       'takes: 20, record: 40 s',
     );
-    expect(partsOf(odd)).toEqual(['About 1 h 3 min: 30 min to build, 13 min of recording, 20 min between takes.']);
+    expect(partsOf(odd)).toEqual(['About 1 h 2 min: 30 min to build, 13 min of recording, 19 min between takes.']);
   });
+});
+
+test('a set is made ready again between two takes, and not after the last', () => {
+  const order = (resets: string) => `set-ups: { wheel: { build: 30 min } }
+shots:
+  centring: { set-up: wheel, takes: 2, record: 30 s, ${resets} }
+  pull: { set-up: wheel, takes: 3, record: 20 s, ${resets} }
+  done: { set-up: wheel, takes: 1, record: 60 s, ${resets} }
+cut: [{ shot: centring, length: 4 s }, { shot: pull, length: 4 s }, { shot: done, length: 2 s }]
+schedule: [{ day: 2026-12-02, order: [wheel] }]
+`;
+  // Between two takes of one, three of the other and one of the last: 1 + 2 + 0 times.
+  expect(partsOf(order('reset: 5 min'))).toEqual([
+    'About 48 min: 30 min to build, 3 min of recording, 15 min between takes.',
+  ]);
+  expect(partsOf(order('notes: as said'))).toEqual([
+    'About 36 min: 30 min to build, 3 min of recording, 3 min between takes.',
+  ]);
 });
 
 describe('copies', () => {

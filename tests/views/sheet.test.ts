@@ -144,8 +144,8 @@ describe('the sheet', () => {
     expect(heads).toEqual([
       { words: 'The same in all shots', breaks: false },
       // 20 min of building and two takes of 8 s, 2 min of cleaning: the product shines.
-      { words: 'Set-up near, 09:00 to 09:24 (1 of 2)', breaks: true },
-      { words: 'Set-up wide, 09:24 to 10:00 (2 of 2)', breaks: true },
+      { words: 'Set-up near, 09:00 to 09:23 (1 of 2)', breaks: true },
+      { words: 'Set-up wide, 09:23 to 09:58 (2 of 2)', breaks: true },
       { words: 'Files and papers', breaks: false },
       { words: 'To tick off', breaks: false },
     ]);
@@ -207,8 +207,8 @@ cut: [{ shot: one, length: 5 s }, { shot: two, length: 5 s }]
     expect(order).toMatchObject({
       caption: expect.stringContaining('2026-12-02, 09:00 to 15:00'),
       rows: [
-        ['09:00 to 09:24', 'near'],
-        ['09:24 to 10:00', 'wide'],
+        ['09:00 to 09:23', 'near'],
+        ['09:23 to 09:58', 'wide'],
       ],
     });
   });

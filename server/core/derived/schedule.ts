@@ -111,12 +111,21 @@ const liquidResetS: Seconds = 300;
 /** Whoever works for longer has a break (Directive 2003/88/EC, article 4). */
 const workedWithoutBreakS: Seconds = 6 * 3600;
 
-/** Seconds of a shot's takes with what comes between them; liquids take 5 minutes to clear where nothing is said. */
-export const takesS = onceIn((shot: Shot, film: Film): Seconds => {
+/** What comes between two takes; liquids take 5 minutes to clear where nothing is said. */
+export function betweenTakesS(shot: Shot, film: Film): Seconds {
   const wet = film.product.hazards.some((val) => val.value === 'liquid') && shot.action !== undefined;
-  const resetS = shot.fields.said('reset') ? shot.resetS : wet ? Math.max(shot.resetS, liquidResetS) : shot.resetS;
-  return shot.takes * ((shot.record?.value ?? 0) + resetS);
-});
+  return wet && !shot.fields.said('reset') ? Math.max(shot.resetS, liquidResetS) : shot.resetS;
+}
+
+/** What lies between all takes of a shot: after the last one nothing is made ready again. */
+export function resetsS(shot: Shot, film: Film): Seconds {
+  return Math.max(0, shot.takes - 1) * betweenTakesS(shot, film);
+}
+
+/** From the beginning of the first take of a shot to the end of the last. */
+export const takesS = onceIn(
+  (shot: Shot, film: Film): Seconds => shot.takes * (shot.record?.value ?? 0) + resetsS(shot, film),
+);
 
 /** The first build, all changes in this order, takes, cleaning of what shines, and the breaks that are written. */
 export function dayTime({ day, works, shots }: DayPlan, film: Film): DayTime {

@@ -1,6 +1,6 @@
 import type { Range } from '../../core/document/node.ts';
 import { daylightShare, givesDaylight, ruling } from '../../core/derived/daylight.ts';
-import { type Begin, begins } from '../../core/derived/schedule.ts';
+import { type Begin, begins, resetsS } from '../../core/derived/schedule.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule } from '../../core/rule.ts';
 import { hoursText, num, quoted } from '../../core/say.ts';
@@ -30,7 +30,7 @@ export default defineRule({
   shot(shot, { film, limits, report }) {
     const rules = (one: Shot) => daylightShare(one) >= limits.share - 1e-6;
     if (!rules(shot)) return;
-    const goesOnS = setUpShots(shot, film).reduce((sum, one) => sum + shootingS(one), 0);
+    const goesOnS = setUpShots(shot, film).reduce((sum, one) => sum + shootingS(one, film), 0);
     const meets = goesOnS > limits.longest + 1e-6 ? undefined : farthestMeeting(shot, film, rules);
     const timeS = meets?.apartS ?? goesOnS;
     if (timeS <= limits.longest * (meets ? acrossCuts : 1) + 1e-6) return;
@@ -89,6 +89,7 @@ function setUpShots(shot: Shot, film: Film): Shot[] {
 }
 
 /** From the first take to the last, with the time between them; how daylight goes by is what a time-lapse is filmed for. */
-function shootingS({ takes, record, resetS, interval }: Shot): Seconds {
-  return takes * ((interval ? 0 : (record?.value ?? 0)) + resetS);
+function shootingS(shot: Shot, film: Film): Seconds {
+  const { takes, record, interval } = shot;
+  return resetsS(shot, film) + (interval ? 0 : takes * (record?.value ?? 0));
 }

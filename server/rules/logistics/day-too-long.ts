@@ -1,4 +1,4 @@
-import { betterOrders, dayPlans, dayTime, type DayPlan, takesS } from '../../core/derived/schedule.ts';
+import { betterOrders, betweenTakesS, dayPlans, dayTime, type DayPlan, takesS } from '../../core/derived/schedule.ts';
 import type { Film } from '../../core/film.ts';
 import { defineRule, type FixIdea } from '../../core/rule.ts';
 import { hoursText, quoted } from '../../core/say.ts';
@@ -57,8 +57,10 @@ function advice({ shots }: DayPlan, film: Film, overS: Seconds): string {
   const longest = [...shots].sort((a, b) => takesS(b, film) - takesS(a, film))[0];
   if (!longest) return '';
   const savedS = takesS(longest, film);
+  if (savedS < 60) return '';
   if (shots.length === 1) {
-    const fewer = Math.ceil(overS / (savedS / longest.takes) - 1e-9);
+    const eachS = (longest.record?.value ?? 0) + betweenTakesS(longest, film);
+    const fewer = Math.ceil(overS / eachS - 1e-9);
     const takes = fewer === 1 ? 'One take' : `${fewer} takes`;
     return fewer < longest.takes ? ` ${takes} fewer of ${quoted(longest.name)} would be enough.` : '';
   }

@@ -1,6 +1,6 @@
 /** From a checked film to what the page for the set knows of it. */
 import { exposureSettings, wantedLux } from '../../core/derived/light.ts';
-import { dayPlans, takesS } from '../../core/derived/schedule.ts';
+import { betweenTakesS, dayPlans, takesS } from '../../core/derived/schedule.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import * as say from '../../core/say.ts';
 import type { SetUpPart } from '../sheet/set-up.ts';
@@ -31,7 +31,8 @@ function shotOnSet(shot: Shot, film: Film): ShotOnSet {
   return {
     name: shot.name,
     takes: shot.takes,
-    takeS: shot.takes > 0 ? takesS(shot, film) / shot.takes : 0,
+    takeS: shot.record?.value ?? 0,
+    betweenTakesS: betweenTakesS(shot, film),
     camera: camera.body?.name ?? '',
     wantedLux: camera.meter === 'product' ? wantedLux(shot) : undefined,
     meantStops: camera.exposure?.value ?? 0,

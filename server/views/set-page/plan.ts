@@ -28,9 +28,10 @@ export interface SetUpOnSet {
 
 export interface ShotOnSet {
   readonly name: string;
-  /** How many are planned, and how long one takes with what comes between. */
+  /** How many are planned, how long one is recorded, and what comes between two. */
   readonly takes: number;
   readonly takeS: number;
+  readonly betweenTakesS: number;
   /** The camera in the kit: clips are counted for each. */
   readonly camera: string;
   /** What the settings want on the face; undefined where they are not known, or meter something else. */

@@ -1,7 +1,7 @@
 /** When what is done on a day: each set-up's building, its takes and what changes between them. */
 import { daylightShare, ruling } from '../../core/derived/daylight.ts';
 import { changeOf, changesWithin, firstBuildMinutes, type Work } from '../../core/derived/changes.ts';
-import { type DayPlan, dayTime, takesS } from '../../core/derived/schedule.ts';
+import { betweenTakesS, type DayPlan, dayTime, takesS } from '../../core/derived/schedule.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { clockText, hoursText } from '../../core/say.ts';
 
@@ -59,10 +59,11 @@ export function takesOf(plan: DayPlan, film: Film): TakeSlot[] {
       const begins = at;
       at += each[index]! + between;
       const takes = Math.min(shot.takes, mostTakes);
+      const takeToTake = ((shot.record?.value ?? 0) + betweenTakesS(shot, film)) / 60;
       return Array.from({ length: takes }, (_, take): TakeSlot => ({
         shot,
         take: take + 1,
-        at: begins + (each[index]! * take) / shot.takes,
+        at: begins + takeToTake * take,
       }));
     });
   });
