@@ -20,9 +20,19 @@ export default defineRule({
     const { severity, data } = careful(film, 'fire', precautions);
     const lamps = listText(burning.map(({ name }) => quoted(name)));
     const burn = burning.length > 1 ? 'burn' : 'burns';
-    report({ message: 'burns', severity, data: { shot: shot.name, lamps, burn, ...data }, at: first });
+    report({
+      message: 'burns',
+      severity,
+      data: { shot: shot.name, lamps, burn, ...data },
+      at: first,
+      cause: oneFilm,
+      excess: burning.length,
+    });
   },
 });
+
+/** Whatever burns in which of its shots, it is one caution; it stands where most burns. */
+const oneFilm = { start: 0, end: 0, as: 'flame', isWide: true };
 
 const precautions = ['flame-watched', 'flame-kept-away', 'air-moving'];
 
