@@ -288,7 +288,7 @@ describe('outputs', () => {
   test('text and Markdown say the same', () => {
     expect(comparedText([slow])).toContain('  reveal and spin: shutter 1/50 s → 1/80 s, 180° → 112.5°');
     expect(comparedMarkdown([slow])).toContain('- **reveal and spin**: shutter 1/50 s → 1/80 s, 180° → 112.5°');
-    expect(comparedMarkdown([slow])).toMatch(/\*\*New findings\*\*\n\n- warning .*shutter-off-half-frame, line \d+\)/);
+    expect(comparedMarkdown([slow])).toMatch(/\*\*New findings\*\*\n\n- info .*shutter-off-half-frame, line \d+\)/);
   });
 
   test('nothing changed is one line, and json is whole', () => {

@@ -84,7 +84,7 @@ describe('completion', () => {
     const at = long.lastIndexOf('shutter: 1/50 s');
     const list = await completion(`${long.slice(0, at)}shutter: ‸${long.slice(at + 'shutter: 1/50 s'.length)}`, 2);
     expect(item(list, '1/50 s').detail).toMatch(/^180°/);
-    expect(item(list, '1/25 s').detail).toContain('smear');
+    expect(item(list, '1/96 s').detail).toContain('stutter');
   });
 
   test('of a file that is not open is nothing', async () => {

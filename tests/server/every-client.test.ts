@@ -246,21 +246,20 @@ describe('related places', () => {
 });
 
 describe('settings', () => {
-  const off = { rules: { 'shutter-off-half-frame': 'none' } };
-  const severity = async () =>
-    (await client.findings(uri)).find(({ code }) => code === 'shutter-off-half-frame')?.severity;
+  const off = { rules: { 'never-used': 'none', 'shutter-off-half-frame': 'none' } };
+  const severity = async () => (await client.findings(uri)).find(({ code }) => code === 'never-used')?.severity;
 
   test('count from the start, under their name or bare', async () => {
     await start({}, { shootSpec: off });
     expect(await severity()).toBeUndefined();
     await client.stop();
-    await start({}, { rules: { 'shutter-off-half-frame': 'error' } });
+    await start({}, { rules: { 'never-used': 'error' } });
     expect(await severity()).toBe(1);
   });
 
   test('count when they are pushed to a server that can’t ask', async () => {
     await start({});
-    expect(await severity()).toBe(2);
+    expect(await severity()).toBe(3);
     client.pushed.clear();
     await client.notify('workspace/didChangeConfiguration', { settings: { shootSpec: off } });
     expect(await severity()).toBeUndefined();
