@@ -325,7 +325,6 @@ const samples: Readonly<Record<string, readonly Edit[]>> = {
       'nearer-than-lens-focuses product-outside-crop',
       'nearer than the lens focuses, and so near that the whistle is taller than the picture',
     ],
-    ['sound: ⟦none → stereo⟧', 'loudness-off-target'],
     ['shots:\n  side: { record: ⟦10 → 4⟧ s }', 'recording-too-short'],
     [
       'raster: ⟦3840x2160 → 1920x1080⟧',

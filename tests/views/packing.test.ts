@@ -132,6 +132,8 @@ describe('what is ticked off', () => {
     const outside = 'lamps: {}\nbackdrop: { material: beech hedge, behind: 4 m }\n';
     expect(all(outside)).toContain('White balance and exposure locked');
     expect(all(outside)).not.toContain('Backdrop steamed or brushed');
+    const kitchen = 'backdrop: { material: painted cupboards, size: 300 x 220 cm, behind: 220 cm, bottom: -75 cm }\n';
+    expect(all(kitchen)).not.toContain('Backdrop steamed or brushed');
     expect(all('')).toEqual(
       expect.arrayContaining([
         'White balance and exposure locked after the lamps are warm (10 min)',

@@ -188,7 +188,7 @@ export function isWall(backdrop: Backdrop | undefined): boolean {
 }
 
 const walls =
-  /wall|plaster|concrete|brick|tile|panel|hedge|fence|shel[fv]|bookcase|wardrobe|\bboards\b|planks|shingles?|cladding|siding|facade|garden|trees|woods|forest|edge of a wood|sky|landscape|meadow|horizon|mountain|\bsea\b/i;
+  /wall|plaster|concrete|brick|tile|panel|hedge|fence|shel[fv]|bookcase|wardrobe|cupboard|cabinet|dresser|sideboard|kitchen|doors?\b|\bboards\b|planks|shingles?|cladding|siding|facade|garden|trees|woods|forest|edge of a wood|sky|landscape|meadow|horizon|mountain|\bsea\b/i;
 
 /** What is seen over something far off is the sky. */
 function unlessSky(past: Past | undefined, { backdrop }: Shot): Past | undefined {
