@@ -1,3 +1,4 @@
+import type { Range } from '../../core/document/node.ts';
 import { mired } from '../../calc/temperature.ts';
 import { isBlackAndWhite, neutralMired, warmerBy, type White, whitesOf } from '../../core/derived/white-points.ts';
 import type { Film, Shot } from '../../core/film.ts';
@@ -54,6 +55,7 @@ export default defineRule({
     const apart = Math.abs(warmer);
     if (apart <= noteFrom(warmer, limits) + 1e-6 || suitsAnother(shot, neutral, key)) return;
     const matching = matchingBalance(shot, neutral + warmer);
+    const cast = warmer > 0 ? 'warm' : 'cool';
     report({
       message: 'off',
       severity: apart > limits.allow + 1e-6 ? undefined : 'info',
@@ -63,21 +65,23 @@ export default defineRule({
         light: whiteName(key),
         temperature: whiteText(key),
         apart: num(apart, 0),
-        cast: warmer > 0 ? 'warm' : 'cool',
+        cast,
         matching: kelvinText(matching),
       },
       at: balance,
+      // One balance that suits no lamp is set once.
+      cause: { ...placeOf(balance), as: cast },
       excess: apart,
       related: key.measured ? [{ ...placeOf(key.temperature), message: 'as measured' }] : [],
       // Between lights of several colours the balance stands where somebody wants it.
-      explainedBy: [warmer > 0 ? 'warm-cast' : 'cool-cast', 'mixed-light'],
+      explainedBy: [`${cast}-cast`, 'mixed-light'],
       fixes: () => fixes(shot, key, matching, neutral, film),
     });
   },
 });
 
-/** A touch of warmth is left in on purpose (common practice, no source). */
-const tasteMired: Mired = 20;
+/** A touch of warmth is left in on purpose, as by 3200 K where bulbs have 3000 (common practice, no source). */
+const tasteMired: Mired = 21;
 
 function noteFrom(warmer: Mired, { note, allow }: Record<'note' | 'allow', Mired>): Mired {
   return Math.min(warmer > 0 ? Math.max(note, tasteMired) : note, allow);
@@ -137,6 +141,6 @@ function tuneAll(shot: Shot, neutral: Mired): FixIdea[] {
   ];
 }
 
-function placeOf({ start, end, file }: White['temperature']) {
+function placeOf({ start, end, file }: Range & { readonly file?: string }) {
   return { start, end, ...(file !== undefined && { file }) };
 }
