@@ -2,6 +2,7 @@
 import type { Block, Named } from '../core/film.ts';
 import type { Range } from '../core/document/node.ts';
 import type { Finding } from '../core/finding.ts';
+import { inPrint } from '../core/say.ts';
 import type { Seconds } from '../core/units.ts';
 import { mark, marksIn, markPitch, marksRow, type Noted } from './marks.ts';
 import { textWidth, wrapped } from './measure.ts';
@@ -83,7 +84,7 @@ function captionOf(noted: readonly Noted[], { left, right }: Page, top: number):
   const body: El[] = [];
   let y = top + 14;
   for (const { number, finding } of noted) {
-    const lines = wrapped(finding.message, letters.words, right - left - 34);
+    const lines = wrapped(inPrint(finding.message), letters.words, right - left - 34);
     const words = lines.map((one, index) => text({ x: left + 34, y: y + 4 + index * 16 }, one));
     body.push(from(finding, [mark({ x: left + 14, y }, number, finding.severity), ...words]));
     y += Math.max(30, lines.length * 16 + 10);

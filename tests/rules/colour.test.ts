@@ -453,7 +453,7 @@ describe('colour-rendering-poor', () => {
 
   test('says the index and the share of the light', () => {
     expect(messages(lit(one), rule, kit('cri: 79'))).toEqual([
-      'box: `bulb` has an Ra of 79 and gives about 100 % of the light on the product: colours will be off, and a grade takes long over it. Give its place to a better lamp.',
+      'box: `bulb` has an Ra of 79 and gives all of the light on the product: colours will be off, and a grade takes long over it. Give its place to a better lamp.',
     ]);
   });
 

@@ -36,9 +36,10 @@ export function subjectText({ subject }: Shot): string {
   return subject.name === 'product' ? 'the product' : quoted(subject.name);
 }
 
-/** `about 20 %`: tens, so that shots that differ little are spoken of together. */
+/** `about 20 %`, or `all`: tens, so that shots that differ little are spoken of together. */
 export function aboutShare(share: number): string {
-  return `about ${Math.round(share * 10) * 10} %`;
+  const tens = Math.round(share * 10);
+  return tens >= 10 ? 'all' : `about ${tens * 10} %`;
 }
 
 /** A temperature within 4 mired of the wanted one, as round as that allows. */
