@@ -10,7 +10,6 @@ import {
   luxAt1mOfCandela,
   luxOnFace,
 } from '../../calc/light.ts';
-import { rateFps } from '../../calc/rate.ts';
 import type { Film, KitLamp, LampPlace, Shot, Val } from '../film.ts';
 import { along } from './moments.ts';
 import type { Lux, Mm, Share, Stops } from '../units.ts';
@@ -18,7 +17,7 @@ import { once, onceAt } from '../memo.ts';
 import { facedShare } from './faced-share.ts';
 import { faceSeen } from './face-seen.ts';
 import { hasAperture, magnificationOf, productPlace, subjectPlace } from './optics.ts';
-import { shutterSeconds } from './time.ts';
+import { recordedFps, shutterSeconds } from './time.ts';
 import { boardSize, lampSize } from './lamp-size.ts';
 import { isKeptBehind } from './past-backdrop.ts';
 
@@ -223,11 +222,11 @@ export const luxToward = once((lamp: LampPlace): Lux | undefined =>
 
 /** The camera's settings as an exposure; undefined where any of them is automatic, not known, or none that the camera has. */
 export const exposureSettings = once((shot: Shot) => {
-  const { aperture, iso, filters, rate } = shot.camera;
-  const timeS = shutterSeconds(shot);
+  const { aperture, iso, filters } = shot.camera;
+  const [timeS, fps] = [shutterSeconds(shot), recordedFps(shot)];
   if (timeS === undefined || typeof aperture?.value !== 'number' || typeof iso?.value !== 'number' || iso.value <= 0)
     return undefined;
-  if ((rate && timeS * rateFps(rate.value) > 1 + 1e-6) || !hasAperture(shot.camera) || !hasIso(shot)) return undefined;
+  if ((fps && timeS * fps > 1 + 1e-6) || !hasAperture(shot.camera) || !hasIso(shot)) return undefined;
   return {
     fNumber: aperture.value,
     timeS,

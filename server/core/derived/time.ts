@@ -13,10 +13,12 @@ export const shutterSeconds = once((shot: Shot): Seconds | undefined => {
   return rate && shutterS(shutter.value.deg, rateFps(rate.value));
 });
 
-/** Shutter angle at the shot's own rate. */
+/** Shutter angle at the shot's own rate; the pictures of a time-lapse are exposed one by one and have none. */
 export const shutterAngle = once((shot: Shot): Degrees | undefined => {
   const s = shutterSeconds(shot);
-  return s === undefined || !shot.camera.rate ? undefined : shutterAngleDeg(s, rateFps(shot.camera.rate.value));
+  return s === undefined || shot.interval || !shot.camera.rate
+    ? undefined
+    : shutterAngleDeg(s, rateFps(shot.camera.rate.value));
 });
 
 /** Does the camera move, or its lens zoom, during the action? */
@@ -63,6 +65,11 @@ export function recordedFps({ interval, camera }: Shot): number | undefined {
 /** Seconds of the file that so many seconds of real life make: a time-lapse is written at the camera's rate. */
 export function fileS({ interval, camera }: Shot, seconds: Seconds): Seconds {
   return interval && camera.rate ? seconds / (interval.value * rateFps(camera.rate.value)) : seconds;
+}
+
+/** Spare time at each end of a take: of a time-lapse only what is said, as the second of other shots is less than a picture of it. */
+export function spareAtEndsS({ handlesS, interval, fields }: Shot): Seconds {
+  return interval && !fields.said('handles') ? 0 : handlesS;
 }
 
 /** Seconds of real life that a piece takes out of the take, without the halves of its dissolves. */

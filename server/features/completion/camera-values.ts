@@ -34,8 +34,8 @@ export const shutter: FieldValues = {
   },
   note({ film, shots: [shot] }) {
     const angle = shot && shutterAngle(shot);
-    if (!shot || angle === undefined) return '';
-    return joined(say.angleText(angle), flicker(shot, film), exposureNote(shot));
+    if (!shot || shutterSeconds(shot) === undefined) return '';
+    return joined(angle === undefined ? '' : say.angleText(angle), flicker(shot, film), exposureNote(shot));
   },
 };
 

@@ -1,7 +1,7 @@
 import { type UsedStretch, lastUsed, usedStretch } from '../../core/derived/take.ts';
 import { takesBytes } from '../../calc/data.ts';
 import { rateFps } from '../../calc/rate.ts';
-import { fileS, startsAtS } from '../../core/derived/time.ts';
+import { fileS, spareAtEndsS, startsAtS } from '../../core/derived/time.ts';
 import type { Film, Piece, Shot } from '../../core/film.ts';
 import { type Context, defineRule, type FixIdea, type Limit, set } from '../../core/rule.ts';
 import { bytesText, num, secondsText } from '../../core/say.ts';
@@ -58,7 +58,7 @@ const tiny = 1e-6;
 function checkEnd(shot: Shot, film: Film, report: Ctx['report']): void {
   const { record } = shot;
   if (!record) return;
-  const handlesS = spareS(shot);
+  const handlesS = spareAtEndsS(shot);
   const lastsS = shot.action?.lasts?.value;
   const last = lastUsed(shot, film);
   const actionS = lastsS === undefined ? 0 : lastsS + 2 * handlesS;
@@ -96,11 +96,6 @@ function checkEnd(shot: Shot, film: Film, report: Ctx['report']): void {
     const spare = used.toS + handlesS > used.outerToS - tiny ? `, ${data.handles} to spare included` : '';
     report({ message: 'short', data: { ...texts, spare }, ...common });
   }
-}
-
-/** What nobody said of a time-lapse is no time to spare: the second of other shots is less than a picture of it. */
-function spareS({ handlesS, interval, fields }: Shot): Seconds {
-  return interval && !fields.said('handles') ? 0 : handlesS;
 }
 
 /** So many frames of the film a dissolve lacks and nobody sees (common practice, no source). */
@@ -168,7 +163,7 @@ function later({ record }: Shot, piece: Piece, used: UsedStretch): FixIdea[] {
 function earlier(shot: Shot, last: Last | undefined): FixIdea[] {
   if (!last) return [];
   const { record } = shot;
-  const handlesS = spareS(shot);
+  const handlesS = spareAtEndsS(shot);
   const { piece, used } = last;
   const before = used.fromS - used.outerFromS;
   const fromS = Math.floor((used.fromS - (neededBy(used, handlesS) - record!.value)) * 10 + tiny) / 10;
