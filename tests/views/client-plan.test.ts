@@ -162,10 +162,10 @@ describe('the estimate', () => {
 
   test('has hours by set-up, sums to the cent, tax, and until when it holds', () => {
     const lines = linesOf(whole, { 'shootspec.yaml': fees });
-    // 60 min to build and 2 takes of 12 s with a minute around them are less than 1.25 h; 10 s are 1.5 h of editing, and a version.
+    // 60 min to build and 2 shots of a single take of 12 s are less than 1.25 h; 10 s are 1.5 h of editing, and a version.
     expect(lines.slice(lines.indexOf('Estimate'))).toEqual([
       'Estimate',
-      'Wednesday 2 December 2026 | Set up and film | 1 h 2 min',
+      'Wednesday 2 December 2026 | Set up and film | 1 h',
       ' | Together, without breaks | 1.25 h',
       ' | Editing | 2.25 h',
       expect.stringContaining('rounded up to quarters of an hour'),

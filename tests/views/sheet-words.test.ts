@@ -6,6 +6,7 @@ import { Checker } from '../../server/core/checker.ts';
 import { NodeHost } from '../../server/node-host.ts';
 import { rules } from '../../server/rules/index.ts';
 import { sheetOf } from '../../server/views/sheet/content.ts';
+import type { SheetBlock } from '../../server/views/sheet/blocks.ts';
 import { sheetHtml } from '../../server/views/sheet/html.ts';
 import { blocksOf, factsOf, listsOf, rowsOf, textsOf, ticksOf } from '../helpers/sheet.ts';
 
@@ -140,4 +141,133 @@ test('no sheet of samples and plans has marks of code, empty tables or values th
       `${root}/${file}`,
     ).toBeNull();
   }
+});
+
+describe('the height of the lens', () => {
+  const camera = (height: string) =>
+    `{ lens: normal, support: tripod, distance: 60 cm${height}, raster: 3840x2160, rate: 25, shutter: 1/50 s, iso: 400 }`;
+  // A frame of 73 cm that hangs 112 cm above the floor has its middle at 112 + 36.5 cm.
+  const hung = (more = '') =>
+    blocksOf(`product: { size: 53 x 3 x 73 cm, hangs: 112 cm, parts: { heading: { size: 30 x 6 cm, height: 172 cm } } }
+surface: { material: pine floor, height: 0 cm }
+camera: ${camera('')}
+set-ups: { wall: { build: 15 min }, floor: { build: 20 min, camera: { height: 110 cm } } }
+shots:
+  lies: { set-up: floor, record: 6 s }
+  hang: { set-up: wall, record: 6 s }
+  words: { set-up: wall, subject: heading, record: 6 s }
+cut: [{ shot: lies, length: 4 s }, { shot: hang, length: 3 s }, { shot: words, length: 3 s }]
+schedule: [{ day: 2026-12-02, order: [floor, wall] }]
+${more}`);
+
+  test('stands with each shot, also where the plan leaves it level with the subject', () => {
+    expect(factsOf(hung(), 'Place')).toEqual([
+      '60 cm to product, lens 110 cm high',
+      '60 cm to product, lens 148.5 cm high (level with it)',
+      '60 cm to heading, lens 172 cm high (level with it)',
+    ]);
+  });
+
+  test('is said where it changes from one set-up to the next, from what it was', () => {
+    expect(ticksOf(hung(), 'From the set-up before')).toContain('Camera: lens 148.5 cm high (was 110 cm)');
+  });
+
+  test('is not known of something that nobody says the size of', () => {
+    const blocks = blocksOf(`product: { finish: satin }\ncamera: ${camera('')}\n`);
+    expect(factsOf(blocks, 'Place')).toEqual(['60 cm to product']);
+  });
+
+  test('nor is that of a lamp left out', () => {
+    const lit = hung('lamps: { key: { use: panel, temperature: 5000 K, distance: 90 cm, angle: 45° } }\n');
+    expect(rowsOf(lit, 'Lamps')[0]![1]).toBe('90 cm, at 45°, 148.5 cm high (level with the product)');
+  });
+});
+
+describe('a time-lapse', () => {
+  const blocks = blocksOf(`shots:
+  sets: { record: 40 min, interval: 10 s, camera: { shutter: 0.5 s } }
+  pours: { record: 12 s }
+cut: [{ shot: sets, length: 8 s }, { shot: pours, length: 2 s }]
+`);
+
+  // 40 x 60 / 10 pictures; each is exposed by itself, so that no angle of 25 frames a second goes with it.
+  test('says how often it takes a picture and how many, and no shutter angle', () => {
+    expect(factsOf(blocks, 'Recording')[0]).toMatch(/^3840x2160, a picture every 10 s, 240 of them,/);
+    expect(factsOf(blocks, 'Recording')[1]).toMatch(/^3840x2160, 25 frames\/s,/);
+    expect(factsOf(blocks, 'Exposure')[0]).toBe('0.5 s, f/8, ISO 400');
+    expect(factsOf(blocks, 'Each take')).toEqual(['1 s still at the start and at the end']);
+  });
+
+  test('has its light compared with the plan, like any shot', () => {
+    // Half a second is 25 times 1/50 s, which are 4.64 stops (log2 25) more than -0.2.
+    expect(factsOf(blocks, 'Light')).toEqual([
+      expect.stringMatching(/, 4\.5 stops brighter than planned$/),
+      expect.stringMatching(/, 0\.2 stop darker than planned$/),
+    ]);
+  });
+});
+
+test('focus on a face that is seen from straight above is laid to its top', () => {
+  // 11 cm high, its middle 5.5 cm: a lens at 90.5 cm is 79.5 cm above its top.
+  const blocks = blocksOf(`product: { size: 24 x 12 x 11 cm, finish: matte }
+shots:
+  flour: { record: 8 s, sharp: front, camera: { distance: 85 cm, height: 90.5 cm } }
+  loaf: { record: 8 s, sharp: front, camera: { distance: 85 cm, height: 5.5 cm } }
+cut: [{ shot: flour, length: 5 s }, { shot: loaf, length: 5 s }]
+`);
+  expect(factsOf(blocks, 'Focus')).toEqual([
+    'locked, the top lies at 79.5 cm',
+    // 12 cm deep: its front is 6 cm nearer than its middle.
+    'locked, the front lies at 79 cm',
+  ]);
+});
+
+describe('what turns the product', () => {
+  const turning = (kit: string) =>
+    blocksOf(`${kit}set-ups: { throwing: { build: 45 min }, splashes: { build: 20 min } }
+shots:
+  centring: { set-up: throwing, record: 9 s, turn: { speed: 2 rpm } }
+  done: { set-up: throwing, record: 9 s }
+  water: { set-up: splashes, record: 9 s, turn: { speed: 1 rpm } }
+  dry: { set-up: splashes, record: 9 s }
+cut: [{ shot: centring, length: 5 s }, { shot: water, length: 5 s }]
+schedule: [{ day: 2026-12-02, order: [throwing, splashes] }]
+`);
+  const about = (blocks: SheetBlock[]) => ({
+    packed: ticksOf(blocks, 'To pack').filter((one) => /turn/.test(one)),
+    there: ticksOf(blocks, 'To bring, or to find there').filter((one) => /turn/.test(one)),
+    steps: ticksOf(blocks, 'From the set-up before').filter((one) => /Product/.test(one)),
+    rows: [...factsOf(blocks, 'Turntable'), ...factsOf(blocks, 'Product')].filter((one) => /rpm/.test(one)),
+  });
+
+  test('is the turntable of the kit, on which it stays for the next set-up that turns it', () => {
+    expect(about(turning(''))).toEqual({
+      packed: ['turntable large'],
+      there: [],
+      steps: [],
+      rows: ['large, turns at 2 rpm', 'large, turns at 1 rpm'],
+    });
+  });
+
+  test('is no turntable where the kit has none: a wheel is there, and nobody packs it', () => {
+    expect(about(turning('kit: kits/none.kit.yaml\n'))).toEqual({
+      packed: [],
+      there: ['what turns the product'],
+      steps: [],
+      rows: ['turns at 2 rpm', 'turns at 1 rpm'],
+    });
+  });
+});
+
+test('the time between takes is said where it is not the usual minute', () => {
+  // 5 min where something happens to a liquid and nobody says how long it takes to clear.
+  const blocks = blocksOf(`product: { size: 9 x 6 x 7 cm, finish: satin, hazards: liquid }
+shots:
+  poured: { record: 9 s, takes: 3, action: { what: Tea is poured., lasts: 5 s } }
+  wiped: { record: 9 s, takes: 3, reset: 90 s }
+  still: { record: 9 s, takes: 3 }
+  once: { record: 9 s, reset: 9 min }
+cut: [{ shot: poured, length: 5 s }, { shot: still, length: 5 s }]
+`);
+  expect(factsOf(blocks, 'Between takes')).toEqual(['5 min', '90 s']);
 });

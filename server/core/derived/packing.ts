@@ -47,7 +47,7 @@ export function packing(film: Film): readonly Packed[] {
     ...named('support', ({ camera: { support, supportName } }) => [isHands(support) ? '' : supportName?.value]),
     ...named('filter', ({ camera }) => camera.filterNames.map((one) => one.value)),
     ...lamps(shots, film),
-    ...turntables(shots),
+    ...turntables(film),
     ...named('microphone', ({ microphoneName }) => [microphoneName?.value]),
     ...named('screen', ({ backdrop }) => [backdrop?.screenName?.value]),
     ...cards(film),
@@ -57,7 +57,7 @@ export function packing(film: Film): readonly Packed[] {
 }
 
 /**
- * What is behind and under the product: no plan says whether it is brought, or is the wall and the table of the place. A landscape
+ * What is behind and under the product, and what turns it where that is no turntable of the kit, such as a wheel: no plan says whether it is brought, or is the wall and the table of the place. A landscape
  * is there.
  */
 export function around(film: Film): readonly Packed[] {
@@ -70,7 +70,10 @@ export function around(film: Film): readonly Packed[] {
       ? [{ kind: 'surface', name: surface.material.value, count: 1, size: surface.size?.text } as const]
       : []),
   ]);
-  return [...new Map(all.map((one) => [`${one.kind} ${one.name} ${one.size}`, one])).values()];
+  const isTurned = [...film.shots.values()].some((shot) => turningRpm(shot) !== 0 && tableNameOf(shot) === undefined);
+  const turns: Packed[] =
+    isTurned && film.kit.turntables.size === 0 ? [{ kind: 'supply', name: 'what turns the product', count: 1 }] : [];
+  return [...new Map([...all, ...turns].map((one) => [`${one.kind} ${one.name} ${one.size}`, one])).values()];
 }
 
 /** As many of each as are up at once, and what holds them and is on them. */
@@ -106,13 +109,19 @@ function mostAtOnce(lists: readonly (readonly string[])[]): [string, number][] {
   return [...most];
 }
 
-function turntables(shots: readonly Shot[]): Packed[] {
-  const names = new Set(
-    shots.flatMap((shot) =>
-      turningRpm(shot) === 0 && !shot.turn?.tableName ? [] : [shot.turn?.tableName?.value ?? ''],
-    ),
-  );
-  return [...names].map((name) => ({ kind: 'turntable', name, count: 1 }));
+/** One of several that no shot names is packed as well; where the kit has none, see `around`. */
+function turntables({ shots, kit }: Film): Packed[] {
+  const used = [...shots.values()].flatMap((shot) => {
+    const name = tableNameOf(shot);
+    return name === undefined && (turningRpm(shot) === 0 || kit.turntables.size === 0) ? [] : [name ?? ''];
+  });
+  return [...new Set(used)].map((name) => ({ kind: 'turntable', name, count: 1 }));
+}
+
+/** What the shot turns or stands on, if that is a turntable of the kit or said to be. */
+function tableNameOf(shot: Shot): string | undefined {
+  const { table, tableName } = shot.turn ?? {};
+  return tableName?.value ?? (turningRpm(shot) === 0 ? undefined : table?.name);
 }
 
 /** A camera or a lamp, which takes cards or batteries: those that each day names, else all of the kit that fit. */

@@ -3,7 +3,7 @@ import { markedFNumbers } from '../../calc/exposure.ts';
 import { angleBetweenDeg, angleOfDeg, type CameraPose, directionOf, subtract } from '../../calc/geometry.ts';
 import { apertureHolding, blurDiscMm, focusHoldingMm, type SharpZone } from '../../calc/optics.ts';
 import { circleOfConfusionMm } from '../../calc/sensor.ts';
-import { cameraPose, type LensMoment, lensAt, pictureRaster, sharpZone, subjectPlace } from './optics.ts';
+import { cameraPose, type LensMoment, lensAt, pictureRaster, sharpZone, subjectPlace, tiltDeg } from './optics.ts';
 import { faceLookedAt } from './face-seen.ts';
 import { depthOf, depthSeen, faceCorners, isRound, liesRound, mayBeRound, nearestLine } from './outline.ts';
 import type { View } from './framing.ts';
@@ -73,8 +73,16 @@ export function faceThatCounts(
 ): Facing | undefined {
   if (!shot.subject.box || mayBeRound(shot, film, ['heightMm'])) return undefined;
   const face = faceLookedAt(shot.subject, turn, subtract(pose.at, subjectPlace(shot)));
-  // Who asks for the front of what lies means the edge that is near, not how far back it reaches.
-  return sharp === 'all' || face !== 'up' ? face : undefined;
+  // Who asks for the front of what lies means the edge that is near, not how far back it reaches; from straight above none is.
+  return sharp === 'all' || face !== 'up' || looksStraightDown(shot) ? face : undefined;
+}
+
+/** From here on nothing of a front is seen (common practice, no source). */
+const straightDownDeg: Degrees = 75;
+
+/** Is the top of the subject what looks at the camera? */
+export function looksStraightDown(shot: Shot): boolean {
+  return tiltDeg(shot, 0) >= straightDownDeg;
 }
 
 /** The showing that looks closest, by its zoom or by another measure, and its zoom and spare pixels at that moment. */

@@ -30,11 +30,24 @@ export function commonOf(shots: readonly Shot[], film: Film): Common {
 }
 
 export function commonBlocks(film: Film, common: Common): SheetBlock[] {
-  if (common.size === 0) return [];
+  if (common.size === 0) return placesBlock(film);
   return [
     { kind: 'heading', level: 2, words: 'The same in all shots' },
     { kind: 'facts', rows: [...common] },
+    ...placesBlock(film),
     ...heaviest(film),
+  ];
+}
+
+/** A tape laid from somewhere else, or from the floor, puts all of the set elsewhere. */
+function placesBlock({ shots }: Film): SheetBlock[] {
+  if (shots.size === 0) return [];
+  return [
+    {
+      kind: 'text',
+      words:
+        'Heights count from the surface that the product stands on, distances of lamps from the middle of the product, those of the camera from the middle of what is named.',
+    },
   ];
 }
 

@@ -2,7 +2,9 @@
 import type { Work } from '../../core/derived/changes.ts';
 import { type DayPlan, dayPlans } from '../../core/derived/schedule.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
-import { clockText } from '../../core/say.ts';
+import { isWindow } from '../../core/derived/lamp-size.ts';
+import { productPlace } from '../../core/derived/optics.ts';
+import { clockText, num } from '../../core/say.ts';
 import type { Picture, Source } from '../picture.ts';
 import { circuitOf } from '../power.ts';
 import { drawAbove } from '../set/above.ts';
@@ -159,7 +161,7 @@ export function lampTable(shots: readonly Shot[]): TableBlock {
       [
         lamp.distance?.text,
         lamp.angle && `at ${lamp.angle.text}`,
-        lamp.height && `${lamp.height.text} high`,
+        lampHeight(lamp, shots),
         lamp.aim === 'backdrop' && 'to the backdrop',
       ]
         .filter(Boolean)
@@ -176,6 +178,14 @@ export function lampTable(shots: readonly Shot[]): TableBlock {
             .join(', '),
     ]),
   };
+}
+
+/** Level with the product where nobody says it; a window is where it is. */
+function lampHeight(lamp: LampPlace, shots: readonly Shot[]): string {
+  if (lamp.height) return `${lamp.height.text} high`;
+  const shot = shots.find(({ lit }) => lit.includes(lamp));
+  if (!shot?.subject.box || !lamp.distance || lamp.aim !== 'product' || isWindow(lamp)) return '';
+  return `${num(productPlace(shot).y / 10, 1)} cm high (level with the product)`;
 }
 
 /** `key (panel), highlight`: what the name says already is not said again. */

@@ -1,7 +1,8 @@
 /** A shot on the sheet: its settings, its movement and its takes. */
 import { exposureError, faceLight } from '../../core/derived/light.ts';
-import { focusText, frontMarkMm } from '../../core/derived/sharp.ts';
-import { shutterAngle, shutterSeconds, turningRpm } from '../../core/derived/time.ts';
+import { betweenTakesS } from '../../core/derived/schedule.ts';
+import { focusText, frontMarkMm, looksStraightDown } from '../../core/derived/sharp.ts';
+import { shutterAngle, shutterSeconds, spareAtEndsS, turningRpm } from '../../core/derived/time.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import * as say from '../../core/say.ts';
 import { drawFrame } from '../frame/index.ts';
@@ -12,7 +13,7 @@ import type { SheetBlock, TableBlock } from './blocks.ts';
 import { noteOf } from './notes.ts';
 import { third } from './room.ts';
 import { aroundSteps } from './steps.ts';
-import { type Common, filled, joined, names, plain, without } from './words.ts';
+import { type Common, filled, joined, lensHeightText, names, plain, without } from './words.ts';
 
 /**
  * The set is drawn again where more is moved than the camera nearer or farther.
@@ -66,7 +67,7 @@ export function shotFacts(shot: Shot, film: Film): SheetBlock {
 }
 
 export function shotRows(shot: Shot, film: Film): (readonly [string, string])[] {
-  return filled([...settings(shot, film), ...movement(shot), ...seen(shot)]);
+  return filled([...settings(shot, film), ...movement(shot, film), ...seen(shot)]);
 }
 
 /** More takes than this are written on another page. */
@@ -108,16 +109,23 @@ function settings(shot: Shot, film: Film): [string, string][] {
   ];
 }
 
-function recordingWords({ camera }: Shot): string {
+function recordingWords(shot: Shot): string {
+  const { camera } = shot;
   const { raster, rate, codec, mode, colourSpace } = camera;
   const bits = camera.bits?.text ?? mode?.bits;
   return joined(
     raster?.text,
-    rate && `${rate.text} frames/s`,
+    shot.interval ? picturesWords(shot) : rate && `${rate.text} frames/s`,
     codec?.value ?? mode?.codec,
     bits && `${bits} bits`,
     colourSpace?.value,
   );
+}
+
+/** Whoever sets the camera to a time-lapse sets how often and, on many, how many. */
+function picturesWords({ interval, record }: Shot): string {
+  const count = record && Math.floor(record.value / interval!.value + 1e-6);
+  return `a picture every ${interval!.text}${count ? `, ${say.num(count, 0)} of them` : ''}`;
 }
 
 function exposureWords(shot: Shot): string {
@@ -125,11 +133,12 @@ function exposureWords(shot: Shot): string {
   return joined(shutterWords(shot), aperture?.text ?? 'aperture not said', iso ? `ISO ${iso.text}` : 'ISO not said');
 }
 
-function cameraPlace({ camera, subject }: Shot): string {
-  const { distance, height, angle } = camera;
+function cameraPlace(shot: Shot): string {
+  const { distance, height, angle } = shot.camera;
+  const heightText = lensHeightText(shot);
   return joined(
-    distance && `${distance.text} to ${subject.name}`,
-    height && `lens ${height.text} high`,
+    distance && `${distance.text} to ${shot.subject.name}`,
+    heightText && `lens ${heightText} high${height ? '' : ' (level with it)'}`,
     angle && `at ${angle.text}`,
   );
 }
@@ -137,7 +146,8 @@ function cameraPlace({ camera, subject }: Shot): string {
 /** The tape goes to the middle of the subject: who focuses on its front is told where that is. */
 function focusWords(shot: Shot, film: Film): string {
   const markMm = frontMarkMm(shot, film);
-  return joined(shot.camera.focus?.text ?? 'not said', markMm && `the front lies at ${focusText(markMm)}`);
+  const face = looksStraightDown(shot) ? 'top' : 'front';
+  return joined(shot.camera.focus?.text ?? 'not said', markMm && `the ${face} lies at ${focusText(markMm)}`);
 }
 
 function shutterWords(shot: Shot): string {
@@ -159,11 +169,12 @@ function lightWords(shot: Shot): string {
   return joined(`${say.luxText(light.totalLux)} on ${shot.subject.name}`, error !== undefined && off);
 }
 
-function movement(shot: Shot): [string, string][] {
+function movement(shot: Shot, film: Film): [string, string][] {
   return [
     [shot.action?.moves === 'subject' ? 'Subject moves' : 'Camera moves', moveWords(shot)],
     ...turning(shot),
     ['Each take', runWords(shot)],
+    ['Between takes', betweenWords(shot, film)],
     ['Uses up', shot.usesUp ? `${shot.usesUp.text} of the product` : ''],
     ['Only after', names(shot.after)],
   ];
@@ -187,25 +198,36 @@ function moveWords({ camera, action, subject }: Shot): string {
 /** What only stands turned needs no turntable. */
 function turning(shot: Shot): [string, string][] {
   if (!shot.turn) return [];
-  const { tableName, starts, by, speed } = shot.turn;
+  const { table, tableName, starts, by, speed } = shot.turn;
   if (turningRpm(shot) === 0 && !tableName) return starts ? [['Product', `turned to ${starts.text}`]] : [];
   const words = joined(
-    tableName?.value,
+    tableName?.value ?? table?.name,
     starts && `starts at ${starts.text}`,
     by && `turns by ${by.text}`,
     speed && `turns at ${speed.text}`,
   );
-  return [['Turntable', words]];
+  return [[(tableName ?? table) ? 'Turntable' : 'Product', words]];
 }
 
 /** What happens from the camera's start to its stop. */
-function runWords({ record, handlesS, action }: Shot): string {
+function runWords(shot: Shot): string {
+  const { record, action } = shot;
+  const handlesS = spareAtEndsS(shot);
   if (!record) return '';
   const still = `${say.secondsText(handlesS)} still`;
   if (action?.lasts)
     return handlesS > 0 ? `${still}, ${action.lasts.text} of action, ${still}` : `${action.lasts.text} of action`;
   return handlesS > 0 ? `${still} at the start and at the end` : '';
 }
+
+/** Nothing where it is the minute that everything takes. */
+function betweenWords(shot: Shot, film: Film): string {
+  const s = betweenTakesS(shot, film);
+  if (shot.takes < 2 || s === usualBetweenS) return '';
+  return shot.fields.said('reset') ? (shot.fields.text('reset')?.value ?? '') : say.hoursText(s);
+}
+
+const usualBetweenS = 60;
 
 /** The picture says what the cut uses of it. */
 function seen({ shows, people }: Shot): [string, string][] {

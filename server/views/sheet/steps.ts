@@ -6,7 +6,7 @@ import type { LampPlace, Shot, Val } from '../../core/film.ts';
 import { along } from '../../core/derived/moments.ts';
 import { turningRpm } from '../../core/derived/time.ts';
 import { edgeText } from './set-up-rows.ts';
-import { joined, names, plain } from './words.ts';
+import { joined, lensHeightText, names, plain } from './words.ts';
 
 /** A day's shots around a change from one set-up to another, in the order of work. */
 export interface Change {
@@ -20,10 +20,10 @@ export interface Change {
 
 export function stepsOf(change: Change): string[] {
   const [last, { to }] = [change.from.at(-1)!, change];
-  return [...aroundSteps(last, to), ...lampSteps(change), ...cameraSteps(last, to), ...productSteps(last, to)];
+  return [...aroundSteps(last, to), ...lampSteps(change), ...cameraSteps(last, to), ...productSteps(change)];
 }
 
-type Text = Val<unknown> | undefined;
+type Text = Pick<Val<unknown>, 'text'> | undefined;
 
 /** `at 50° (was 45°)`; nothing where both are written alike. */
 function moved(was: Text, is: Text, say: (text: string) => string): string {
@@ -123,14 +123,15 @@ function moves(was: LampPlace, is: LampPlace, isOff: boolean): string {
 
 // -- camera and product ---------------------------------------------------------------------------------------------------
 
-function cameraSteps({ camera: a, subject }: Shot, { camera: b, subject: aim }: Shot): string[] {
+function cameraSteps(from: Shot, to: Shot): string[] {
+  const [{ camera: a, subject }, { camera: b, subject: aim }] = [from, to];
   const other = (name: string, was: string | undefined, is: string | undefined) =>
     was === is || !is ? '' : `${name} ${is}${was ? ` (was ${was})` : ''}`;
   const filters = [names(a.filterNames), names(b.filterNames)];
-  const mode = (one: typeof a) =>
+  const mode = ({ camera: one, interval }: Shot) =>
     joined(
       one.raster?.text,
-      one.rate && `${one.rate.text} frames/s`,
+      interval ? `a picture every ${interval.text}` : one.rate && `${one.rate.text} frames/s`,
       one.codec?.value,
       one.bits && `${one.bits.text} bits`,
     );
@@ -144,25 +145,36 @@ function cameraSteps({ camera: a, subject }: Shot, { camera: b, subject: aim }: 
     isNearer && b.distance
       ? `${b.distance.text} to ${aim.name}${a.distance ? ` (was ${a.distance.text} to ${subject.name})` : ''}`
       : '',
-    moved(a.height, b.height, (text) => `lens ${text} high`),
+    moved(lensHeight(from), lensHeight(to), (text) => `lens ${text} high`),
     moved(a.angle, b.angle, (text) => `at ${text}`),
     moved(a.slide, b.slide, (text) => `sliding ${text}`),
     a.wayUp === b.wayUp ? '' : plain(b.wayUp),
-    mode(a) === mode(b) ? '' : mode(b),
+    mode(from) === mode(to) ? '' : mode(to),
     moved(a.whiteBalance, b.whiteBalance, (text) => `white balance ${text}`),
   );
   return words ? [words] : [];
 }
 
-function productSteps(from: Shot, to: Shot): string[] {
-  const table = (shot: Shot) =>
-    turningRpm(shot) === 0 ? '' : (shot.turn?.table?.name ?? shot.turn?.tableName?.value ?? 'turntable');
-  const [was, is] = [table(from), table(to)];
+function lensHeight(shot: Shot): Text {
+  const text = lensHeightText(shot);
+  return text === undefined ? undefined : { text };
+}
+
+function productSteps({ before, from: lately, to, later }: Change): string[] {
+  const from = lately.at(-1)!;
+  const [stood, is] = [before.flatMap((shot) => tableOf(shot) ?? []).at(-1), tableOf(to)];
+  const isDone = lately.some(tableOf) && !later.some(tableOf);
   const words = joined(
-    was === is ? '' : is ? `on the turntable ${is === 'turntable' ? '' : is}`.trim() : `off the turntable`,
+    is && is !== stood && `on the turntable ${is}`,
+    isDone && 'off the turntable',
     from.turn?.starts && !to.turn?.starts
       ? `its front to 0° (was ${from.turn.starts.text})`
       : moved(from.turn?.starts, to.turn?.starts, (text) => `turned to ${text}`),
   );
   return words ? [`Product: ${words}`] : [];
+}
+
+/** The turntable that turns it; what has none in the kit, such as a wheel, is there. */
+function tableOf(shot: Shot): string | undefined {
+  return turningRpm(shot) === 0 ? undefined : (shot.turn?.tableName?.value ?? shot.turn?.table?.name);
 }

@@ -1,5 +1,7 @@
 /** Small ways to put values into words. */
-import type { Val } from '../../core/film.ts';
+import { lensHeightMm } from '../../core/derived/moments.ts';
+import type { Shot, Val } from '../../core/film.ts';
+import { num } from '../../core/say.ts';
 
 export function names(all: readonly Val<string>[] | undefined): string {
   return (all ?? []).map((one) => one.value).join(', ');
@@ -32,4 +34,11 @@ export type Common = ReadonlyMap<string, string>;
 
 export function without(rows: readonly (readonly [string, string])[], common: Common): (readonly [string, string])[] {
   return rows.filter(([name, value]) => common.get(name) !== value);
+}
+
+/** How high the lens is, also where it is level with the subject because nobody says it; nothing where that is not known either. */
+export function lensHeightText(shot: Shot): string | undefined {
+  const { camera, subject } = shot;
+  if (camera.height) return camera.height.text;
+  return subject.box ? `${num(lensHeightMm(shot) / 10, 1)} cm` : undefined;
 }
