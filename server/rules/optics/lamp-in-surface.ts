@@ -1,12 +1,15 @@
+import { addScaled, lengthOf, subtract, type Vec3 } from '../../calc/geometry.ts';
+import { within } from '../../calc/plane.ts';
 import { lampFace } from '../../core/derived/lamp-face.ts';
 import { faceLight, lampPosition } from '../../core/derived/light.ts';
 import { productPlace } from '../../core/derived/optics.ts';
 import { still, trial, tryLamp } from '../../core/derived/showings.ts';
-import { isOnSurface, surfaceOutline } from '../../core/derived/surface-outline.ts';
-import type { LampPlace, Shot } from '../../core/film.ts';
+import { isOnSurface, type SurfaceOutline, surfaceOutline } from '../../core/derived/surface-outline.ts';
+import type { Film, LampPlace, Shot } from '../../core/film.ts';
+import { groupBy } from '../../core/group-by.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { lengthText, num, quoted } from '../../core/say.ts';
-import type { Mm, Stops } from '../../core/units.ts';
+import { lengthText, listText, num, quoted } from '../../core/say.ts';
+import type { Mm, Share, Stops } from '../../core/units.ts';
 import { isWindow } from '../../core/derived/lamp-size.ts';
 
 export default defineRule({
@@ -28,30 +31,28 @@ export default defineRule({
     },
   },
   messages: {
-    into: '{lamp}, {high} high with its middle {height} above the surface, would reach {by} into it. Raise its middle to {least}, or set it beside the surface.',
+    into: '{lamp}, {high} high with its middle {height} above the surface, would reach {by} into it{others}. {way}, or set it beside the surface.',
   },
-  shot(shot, { limits, report }) {
-    for (const lamp of shot.lit) {
-      const found = into(lamp, shot);
-      if (!found || found.byMm <= limits.into) continue;
+  film(film, { limits, report }) {
+    for (const all of cutting(film, limits.into)) {
       // A board is stood on the surface by whoever holds it: that matters where the shadows come out otherwise.
-      if (lamp.bounces && lightChange(lamp, shot, found) <= limits.light) continue;
-      const least = wholeCm(Math.ceil((found.middleMm + found.byMm) / 10) * 10);
+      if (all.every((one) => one.lamp.bounces && lightChange(one) <= limits.light)) continue;
+      const [worst, ...others] = worstEach(all);
+      const { lamp } = worst;
+      const also = others.map((one) => `${quoted(one.lamp.name)} ${wholeCm(one.byMm)}`);
       report({
         message: 'into',
         data: {
           lamp: quoted(lamp.name),
-          high: wholeCm(found.highMm),
-          height: lengthText(found.middleMm),
-          by: wholeCm(found.byMm),
-          least,
+          high: wholeCm(worst.highMm),
+          height: lengthText(worst.middleMm),
+          by: wholeCm(worst.byMm),
+          others: also.length > 0 ? ` (${listText(also)})` : '',
+          way: wayText(worst),
         },
         at: lamp.height!,
-        // What is moved takes it over, and of one board several are cut.
-        cause: lamp.size ?? lamp.height!,
-        excess: found.byMm,
-        // It is moved for all shots that it lights, whichever it was looked at in.
-        fixes: () => [...laid(lamp, shot), ...raised(lamp, least)].map((idea) => ({ ...idea, isNamed: true })),
+        excess: worst.byMm,
+        fixes: () => [...laid([worst, ...others]), ...raised([worst, ...others])],
       });
     }
   },
@@ -63,10 +64,26 @@ function wholeCm(mm: Mm): string {
 }
 
 interface Into {
+  readonly lamp: LampPlace;
+  readonly shot: Shot;
   /** As it stands: a face that looks down is lower than it is long. */
   readonly highMm: Mm;
   readonly middleMm: Mm;
   readonly byMm: Mm;
+}
+
+/** All that reach into the surface in any shot, those of one board together: it is mended once. */
+function cutting({ shots }: Film, leastMm: Mm): Iterable<Into[]> {
+  const all = [...shots.values()].flatMap((shot) => shot.lit.flatMap((lamp) => into(lamp, shot) ?? []));
+  const told = all.filter(({ byMm }) => byMm > leastMm);
+  return groupBy(told, ({ lamp }) => [(lamp.size ?? lamp.height!).start]).values();
+}
+
+/** Of each place the shot in which it is deepest, the deepest place first. */
+function worstEach(all: readonly Into[]): [Into, ...Into[]] {
+  const places = new Set<LampPlace>();
+  const sorted = all.toSorted((a, b) => b.byMm - a.byMm);
+  return sorted.filter(({ lamp }) => !places.has(lamp) && places.add(lamp)) as [Into, ...Into[]];
 }
 
 /** How far its lower edge is below the surface that it stands over; undefined where it stands beside it, or has no size. */
@@ -76,14 +93,30 @@ function into(lamp: LampPlace, shot: Shot): Into | undefined {
   const at = lampPosition(lamp, product, 0);
   // Where no height is said nobody has measured one.
   if (!outline || !at || !lamp.height || lamp.aim === 'backdrop' || isWindow(lamp)) return undefined;
-  if (!isOnSurface(outline, at)) return undefined;
-  const heights = lampFace(lamp, at, shot, 0).map(({ y }) => y);
+  const face = lampFace(lamp, at, shot, 0);
+  if (!isOnSurface(outline, at) && shareOver(outline, face) < leastOver) return undefined;
+  const heights = face.map(({ y }) => y);
   const highMm = Math.max(...heights) - Math.min(...heights);
-  return highMm > 0 ? { highMm, middleMm: at.y, byMm: highMm / 2 - at.y } : undefined;
+  return highMm > 0 ? { lamp, shot, highMm, middleMm: at.y, byMm: highMm / 2 - at.y } : undefined;
 }
 
-/** How much more or less a board gives the subject when it stands on the surface: without end where it can't stand there. */
-function lightChange(lamp: LampPlace, shot: Shot, { middleMm, byMm }: Into): Stops {
+/** What overlaps with less of its width is moved that little aside by whoever stands it there (common practice, no source). */
+const leastOver: Share = 0.4;
+
+/** How much of the width of a face passes through the surface at its level, rather than beside it. */
+function shareOver({ halfWidthMm, frontMm, backMm }: SurfaceOutline, face: readonly Vec3[]): Share {
+  const [a, b, c, d] = face as [Vec3, Vec3, Vec3, Vec3];
+  if (a.y >= 0 || d.y <= 0) return 0;
+  // Its lower side is level.
+  const cut = a.y / (a.y - d.y);
+  const line = [addScaled(a, subtract(d, a), cut), addScaled(b, subtract(c, b), cut)].map(({ x, z }) => ({ x, y: z }));
+  const over = within(line, { from: { x: -halfWidthMm, y: frontMm }, to: { x: halfWidthMm, y: backMm } });
+  const lengths = over.map(({ x, y }) => Math.hypot(x - over[0]!.x, y - over[0]!.y));
+  return Math.max(0, ...lengths) / lengthOf(subtract(b, a));
+}
+
+/** How much more or less a board gives the subject when it stands on the surface, as far off: without end where it can't. */
+function lightChange({ lamp, shot, middleMm, byMm }: Into): Stops {
   const standing = tryLamp(shot, lamp, { height: still(middleMm + byMm) });
   const [planned, stood] = [shot, standing].map((one) => {
     return faceLight(one, 0).lamps.find((other) => other.lamp.name === lamp.name)?.lux ?? 0;
@@ -91,22 +124,65 @@ function lightChange(lamp: LampPlace, shot: Shot, { middleMm, byMm }: Into): Sto
   return planned === 0 && stood === 0 ? 0 : Math.abs(Math.log2(planned! / stood!));
 }
 
-/** A board that would stand upright may lie, as low as it then can. */
-function laid(lamp: LampPlace, shot: Shot): FixIdea[] {
-  const size = lamp.size?.value;
-  if (!size || size.heightMm <= size.widthMm) return [];
-  const turned = { ...size, widthMm: size.heightMm, heightMm: size.widthMm };
-  const found = into({ ...lamp, size: trial(turned) }, shot);
-  if (!found || (found.byMm > 1 && lamp.changes)) return [];
-  const text = `${num(turned.widthMm / 10)} x ${num(turned.heightMm / 10)} cm`;
-  const name = quoted(lamp.name);
-  if (found.byMm <= 1) return [set(`Set size of ${name} to ${text} (it lies on its long side)`, [lamp, 'size', text])];
-  const height = wholeCm(Math.ceil((found.middleMm + found.byMm) / 10) * 10);
-  const title = `Set size of ${name} to ${text} and height to ${height} (it lies on its long side)`;
-  return [set(title, [lamp, 'size', text], [lamp, 'height', height])];
+/** Its lower edge on the surface, as far from the product as now; where that is all but over it, straight above where it is. */
+function standing({ lamp, shot, middleMm, byMm }: Into): { heightMm: Mm; distanceMm: Mm } {
+  const { y } = productPlace(shot);
+  const nowMm = lamp.distance!.value.from;
+  const heightMm = Math.ceil((middleMm + byMm) / 10 - 1e-6) * 10;
+  if (Math.abs(heightMm - y) <= nowMm * steep) return { heightMm, distanceMm: nowMm };
+  const distanceMm = Math.sqrt(nowMm ** 2 - (middleMm - y) ** 2 + (heightMm - y) ** 2);
+  return { heightMm, distanceMm: Math.ceil(distanceMm / 10 - 1e-6) * 10 };
 }
 
-function raised(lamp: LampPlace, least: string): FixIdea[] {
-  if (lamp.changes) return [];
-  return [set(`Set height of ${quoted(lamp.name)} to ${least} (it stands on the surface)`, [lamp, 'height', least])];
+/** Higher than this part of its distance, 64° up, it is a light from above. */
+const steep: Share = 0.9;
+
+function wayText(one: Into): string {
+  const { heightMm, distanceMm } = standing(one);
+  const raise = `Raise its middle to ${wholeCm(heightMm)}`;
+  if (distanceMm === one.lamp.distance!.value.from) return raise;
+  const lay = laidHeight(one) === undefined ? '' : ', lay it on its long side';
+  return `${raise} and move it to ${wholeCm(distanceMm)}${lay}`;
+}
+
+/** As low as a board that would stand upright lies on the surface, or where it is if that is high enough; undefined where it can't. */
+function laidHeight({ lamp, shot, middleMm }: Into): Mm | undefined {
+  const size = lamp.size?.value;
+  if (!size || size.heightMm <= size.widthMm) return undefined;
+  const lying = { ...lamp, size: trial({ ...size, widthMm: size.heightMm, heightMm: size.widthMm }) };
+  const found = into(lying, shot);
+  if (!found || found.byMm <= 1) return middleMm;
+  const heightMm = Math.ceil((found.middleMm + found.byMm) / 10 - 1e-6) * 10;
+  return lampPosition({ ...lying, height: still(heightMm) }, productPlace(shot), 0) && heightMm;
+}
+
+/** One board on its long side, in each of its places as low as it then can. */
+function laid(all: readonly Into[]): FixIdea[] {
+  const { lamp } = all[0]!;
+  const size = lamp.size?.value;
+  const lows = all.map(laidHeight);
+  const isRaised = all.map(({ middleMm }, index) => lows[index] !== middleMm);
+  if (!size || lows.includes(undefined) || all.some((one, index) => one.lamp.changes && isRaised[index])) return [];
+  const text = `${num(size.heightMm / 10)} x ${num(size.widthMm / 10)} cm`;
+  const heights = all.flatMap((one, index) =>
+    isRaised[index] ? [[one.lamp, 'height', wholeCm(lows[index]!)] as const] : [],
+  );
+  const what = [`size of ${quoted(lamp.name)} to ${text}`, ...heights.map(changeText)];
+  return [set(`Set ${listText(what)} (it lies on its long side)`, [lamp, 'size', text], ...heights)];
+}
+
+/** Each place straight up, until it stands on the surface. */
+function raised(all: readonly Into[]): FixIdea[] {
+  if (all.some(({ lamp }) => lamp.changes)) return [];
+  const changes = all.flatMap((one) => {
+    const { heightMm, distanceMm } = standing(one);
+    const higher = [one.lamp, 'height', wholeCm(heightMm)] as const;
+    const isMoved = distanceMm !== one.lamp.distance!.value.from;
+    return isMoved ? [higher, [one.lamp, 'distance', wholeCm(distanceMm)] as const] : [higher];
+  });
+  return [set(`Set ${listText(changes.map(changeText))} (on the surface)`, ...changes)];
+}
+
+function changeText([{ name }, key, text]: readonly [LampPlace, string, string]): string {
+  return `${key} of ${quoted(name)} to ${text}`;
 }
