@@ -271,3 +271,51 @@ cut: [{ shot: poured, length: 5 s }, { shot: still, length: 5 s }]
 `);
   expect(factsOf(blocks, 'Between takes')).toEqual(['5 min', '90 s']);
 });
+
+describe('who puts up a lamp reads', () => {
+  const blocks = blocksOf(`lamps:
+  strip: { use: tube, temperature: 5000 K, level: 50 %, distance: 70 cm, angle: 70° left, height: 45 cm, long-side: upright, kept-off: [backdrop, lens] }
+  card: { bounces: strip, size: 50 x 40 cm, distance: 50 cm, angle: 70° right, height: 25 cm }
+set-ups: { bare: { lit: strip }, filled: { lit: [strip, card] } }
+shots: { a: { set-up: bare, record: 9 s }, b: { set-up: filled, record: 9 s } }
+cut: [{ shot: a, length: 5 s }, { shot: b, length: 5 s }]
+schedule: [{ day: 2026-12-02, order: [bare, filled] }]
+`);
+
+  test('how a strip lies and what a flag keeps its light from', () => {
+    expect(rowsOf(blocks, 'Lamps')[0]![2]).toBe('5000 K, 50 %, long side upright, kept off the backdrop and the lens');
+  });
+
+  test('how large a board is and whose light it gives back, which has no colour and no level of its own', () => {
+    expect(rowsOf(blocks, 'Lamps').at(-1)![2]).toBe('50 x 40 cm, gives back strip');
+    expect(ticksOf(blocks, 'From the set-up before')).toEqual([
+      'card: up, 50 cm, at 70° right, 25 cm high, 50 x 40 cm, gives back strip',
+    ]);
+  });
+});
+
+describe('who moves the camera reads', () => {
+  const blocks = blocksOf(`shots:
+  glides: { record: 11 s, action: { what: The camera glides past., lasts: 8 s }, camera: { slide: -10 cm to 10 cm } }
+  beside: { record: 9 s, camera: { slide: 4 cm } }
+cut: [{ shot: glides, length: 8 s }, { shot: beside, length: 2 s }]
+`);
+
+  test('left and right, not minus and plus', () => {
+    expect(factsOf(blocks, 'Camera moves')).toEqual(['slide 10 cm left to 10 cm right']);
+    expect(factsOf(blocks, 'Place')[1]).toBe('60 cm to product, lens 8 cm high, 4 cm right of its line');
+  });
+
+  test('a take whose parts add up to what is recorded', () => {
+    expect(factsOf(blocks, 'Each take')[0]).toBe('1 s still, 8 s of action, 2 s still');
+  });
+});
+
+test('where heights and distances are measured from is said once', () => {
+  const said = (more: string) => textsOf(blocksOf(more)).filter((one) => one.startsWith('Heights count'));
+  expect(said('lamps: {}\n')).toEqual([
+    'Heights count from the surface that the product stands on; distances run from the lens to the middle of what is named.',
+  ]);
+  const wall = 'lamps: { wash: { use: tube, aim: backdrop, distance: 60 cm, angle: 150°, height: 20 cm } }\n';
+  expect(said(wall)[0]).toMatch(/, and from a lamp to the middle of the product or of the backdrop that it lights\.$/);
+});

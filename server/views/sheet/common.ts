@@ -42,13 +42,11 @@ export function commonBlocks(film: Film, common: Common): SheetBlock[] {
 /** A tape laid from somewhere else, or from the floor, puts all of the set elsewhere. */
 function placesBlock({ shots }: Film): SheetBlock[] {
   if (shots.size === 0) return [];
-  return [
-    {
-      kind: 'text',
-      words:
-        'Heights count from the surface that the product stands on, distances of lamps from the middle of the product, those of the camera from the middle of what is named.',
-    },
-  ];
+  const lamps = [...shots.values()].flatMap(({ lit }) => lit);
+  const backdrop = lamps.some(({ aim }) => aim === 'backdrop') ? ' or of the backdrop that it lights' : '';
+  const ofLamps = lamps.length > 0 ? `, and from a lamp to the middle of the product${backdrop}` : '';
+  const words = `Heights count from the surface that the product stands on; distances run from the lens to the middle of what is named${ofLamps}.`;
+  return [{ kind: 'text', words }];
 }
 
 /** Who knows that the heaviest load is carried need not be told of the others. */

@@ -1,8 +1,8 @@
 /** What is around the product in a shot, as names and values. */
 import { daylightShare, ruling } from '../../core/derived/daylight.ts';
-import type { Shot } from '../../core/film.ts';
+import type { LampPlace, Shot } from '../../core/film.ts';
 import { percentText } from '../../core/say.ts';
-import { filled, joined, plain } from './words.ts';
+import { filled, joined, names, plain } from './words.ts';
 
 export function placeRows(shot: Shot): (readonly [string, string])[] {
   return filled([
@@ -26,6 +26,19 @@ function backdropWords({ backdrop }: Shot): string {
   );
 }
 
+/** What comes from a lamp and what is put before it; of a board, whose light it turns. */
+export function lampWords(lamp: LampPlace): string {
+  const { colour, temperature, level, modifierNames, bouncesName, size, fields, longSide, keptOff } = lamp;
+  const light = bouncesName
+    ? joined(size?.text, `gives back ${bouncesName.value}`)
+    : joined((colour ?? temperature)?.text, level?.text, names(modifierNames));
+  return joined(
+    light,
+    fields.said('long-side') && `long side ${longSide}`,
+    keptOff.length > 0 && `kept off the ${names(keptOff).replace(', ', ' and the ')}`,
+  );
+}
+
 /** Where a backdrop ends below. */
 export function edgeText(bottom: string): string {
   return bottom === 'sweep' ? 'running on under the product' : `lower edge at ${bottom}`;
@@ -34,7 +47,12 @@ export function edgeText(bottom: string): string {
 function surfaceWords({ surface }: Shot): string {
   if (!surface) return '';
   const { material, finish, size, height } = surface;
-  return joined(material?.value, finish, size?.text, height && `${height.text} above the floor`);
+  return joined(
+    material?.value,
+    finish,
+    size?.text,
+    height && (height.value === 0 ? 'on the floor' : `${height.text} above the floor`),
+  );
 }
 
 function roomWords({ room }: Shot): string {

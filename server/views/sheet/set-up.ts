@@ -15,11 +15,11 @@ import { concerns } from './findings.ts';
 import { commonOf } from './common.ts';
 import { setUpNotes } from './notes.ts';
 import { half } from './room.ts';
-import { placeRows } from './set-up-rows.ts';
+import { lampWords, placeRows } from './set-up-rows.ts';
 import { shotBlocks } from './shot.ts';
 import { stepsOf } from './steps.ts';
 import { type Swap, swapText } from './swaps.ts';
-import { type Common, joined, names, without } from './words.ts';
+import { type Common, joined, without } from './words.ts';
 
 export interface SetUpPart {
   readonly work: Work;
@@ -166,9 +166,7 @@ export function lampTable(shots: readonly Shot[]): TableBlock {
       ]
         .filter(Boolean)
         .join(', '),
-      [lamp.colour?.text ?? lamp.temperature?.text, lamp.level?.text, names(lamp.modifierNames)]
-        .filter(Boolean)
-        .join(', '),
+      lampWords(lamp),
       [lamp.held, lamp.runsOn].filter((one) => one !== 'nothing').join(', '),
       all(lamp)
         ? 'all'

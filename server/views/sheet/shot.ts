@@ -5,6 +5,7 @@ import { focusText, frontMarkMm, looksStraightDown } from '../../core/derived/sh
 import { shutterAngle, shutterSeconds, spareAtEndsS, turningRpm } from '../../core/derived/time.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import * as say from '../../core/say.ts';
+import type { Seconds } from '../../core/units.ts';
 import { drawFrame } from '../frame/index.ts';
 import type { Source } from '../picture.ts';
 import { drawSketch, sketchOf } from '../sketch.ts';
@@ -13,7 +14,7 @@ import type { SheetBlock, TableBlock } from './blocks.ts';
 import { noteOf } from './notes.ts';
 import { third } from './room.ts';
 import { aroundSteps } from './steps.ts';
-import { type Common, filled, joined, lensHeightText, names, plain, without } from './words.ts';
+import { asideText, type Common, filled, joined, lensHeightText, names, plain, without } from './words.ts';
 
 /**
  * The set is drawn again where more is moved than the camera nearer or farther.
@@ -134,12 +135,13 @@ function exposureWords(shot: Shot): string {
 }
 
 function cameraPlace(shot: Shot): string {
-  const { distance, height, angle } = shot.camera;
+  const { distance, height, angle, slide } = shot.camera;
   const heightText = lensHeightText(shot);
   return joined(
     distance && `${distance.text} to ${shot.subject.name}`,
     heightText && `lens ${heightText} high${height ? '' : ' (level with it)'}`,
     angle && `at ${angle.text}`,
+    slide && slide.value.from === slide.value.to && slide.value.from !== 0 && `${asideText(slide.text)} of its line`,
   );
 }
 
@@ -154,7 +156,7 @@ function shutterWords(shot: Shot): string {
   const { shutter } = shot.camera;
   const [s, angle] = [shutterSeconds(shot), shutterAngle(shot)];
   if (!shutter) return 'shutter not said';
-  const turned = angle === undefined ? '' : ` (${say.angleText(angle)})`;
+  const turned = angle === undefined ? '' : ` (${say.angleText(angle, angle >= 100 ? 0 : 1)})`;
   return `${s === undefined ? shutter.text : say.shutterText(s)}${turned}`;
 }
 
@@ -188,9 +190,10 @@ function moveWords({ camera, action, subject }: Shot): string {
     ['slide', camera.slide],
     ['focal length', camera.focal],
   ] as const;
-  const moves = changes.flatMap(([name, change]) =>
-    change && change.value.from !== change.value.to ? `${name} ${change.text}` : [],
-  );
+  const moves = changes.flatMap(([name, change]) => {
+    if (!change || change.value.from === change.value.to) return [];
+    return `${name} ${name === 'slide' ? asideText(change.text) : change.text}`;
+  });
   const beside = moves.length > 0 && action?.moves === 'both' && `beside ${subject.name} as it goes`;
   return joined(...moves, beside);
 }
@@ -209,15 +212,15 @@ function turning(shot: Shot): [string, string][] {
   return [[(tableName ?? table) ? 'Turntable' : 'Product', words]];
 }
 
-/** What happens from the camera's start to its stop. */
+/** What happens from the camera's start to its stop: adds up to what is recorded. */
 function runWords(shot: Shot): string {
   const { record, action } = shot;
   const handlesS = spareAtEndsS(shot);
   if (!record) return '';
-  const still = `${say.secondsText(handlesS)} still`;
-  if (action?.lasts)
-    return handlesS > 0 ? `${still}, ${action.lasts.text} of action, ${still}` : `${action.lasts.text} of action`;
-  return handlesS > 0 ? `${still} at the start and at the end` : '';
+  const still = (s: Seconds) => (s > 0.05 ? `${say.secondsText(s)} still` : '');
+  if (!action?.lasts) return handlesS > 0 ? `${still(handlesS)} at the start and at the end` : '';
+  const afterS = Math.max(handlesS, record.value - handlesS - action.lasts.value);
+  return joined(still(handlesS), `${action.lasts.text} of action`, still(afterS));
 }
 
 /** Nothing where it is the minute that everything takes. */

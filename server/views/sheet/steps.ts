@@ -5,8 +5,8 @@
 import type { LampPlace, Shot, Val } from '../../core/film.ts';
 import { along } from '../../core/derived/moments.ts';
 import { turningRpm } from '../../core/derived/time.ts';
-import { edgeText } from './set-up-rows.ts';
-import { joined, lensHeightText, names, plain } from './words.ts';
+import { edgeText, lampWords } from './set-up-rows.ts';
+import { asideText, joined, lensHeightText, names, plain } from './words.ts';
 
 /** A day's shots around a change from one set-up to another, in the order of work. */
 export interface Change {
@@ -100,10 +100,10 @@ function isWindow({ lamp }: LampPlace): boolean {
 }
 
 function put(place: LampPlace): string {
-  const { name, kitName, distance, angle, height, modifierNames, colour, temperature, level } = place;
-  const gear = kitName.value === name ? '' : ` (${kitName.value})`;
+  const { name, kitName, distance, angle, height, bouncesName } = place;
+  const gear = kitName.value === name || bouncesName ? '' : ` (${kitName.value})`;
   const where = joined(distance?.text, angle && `at ${angle.text}`, height && `${height.text} high`);
-  return `${name}${gear}: ${isWindow(place) ? 'let in' : 'on'}, ${joined(where, names(modifierNames), (colour ?? temperature)?.text, level?.text)}`;
+  return `${name}${gear}: ${bouncesName ? 'up' : isWindow(place) ? 'let in' : 'on'}, ${joined(where, lampWords(place))}`;
 }
 
 function moves(was: LampPlace, is: LampPlace, isOff: boolean): string {
@@ -147,7 +147,7 @@ function cameraSteps(from: Shot, to: Shot): string[] {
       : '',
     moved(lensHeight(from), lensHeight(to), (text) => `lens ${text} high`),
     moved(a.angle, b.angle, (text) => `at ${text}`),
-    moved(a.slide, b.slide, (text) => `sliding ${text}`),
+    moved(aside(a.slide), aside(b.slide), (text) => `sliding ${text}`),
     a.wayUp === b.wayUp ? '' : plain(b.wayUp),
     mode(from) === mode(to) ? '' : mode(to),
     moved(a.whiteBalance, b.whiteBalance, (text) => `white balance ${text}`),
@@ -158,6 +158,10 @@ function cameraSteps(from: Shot, to: Shot): string[] {
 function lensHeight(shot: Shot): Text {
   const text = lensHeightText(shot);
   return text === undefined ? undefined : { text };
+}
+
+function aside(slide: Text): Text {
+  return slide && { text: asideText(slide.text) };
 }
 
 function productSteps({ before, from: lately, to, later }: Change): string[] {

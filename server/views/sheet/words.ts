@@ -42,3 +42,11 @@ export function lensHeightText(shot: Shot): string | undefined {
   if (camera.height) return camera.height.text;
   return subject.box ? `${num(lensHeightMm(shot) / 10, 1)} cm` : undefined;
 }
+
+/** `-10 cm to 10 cm` as whoever looks along the lens says it: `10 cm left to 10 cm right`. */
+export function asideText(slide: string): string {
+  return slide.replace(/-?\d[\d.]* ?[a-z]+/g, (one) => {
+    if (Number.parseFloat(one) === 0) return one;
+    return one.startsWith('-') ? `${one.slice(1)} left` : `${one} right`;
+  });
+}
