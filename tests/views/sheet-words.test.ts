@@ -8,7 +8,8 @@ import { rules } from '../../server/rules/index.ts';
 import { sheetOf } from '../../server/views/sheet/content.ts';
 import type { SheetBlock } from '../../server/views/sheet/blocks.ts';
 import { sheetHtml } from '../../server/views/sheet/html.ts';
-import { blocksOf, factsOf, listsOf, rowsOf, textsOf, ticksOf } from '../helpers/sheet.ts';
+import { blocksOf, blocksWith, factsOf, listsOf, rowsOf, textsOf, ticksOf } from '../helpers/sheet.ts';
+import { kits } from '../helpers/workspace.ts';
 
 describe('an action and a note', () => {
   const words = (action: string, note: string) =>
@@ -318,4 +319,22 @@ test('where heights and distances are measured from is said once', () => {
   ]);
   const wall = 'lamps: { wash: { use: tube, aim: backdrop, distance: 60 cm, angle: 150°, height: 20 cm } }\n';
   expect(said(wall)[0]).toMatch(/, and from a lamp to the middle of the product or of the backdrop that it lights\.$/);
+});
+
+test('a zoom is told with where it is set, in each shot and where it changes', () => {
+  const kit = kits['kits/camera.kit.yaml']!.replace(
+    /^lenses:\n/m,
+    'lenses:\n  zoom: { focal: 14 mm to 42 mm, aperture: f/2.8 to f/16 }\n',
+  );
+  const blocks = blocksWith(
+    kit,
+    `camera: { lens: zoom, support: tripod, distance: 60 cm, height: 8 cm, raster: 3840x2160, rate: 25, shutter: 1/50 s }
+set-ups: { wide: { camera: { focal: 25 mm } }, near: { camera: { focal: 35 mm } } }
+shots: { a: { set-up: wide, record: 9 s }, b: { set-up: near, record: 9 s } }
+cut: [{ shot: a, length: 5 s }, { shot: b, length: 5 s }]
+schedule: [{ day: 2026-12-02, order: [wide, near] }]
+`,
+  );
+  expect(factsOf(blocks, 'Camera')).toEqual(['cam, zoom at 25 mm, tripod', 'cam, zoom at 35 mm, tripod']);
+  expect(ticksOf(blocks, 'From the set-up before')).toEqual(['Camera: at 35 mm (was 25 mm)']);
 });

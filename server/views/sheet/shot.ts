@@ -14,7 +14,7 @@ import type { SheetBlock, TableBlock } from './blocks.ts';
 import { noteOf } from './notes.ts';
 import { third } from './room.ts';
 import { aroundSteps } from './steps.ts';
-import { asideText, type Common, filled, joined, lensHeightText, names, plain, without } from './words.ts';
+import { asideText, type Common, filled, focalSet, joined, lensHeightText, names, plain, without } from './words.ts';
 
 /**
  * The set is drawn again where more is moved than the camera nearer or farther.
@@ -97,7 +97,7 @@ function settings(shot: Shot, film: Film): [string, string][] {
   const wayUp = camera.wayUp !== 'upright' && plain(camera.wayUp);
   const onMains = camera.runsOn === 'mains' && 'on mains';
   return [
-    ['Camera', joined(camera.body?.name, camera.lens?.name, camera.supportName?.value, onMains, wayUp)],
+    ['Camera', joined(camera.body?.name, lensWords(shot), camera.supportName?.value, onMains, wayUp)],
     ['Place', cameraPlace(shot)],
     ['Recording', recordingWords(shot)],
     ['Exposure', exposureWords(shot)],
@@ -108,6 +108,13 @@ function settings(shot: Shot, film: Film): [string, string][] {
     ['Light', lightWords(shot)],
     ['Microphone', shot.microphoneName?.value ?? ''],
   ];
+}
+
+/** A zoom with where it is set; how it goes from there stands with the moves. */
+function lensWords({ camera }: Shot): string {
+  const focal = focalSet(camera);
+  const set = focal && focal.value.from === focal.value.to ? focal.text : '';
+  return [camera.lens?.name, set].filter(Boolean).join(' at ');
 }
 
 function recordingWords(shot: Shot): string {

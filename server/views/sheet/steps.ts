@@ -6,7 +6,7 @@ import type { LampPlace, Shot, Val } from '../../core/film.ts';
 import { along } from '../../core/derived/moments.ts';
 import { turningRpm } from '../../core/derived/time.ts';
 import { edgeText, lampWords } from './set-up-rows.ts';
-import { asideText, joined, lensHeightText, names, plain } from './words.ts';
+import { asideText, focalSet, joined, lensHeightText, names, plain } from './words.ts';
 
 /** A day's shots around a change from one set-up to another, in the order of work. */
 export interface Change {
@@ -141,6 +141,7 @@ function cameraSteps(from: Shot, to: Shot): string[] {
     other('body', a.body?.name, b.body?.name),
     other('on', a.supportName?.value, b.supportName?.value),
     other('lens', a.lens?.name, b.lens?.name),
+    focalStep(a, b),
     filters[0] === filters[1] ? '' : filters[1] ? `filters ${filters[1]}` : 'filters off',
     isNearer && b.distance
       ? `${b.distance.text} to ${aim.name}${a.distance ? ` (was ${a.distance.text} to ${subject.name})` : ''}`
@@ -153,6 +154,12 @@ function cameraSteps(from: Shot, to: Shot): string[] {
     moved(a.whiteBalance, b.whiteBalance, (text) => `white balance ${text}`),
   );
   return words ? [words] : [];
+}
+
+/** Another lens is set to its own. */
+function focalStep(a: Shot['camera'], b: Shot['camera']): string {
+  const is = focalSet(b);
+  return is ? moved(a.lens === b.lens ? focalSet(a) : undefined, is, (text) => `at ${text}`) : '';
 }
 
 function lensHeight(shot: Shot): Text {

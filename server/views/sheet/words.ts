@@ -1,6 +1,6 @@
 /** Small ways to put values into words. */
 import { lensHeightMm } from '../../core/derived/moments.ts';
-import type { Shot, Val } from '../../core/film.ts';
+import type { Camera, Shot, Val } from '../../core/film.ts';
 import { num } from '../../core/say.ts';
 
 export function names(all: readonly Val<string>[] | undefined): string {
@@ -49,4 +49,10 @@ export function asideText(slide: string): string {
     if (Number.parseFloat(one) === 0) return one;
     return one.startsWith('-') ? `${one.slice(1)} left` : `${one} right`;
   });
+}
+
+/** What a zoom is set to; nothing of a lens that has one focal length. */
+export function focalSet({ lens, focal }: Camera): Camera['focal'] {
+  const range = lens?.focal?.value;
+  return range && range.from === range.to ? undefined : focal;
 }
