@@ -1,4 +1,4 @@
-import { directionOf, subtract } from '../../calc/geometry.ts';
+import { directionOf, dot, subtract } from '../../calc/geometry.ts';
 import { dims, faceLight, type LampLight, lampPosition, luxToward, measuredLux } from '../../core/derived/light.ts';
 import { facedShare } from '../../core/derived/faced-share.ts';
 import { faceLookedAt } from '../../core/derived/face-seen.ts';
@@ -35,7 +35,7 @@ export default defineRule({
   shot(shot, { film, limits, report }) {
     const key = strongest(shot, 'key');
     const fill = strongest(shot, 'fill');
-    if (!key || !fill || !showsFront(shot)) return;
+    if (!key || !fill || !showsFront(shot) || isBehind(key.lamp, shot)) return;
     const found = Math.log2(key.lux / fill.lux);
     // On a part that is nearer to one of the lamps nobody sets the ratio.
     const both = new Set([shot, productAs(shot, film, shot.productMiddleMm)]);
@@ -79,6 +79,13 @@ function showsFront(shot: Shot): boolean {
   const pose = cameraPose(shot, 0);
   if (!pose) return shot.subject.faces !== 'up';
   return faceLookedAt(shot.subject, turnedDeg(shot, 0), subtract(pose.at, subjectPlace(shot))) !== 'up';
+}
+
+/** From behind a key draws edges, or steam: the front, which the camera sees, is another's. */
+function isBehind(key: LampPlace, shot: Shot): boolean {
+  const middle = productPlace(shot);
+  const [pose, at] = [cameraPose(shot, 0), lampPosition(key, middle, 0)];
+  return pose !== undefined && at !== undefined && dot(subtract(at, middle), subtract(pose.at, middle)) < 0;
 }
 
 /** The ratio with the meter at the product, pointed at the camera, or held upright before the product as its front stands. */
