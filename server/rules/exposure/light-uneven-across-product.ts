@@ -5,7 +5,7 @@ import { cameraPose, productPlace, subjectPlace, subjectSeen, tiltDeg } from '..
 import { looksAtSomebody } from '../../core/derived/people.ts';
 import type { LampPlace, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { brighterText, lengthText, percentText, quoted, stopsText } from '../../core/say.ts';
+import { lengthText, percentText, quoted, stopsText } from '../../core/say.ts';
 import type { Lux, Mm, Stops } from '../../core/units.ts';
 import { hasRoomAt } from '../optics/lamp-clearance.ts';
 import { isWindow, lampSize } from '../../core/derived/lamp-size.ts';
@@ -41,7 +41,8 @@ export default defineRule({
   },
   shot(shot, { film, limits, report }) {
     // Light on somebody is brighter on the face than on the shoes.
-    if (looksAtSomebody(shot, film)) return;
+    // Nothing of flying drops or steam has a side that must be as bright as the other.
+    if (looksAtSomebody(shot, film) || shot.sharp === 'none') return;
     const light = faceLight(shot, 0);
     const [worst] = light.lamps.flatMap((one) => unevenBy(shot, light, one) ?? []).sort((a, b) => b.stops - a.stops);
     // From the side it models; from top to bottom it looks uneven.
@@ -201,17 +202,13 @@ function wholeCm(mm: Mm): Mm {
   return Math.ceil(mm / 10 - 1e-6) * 10;
 }
 
-/** Moves the lamp back; its level pays where it can. */
+/** Moves the lamp back where its level pays for it. */
 function farther({ lamp }: LampLight, size: LampSize, evenMm: Mm): FixIdea[] {
   const now = lamp.distance!.value.from;
   const ratio = distanceGain(size, evenMm / 1000) / distanceGain(size, now / 1000);
   const level = (lamp.level?.value.from ?? 1) / ratio;
-  const text = lengthText(evenMm);
-  if (level > 1 || !dims(lamp)) {
-    const title = `Move ${quoted(lamp.name)} to ${text} (its light ${brighterText(Math.log2(ratio))})`;
-    return [set(title, [lamp, 'distance', text])];
-  }
-  const to = percentText(level);
+  if (level > 1 || !dims(lamp) || lamp.measured) return [];
+  const [text, to] = [lengthText(evenMm), percentText(level)];
   const title = `Move ${quoted(lamp.name)} to ${text} and set its level to ${to} (as bright)`;
   return [set(title, [lamp, 'distance', text], [lamp, 'level', to])];
 }
