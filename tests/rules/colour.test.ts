@@ -284,7 +284,7 @@ describe('mixed-light', () => {
     // 10^6/2700 - 10^6/5600 = 370.37 - 178.57 = 191.8 (definition of the mired).
     const text = mixed('5600 K', '2700 K');
     expect(messages(text, rule)).toEqual([
-      'box: `fill` is 2700 K and `key` is 5600 K, 192 mired apart, and `fill` gives about 30 % of the light on the product. ' +
+      'box: `fill` is 2700 K and `key` is 5600 K, 192 mired apart, and `fill` gives about 25 % of the light on the product. ' +
         'No white balance suits both: its side will look orange. Give both one white, or leave one out.',
     ]);
     expect(marked(text, rule)).toEqual(['2700 K']);

@@ -1,3 +1,4 @@
+import { givesDaylight, isOutdoors } from '../../core/derived/daylight.ts';
 import { isBlackAndWhite, neutralMired, warmerBy, type White, whitesOf } from '../../core/derived/white-points.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { type Cause, defineRule, type FixIdea, set } from '../../core/rule.ts';
@@ -43,7 +44,8 @@ export default defineRule({
     const { all, key } = whitesOf(shot);
     if (!key || isBlackAndWhite(film)) return;
     const apartFromKey = all.filter(
-      (white) => white !== key && !isApart(white) && gapBetween(key, white) > limits.allow + 1e-6,
+      (white) =>
+        white !== key && !isApart(white) && !isOneSky(key, white, shot) && gapBetween(key, white) > limits.allow + 1e-6,
     );
     const strong = apartFromKey.filter((white) => white.share >= limits.share - 1e-6);
     for (const white of strong) {
@@ -127,6 +129,12 @@ function tuneAll(alike: readonly White[], key: White): FixIdea[] {
   return [{ title: `Set ${listText(alike.map(whiteName))} to ${texts}`, set: changes }];
 }
 
+/** Sun and sky: in the open every sunny side and its shadow have both whites. */
+function isOneSky(one: White, other: White, shot: Shot): boolean {
+  const isOfSky = ({ lamp, room }: White) => (lamp ? givesDaylight(lamp) : room?.source === 'window');
+  return isOutdoors(shot) && isOfSky(one) && isOfSky(other);
+}
+
 /** Lamps that are meant to stand out from the rest of the light. */
 const standsOut = new Set(['practical', 'rim', 'accent', 'highlight', 'backdrop']);
 
@@ -156,7 +164,12 @@ interface Pair {
 function fixesFor({ shot, film, odd, other }: Pair): FixIdea[] {
   if (other.mired.from !== other.mired.to) return [];
   const wanted = other.mired.from;
-  return [...tuneFix(odd, wanted), ...filterFix(odd, wanted, film), ...tuneOther(shot, odd, other), ...darken(odd)];
+  return [
+    ...tuneFix(odd, wanted),
+    ...filterFix(odd, wanted, film),
+    ...tuneOther(shot, odd, other),
+    ...darken(odd, shot),
+  ];
 }
 
 /** Where the odd light can't be tuned, the other one and the camera follow it. */
@@ -172,9 +185,9 @@ function tuneOther(shot: Shot, odd: White, other: White): FixIdea[] {
   return [set(`${lampTitle} ${title}`, ...changes)];
 }
 
-/** The room's own light can be shut out or switched off. */
-function darken(odd: White): FixIdea[] {
-  if (!odd.room || odd.share >= 0.95) return [];
+/** The room's own light can be shut out or switched off; the sky can't. */
+function darken(odd: White, shot: Shot): FixIdea[] {
+  if (!odd.room || odd.share >= 0.95 || isOutdoors(shot)) return [];
   const what = odd.room.source === 'window' ? 'Shut out the window' : "Switch off the room's own light";
   return [set(`${what} (${stopsText(Math.log2(1 - odd.share))} darker)`, [odd.room, 'light', 'none'])];
 }

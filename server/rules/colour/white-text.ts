@@ -36,10 +36,10 @@ export function subjectText({ subject }: Shot): string {
   return subject.name === 'product' ? 'the product' : quoted(subject.name);
 }
 
-/** `about 20 %`, or `all`: tens, so that shots that differ little are spoken of together. */
+/** `about 25 %`, or `all`: in steps of 5 %, so that shots that differ little are spoken of together. */
 export function aboutShare(share: number): string {
-  const tens = Math.round(share * 10);
-  return tens >= 10 ? 'all' : `about ${tens * 10} %`;
+  const fives = Math.round(share * 20);
+  return fives >= 20 ? 'all' : `about ${fives * 5} %`;
 }
 
 /** A temperature within 4 mired of the wanted one, as round as that allows. */
