@@ -590,6 +590,32 @@ lamps:
     expect(mends(text, rule)).toEqual(['Set angle of `back` to 125° right (in front of the backdrop)']);
   });
 
+  test('a light from behind stays one: nearer, at its height, it would stand straight above', () => {
+    // 21.5 cm above the middle of the box is 16° up at 80 cm; at 24 cm, where it is out of the picture, it is 64° (asin).
+    const text = (height: string) =>
+      spec(`backdrop: { material: paper, size: 200 x 200 cm, behind: 70 cm }
+lamps:
+  key: { use: panel, temperature: 5000 K, distance: 60 cm, angle: 45° }
+  back: { use: panel, temperature: 5000 K, distance: 80 cm, angle: 175°, height: ${height}, kept-off: lens }
+`);
+    expect(messages(text('25 cm'), rule)).toHaveLength(1);
+    expect(titles(text('25 cm'), rule)).toEqual([]);
+    expect(titles(text('35 cm'), rule)).toEqual([expect.stringMatching(/^Set distance of `back` to \d+ cm/)]);
+  });
+
+  test('a board in the shadow of the backdrop gives back no light', () => {
+    const board = (behind: string) =>
+      spec(`backdrop: { material: paper, size: 200 x 200 cm, behind: ${behind} }
+lamps:
+  back: { use: panel, temperature: 5000 K, distance: 120 cm, angle: 150°, height: 30 cm, role: rim }
+  board: { bounces: back, size: 60 x 60 cm, distance: 60 cm, angle: 320°, height: 30 cm, role: key }
+`);
+    const luxOf = (text: string) => faceLight([...checkSpec(text).film!.shots.values()][0]!, 0).lamps[1]!.lux;
+    expect(luxOf(board('70 cm'))).toBe(0);
+    expect(luxOf(board('130 cm'))).toBeGreaterThan(10);
+    expect(messages(board('70 cm'), rule)).toEqual([expect.stringContaining('hides the product and `board` from it')]);
+  });
+
   test('little light is turned down to a tenth of a per cent, so that it is as bright as it was meant', () => {
     // (60 ÷ 90)² of 15 % would be 6.7 % for a point; near by, the light of a long tube grows less.
     expect(titles(back('angle: 170°, height: 30 cm, level: 15 %', 'paper'), rule)).toEqual([

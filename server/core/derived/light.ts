@@ -136,7 +136,7 @@ function lightOn(shot: Shot, moment: number, normal: Vec3): FaceLight {
       const offFaceDeg = at ? angleBetweenDeg(subtract(at, middle), normal) : 0;
       const faced = ends ? facedShare(lamp, ends, normal) : 1;
       const toward = ends && luxToPlace(lamp, ends, moment);
-      const isKept = at !== undefined && isKeptBehind(at, shot);
+      const isKept = at !== undefined && isHidden(lamp, at, shot, moment);
       const reckoned = isKept ? 0 : toward && toward * faced;
       const lux = measuredLux(lamp, shot) ?? reckoned;
       if (lux === undefined) complete = false;
@@ -157,6 +157,13 @@ function lightOn(shot: Shot, moment: number, normal: Vec3): FaceLight {
     complete: complete || (measured !== undefined && !shot.lit.some((lamp) => lamp.changes)),
     key: lamps.find((one) => one.lamp.role?.value === 'key') ?? strongest(lamps),
   };
+}
+
+/** Stands it behind the backdrop, or a board where its lamp's light does not come past that? */
+export function isHidden({ bounces }: LampPlace, at: Vec3, shot: Shot, moment: number): boolean {
+  if (isKeptBehind(at, shot)) return true;
+  const source = bounces && lampPosition(bounces, productPlace(shot), moment);
+  return source !== undefined && isKeptBehind(source, shot, at);
 }
 
 /** A meter is held there before the action starts; what changes then changes by as much as reckoned. */

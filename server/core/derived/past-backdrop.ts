@@ -44,11 +44,10 @@ export function hides(hung: Hung, lamp: Vec3, target: Vec3): boolean {
   return Math.abs(x) < hung.halfWidthMm && y > hung.bottomMm && y < hung.topMm;
 }
 
-/** Does a backdrop that lets no light through keep the light of a lamp at a place off the product? */
-export function isKeptBehind(at: Vec3, shot: Shot): boolean {
-  const middle = { x: 0, y: shot.productMiddleMm, z: 0 };
+/** Does a backdrop that lets no light through keep the light of a lamp at a place off a target: the product, or a board? */
+export function isKeptBehind(at: Vec3, shot: Shot, target: Vec3 = { x: 0, y: shot.productMiddleMm, z: 0 }): boolean {
   const hung = letsLightThrough(shot.backdrop) ? undefined : hungAt(shot, shot.productMiddleMm);
-  return hung !== undefined && hides(hung, at, middle);
+  return hung !== undefined && hides(hung, at, target);
 }
 
 export type Edge = 'left' | 'right' | 'top' | 'bottom';

@@ -8,10 +8,9 @@ import type { LampPlace, Shot } from '../../film.ts';
 import { quoted } from '../../say.ts';
 import type { Lux, Mired } from '../../units.ts';
 import { lampTarget } from '../backdrop-light.ts';
-import { faceLight, isKeptOff, lampPosition, levelAt, measuredLux, outputLuxAt1m } from '../light.ts';
+import { faceLight, isHidden, isKeptOff, lampPosition, levelAt, measuredLux, outputLuxAt1m } from '../light.ts';
 import { along } from '../moments.ts';
 import { productPlace, subjectPlace } from '../optics.ts';
-import { isKeptBehind } from '../past-backdrop.ts';
 import { neutralMired, whitesOf } from '../white-points.ts';
 import { grey, scaled } from './rgb.ts';
 import { lampSize } from '../lamp-size.ts';
@@ -116,7 +115,7 @@ function strength(lamp: LampPlace, shot: Shot, moment: number, unit: LitLamp): L
     const on = luxAt(unit, target, { x: 0, y: 0, z: -1 });
     return measured !== undefined && on > 0 ? measured / on : reckoned;
   }
-  if (measured === undefined && isKeptBehind(unit.at, shot)) return 0;
+  if (measured === undefined && isHidden(lamp, unit.at, shot, moment)) return 0;
   if (measured === undefined && !shot.measured?.light) return reckoned;
   const toward = addScaled({ x: 0, y: 0, z: 0 }, unit.axis, -1);
   const on = luxAt(unit, subjectPlace(shot), toward) * Math.cos(((found?.offFaceDeg ?? 0) * Math.PI) / 180);
