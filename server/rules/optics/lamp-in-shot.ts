@@ -53,7 +53,7 @@ export default defineRule({
       const stand = standReport(shot, film, lamp);
       if (stand) report(stand);
       const found = nearest(shot, film, lamp);
-      if (!found || found.clearDeg >= flareDeg) continue;
+      if (!found || found.clearDeg >= flareDeg || isBackdrop(lamp, found)) continue;
       const told = { lamp, found, flareDeg };
       const beyond = isSeen(found) ? beyondReport(shot, told) : undefined;
       if (beyond) report(beyond);
@@ -62,6 +62,13 @@ export default defineRule({
     }
   },
 });
+
+/** Who stands a thing before a window films the two together. */
+function isBackdrop(lamp: LampPlace, { pose, place, target }: Near): boolean {
+  return isWindow(lamp) && angleBetweenDeg(pose.forward, subtract(place, target)) < behindDeg;
+}
+
+const behindDeg: Degrees = 45;
 
 interface Told {
   readonly lamp: LampPlace;
