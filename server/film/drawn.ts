@@ -1,7 +1,7 @@
 /** What the camera would see of a shot that has no take yet, frame by frame. */
 import { rateFps } from '../calc/rate.ts';
 import { litPiece, type LitScene } from '../core/derived/lit/index.ts';
-import { takenS } from '../core/derived/time.ts';
+import { momentShowing } from '../core/derived/time.ts';
 import type { Deliverable, Film, Piece } from '../core/film.ts';
 import type { Raster } from '../core/units.ts';
 import { paintLit } from '../views/lit/paint.ts';
@@ -61,8 +61,7 @@ export class Drawer {
       zoomBy: new Map(),
       shiftBy: new Map(),
     };
-    const taken = takenS(piece);
-    return litPiece(this.film, now, this.deliverable, taken ? (fromS + stepS * frame - piece.fromS) / taken : 0);
+    return litPiece(this.film, now, this.deliverable, momentShowing(piece, fromS + stepS * frame));
   }
 }
 

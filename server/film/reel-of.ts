@@ -6,7 +6,7 @@ import { beatGrid, beatsBetween } from '../core/derived/beat-grid.ts';
 import { beatOfFilmS, shownStretch } from '../core/derived/edit.ts';
 import { type FlashRun, flashRuns } from '../core/derived/flashes.ts';
 import { litPiece, type LitScene } from '../core/derived/lit/index.ts';
-import { takenS } from '../core/derived/time.ts';
+import { momentShowing } from '../core/derived/time.ts';
 import type { Deliverable, Film, Piece, Shot } from '../core/film.ts';
 import type { ClipState } from '../core/footage.ts';
 import { quoted } from '../core/say.ts';
@@ -183,12 +183,11 @@ export function sceneOf(film: Film, deliverable: Deliverable, moment: PieceMomen
     zoomBy: new Map(),
     shiftBy: new Map(),
   };
-  const taken = takenS(piece);
-  const at = (share: number) => litPiece(film, whole, deliverable, share);
-  const scene = at(taken ? (atS - piece.fromS) / taken : 0);
+  const at = (part: number) => litPiece(film, whole, deliverable, part);
+  const scene = at(momentShowing(piece, atS));
   if (tellsMoves !== true) return { scene };
-  const looks = () => [0, 0.37, 1].map((share) => JSON.stringify(at(share)));
-  return { scene, moves: Boolean(taken) && new Set(looks()).size > 1 };
+  const looks = () => [0, 0.37, 1].map((part) => JSON.stringify(at(part)));
+  return { scene, moves: piece.speed !== 0 && new Set(looks()).size > 1 };
 }
 
 // -- flashes ---------------------------------------------------------------------------------------------------------

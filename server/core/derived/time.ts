@@ -2,7 +2,7 @@
 import { rateFps } from '../../calc/rate.ts';
 import { framesPerStep, shutterAngleDeg, shutterS } from '../../calc/shutter.ts';
 import type { Film, Piece, Shot } from '../film.ts';
-import type { Degrees, Seconds, Share } from '../units.ts';
+import type { Degrees, Seconds } from '../units.ts';
 import { once } from '../memo.ts';
 
 /** Exposure time of each frame; undefined where it is automatic, not said, or an angle without a rate. */
@@ -77,19 +77,27 @@ export function takenS(piece: Piece): Seconds | undefined {
   return piece.lengthS === undefined ? undefined : piece.lengthS * Math.abs(piece.speed);
 }
 
-/** The second of its take at a share of the stretch that a piece takes, counted the way that it was recorded. */
-export function takeMomentS(piece: Piece, share: Share): Seconds {
-  return piece.fromS + (takenS(piece) ?? 0) * share;
+/** The second of its take at a moment of a piece (0 its start, 1 its end), which may run backwards through it. */
+export function takeMomentS(piece: Piece, moment: number): Seconds {
+  return piece.fromS + (takenS(piece) ?? 0) * (piece.speed < 0 ? 1 - moment : moment);
+}
+
+/** The moment of a piece that shows a second of its take. */
+export function momentShowing(piece: Piece, takeS: Seconds): number {
+  const taken = takenS(piece);
+  if (!taken) return 0;
+  const share = (takeS - piece.fromS) / taken;
+  return piece.speed < 0 ? 1 - share : share;
 }
 
 /** Where in its take a piece starts: of one that runs backwards, the end of what it takes. */
 export function startsAtS(piece: Piece): Seconds {
-  return takeMomentS(piece, piece.speed < 0 ? 1 : 0);
+  return takeMomentS(piece, 0);
 }
 
-/** And where it ends. */
+/** And where it ends; a picture that stands does where it starts. */
 export function endsAtS(piece: Piece): Seconds {
-  return takeMomentS(piece, piece.speed > 0 ? 1 : 0);
+  return takeMomentS(piece, 1);
 }
 
 /** Half of each dissolve of a piece in film seconds: of its own at its start, and of the next piece's at its end. */

@@ -191,8 +191,7 @@ function goesOn(before: Piece, piece: Piece): boolean {
 /** Where the camera stands as the product sees it, as a direction: a turn of the product is a new view too. */
 function seenFrom(piece: Piece, end: 0 | 1): Vec3 {
   const shot = piece.shot!;
-  const moment = piece.speed < 0 ? 1 - end : end;
-  const action = actionMoment(piece, moment);
+  const action = actionMoment(piece, end);
   const takeS = end === 0 ? startsAtS(piece) : endsAtS(piece);
   const pose = cameraPose(shot, action);
   const at = pose ? subtract(pose.at, subjectPlace(shot)) : directionOf(along(shot.camera.angle?.value, action) ?? 0);
