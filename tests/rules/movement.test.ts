@@ -28,10 +28,10 @@ cut: [{ shot: spin, length: 4.8 s }]\n`);
     ]);
   });
 
-  test('a blur of half a stroke at most is a note, of letters 49 pixels high from 2.5 pixels on a warning', () => {
+  test('a blur of half a stroke at most is a note, of letters 49 pixels high from 3.1 pixels on a warning', () => {
     // 4 mm x 12.33 px/mm; strokes of an eighth of the height are 6 pixels wide (DOD-HDBK-791(AM), 6-5.3.2.3).
     const slow = spin('speed: 2 rpm', close);
-    const each = [slow, spin('speed: 2.3 rpm', close), slow.replace('letters: 4 mm', 'letters: 3 mm')];
+    const each = [slow, spin('speed: 2.8 rpm', close), slow.replace('letters: 4 mm', 'letters: 2 mm')];
     expect(each.flatMap((text) => severities(text, rule))).toEqual(['info', 'warning', 'warning']);
   });
 

@@ -68,7 +68,7 @@ function lampsOf(shots: readonly Shot[]): Hanging[] {
     return {
       text: `${quoted(place.name)}${weight} hangs overhead${above}`,
       grams: place.lamp?.weight?.value,
-      low: (height ?? Infinity) < lowMm,
+      low: (height ?? Infinity) <= lowMm,
       at: place.heldAt ?? place,
     };
   });

@@ -34,8 +34,8 @@ export default defineRule({
 });
 
 /** A camera or a lamp that comes down by a forearm's length, where no head is, or a phone: the sheet says it. */
-function isLowAndLight({ grams = Infinity, low }: Hanging): boolean {
-  return grams < compactG || (low && grams < handHeldG);
+function isLowAndLight({ grams, low }: Hanging): boolean {
+  return (grams ?? Infinity) < compactG || (low && (grams ?? 0) < handHeldG);
 }
 
 /** As a compact camera. */

@@ -1,5 +1,5 @@
 import { angleInFilm, stepping, steadyShuttersS } from '../../core/derived/shutters.ts';
-import { longSide, type Smear, smearOf, turnSeenDegS } from '../../core/derived/motion.ts';
+import { type Smear, smearOf, turnSeenDegS } from '../../core/derived/motion.ts';
 import { shutterSeconds, turningRpm } from '../../core/derived/time.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea } from '../../core/rule.ts';
@@ -27,8 +27,6 @@ export default defineRule({
       meaning: 'Pixels of blur that detail without letters bears, at a picture 1920 pixels long.',
     },
     letters: { quantity: 'number', default: '1.5', meaning: 'Pixels of blur that letters bear, likewise.' },
-    tall: { quantity: 'number', default: '40', meaning: 'Pixels of height from which letters are tall, likewise.' },
-    slight: { quantity: 'number', default: '2.5', meaning: 'Up to so many pixels tall letters bear with a note.' },
   },
   messages: {
     smears:
@@ -55,18 +53,16 @@ export default defineRule({
       at: culprit(shot, smear),
       excess: smear.px / smear.limitPx,
       // Whoever turns a thing without letters wants to see it turn.
-      severity: !shot.subject.letters || isSlight(shot, smear, limits) ? 'info' : undefined,
+      severity: !shot.subject.letters || isSlight(shot, smear) ? 'info' : undefined,
       explainedBy: ['smeared-motion', 'flowing-motion'],
       fixes: () => fixes(shot, film, smear),
     });
   },
 });
 
-/** Tall letters can be read through a blur of half their strokes, which are an eighth of their height. */
-function isSlight({ subject: { letters } }: Shot, smear: Smear, limits: { tall: number; slight: number }): boolean {
-  if (!letters) return false;
-  const unit = longSide(smear.deliverable.raster!.value);
-  return letters.value * smear.pxPerMm > limits.tall * unit && smear.px < limits.slight * unit;
+/** Letters can be read through a blur of half their strokes, which are an eighth of their height. */
+function isSlight({ subject: { letters } }: Shot, { px, pxPerMm }: Smear): boolean {
+  return letters !== undefined && px <= (letters.value * pxPerMm) / 16 + 1e-6;
 }
 
 /** A seventh more is seen by nobody, and a seventh less of a move is no cure. */

@@ -79,7 +79,7 @@ export default defineRule({
 });
 
 /** Steps that nobody sees, and those that do not judder however short the exposure, in pixels of 1920 (common practice, no source). */
-const unseenPx = 1;
+const unseenPx = 1.5;
 const smallPx = 1920 * 0.006 * 1.1;
 
 /** How far things move from frame to frame, where that is so little that it hardly matters how long each is exposed. */
