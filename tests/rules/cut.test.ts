@@ -669,13 +669,14 @@ describe('title-outside-safe-area', () => {
     );
 
   test('1728 px of 1920 are title-safe (SMPTE ST 2046-1): a warning in broadcast, a hint on the web', () => {
-    expect(messages(letters(44, ', shown-on: broadcast'), rule)).toEqual([]);
-    expect(messages(letters(45, ', shown-on: broadcast'), rule)[0]).toMatch(
-      /about 1750 pixels wide in film \(1920x1080\), where 1728 pixels are title-safe/,
+    // The width is a guess: what is over by less than 3 % is not told.
+    expect(messages(letters(45, ', shown-on: broadcast'), rule)).toEqual([]);
+    expect(messages(letters(46, ', shown-on: broadcast'), rule)[0]).toMatch(
+      /about 1788 pixels wide in film \(1920x1080\), where 1728 pixels are title-safe/,
     );
-    expect(findings(letters(45, ', shown-on: broadcast'), rule)[0]!.severity).toBe('warning');
-    expect(findings(letters(45), rule)[0]!.severity).toBe('hint');
-    expect(findings(letters(50), rule)[0]!.severity).toBe('warning');
+    expect(findings(letters(46, ', shown-on: broadcast'), rule)[0]!.severity).toBe('warning');
+    expect(findings(letters(46), rule)[0]!.severity).toBe('hint');
+    expect(findings(letters(52), rule)[0]!.severity).toBe('warning');
   });
 
   test('what the player covers is lost on the web as well', () => {

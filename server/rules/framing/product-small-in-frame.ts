@@ -59,6 +59,8 @@ export default defineRule({
         of: height,
       },
       at: shot.camera.distance ?? shot,
+      // A part that is small in several shots is one thought.
+      cause: film.product.parts.get(shot.subject.name)?.size,
       explainedBy: ['small-in-frame'],
       excess: limits.least / Math.max(seen.width, seen.height),
       // Nearer, a hand has no room, and there is less light.

@@ -1,14 +1,14 @@
 import { lengthOf, subtract } from '../../calc/geometry.ts';
 import { cameraPose, poseInSet } from '../../core/derived/optics.ts';
 import { isOnSurface, surfaceOutline } from '../../core/derived/surface-outline.ts';
-import { turningRpm } from '../../core/derived/time.ts';
+import { endsAtS, startsAtS, turningRpm } from '../../core/derived/time.ts';
 import type { Film, Shot, Support } from '../../core/film.ts';
 import { fits } from '../../core/resolve/kit.ts';
 import { lensHeightMm } from '../../core/derived/moments.ts';
 import { onSameSurface } from '../../core/derived/surface-outline.ts';
 import { type Context, defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, num, quoted } from '../../core/say.ts';
-import type { Ends, Mm } from '../../core/units.ts';
+import type { Ends, Mm, Seconds } from '../../core/units.ts';
 import { inTable, offTable } from './off-table.ts';
 import { shorterSlide, speedText } from './movement-fixes.ts';
 
@@ -128,7 +128,7 @@ function checkTravel(shot: Shot, { film, limits: { 'run-up': runUpS }, report }:
     report({ message: 'far', data: told, excess: way / travel.value, ...common, fixes });
   else if (most !== undefined && speed > most * (1 + 1e-3))
     report({ message: 'fast', data: told, excess: speed / most, ...common, fixes });
-  else if (way + more > travel.value * (1 + 1e-6))
+  else if (way + more > travel.value * (1 + 1e-6) && !isUsedInside(shot, runUpS / 2))
     report({
       message: 'runUp',
       severity: 'warning',
@@ -139,6 +139,13 @@ function checkTravel(shot: Shot, { film, limits: { 'run-up': runUpS }, report }:
     });
   else if (least !== undefined && least !== most && speed > 0 && speed < least * (1 - 1e-3))
     report({ message: 'slow', data: told, excess: least / speed, ...common });
+}
+
+/** Does the cut leave out the ends of the move, in which the camera starts and stops? */
+function isUsedInside({ pieces, handlesS, actionS = 0 }: Shot, endS: Seconds): boolean {
+  const [from, to] = [handlesS + endS, handlesS + actionS - endS];
+  const all = pieces.flatMap((piece) => [startsAtS(piece), endsAtS(piece)]);
+  return all.length > 0 && all.every((takeS) => takeS >= from - 1e-6 && takeS <= to + 1e-6);
 }
 
 function moveName({ camera }: Shot, text: string): string {
