@@ -296,7 +296,7 @@ const missed = 0.25;
 
 /** Of what must be seen a slide shows the whole for a moment, and cuts much of it off before and after. */
 function isCutAtBothEnds(shot: Shot, film: Film, where: Showing): boolean {
-  if (!isSlid(shot) || !mustBeSeen(shot, film)) return false;
+  if (!isSlid(shot) || !isPart(shot) || !mustBeSeen(shot, film)) return false;
   const { sides: cut, beyond, outline, edges } = worst(where, film, 0);
   const width = outline.right - outline.left;
   const isNarrower = width < edges.right - edges.left;

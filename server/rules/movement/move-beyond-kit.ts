@@ -8,7 +8,7 @@ import { lensHeightMm } from '../../core/derived/moments.ts';
 import { onSameSurface } from '../../core/derived/surface-outline.ts';
 import { type Context, defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, num, quoted } from '../../core/say.ts';
-import type { Ends, Mm, Seconds } from '../../core/units.ts';
+import type { Ends, Mm, MmPerSecond, Seconds } from '../../core/units.ts';
 import { inTable, offTable } from './off-table.ts';
 import { shorterSlide, speedText } from './movement-fixes.ts';
 
@@ -111,7 +111,7 @@ function checkTravel(shot: Shot, { film, limits: { 'run-up': runUpS }, report }:
   // One finding, of what is most wrong; its fix mends all.
   const { travel } = support;
   const speed = shot.actionS ? way / shot.actionS : 0;
-  const more = speed * runUpS;
+  const more = runUpMm(shot, speed, runUpS);
   const [least, most] = paceOf(support);
   const part = Math.min(travel.value / (way + more), (most ?? Infinity) / speed);
   const fixes = () => [...shorter(shot, part), ...otherSupport(shot, film, way + more)];
@@ -128,7 +128,7 @@ function checkTravel(shot: Shot, { film, limits: { 'run-up': runUpS }, report }:
     report({ message: 'far', data: told, excess: way / travel.value, ...common, fixes });
   else if (most !== undefined && speed > most * (1 + 1e-3))
     report({ message: 'fast', data: told, excess: speed / most, ...common, fixes });
-  else if (way + more > travel.value * (1 + 1e-6) && !isUsedInside(shot, runUpS / 2))
+  else if (way + more > travel.value * (1 + 1e-6))
     report({
       message: 'runUp',
       severity: 'warning',
@@ -141,11 +141,12 @@ function checkTravel(shot: Shot, { film, limits: { 'run-up': runUpS }, report }:
     report({ message: 'slow', data: told, excess: least / speed, ...common });
 }
 
-/** Does the cut leave out the ends of the move, in which the camera starts and stops? */
-function isUsedInside({ pieces, handlesS, actionS = 0 }: Shot, endS: Seconds): boolean {
-  const [from, to] = [handlesS + endS, handlesS + actionS - endS];
+/** What starting and stopping take; nothing where the cut leaves out the ends of the move, in which they happen. */
+function runUpMm({ pieces, handlesS, actionS = 0 }: Shot, speed: MmPerSecond, runUpS: Seconds): Mm {
+  const [from, to] = [handlesS + runUpS / 2, handlesS + actionS - runUpS / 2];
   const all = pieces.flatMap((piece) => [startsAtS(piece), endsAtS(piece)]);
-  return all.length > 0 && all.every((takeS) => takeS >= from - 1e-6 && takeS <= to + 1e-6);
+  const isLeftOut = all.length > 0 && all.every((takeS) => takeS >= from - 1e-6 && takeS <= to + 1e-6);
+  return isLeftOut ? 0 : speed * runUpS;
 }
 
 function moveName({ camera }: Shot, text: string): string {

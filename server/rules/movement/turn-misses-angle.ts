@@ -22,7 +22,7 @@ export default defineRule({
   severity: 'warning',
   sources: [
     '6° a second for each turn a minute',
-    'common practice, no source (5° decides whether a label lands square)',
+    'common practice, no source (5° less, and a seventh more, show what is to be seen)',
   ],
   limits: {
     allow: { quantity: 'angle', default: '5°', meaning: 'How far the turn that is seen may be from the one wanted.' },
@@ -45,7 +45,7 @@ export default defineRule({
     }
     const found = Math.abs(seenTurn(shot, piece));
     const wanted = Math.abs(turnShown.value);
-    const over = wanted % 90 === 0 ? limits.allow : Math.max(limits.allow, wanted * mostOver);
+    const over = Math.max(limits.allow, wanted * mostOver);
     if (found >= wanted - limits.allow - 1e-6 && found * clearShare(piece) <= wanted + over + 1e-6) return;
     const data = { shot: shot.name, wanted: angleText(wanted, 0) };
     if (found < 1e-6) {
@@ -96,7 +96,7 @@ export default defineRule({
   },
 });
 
-/** What must be seen is seen where the turn goes on by so little of it, unless it is to land square (common practice, no source). */
+/** What must be seen is seen where the turn goes on by so little of it (common practice, no source). */
 const mostOver = 0.15;
 
 /** The part of a piece that stands by itself: what turns on under a fade or in a dissolve may be counted or not. */
