@@ -123,8 +123,10 @@ function unevenBy(shot: Shot, light: FaceLight, one: LampLight): Uneven | undefi
   // From the middle to the end of what is seen that is nearest to the lamp.
   const sides = addScaled(middle, pose.right, (Math.sign(right) * seen.widthMm) / 2);
   const half = subtract(addScaled(sides, pose.up, (Math.sign(up) * seen.heightMm) / 2), middle);
+  // A lamp of the scene, or of the product itself, lights what is beside it, and is there to do so.
+  const lamps = light.lamps.filter((other) => other.lamp.role?.value !== 'practical');
   const at = (end: 1 | -1) =>
-    light.lamps.reduce((sum, other) => sum + luxAt(shot, other, addScaled(middle, half, end)), light.roomLux);
+    lamps.reduce((sum, other) => sum + luxAt(shot, other, addScaled(middle, half, end)), light.roomLux);
   const stops = Math.log2(at(1) / at(-1));
   if (!Number.isFinite(stops)) return undefined;
   const near = nearEnd(across, along, up);
