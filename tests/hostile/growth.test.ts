@@ -9,11 +9,11 @@ const lamp = '{ use: panel, temperature: 5000 K, level: 40 %, distance: 60 cm, a
 
 const shapes: readonly (readonly [string, number, (count: number) => string])[] = [
   [
-    'lamps in as many shots',
+    'shots that 40 lamps light',
     40,
     (count) =>
       spec(
-        `lamps:\n${lines(count, (at) => `  l-${at}: ${lamp}\n`)}shots:\n${lines(count, (at) => `  s-${at}: { record: 4 s }\n`)}`,
+        `lamps:\n${lines(40, (at) => `  l-${at}: ${lamp}\n`)}shots:\n${lines(count, (at) => `  s-${at}: { record: 4 s }\n`)}`,
       ),
   ],
   ['lamps', 300, (count) => spec(`lamps:\n${lines(count, (at) => `  l-${at}: ${lamp}\n`)}`)],

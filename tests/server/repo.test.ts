@@ -192,11 +192,8 @@ describe('the command', () => {
   });
 
   test('calls a hint a hint', async () => {
-    const deliver = 'deliver:\n  film: { raster: 1920x1080, rate: 25, length: 10 s, codec: h264, bitrate: 16 Mb/s }\n';
-    repo.write(
-      'hinted.shoot.yaml',
-      spec(`${deliver}music: { track: waltz, tempo: 96 bpm }\nrights:\n  waltz: { kind: music, owner: own }\n`),
-    );
+    const small = 'shots:\n  intro: { record: 12 s, camera: { distance: 95 cm } }\n';
+    repo.write('hinted.shoot.yaml', spec(`${small}cut:\n  - { shot: intro, length: 10 s }\n`));
     await client.initialize(repo.root, pulling);
     await client.request('workspace/executeCommand', { command: 'shootSpec.checkRepo', arguments: [] });
     expect(messages).toEqual([
