@@ -521,17 +521,34 @@ describe('lamp-in-shot', () => {
     ).not.toContain('in the picture');
   });
 
+  test('an angle at which the backdrop would keep its light off the product is none that takes it out', () => {
+    const edge = (behind: string) =>
+      spec(`backdrop: { material: paper, size: 200 x 200 cm, behind: ${behind} }
+lamps:
+  key: { use: panel, temperature: 5000 K, level: 40 %, distance: 60 cm, angle: 45°, height: 40 cm, role: key }
+  edge: { use: panel, temperature: 5000 K, distance: 80 cm, angle: 150° right, height: 10 cm, role: rim, kept-off: lens }
+`);
+    // cos 30° of 80 cm: 69 cm behind the product, and with every turn to the back more; 75 cm at 20°.
+    for (const behind of ['72 cm', '200 cm']) {
+      const angles = titles(edge(behind), rule).flatMap((title) => /to (\d+)° right/.exec(title)?.[1] ?? []);
+      expect(angles.length).toBeGreaterThan(0);
+      expect(angles.map(Number).filter((angle) => 80 * -Math.cos((angle * Math.PI) / 180) > 72)).toEqual([]);
+    }
+  });
+
   test('it says what takes it out: aside, farther off, or a zoom that leaves the subject whole', () => {
     const board = (size: string, place: string, role = 'fill') =>
       spec(`product: { size: ${size}, finish: satin }
+backdrop: { material: paper, size: 5 x 4 m, behind: 3 m }
 camera: { lens: normal, distance: 3 m, height: 55 cm, raster: 3840x2160, rate: 25, shutter: 1/50 s, aperture: f/4, iso: 400, white-balance: 5000 K, focus: locked }
 lamps:
   key: { use: panel, temperature: 5000 K, distance: 300 cm, angle: 60° left, height: 150 cm, role: key }
   board: { bounces: key, size: 60 x 60 cm, ${place}, height: 60 cm, role: ${role} }
 `);
     const said = (...asked: Parameters<typeof board>) => messages(board(...asked), rule)[0]?.split('°. ')[1];
-    expect(said('50 x 50 x 90 cm', 'distance: 110 cm, angle: 90° right', 'rim')).toBe('Move it aside.');
-    expect(said('20 x 20 x 30 cm', 'distance: 110 cm, angle: 90° right', 'rim')).toBe('Move it aside, or zoom in.');
+    expect(said('50 x 50 x 90 cm', 'distance: 110 cm, angle: 90° right')).toBe('Move it farther off.');
+    expect(said('20 x 20 x 30 cm', 'distance: 110 cm, angle: 90° right')).toBe('Move it farther off, or zoom in.');
+    expect(said('50 x 50 x 90 cm', 'distance: 130 cm, angle: 120° right', 'accent')).toBe('Move it aside.');
     // A fill that is turned by more than 30° fills something else.
     expect(said('50 x 50 x 90 cm', 'distance: 70 cm, angle: 60° right')).toBe('Move it farther off.');
     expect(said('50 x 50 x 90 cm', 'distance: 60 cm, angle: 75° right')).toBe(

@@ -1,13 +1,13 @@
 import { angleBetweenDeg, dot, fromCamera, lengthOf, subtract, type Vec3 } from '../../calc/geometry.ts';
-import { hungBackdrop, hides } from '../../core/derived/past-backdrop.ts';
-import { isKeptOff } from '../../core/derived/light.ts';
+import { hungBackdrop, hides, isKeptBehind } from '../../core/derived/past-backdrop.ts';
+import { isKeptOff, lampPosition } from '../../core/derived/light.ts';
 import { once } from '../../core/memo.ts';
 import { productPlace } from '../../core/derived/optics.ts';
 import { outlineOf, subjectCorners } from '../../core/derived/outline.ts';
 import { looksOf, showingsOf, still } from '../../core/derived/showings.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { angleText, brighterText, lengthText, percentText, quoted } from '../../core/say.ts';
+import { angleText, brighterText, lengthText, listText, percentText, quoted } from '../../core/say.ts';
 import type { Degrees, Mm, Share } from '../../core/units.ts';
 import { deliverablesText } from '../framing/framing-text.ts';
 import { sideText } from './side-text.ts';
@@ -235,12 +235,11 @@ function wayOut<D extends object>(shot: Shot, film: Film, lamp: LampPlace, data:
     const way = `A window stands where it is: film from another side${zoom}, or say \`role: practical\` where it may be seen`;
     return { data: { ...data, way } };
   }
-  const aside = turned([shot], film, lamp);
-  if (aside.length > 0) {
-    // One angle for all shots that it is in the picture of.
-    const mendCause = (shots: readonly Shot[]) => turned(shots, film, lamp);
-    return { data: { ...data, way: `Move it aside${zoom}` }, fixes: aside, mendCause };
-  }
+  // One place for all shots that it is in the picture of.
+  const mendCause = (shots: readonly Shot[]) => [...turned(shots, film, lamp), ...raised(shots, film, lamp)];
+  const [aside, up] = [turned([shot], film, lamp), raised([shot], film, lamp)];
+  const move = listText([...(aside.length > 0 ? ['aside'] : []), ...(up.length > 0 ? ['up'] : [])], 'or');
+  if (move) return { data: { ...data, way: `Move it ${move}${zoom}` }, fixes: [...aside, ...up], mendCause };
   const fixes = farther(shot, film, lamp);
   const way =
     fixes.length > 0
@@ -284,8 +283,9 @@ function farther(shot: Shot, film: Film, lamp: LampPlace): FixIdea[] {
   return [];
 }
 
-/** Turned farther round, what lights or fills the front models something else (common practice, no source). */
+/** Turned farther round, what lights or fills the front models something else, and no edge is lit (common practice, no source). */
 function mostTurnDeg({ role }: LampPlace): number {
+  if (role?.value === 'rim') return 40;
   return role?.value === 'key' || role?.value === 'fill' ? 30 : 90;
 }
 
@@ -293,10 +293,7 @@ function mostTurnDeg({ role }: LampPlace): number {
 function turned(shots: readonly Shot[], film: Film, lamp: LampPlace): FixIdea[] {
   const { angle } = lamp;
   if (!angle || lamp.changes) return [];
-  const gapDeg = (now: Degrees) => {
-    const tried = { ...lamp, angle: { ...angle, value: { from: now, to: now } } };
-    return Math.min(...shots.map((shot) => nearest(shot, film, tried, true)?.clearDeg ?? Infinity));
-  };
+  const gapDeg = (now: Degrees) => clearIn(shots, film, { ...lamp, angle: { ...angle, value: still(now).value } });
   const clearing = (leastDeg: Degrees) => turns(lamp).find((now) => gapDeg(now) >= leastDeg);
   return [...new Set([clearing(spareDeg), clearing(justDeg)])].flatMap((now) => {
     if (now === undefined) return [];
@@ -304,6 +301,39 @@ function turned(shots: readonly Shot[], film: Film, lamp: LampPlace): FixIdea[] 
     const out = by < 90 ? `${angleText(by, 0)} out of the picture` : 'out of the picture';
     return [set(`Set angle of ${quoted(lamp.name)} to ${text} (${out})`, [lamp, 'angle', text])];
   });
+}
+
+/** How far from the picture of each shot it would be; not at all where the backdrop would keep its light off the product. */
+function clearIn(shots: readonly Shot[], film: Film, tried: LampPlace): Degrees {
+  return Math.min(
+    ...shots.map((shot) => {
+      const at = lampPosition(tried, productPlace(shot), 0);
+      if (!at || isKeptBehind(at, shot)) return -Infinity;
+      return nearest(shot, film, tried, true)?.clearDeg ?? Infinity;
+    }),
+  );
+}
+
+/** Farther up it is a light from above (common practice, no source). */
+const mostRiseDeg: Degrees = 20;
+
+/** The least height above its own, at its distance, that leaves some room in all shots. */
+function raised(shots: readonly Shot[], film: Film, lamp: LampPlace): FixIdea[] {
+  const { height, distance } = lamp;
+  const middle = productPlace(shots[0]!);
+  const at = lampPosition(lamp, middle, 0);
+  if (!height || !distance || !at || lamp.changes || lamp.bounces) return [];
+  for (let mm = Math.ceil((height.value.from + 1) / 50) * 50; mm - middle.y < distance.value.from; mm += 50) {
+    const tried = { ...lamp, height: still(mm) };
+    const there = lampPosition(tried, middle, 0);
+    if (!there || angleBetweenDeg(subtract(at, middle), subtract(there, middle)) > mostRiseDeg) return [];
+    const by = clearIn(shots, film, tried);
+    if (by < spareDeg) continue;
+    if (shots.some((shot) => standSeen(shot, film, tried, 0))) return [];
+    const [text, out] = [`${mm / 10} cm`, by < 90 ? `${angleText(by, 0)} out of the picture` : 'out of the picture'];
+    return [set(`Set height of ${quoted(lamp.name)} to ${text} (${out})`, [lamp, 'height', text])];
+  }
+  return [];
 }
 
 /** What one sees on the screen, and nudges on the set. */
