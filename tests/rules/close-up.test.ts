@@ -69,3 +69,21 @@ describe('a lens of 25 mm, from 18 cm on', () => {
     expect(magnificationOf(shotOf('distance: 50 cm'))).toBeCloseTo(25 / 475, 6);
   });
 });
+
+describe('a lens whose front stands 15 cm before the sensor', () => {
+  test('loses the light of the magnification in which it shows things', () => {
+    const macro = {
+      'kits/own.kit.yaml':
+        'lenses:\n  half-life: { focal: 70 mm, aperture: f/2.8 to f/22, nearest-focus: 15 cm, front-to-sensor: 15 cm }\n',
+    };
+    const text = spec(`kit: [kits/camera.kit.yaml, kits/own.kit.yaml]
+shots:
+  box: { record: 12 s, camera: { lens: half-life, distance: 16.5 cm } }
+`);
+    const shot = checkSpec(text, macro).film!.shots.get('box')!;
+    const { focalMm, focusMm } = lensAt(shot, 0)!;
+    // From object to sensor it is f × (2 + m + 1/m) (thin lens): 70 mm × 4.5 = 31.5 cm is half life size.
+    expect(magnificationOf(shot)).toBeCloseTo(0.5, 6);
+    expect(focalMm / (focusMm - focalMm)).toBeCloseTo(0.5, 6);
+  });
+});

@@ -851,6 +851,12 @@ cut:
     mends(weak, rule);
   });
 
+  test('goes too far in none of them', () => {
+    // From f/8, 2.9 stops are f/2.9; of them 2.4, to f/3.5, are enough where ISO 800 leaves less to mend (2 × log2 of the f-numbers).
+    const text = film('level: 20 %, distance: 120 cm, angle: 55°', 'iso: 800, distance: 45 cm');
+    expect(titles(text, rule)).toContain('Set aperture to f/2.8 in `box` and f/3.5 in `side`');
+  });
+
   test('is not what tells a single shot apart from the others', () => {
     const text = film('level: 60 %, distance: 60 cm, angle: 45°', 'iso: 100');
     expect(marked(text, rule)).toEqual(['100']);

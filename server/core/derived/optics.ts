@@ -122,15 +122,16 @@ function isThin(camera: Camera, focalMm: Mm, distanceMm: Mm): boolean {
 }
 
 /**
- * How large the picture on the sensor is against the subject, as a thin lens of the focal length would have it; 0 where it
- * is not known. What such a lens loses of the light near by is the best guess for one that is none, too.
+ * How large the picture on the sensor is against the subject: of a thin lens of the focal length whose plane lies where sizes
+ * are reckoned from; 0 where it is not known. What such a lens loses of the light near by is the best guess for one that is none, too.
  */
 export function magnificationOf({ camera }: Shot): number {
   const focalMm = camera.focal?.value.from;
   const distanceMm = camera.distance?.value.from;
   if (!focalMm || !distanceMm || distanceMm <= focalMm) return 0;
+  const objectMm = distanceMm + planeOf(camera, focalMm, distanceMm);
   // A close-up lens brings the subject near without moving the lens away from the sensor, so that no light is lost.
-  return imageDistanceMm(closeUpFocalMm(focalMm, dioptres(camera)), distanceMm) / focalMm - 1;
+  return imageDistanceMm(closeUpFocalMm(focalMm, dioptres(camera)), objectMm) / focalMm - 1;
 }
 
 /** Power of the close-up lenses on the lens together. */

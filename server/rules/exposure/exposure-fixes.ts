@@ -18,7 +18,7 @@ import {
 } from '../../core/say.ts';
 import type { Stops } from '../../core/units.ts';
 import { hasRoomAt } from '../optics/lamp-clearance.ts';
-import { asideDeg } from './judged-exposure.ts';
+import { asideDeg, judgedError } from './judged-exposure.ts';
 import { isWindow } from '../../core/derived/lamp-size.ts';
 
 /** Lower, many lamps change colour or pulse slowly, and none can be set finely; a kit can say otherwise. */
@@ -63,16 +63,23 @@ function leavesNeighbours(shot: Shot, { cut }: Film, error: Stops): boolean {
   });
 }
 
-/** For shots that are off by much the same: all by the same, so that they stay alike where they meet in the cut. */
+/**
+ * For shots that are off by much the same: all by the same, so that they stay alike where they meet in the cut, but for one
+ * that would be seen to go too far.
+ */
 export function fixesForAll(shots: readonly Shot[], film: Film, error: Stops): FixIdea[] {
   const [first] = shots;
   if (!first) return [];
+  const errorOf = (shot: Shot) => {
+    const own = judgedError(shot, film) ?? error;
+    return Math.abs(error) - Math.abs(own) > 2 * asPlannedStops ? own : error;
+  };
   return [
     ...levels(first, film, error),
     ...distances(first, film, error),
-    ...inEach('Set ISO to', shots, (shot) => isos(shot, film, error)),
-    ...inEach('Put on', shots, (shot) => filters(shot, film, error)),
-    ...inEach('Set aperture to', shots, (shot) => apertures(shot, error)),
+    ...inEach('Set ISO to', shots, (shot) => isos(shot, film, errorOf(shot))),
+    ...inEach('Put on', shots, (shot) => filters(shot, film, errorOf(shot))),
+    ...inEach('Set aperture to', shots, (shot) => apertures(shot, errorOf(shot))),
   ].map((idea) => ({ ...idea, isNamed: true }));
 }
 
