@@ -229,6 +229,11 @@ describe('text that YAML cuts off in silence', () => {
     expectProblems('a: { text: "Poured, by hand", list: [a, b] }\nb: Poured, by hand\n');
   });
 
+  it('at no comma before a name that is being typed', () => {
+    for (const number of ['2 cm/s', '1/50 s', 'f/2.8', '1 to 2', '60 %']) expectProblems(`a: { b: ${number}, mov }\n`);
+    expectProblems('a: { b: 2 cm/s, ⟦then it leaves⟧ }\n', 'comma-in-braces: only `2 cm/s` is read');
+  });
+
   it('at a comma in a number in braces', () => {
     expectProblems('a: { iso: ⟦1,600⟧ }\n', 'comma-in-braces: `1600`, with nothing between thousands, or `1.600`');
     expect(fixed('a: { iso: 1,600 }\n')).toBe('a: { iso: 1600 }\n');

@@ -140,6 +140,11 @@ export function cutByComma(text: string, value: ScalarNode, names: readonly Scal
   return { problem: problem('comma-in-braces', place, message, { fixes }), meant: undefined };
 }
 
+/** `{ lasts: 5 s, mov }`: a name that is being typed, or has no value yet, and no second half of a text. */
+export function isNameAfterNumber(value: ScalarNode, name: ScalarNode): boolean {
+  return numbers.test(value.text) && /^[a-z][a-z-]*$/.test(name.text);
+}
+
 /** `{ angle: 45°, height 40 cm }`, and no sentence that goes on after its comma: a number follows, or a word such as `top-left`. */
 function missingColon({ start, text }: ScalarNode): Fix[] {
   const name = /^[a-z][\w-]*(?= +\S*[\d-]\S*(?: \S+){0,2}$)/.exec(text)?.[0];

@@ -3,7 +3,7 @@ import { Alias, Scalar, YAMLMap, YAMLSeq } from 'yaml';
 import type { Fix } from '../finding.ts';
 import { removePairAt } from './edits.ts';
 import { isMerge, type ListNode, type MapNode, type Node, type Pair, type Range, type ScalarNode } from './node.ts';
-import { cutByComma, looseLine, looseName, oddEscape } from './oddities.ts';
+import { cutByComma, isNameAfterNumber, looseLine, looseName, oddEscape } from './oddities.ts';
 import type { Problem } from './problem.ts';
 import { problem } from './problem.ts';
 import { quoted, shown } from '../say.ts';
@@ -158,6 +158,7 @@ class Builder {
     this.#fault(noSpace);
     if (noSpace) return true;
     if (before?.kind !== 'scalar' || before.quoted || before.text === '' || before.alias !== undefined) return false;
+    if (isNameAfterNumber(before, name)) return false;
     const names = cut.get(before);
     if (names) names.push(name);
     else cut.set(before, [name]);
