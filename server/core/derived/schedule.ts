@@ -36,14 +36,43 @@ export const dayPlans = once((film: Film): readonly DayPlan[] => {
   const rest = works.filter((work) => work.name === undefined || !named.has(work.name));
   const open = schedule.filter((day) => !day.order);
   const names = dayNames(schedule);
+  const visit = visits(schedule, works);
   return schedule.map((day, index) => {
     const name = names[index]!;
     if (!day.order) return plan(day, name, open.length === 1 ? worksInTurn(rest) : []);
-    const ordered = day.order.flatMap((val) => works.find((work) => work.name === val.value) ?? []);
+    const ordered = day.order.flatMap((val) => visit(val.value) ?? []);
     const free = index === 0 && open.length === 0 ? rest.filter((work) => work.name === undefined) : [];
     return plan(day, name, [...ordered, ...free]);
   });
 });
+
+/**
+ * What is filmed when a set-up comes up in the order of the days. One that is built again does what can be done by then,
+ * and what is left when it comes up last.
+ */
+function visits(schedule: readonly Day[], works: readonly Work[]): (setUp: string) => Work | undefined {
+  const toCome = schedule.flatMap((day) => day.order?.map((val) => val.value) ?? []);
+  const done = new Set<string>();
+  return (setUp) => {
+    toCome.shift();
+    const work = works.find(({ name }) => name === setUp);
+    const left = work?.shots.filter(({ name }) => !done.has(name)) ?? [];
+    if (!work || left.length === 0) return work;
+    const shots = toCome.includes(setUp) ? readyOf(left, done) : left;
+    for (const { name } of shots) done.add(name);
+    return shots.length === 0 ? undefined : { ...work, shots };
+  };
+}
+
+/** Those whose forerunners are done, in turn: `shots` are in the order that `after` asks for. */
+function readyOf(shots: readonly Shot[], done: ReadonlySet<string>): Shot[] {
+  const now = new Set(done);
+  return shots.filter(({ name, after }) => {
+    const isReady = after.every(({ value }) => now.has(value));
+    if (isReady) now.add(name);
+    return isReady;
+  });
+}
 
 type DayName = Pick<DayPlan, 'number' | 'called'>;
 
