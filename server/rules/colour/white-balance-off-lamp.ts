@@ -2,7 +2,7 @@ import type { Range } from '../../core/document/node.ts';
 import { mired } from '../../calc/temperature.ts';
 import { isBlackAndWhite, neutralMired, warmerBy, type White, whitesOf } from '../../core/derived/white-points.ts';
 import type { Film, Shot } from '../../core/film.ts';
-import { defineRule, type FixIdea, set } from '../../core/rule.ts';
+import { defineRule, type FixIdea, type PurposeWord, set } from '../../core/rule.ts';
 import { kelvinText, num, listText, quoted } from '../../core/say.ts';
 import type { Mired } from '../../core/units.ts';
 import { filterFix, roundKelvin, sameWhite, tuned, whiteName, whiteText } from './white-text.ts';
@@ -27,7 +27,7 @@ export default defineRule({
     screen:
       '{shot}: the camera is set for {balance}, but it is exposed for {screen}, whose white is {temperature}: the picture on it will be {apart} mired too {cast}. {matching} matches.',
   },
-  shot(shot, { film, limits, report }) {
+  shot(shot, { film, limits, meant, report }) {
     const balance = shot.camera.whiteBalance;
     const neutral = neutralMired(shot);
     if (!balance || neutral === undefined || isBlackAndWhite(film)) return;
@@ -73,12 +73,16 @@ export default defineRule({
       cause: { ...placeOf(balance), as: cast },
       excess: apart,
       related: key.measured ? [{ ...placeOf(key.temperature), message: 'as measured' }] : [],
-      // Between lights of several colours the balance stands where somebody wants it.
-      explainedBy: [`${cast}-cast`, 'mixed-light'],
+      explainedBy: explainersOf(cast, (word) => meant(word, shot)),
       fixes: () => fixes(shot, key, matching, neutral, film),
     });
   },
 });
+
+/** Between lights of several colours the balance stands where somebody wants it, but not on the other side of that. */
+function explainersOf(cast: 'warm' | 'cool', meant: (word: PurposeWord) => boolean): PurposeWord[] {
+  return meant(cast === 'warm' ? 'cool-cast' : 'warm-cast') ? [] : [`${cast}-cast`, 'mixed-light'];
+}
 
 /** A touch of warmth is left in on purpose, as by 3200 K where bulbs have 3000 (common practice, no source). */
 const tasteMired: Mired = 21;
