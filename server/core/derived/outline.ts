@@ -78,19 +78,22 @@ export function isRound({ subject: { box, name } }: Shot, { product }: Film): bo
 /** A box looks alike from two or four sides; a round thing may have letters in one place, or six flowers round it. */
 const boxSides = [2, 4];
 
+/** Did somebody say that it has flat sides? A part does by saying which way it faces. */
+export function isBox({ subject: { name } }: Shot, { product }: Film): boolean {
+  return name === 'product'
+    ? boxSides.includes(product.symmetry?.value ?? 1)
+    : product.parts.get(name)?.faces !== undefined;
+}
+
 /**
  * As deep as one of these sides, and nobody said that it is a box: a bowl, a jar, a screw and the way of a drop look like one in
  * figures. What is woven or knitted has no corners, so about as deep will do.
  */
-export function mayBeRound(
-  { subject: { box, name } }: Shot,
-  { product }: Film,
-  sides: readonly ('widthMm' | 'heightMm')[],
-): boolean {
-  if (name === 'product' ? boxSides.includes(product.symmetry?.value ?? 1) : product.parts.get(name)?.faces)
-    return false;
+export function mayBeRound(shot: Shot, film: Film, sides: readonly ('widthMm' | 'heightMm')[]): boolean {
+  if (isBox(shot, film)) return false;
+  const { box } = shot.subject;
   const deep = box?.depthMm;
-  const differs = product.weave ? 0.25 : 0.02;
+  const differs = film.product.weave ? 0.25 : 0.02;
   return deep !== undefined && sides.some((side) => Math.abs(deep / box![side] - 1) < differs);
 }
 

@@ -1,6 +1,6 @@
 import type { EdgeTangents } from '../../calc/framing.ts';
 import { looksAtSomebody } from '../../core/derived/people.ts';
-import { leastCorners, outlineOf } from '../../core/derived/outline.ts';
+import { isBox, leastCorners, outlineOf, subjectCorners } from '../../core/derived/outline.ts';
 import { looksOf, type Showing, showingsOf, tryShot } from '../../core/derived/showings.ts';
 import type { View } from '../../core/derived/framing.ts';
 import { sideways, wayOf } from '../../core/derived/sight.ts';
@@ -67,6 +67,7 @@ export default defineRule({
         !isLoose(shot, film) &&
         !isHair(shot, film, over, limits) &&
         !isFramed(where, over) &&
+        !isOfCorner(where, film, over, limits.least) &&
         !isTraverse(shot, film, where, over),
     );
     for (const { where, over } of told) {
@@ -243,6 +244,16 @@ function mustBeSeen({ subject }: Shot, { brief }: Film): boolean {
   return !!brief?.mustShow.some(({ value }) => value === subject.name);
 }
 
+/** Only a corner of its box comes so near, and nobody said that it is a box: a shoe ends in its middle, where it is farther off. */
+function isOfCorner(where: Showing, film: Film, { beyond, part }: Over, least: number): boolean {
+  if (beyond > 1e-9 || part !== undefined || isPart(where.shot) || isBox(where.shot, film)) return false;
+  return worstOf(where, where.shot, film, least, inscribed).past <= 1e-9;
+}
+
+function inscribed(shot: Shot, film: Film, turnDeg: number) {
+  return subjectCorners(shot, film, turnDeg, 'upright');
+}
+
 /** Whoever sets the zoom for one deliverable has looked at its edges: what fits there is known to be tight. */
 function isFramed({ piece, deliverables }: Showing, { beyond }: Over): boolean {
   return beyond <= 1e-9 && deliverables.every(({ name }) => piece?.zoomBy.has(name));
@@ -388,12 +399,12 @@ function partShot(shot: Shot, { name, size, heightMm, faces }: Part): Shot {
 }
 
 /** @param of the shot with what is looked for as its subject */
-function worstOf(where: Showing, of: Shot, film: Film, spare: number): Over {
+function worstOf(where: Showing, of: Shot, film: Film, spare: number, cornersOf = leastCorners): Over {
   let most: Over = nothing;
   const [touched, crossed] = [new Set<Side>(), new Set<Side>()];
   for (const { view, pose, turn } of looksOf([where])) {
     const { edges } = view;
-    const points = leastCorners(of, film, turn);
+    const points = cornersOf(of, film, turn);
     if (!edges || !points) continue;
     const outline = outlineOf(pose, points);
     for (const side of sides) {
