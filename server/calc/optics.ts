@@ -52,6 +52,20 @@ export function closeUpFocalMm(focalMm: number, dioptres: number): number {
   return 1 / (1 / focalMm + dioptres / 1000);
 }
 
+/**
+ * Where a lens focuses with a tube of length `tubeMm` behind it, its sensor being `toSensorMm` behind its front without it. From
+ * object to sensor is T = u + v at its nearest; the tube adds to v, the lens formula gives u, and what lies before the front is
+ * u + v less the way from there to the sensor.
+ */
+export function tubeFocusRange(focalMm: number, nearestMm: number, toSensorMm: number, tubeMm: number): FocusRange {
+  const all = nearestMm + toSensorMm;
+  // A lens that gets shorter as it focuses: nothing else is known of it.
+  const ownMm =
+    all >= 4 * focalMm ? (all - Math.sqrt(all * all - 4 * focalMm * all)) / 2 : imageDistanceMm(focalMm, nearestMm);
+  const fromFront = (imageMm: number) => (focalMm * imageMm) / (imageMm - focalMm) + imageMm - toSensorMm - tubeMm;
+  return { nearestMm: fromFront(ownMm + tubeMm), farthestMm: fromFront(focalMm + tubeMm) };
+}
+
 export interface FocusRange {
   readonly nearestMm: number;
   /** `Infinity` for a lens by itself. */

@@ -1,6 +1,6 @@
 /** Close-up lenses and extension tubes: where a lens focuses with them. */
 import { describe, expect, test } from 'vitest';
-import { closeUpFocalMm, focusRange } from '../../server/calc/optics.ts';
+import { closeUpFocalMm, focusRange, tubeFocusRange } from '../../server/calc/optics.ts';
 import { lensAt, magnificationOf } from '../../server/core/derived/optics.ts';
 import { findings, messages, titles } from '../helpers/findings.ts';
 import { checkSpec, spec } from '../helpers/workspace.ts';
@@ -19,6 +19,14 @@ describe('the range', () => {
     // m = tube ÷ f at infinity: 25 mm on 50 mm is half of life size, from f × (1 + 1 ÷ m) = 150 mm.
     expect(focusRange(50, 1000, 0, 25).farthestMm).toBeCloseTo(150, 6);
     expect(focusRange(50, 1000, 0, 0)).toEqual({ nearestMm: expect.closeTo(1000, 6), farthestMm: Infinity });
+  });
+
+  test('of a tube behind a lens whose sensor is known is counted from its front', () => {
+    // 45 mm, 75 mm from front to sensor, nearest 50 cm from the sensor, 26 mm of tube. By u + v = T and 1/u + 1/v = 1/f (any
+    // textbook of optics): at infinity v = 71, u = 122.9, and 92.9 of that lie before the front; at its nearest v = 50.1 + 26, u = 110.
+    const { nearestMm, farthestMm } = tubeFocusRange(45, 425, 75, 26);
+    expect(farthestMm).toBeCloseTo(92.9, 1);
+    expect(nearestMm).toBeCloseTo(85.2, 0);
   });
 });
 

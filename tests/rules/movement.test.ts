@@ -390,7 +390,7 @@ supports: { rail: { travel: 40 cm, speed: 2 mm/s to 40 mm/s } }
   test('a tripod stands still; a support that moves is offered', () => {
     const text = slide('0 cm to 30 cm', '12 s', 'tripod');
     expect(messages(text, rule)).toEqual([
-      'pass: the slide from 0 cm to 30 cm moves the camera, and `tripod` has no travel in the kit: it stands still. Use a support that travels, or let the camera stand.',
+      'pass: the slide from 0 cm to 30 cm moves the camera, and `tripod` has no travel in the kit: it stands still. Use a support that travels, say its `travel` there, or let the camera stand.',
     ]);
     expect(mends(text, rule)).toEqual(['Use `slider`']);
     const dolly =

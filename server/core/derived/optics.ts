@@ -21,6 +21,7 @@ import {
   imageDistanceMm,
   magnification,
   planeDepthMm,
+  tubeFocusRange,
   type SharpZone,
 } from '../../calc/optics.ts';
 import { circleOfConfusionMm, type PictureSize, usedSensor } from '../../calc/sensor.ts';
@@ -155,7 +156,15 @@ export function focusRangeOf(camera: Camera): FocusRange | undefined {
   const nearest = lens.nearestFocus.value - lens.frontToSensorMm;
   const [power, tube] = [dioptres(camera), tubesMm(camera)];
   if (power === 0 && tube === 0) return { nearestMm: nearest, farthestMm: Infinity };
-  return focal && focusRange(focal.value.from, nearest, power, tube);
+  if (!focal) return undefined;
+  const atFront = focusRange(focal.value.from, nearest, power, tube);
+  if (power > 0 || lens.frontToSensorMm === 0) return atFront;
+  // Where in the lens its plane lies nobody knows: what one of the two allows is possible.
+  const inLens = tubeFocusRange(focal.value.from, nearest, lens.frontToSensorMm, tube);
+  return {
+    nearestMm: Math.min(atFront.nearestMm, inLens.nearestMm),
+    farthestMm: Math.max(atFront.farthestMm, inLens.farthestMm),
+  };
 }
 
 /** Has the lens the aperture that is said? A tenth of a stop is forgiven; true where the kit does not tell. */

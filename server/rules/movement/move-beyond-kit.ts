@@ -14,7 +14,7 @@ import { shorterSlide, speedText } from './movement-fixes.ts';
 
 const messages = {
   stands:
-    '{shot}: {move} moves the camera, and {support} has no travel in the kit: it stands still. Use a support that travels, or let the camera stand.',
+    '{shot}: {move} moves the camera, and {support} has no travel in the kit: it stands still. Use a support that travels, say its `travel` there, or let the camera stand.',
   far: '{shot}: {move} is {way}, and {support} travels {travel}. Make the move shorter.',
   runUp:
     '{shot}: {move} is {way}, and coming up to {speed} and stopping takes {runUp} more; {support} travels {travel}. Make the move shorter, or slower.',
@@ -105,7 +105,13 @@ function checkTravel(shot: Shot, { film, limits: { 'run-up': runUpS }, report }:
   const common = { at: move, related };
   if (!support.travel) {
     if (!support.fields.said('travel'))
-      report({ message: 'stands', data, ...common, fixes: () => otherSupport(shot, film, way) });
+      report({
+        message: 'stands',
+        severity: gravityOf(way),
+        data,
+        ...common,
+        fixes: () => otherSupport(shot, film, way),
+      });
     return;
   }
   // One finding, of what is most wrong; its fix mends all.
@@ -148,6 +154,13 @@ function runUpMm({ pieces, handlesS, actionS = 0 }: Shot, speed: MmPerSecond, ru
   const isLeftOut = all.length > 0 && all.every((takeS) => takeS >= from - 1e-6 && takeS <= to + 1e-6);
   return isLeftOut ? 0 : speed * runUpS;
 }
+
+/** A few centimetres are done by hand, on a plate that no kit lists. */
+function gravityOf(way: Mm): 'info' | undefined {
+  return way <= byHandMm ? 'info' : undefined;
+}
+
+const byHandMm: Mm = 100;
 
 function moveName({ camera }: Shot, text: string): string {
   const named = { slide: 'the slide', distance: 'the way', angle: 'the way round', height: 'the lift' } as const;

@@ -222,9 +222,14 @@ function isHardlyBelow(worst: Passes, { backdrop }: Shot, strip: Share): boolean
 }
 
 /** A slit is a note, and what a wall goes on with. */
-function severityOf(worst: Passes, { backdrop }: Shot, slit: Share): 'info' | undefined {
-  if (isWall(backdrop)) return 'info';
+function severityOf(worst: Passes, { backdrop, room }: Shot, slit: Share): 'info' | undefined {
+  if (isWall(backdrop) || isLost(room, backdrop)) return 'info';
   return pastOf(worst, 'backdrop').every((past) => past.byMm < slit * acrossOf(worst, past)) ? 'info' : undefined;
+}
+
+/** Where a black backdrop ends in a dark room there is more of the dark. */
+function isLost(room: Shot['room'], backdrop: Shot['backdrop']): boolean {
+  return backdrop?.tone?.value === 'black' && room?.light?.value === 0;
 }
 
 /** How wide, or high, the picture is there. */
