@@ -158,7 +158,7 @@ class Builder {
     this.#fault(noSpace);
     if (noSpace) return true;
     if (before?.kind !== 'scalar' || before.quoted || before.text === '' || before.alias !== undefined) return false;
-    if (isNameAfterNumber(before, name)) return false;
+    if (!cut.has(before) && isNameAfterNumber(before, name)) return false;
     const names = cut.get(before);
     if (names) names.push(name);
     else cut.set(before, [name]);

@@ -47,6 +47,8 @@ export default defineRule({
           to: lengthText(Math.round(picture.to)),
         },
         at: name,
+        // A part that two shots show as little of is one thought.
+        cause: { start: part.start, end: part.end, isWide: true },
         excess: 1 - share,
         explainedBy: ['tight-framing'],
         fixes: () => farther(shot, film, part),
