@@ -47,8 +47,8 @@ export const dayPlans = once((film: Film): readonly DayPlan[] => {
 });
 
 /**
- * What is filmed when a set-up comes up in the order of the days. One that is built again does what can be done by then,
- * and what is left when it comes up last.
+ * What is filmed when a set-up comes up in the order of the days. One that is built again does what must be done by then, and
+ * what is left when it comes up last.
  */
 function visits(schedule: readonly Day[], works: readonly Work[]): (setUp: string) => Work | undefined {
   const toCome = schedule.flatMap((day) => day.order?.map((val) => val.value) ?? []);
@@ -57,11 +57,26 @@ function visits(schedule: readonly Day[], works: readonly Work[]): (setUp: strin
     toCome.shift();
     const work = works.find(({ name }) => name === setUp);
     const left = work?.shots.filter(({ name }) => !done.has(name)) ?? [];
-    if (!work || left.length === 0) return work;
-    const shots = toCome.includes(setUp) ? readyOf(left, done) : left;
+    // What no `after` parts is filmed at any of its visits, nobody knows at which.
+    if (!work || left.length === 0 || !isParted(work)) return work;
+    const shots = toCome.includes(setUp) ? dueOf(readyOf(left, done), work, works) : left;
     for (const { name } of shots) done.add(name);
     return shots.length === 0 ? undefined : { ...work, shots };
   };
+}
+
+/** Of what may be filmed now, what waits for nothing or is waited for elsewhere; else one, so that no visit is in vain. */
+function dueOf(ready: readonly Shot[], work: Work, works: readonly Work[]): readonly Shot[] {
+  const others = works.filter((other) => other !== work).flatMap(({ shots }) => shots);
+  const wanted = new Set(others.flatMap(({ after }) => after.map(({ value }) => value)));
+  const due = ready.filter(({ name, after }) => after.length === 0 || wanted.has(name));
+  return due.length > 0 ? due : ready.slice(0, 1);
+}
+
+/** Must a shot of it come after one of another set-up? */
+function isParted({ shots }: Work): boolean {
+  const own = new Set(shots.map(({ name }) => name));
+  return shots.some(({ after }) => after.some(({ value }) => !own.has(value)));
 }
 
 /** Those whose forerunners are done, in turn: `shots` are in the order that `after` asks for. */

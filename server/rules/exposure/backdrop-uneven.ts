@@ -3,6 +3,7 @@ import { backdropLight, lampStand, wallMiddle } from '../../core/derived/backdro
 import { type BackdropPlace, backdropPlaces, placeShare } from '../../core/derived/backdrop-places.ts';
 import { wantedLux } from '../../core/derived/light.ts';
 import { showingsOf } from '../../core/derived/showings.ts';
+import { isWindow } from '../../core/derived/lamp-size.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
 import { defineRule } from '../../core/rule.ts';
 import { luxText, percentText, quoted, stopsText } from '../../core/say.ts';
@@ -84,7 +85,11 @@ export default defineRule({
 function lampBehind(shot: Shot): LampPlace | undefined {
   const { lamps = [] } = backdropLight(shot, 0) ?? {};
   const behind = lamps.filter(
-    ({ lamp }) => lamp.aim === 'backdrop' && (lampStand(lamp, shot, 0)?.z ?? 0) > (wallMiddle(shot)?.z ?? Infinity),
+    // A window is as large as what hangs before it.
+    ({ lamp }) =>
+      lamp.aim === 'backdrop' &&
+      !isWindow(lamp) &&
+      (lampStand(lamp, shot, 0)?.z ?? 0) > (wallMiddle(shot)?.z ?? Infinity),
   );
   return behind.sort((a, b) => b.lux - a.lux)[0]?.lamp;
 }
