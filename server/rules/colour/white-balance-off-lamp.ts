@@ -16,11 +16,11 @@ export default defineRule({
     'reciprocal temperature: equal steps in mired look about equal (definition; IES note)',
     'one noticeable step is about 5.5 mired (Priest 1933, from memory)',
     'exponents of incandescent lamps (IES Lighting Handbook, from memory)',
-    'common practice, no source (25 mired is seen at once, 11 can be graded)',
+    'common practice, no source (25 mired is seen at once, 12 can be graded)',
   ],
   limits: {
     allow: { quantity: 'mired', default: '25 mired', meaning: 'From how far off this is a warning.' },
-    note: { quantity: 'mired', default: '11 mired', meaning: 'From how far off this is worth a note.' },
+    note: { quantity: 'mired', default: '12 mired', meaning: 'From how far off this is worth a note.' },
   },
   messages: {
     off: '{shot}: the camera is set for {balance}, but {light} is {temperature}: the picture will be {apart} mired too {cast}. {matching} matches.',
