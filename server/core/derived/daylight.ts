@@ -1,7 +1,6 @@
 /** How much of a shot's light is that of the sky, which nobody sets. */
 import type { LampPlace, Shot } from '../film.ts';
 import type { Lux, Share } from '../units.ts';
-
 import { brightestLight } from './white-points.ts';
 import { isWindow } from './lamp-size.ts';
 

@@ -1,6 +1,5 @@
 import type { Film } from '../../core/film.ts';
 import type { Edit } from '../../core/finding.ts';
-
 import { defineRule, type FixIdea } from '../../core/rule.ts';
 import { listFirst, listText, quoted } from '../../core/say.ts';
 import { isPlain, nearest } from '../../core/nearest.ts';

@@ -7,7 +7,6 @@ import {
   mirrorReachMm,
   mirrorSpotMm,
 } from '../../calc/reflect.ts';
-
 import { faceLight, lampPosition, outputLuxAt1m } from '../../core/derived/light.ts';
 import { productPlace, poseInSet } from '../../core/derived/optics.ts';
 import { type Face, facesOf } from '../../core/derived/outline.ts';
