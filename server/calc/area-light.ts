@@ -1,5 +1,5 @@
 /** Light of an evenly bright flat lamp on a small face that is turned any way. */
-import { addScaled, angleBetweenDeg, cross, deg, dot, lengthOf, type Vec3 } from './geometry.ts';
+import { addScaled, angleBetweenDeg, cross, deg, dot, lengthOf, subtract, type Vec3 } from './geometry.ts';
 
 /**
  * Configuration factor of a lit flat outline seen from a small face at the origin: Lambert's formula,
@@ -24,11 +24,7 @@ function before(outline: readonly Vec3[], normal: Vec3): readonly Vec3[] {
   return outline.flatMap((point, index) => {
     const last = outline[(index + outline.length - 1) % outline.length]!;
     const [here, there] = [dot(point, normal), dot(last, normal)];
-    const met = addScaled(
-      last,
-      { x: point.x - last.x, y: point.y - last.y, z: point.z - last.z },
-      there / (there - here),
-    );
+    const met = addScaled(last, subtract(point, last), there / (there - here));
     return [...(here >= 0 === there >= 0 ? [] : [met]), ...(here >= 0 ? [point] : [])];
   });
 }

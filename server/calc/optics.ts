@@ -23,6 +23,16 @@ export function magnification(focalMm: number, distanceMm: number): number {
   return distanceMm > focalMm ? focalMm / (distanceMm - focalMm) : Infinity;
 }
 
+/** The two ways before and behind a thin lens that make a picture over a way of T: (T ± √(T² − 4·f·T)) ÷ 2; undefined under 4·f. */
+function wayParts(
+  focalMm: number,
+  allMm: number,
+): { readonly shorterMm: number; readonly longerMm: number } | undefined {
+  if (allMm < 4 * focalMm) return undefined;
+  const apart = Math.sqrt(allMm * allMm - 4 * focalMm * allMm);
+  return { shorterMm: (allMm - apart) / 2, longerMm: (allMm + apart) / 2 };
+}
+
 /**
  * How far behind its front a lens's plane lies when it is focused at `distanceMm` from the front, with the sensor
  * `toSensorMm` behind the front: 1 ÷ u + 1 ÷ v = 1 ÷ f with u + v = T, the way from object to sensor, gives
@@ -30,12 +40,10 @@ export function magnification(focalMm: number, distanceMm: number): number {
  * front holds; no farther behind it than `mostMm`. T under 4·f takes a lens that gets shorter as it focuses, of which nothing is known: 0.
  */
 export function planeDepthMm(focalMm: number, distanceMm: number, toSensorMm: number, mostMm: number): number {
-  const all = distanceMm + toSensorMm;
-  if (all < 4 * focalMm) return 0;
-  const apart = Math.sqrt(all * all - 4 * focalMm * all);
-  const nearer = (all - apart) / 2;
+  const parts = wayParts(focalMm, distanceMm + toSensorMm);
+  if (!parts) return 0;
   // A lens held by hand to a bellows is measured to a few per cent.
-  const objectMm = nearer > 0.95 * distanceMm ? nearer : (all + apart) / 2;
+  const objectMm = parts.shorterMm > 0.95 * distanceMm ? parts.shorterMm : parts.longerMm;
   return Math.min(Math.max(objectMm - distanceMm, 0), mostMm);
 }
 
@@ -60,8 +68,7 @@ export function closeUpFocalMm(focalMm: number, dioptres: number): number {
 export function tubeFocusRange(focalMm: number, nearestMm: number, toSensorMm: number, tubeMm: number): FocusRange {
   const all = nearestMm + toSensorMm;
   // A lens that gets shorter as it focuses: nothing else is known of it.
-  const ownMm =
-    all >= 4 * focalMm ? (all - Math.sqrt(all * all - 4 * focalMm * all)) / 2 : imageDistanceMm(focalMm, nearestMm);
+  const ownMm = wayParts(focalMm, all)?.shorterMm ?? imageDistanceMm(focalMm, nearestMm);
   const fromFront = (imageMm: number) => (focalMm * imageMm) / (imageMm - focalMm) + imageMm - toSensorMm - tubeMm;
   return { nearestMm: fromFront(ownMm + tubeMm), farthestMm: fromFront(focalMm + tubeMm) };
 }
