@@ -1,5 +1,5 @@
 /** Light of an evenly bright flat lamp on a small face that is turned any way. */
-import { addScaled, angleBetweenDeg, cross, deg, dot, lengthOf, subtract, type Vec3 } from './geometry.ts';
+import { addScaled, cross, dot, lengthOf, subtract, type Vec3 } from './geometry.ts';
 
 /**
  * Configuration factor of a lit flat outline seen from a small face at the origin: Lambert's formula,
@@ -10,17 +10,19 @@ import { addScaled, angleBetweenDeg, cross, deg, dot, lengthOf, subtract, type V
  */
 export function outlineFactor(outline: readonly Vec3[], normal: Vec3): number {
   const corners = before(outline, normal);
-  const sum = corners.reduce((total, corner, index) => {
+  let sum = 0;
+  corners.forEach((corner, index) => {
     const next = corners[(index + 1) % corners.length]!;
     const across = cross(corner, next);
     const length = lengthOf(across);
-    return length > 0 ? total + ((angleBetweenDeg(corner, next) / deg) * dot(across, normal)) / length : total;
-  }, 0);
+    if (length > 0) sum += (Math.atan2(length, dot(corner, next)) * dot(across, normal)) / length;
+  });
   return Math.abs(sum) / (2 * Math.PI);
 }
 
 /** The part of an outline that lies before a plane through the origin (Sutherland and Hodgman, one side). */
 function before(outline: readonly Vec3[], normal: Vec3): readonly Vec3[] {
+  if (outline.every((point) => dot(point, normal) >= 0)) return outline;
   return outline.flatMap((point, index) => {
     const last = outline[(index + outline.length - 1) % outline.length]!;
     const [here, there] = [dot(point, normal), dot(last, normal)];

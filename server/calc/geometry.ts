@@ -38,8 +38,9 @@ export function cross(a: Vec3, b: Vec3): Vec3 {
   return { x: a.y * b.z - a.z * b.y, y: a.z * b.x - a.x * b.z, z: a.x * b.y - a.y * b.x };
 }
 
+/** `Math.hypot` takes ten times as long; nothing here is long enough to overflow. */
 export function lengthOf(a: Vec3): number {
-  return Math.hypot(a.x, a.y, a.z);
+  return Math.sqrt(dot(a, a));
 }
 
 /** Angle between two directions in degrees, 0 to 180; 0 when one has no length. */

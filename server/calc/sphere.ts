@@ -1,23 +1,47 @@
 /** Outlines as they are seen from a place: ways to their corners, and the least angle from one to another. */
-import { addScaled, angleBetweenDeg, cross, dot, type Vec3 } from './geometry.ts';
+import { addScaled, cross, deg, dot, lengthOf, type Vec3 } from './geometry.ts';
 
 /**
  * The least angle between two convex outlines that do not overlap, each given by the ways to its corners, round it. What is straight
  * is seen as part of a great circle; the least lies between a corner of one and a side of the other.
  */
 export function apartDeg(one: readonly Vec3[], other: readonly Vec3[]): number {
-  const toSides = (corners: readonly Vec3[], sides: readonly Vec3[]) =>
-    corners.flatMap((corner) =>
-      sides.map((start, index) => fromArcDeg(corner, start, sides[(index + 1) % sides.length]!)),
-    );
-  return Math.min(...toSides(one, other), ...toSides(other, one));
+  const [ways, others] = [one.map(unit), other.map(unit)];
+  const cosine = Math.max(nearestCosine(ways, sidesOf(others)), nearestCosine(others, sidesOf(ways)));
+  return Math.acos(Math.min(1, cosine)) * deg;
 }
 
-/** From a way to the nearest between two others. */
-function fromArcDeg(way: Vec3, start: Vec3, end: Vec3): number {
-  const pole = cross(start, end);
-  const flat = dot(pole, pole) > 0 ? addScaled(way, pole, -dot(way, pole) / dot(pole, pole)) : start;
-  const isBetween = dot(cross(start, flat), pole) >= 0 && dot(cross(flat, end), pole) >= 0;
-  const nearest = isBetween ? [flat] : [start, end];
-  return Math.min(...nearest.map((one) => angleBetweenDeg(way, one)));
+/** A part of a great circle, between two planes through the eye that stand square to it at its ends. */
+interface Side {
+  readonly start: Vec3;
+  readonly pole: Vec3;
+  readonly pastStart: Vec3;
+  readonly beforeEnd: Vec3;
+}
+
+function sidesOf(corners: readonly Vec3[]): Side[] {
+  return corners.map((start, index) => {
+    const end = corners[(index + 1) % corners.length]!;
+    const pole = unit(cross(start, end));
+    return { start, pole, pastStart: cross(pole, start), beforeEnd: cross(end, pole) };
+  });
+}
+
+/** Of the least angle: from a corner square to a side where that meets it between its ends, else to one of those. */
+function nearestCosine(corners: readonly Vec3[], sides: readonly Side[]): number {
+  let most = -1;
+  for (const corner of corners) {
+    for (const { start, pole, pastStart, beforeEnd } of sides) {
+      const isBetween = dot(corner, pastStart) > 0 && dot(corner, beforeEnd) > 0;
+      const aside = dot(corner, pole);
+      most = Math.max(most, isBetween ? Math.sqrt(Math.max(0, 1 - aside * aside)) : dot(corner, start));
+    }
+  }
+  return most;
+}
+
+/** One without length stays so: it is the side between two corners at one place. */
+function unit(way: Vec3): Vec3 {
+  const length = lengthOf(way);
+  return length > 0 ? addScaled({ x: 0, y: 0, z: 0 }, way, 1 / length) : way;
 }
