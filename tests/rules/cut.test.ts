@@ -131,25 +131,6 @@ describe('length-off', () => {
     ]);
   });
 
-  test('a section of a deliverable that takes its length over from another wants a length of its own', () => {
-    const text = spec(`deliver:
-  film: { raster: 1920x1080, rate: 25, sound: none, length: 10 s }
-  story: { like: film, raster: 1080x1920, section: 0 s to 8 s }
-`);
-    expect(messages(text, rule)).toEqual([
-      'story: its section runs 8 s (200 frames), and the 10 s (250 frames) of `film` that it takes over are promised: 50 frames short. Say its own `length`.',
-    ]);
-    expect(marked(text, rule)).toEqual(['0 s to 8 s']);
-    expect(Object.entries(fixed(text, rule))).toEqual([
-      [
-        'Promise 8 s instead (ask the client first)',
-        text.replace('section: 0 s to 8 s', 'section: 0 s to 8 s, length: 8 s'),
-      ],
-      ['Use 0 s to 10 s of the cut', text.replace('0 s to 8 s', '0 s to 10 s')],
-    ]);
-    expect(mends(text, rule)).toHaveLength(2);
-  });
-
   test('a section is measured, not the whole cut; one past the end is empty there', () => {
     const both = `deliver:
   film: { raster: 1920x1080, rate: 25, length: 10 s, sound: none }

@@ -1,6 +1,6 @@
 /** The edit: timeline, cut, titles, music and the finished files, in seconds and frames of the film. */
 import { nearestFrame, rateFps, sameRate, sharedS, type Rate } from '../../calc/rate.ts';
-import type { Range } from '../document/node.ts';
+import { pairOf, type Range } from '../document/node.ts';
 import type { Deliverable, Grade, Music, Piece, Preview, Shot, Sound, Timeline, Title, Val } from '../film.ts';
 import { ends, type FilmTime, type Reader, type Seconds } from '../units.ts';
 import * as u from '../units.ts';
@@ -270,7 +270,7 @@ export function resolveDeliverable(
   const rate = f.read('rate', u.rate);
   // A deliverable's own length counts its own frames; places in the cut count the timeline's.
   const own: Clock = { ...clock, ...(rate && { rate: rate.value }) };
-  const length = f.read('length', u.filmTime);
+  const length = isOfOtherSection(f) ? undefined : f.read('length', u.filmTime);
   const longest = f.read('longest', u.filmTime);
   const cutS = cut.at(-1)?.endS;
   const section = f.read('section', sectionEnds(cutS));
@@ -323,6 +323,12 @@ export function resolveDeliverable(
     loop: f.word('loop', 'none') === 'seamless',
     pieces: cut.filter((one) => showsPiece({ sectionS, rate }, one)),
   };
+}
+
+/** Is its length that of a deliverable which it is `like`, and shows it another section of the cut? */
+function isOfOtherSection({ layers }: Fields): boolean {
+  const [length, section] = ['length', 'section'].map((key) => layers.findIndex((layer) => pairOf(layer, key)));
+  return section! >= 0 && section! < length!;
 }
 
 function preview(f: Fields, clock: Clock): Preview {

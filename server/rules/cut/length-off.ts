@@ -21,8 +21,6 @@ export default defineRule({
   messages: {
     short: '{deliverable}: the cut runs {found}, and {wanted} are promised: {off} short.{spare}',
     long: '{deliverable}: the cut runs {found}, and {wanted} are promised: {off} too long.{spare}',
-    inherited:
-      '{deliverable}: its section runs {found}, and the {wanted} of {like} that it takes over are promised: {off} {side}. Say its own `length`.',
     cap: '{deliverable}: the cut runs {found}, and {longest} is the longest that it may be: {off} too long. Shorten it, or show a `section` of it.',
     section:
       '{deliverable}: the section runs to {to} of the cut, which ends at {end}: {off} of it are empty. Let it end earlier.',
@@ -44,13 +42,12 @@ export default defineRule({
     const found = secondsAndFrames(framesToS(frames, rate), rate);
     const off = lengthS === undefined ? 0 : frames - nearestFrame(lengthS, rate);
     if (length && lengthS !== undefined && off !== 0) {
-      const { message, at, ...words } = saying(deliverable, off);
       const spare = spareText(deliverable, film, off, rate);
       const wanted = secondsAndFrames(lengthS, rate);
       report({
-        message,
-        data: { ...data, ...words, found, wanted, spare, off: framesText(Math.abs(off)) },
-        at: at ?? length,
+        message: off < 0 ? 'short' : 'long',
+        data: { ...data, found, wanted, spare, off: framesText(Math.abs(off)) },
+        at: length,
         excess: Math.abs(off),
         fixes: () => fixes(deliverable, film, { frames, off, rate }),
       });
@@ -66,22 +63,6 @@ export default defineRule({
     }
   },
 });
-
-/** What is to blame for a length that is off, and how that is said. */
-function saying(deliverable: Deliverable, off: number) {
-  const side = off < 0 ? 'short' : 'too long';
-  if (takesOverLength(deliverable)) {
-    const like = quoted(deliverable.like?.value ?? '');
-    return { message: 'inherited', at: deliverable.section, side, like } as const;
-  }
-  return { message: off < 0 ? 'short' : 'long', at: deliverable.length, side, like: '' } as const;
-}
-
-/** Does it say a section of its own, and take its length over from another? Then that is not promised for the section. */
-function takesOverLength({ fields }: Deliverable): boolean {
-  const own = fields.alone();
-  return own.said('section') && !own.said('length');
-}
 
 /** A section that ends before it starts, or after the cut does. */
 function sectionFault({ sectionS }: Deliverable, film: Film, rate: Rate) {
@@ -177,8 +158,7 @@ function fixes(
   const promised = `${num(framesToS(frames, rate), 3)} s`;
   const exact = frames > 0 && nearestFrame(Number.parseFloat(promised), rate) === frames;
   if (exact) ideas.push(set(`Promise ${promised} instead (ask the client first)`, [deliverable, 'length', promised]));
-  const other = sectionFix(deliverable, film, off, rate);
-  return takesOverLength(deliverable) ? [...ideas, ...other] : [...other, ...ideas];
+  return [...sectionFix(deliverable, film, off, rate), ...ideas];
 }
 
 /** A section of the right length from the same start, where the cut is long enough. */
