@@ -12,6 +12,8 @@ export interface Hanging {
   readonly grams?: Grams;
   /** No higher than a head is above a table. */
   readonly low: boolean;
+  /** Farther to the side of the product than it is high above the surface. */
+  readonly beside: boolean;
   readonly at: Range;
 }
 
@@ -27,13 +29,16 @@ export function hangingIn(film: Film, tilt: Degrees): Hanging[] {
 /** No higher above the surface than this, nobody's head comes under it. */
 const lowMm: Mm = 600;
 
-/** Overhead and boom say so; a clamp does where the lamp is higher than it is to the side of the product. */
-function isOverhead({ held, distance, height }: LampPlace): boolean {
-  if (held === 'overhead' || held === 'boom') return true;
+/** Overhead and boom say so; a clamp does where the lamp is not beside the product. */
+function isOverhead(lamp: LampPlace): boolean {
+  if (lamp.held === 'overhead' || lamp.held === 'boom') return true;
+  return lamp.held === 'clamp' && lamp.distance !== undefined && lamp.height !== undefined && !isBeside(lamp);
+}
+
+function isBeside({ distance, height }: LampPlace): boolean {
   const far = along(distance?.value, 0);
   const high = along(height?.value, 0);
-  if (held !== 'clamp' || far === undefined || high === undefined) return false;
-  return high > far * Math.SQRT1_2;
+  return far !== undefined && high !== undefined && high <= far * Math.SQRT1_2;
 }
 
 function weightText(grams: Grams | undefined): string {
@@ -49,19 +54,16 @@ function standsOnFloor({ camera: { support } }: Shot): boolean {
 /** So light that nobody is hurt by it: a bulb as large as a grain on its wire. */
 const hardlyAnythingG: Grams = 50;
 
-/** Each place of a lamp once. */
+/** Each lamp once, at the highest of its places. */
 function lampsOf(shots: readonly Shot[]): Hanging[] {
-  const places = new Set(
-    shots.flatMap(({ lit }) =>
-      lit.filter(
-        (one) =>
-          one.role?.value !== 'practical' &&
-          isOverhead(one) &&
-          (one.lamp?.weight?.value ?? Infinity) >= hardlyAnythingG,
-      ),
-    ),
-  );
-  return [...places].map((place) => {
+  const places = new Map<string, LampPlace>();
+  for (const place of shots.flatMap(({ lit }) => lit)) {
+    if (place.role?.value === 'practical' || !isOverhead(place)) continue;
+    if ((place.lamp?.weight?.value ?? Infinity) < hardlyAnythingG) continue;
+    const other = places.get(place.origin);
+    if (!other || heightMm(place) > heightMm(other)) places.set(place.origin, place);
+  }
+  return [...places.values()].map((place) => {
     const height = along(place.height?.value, 0);
     const above = height === undefined ? '' : `, ${lengthText(height)} above the surface`;
     const weight = weightText(place.lamp?.weight?.value);
@@ -69,9 +71,14 @@ function lampsOf(shots: readonly Shot[]): Hanging[] {
       text: `${quoted(place.name)}${weight} hangs overhead${above}`,
       grams: place.lamp?.weight?.value,
       low: (height ?? Infinity) <= lowMm,
+      beside: isBeside(place),
       at: place.heldAt ?? place,
     };
   });
+}
+
+function heightMm({ height }: LampPlace): Mm {
+  return height ? Math.max(height.value.from, height.value.to) : Infinity;
 }
 
 /** All shots together in which a camera looks down, with the greatest height. */
@@ -91,5 +98,7 @@ function camerasOf(shots: readonly Shot[], tilt: Degrees): Hanging[] {
     4,
   );
   const text = `a camera${weightText(cameraWeightG(first))} looks down from ${lengthText(Math.max(...heights))} above the surface (${names})`;
-  return [{ text, grams: cameraWeightG(first), low: Math.max(...heights) < lowMm, at: first.camera.height! }];
+  return [
+    { text, grams: cameraWeightG(first), low: Math.max(...heights) < lowMm, beside: false, at: first.camera.height! },
+  ];
 }

@@ -33,9 +33,9 @@ export default defineRule({
   },
 });
 
-/** A camera or a lamp that comes down by a forearm's length, where no head is, or a phone: the sheet says it. */
-function isLowAndLight({ grams, low }: Hanging): boolean {
-  return (grams ?? Infinity) < compactG || (low && (grams ?? 0) < handHeldG);
+/** A camera or a lamp that comes down by a forearm's length, where no head is, and is light or beside the product; or a phone: the sheet says it. */
+function isLowAndLight({ grams, low, beside }: Hanging): boolean {
+  return (grams ?? Infinity) < compactG || (low && (beside || (grams ?? 0) < handHeldG));
 }
 
 /** As a compact camera. */

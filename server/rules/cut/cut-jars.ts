@@ -1,5 +1,6 @@
 import { angleBetweenDeg, directionOf, lengthOf, subtract, type Vec3 } from '../../calc/geometry.ts';
 import { type View, viewAt } from '../../core/derived/framing.ts';
+import { faceLight } from '../../core/derived/light.ts';
 import { cameraPose, subjectPlace } from '../../core/derived/optics.ts';
 import { turned } from '../../core/derived/outline.ts';
 import { sameTimeS } from '../../core/derived/edit.ts';
@@ -85,9 +86,16 @@ function isOtherPicture(one: Shot, other: Shot): boolean {
   return isRelit(one, other) || isOtherSet(one, other);
 }
 
-/** Where no lamp of the one lights the other it is another picture. */
-function isRelit({ lit }: Shot, { lit: after }: Shot): boolean {
-  return lit.length > 0 && after.length > 0 && !lit.some((one) => after.some((other) => isAtSamePlace(one, other)));
+/** Where no lamp of the one lights the other it is another picture; so it is where the key goes out, as at night. */
+function isRelit(one: Shot, other: Shot): boolean {
+  if (one.lit.length === 0 || other.lit.length === 0) return false;
+  const isKept = one.lit.some((lamp) => other.lit.some((after) => isAtSamePlace(lamp, after)));
+  return !isKept || isKeyOut(one, other);
+}
+
+function isKeyOut(one: Shot, { lit }: Shot): boolean {
+  const key = faceLight(one, 0).key?.lamp;
+  return key !== undefined && lit.every(({ origin }) => origin !== key.origin);
 }
 
 /** Where ground and background are both others, the eye sees another place, and the same view is a match. */

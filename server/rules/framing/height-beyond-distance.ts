@@ -71,8 +71,10 @@ function fixes(block: Block, { riseMm, distanceMm, still }: Impossible, aimMm: M
   // To the millimetre on the side that exists.
   const away = `${num(Math.ceil(Math.abs(riseMm)) / 10)} cm`;
   const height = `${num((riseMm > 0 ? Math.floor(aimMm + distanceMm) : Math.ceil(aimMm - distanceMm)) / 10)} cm`;
+  const level = `${num(aimMm / 10)} cm`;
   return [
     set(`Set height to ${height} (${way}, as far away as now)`, [block, 'height', height]),
     set(`Set distance to ${away} (${way}, as high as now)`, [block, 'distance', away]),
+    set(`Set height to ${level} (level with it, as far away as now)`, [block, 'height', level]),
   ];
 }
