@@ -21,7 +21,7 @@ import { outlineOf, subjectCorners } from '../../core/derived/outline.ts';
 import { type Showing, showingsOf, still } from '../../core/derived/showings.ts';
 import { isOnSurface, surfaceOutline } from '../../core/derived/surface-outline.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
-import type { Degrees, Mm } from '../../core/units.ts';
+import type { Degrees, Mm, Share } from '../../core/units.ts';
 import { lampSides } from '../../core/derived/lamp-size.ts';
 
 /** How near a lamp comes to one picture. */
@@ -50,7 +50,7 @@ export function nearest(shot: Shot, film: Film, lamp: LampPlace, all = false): N
     for (const view of lamp.changes ? moving(showing) : showing.views) {
       const pose = poseInSet(shot, view.actionMoment);
       const place = lampStand(lamp, shot, view.actionMoment);
-      if (!pose || !place || !view.edges || place.y < 0 || isBuiltIn(place, shot, film)) continue;
+      if (!pose || !place || !view.edges || place.y < 0 || isBuiltIn(lamp, place, film, shot)) continue;
       if (fromCamera(pose, place).along <= 0 || (hung && hides(hung, place, pose.at))) continue;
       const face = aboveSurface(lamp, place, shot, view.actionMoment);
       const clearDeg = clearOf(pose, face, view.edges);
@@ -63,6 +63,16 @@ export function nearest(shot: Shot, film: Film, lamp: LampPlace, all = false): N
   return first && { ...others.reduce((most, one) => (one.clearDeg < most.clearDeg ? one : most), first), target, gaps };
 }
 
+/** Less of the picture than this, and of a wide one less than a degree, is nudged out of it on the set (common practice, no source). */
+const leastSeen: Share = 0.02;
+
+export function isSeen({ clearDeg, fieldDeg }: Gap, { bounces }: LampPlace): boolean {
+  return -clearDeg > (bounces ? leastOfBoard * fieldDeg : Math.min(1, leastSeen * fieldDeg));
+}
+
+/** A card is pushed aside before anybody sees less of it (common practice, no source). */
+const leastOfBoard: Share = 0.03;
+
 /** What of its face is above the surface that it stands over; all of it where nobody has said how high it is. */
 function aboveSurface(lamp: LampPlace, at: Vec3, shot: Shot, moment: number): readonly Vec3[] {
   const face = lampFace(lamp, at, shot, moment);
@@ -74,12 +84,21 @@ function aboveSurface(lamp: LampPlace, at: Vec3, shot: Shot, moment: number): re
   return [addScaled(a, subtract(d, a), cut), addScaled(b, subtract(c, b), cut), c, d];
 }
 
-/** In the product's box: its maker put it where it is. */
-function isBuiltIn(at: Vec3, shot: Shot, { product }: Film): boolean {
+/** Against the product: a bulb that stands out of its shade, a strip on its back. At least so far from its box, and so much of a tall one. */
+const against = { mm: 20, share: 0.1 };
+
+/** Called as a part of the product; or in its box, or against it and no larger: its maker put it where it is. */
+export function isBuiltIn(lamp: LampPlace, at: Vec3, { product }: Film, shot: Shot): boolean {
   const box = product.size?.value;
-  const { x, y, z } = subtract(at, productPlace(shot));
+  if (product.parts.has(lamp.name)) return true;
   if (!box) return false;
-  return Math.abs(x) < box.widthMm / 2 && Math.abs(y) < box.heightMm / 2 && Math.abs(z) < (box.depthMm ?? 0) / 2;
+  const { x, y, z } = subtract(at, productPlace(shot));
+  const sides = [box.widthMm, box.heightMm, box.depthMm ?? 0] as const;
+  const longestMm = Math.max(...sides);
+  const { levelMm, uprightMm } = lampSides(lamp);
+  const isOwn = !lamp.bounces && Math.max(levelMm, uprightMm) <= longestMm;
+  const nearMm = isOwn ? Math.max(against.mm, against.share * longestMm) : 0;
+  return [x, y, z].every((off, index) => Math.abs(off) < sides[index]! / 2 + nearMm);
 }
 
 /** A lamp that moves before a camera that stands: three looks. */

@@ -12,8 +12,8 @@ import type { Degrees, Mm, Share } from '../../core/units.ts';
 import { deliverablesText } from '../framing/framing-text.ts';
 import { sideText } from './side-text.ts';
 import { standSeen } from './stand-seen.ts';
-import { type Gap, hasRoomAt, type Near, nearest } from './lamp-clearance.ts';
-import { isWindow, lampSize } from '../../core/derived/lamp-size.ts';
+import { type Gap, hasRoomAt, isBuiltIn, isSeen, type Near, nearest } from './lamp-clearance.ts';
+import { isWindow, lampSides, lampSize } from '../../core/derived/lamp-size.ts';
 
 /** Room that a fix leaves between lamp and picture. */
 const spareDeg = 5;
@@ -49,15 +49,15 @@ export default defineRule({
     const isDark = shot.backdrop?.tone?.value === 'black';
     const flareDeg = isDark ? Math.max(limits.dark, limits.flare) : limits.flare;
     for (const lamp of shot.lit) {
-      if (!isSource(lamp)) continue;
+      if (!isSource(lamp) || isOwn(lamp, shot, film)) continue;
       const stand = standReport(shot, film, lamp);
       if (stand) report(stand);
-      const found = nearest(shot, film, lamp);
+      const found = nearestAnyhow(shot, film, lamp);
       if (!found || found.clearDeg >= flareDeg || isBackdrop(lamp, found)) continue;
       const told = { lamp, found, flareDeg };
-      const beyond = isSeen(found) ? beyondReport(shot, told) : undefined;
+      const beyond = isSeen(found, lamp) ? beyondReport(shot, told) : undefined;
       if (beyond) report(beyond);
-      else if (isSeen(found)) report(seenReport(shot, film, told));
+      else if (isSeen(found, lamp)) report(seenReport(shot, film, told));
       else if (flares(shot, film, told)) report(flareReport(shot, told));
     }
   },
@@ -78,8 +78,12 @@ interface Told {
 
 function seenReport(shot: Shot, film: Film, told: Told) {
   const { lamp, found } = told;
-  const data = { ...dataOf(shot, told, isSeen), by: angleText(Math.abs(found.clearDeg)) };
-  return { message: 'seen' as const, ...wayOut(shot, film, lamp, data), ...placeOf(told, 'seen') };
+  const isTold = (gap: Gap) => isSeen(gap, lamp);
+  const data = { ...dataOf(shot, told, isTold), by: angleText(Math.abs(found.clearDeg)) };
+  const out = wayOut(shot, film, lamp, data);
+  const common = { message: 'seen' as const, ...out, ...placeOf(told, 'seen') };
+  if (!lamp.bounces || !found.gaps.every(isSliver)) return common;
+  return { ...common, severity: 'hint' as const, data: { ...out.data, way: 'Push it aside until none of it is seen' } };
 }
 
 /** Not where it is shaded or hidden; and what is in the picture of another shot is moved anyway, by as much as a fix leaves at least. */
@@ -143,18 +147,42 @@ const lampsSeen = once((film: Film): ReadonlySet<string> => {
   const seen = new Set<string>();
   for (const shot of film.shots.values()) {
     for (const lamp of shot.lit) {
-      const found = isSource(lamp) && nearest(shot, film, lamp);
-      if (found && isSeen(found)) seen.add(lamp.origin);
+      const found = isSource(lamp) && nearestAnyhow(shot, film, lamp);
+      if (found && isSeen(found, lamp)) seen.add(lamp.origin);
     }
   }
   return seen;
 });
 
-/** Less of the picture than this, and of a wide one less than a degree, is nudged out of it on the set (common practice, no source). */
-const leastSeen: Share = 0.02;
+/** Of a card so much is a hint: whoever looks through the camera pushes it aside with a finger (common practice, no source). */
+const sliver: Share = 0.06;
 
-function isSeen({ clearDeg, fieldDeg }: Gap): boolean {
-  return -clearDeg > Math.min(1, leastSeen * fieldDeg);
+function isSliver({ clearDeg, fieldDeg }: Gap): boolean {
+  return -clearDeg <= sliver * fieldDeg;
+}
+
+/**
+ * How near it comes to the picture. A board of which no height is said stands on what is there, leans, or is held as high as the
+ * product: of these places that where it is least in the picture counts, so that nothing is said which a guess decides.
+ */
+function nearestAnyhow(shot: Shot, film: Film, lamp: LampPlace): Near | undefined {
+  const planned = nearest(shot, film, lamp);
+  if (!lamp.bounces || lamp.height || !planned) return planned;
+  const product = productPlace(shot);
+  const { levelMm, uprightMm } = lampSides(lamp);
+  const others = [levelMm / 2, uprightMm / 2, product.y - uprightMm / 2, product.y + uprightMm / 2]
+    .map((mm) => ({ ...lamp, height: still(Math.max(0, mm)) }))
+    .filter((other) => lampPosition(other, product, 0))
+    .map((other) => nearest(shot, film, other));
+  const found = others.filter((one) => one !== undefined);
+  if (found.length < others.length) return undefined;
+  return found.reduce((most, one) => (one.clearDeg > most.clearDeg ? one : most), planned);
+}
+
+/** The product's own light, where the shot has it at its beginning. */
+function isOwn(lamp: LampPlace, shot: Shot, film: Film): boolean {
+  const at = lampPosition(lamp, productPlace(shot), 0);
+  return at !== undefined && isBuiltIn(lamp, at, film, shot);
 }
 
 /** One that is not meant to be seen. */

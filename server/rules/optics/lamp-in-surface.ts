@@ -8,9 +8,10 @@ import { isOnSurface, type SurfaceOutline, surfaceOutline } from '../../core/der
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
 import { groupBy } from '../../core/group-by.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { lengthText, listText, num, quoted } from '../../core/say.ts';
-import type { Mm, Share, Stops } from '../../core/units.ts';
+import { brighterText, lengthText, listText, num, quoted } from '../../core/say.ts';
+import type { Box, Mm, Share, Stops } from '../../core/units.ts';
 import { isWindow } from '../../core/derived/lamp-size.ts';
+import { isSeen, nearest } from './lamp-clearance.ts';
 
 export default defineRule({
   id: 'lamp-in-surface',
@@ -31,12 +32,15 @@ export default defineRule({
     },
   },
   messages: {
-    into: '{lamp}, {high} high with its middle {height} above the surface, would reach {by} into it{others}. {way}, or set it beside the surface.',
+    into: '`height` counts to the middle: {lamp}, {high} high with its middle {height} above the surface, would reach {by} into it{others}. {stood}{way}, or set it beside the surface.',
   },
   film(film, { limits, report }) {
     for (const all of cutting(film, limits.into)) {
-      // A board is stood on the surface by whoever holds it: that matters where the shadows come out otherwise.
-      if (all.every((one) => one.lamp.bounces && lightChange(one) <= limits.light)) continue;
+      // A board is stood on the surface by whoever holds it: that matters where the shadows come out otherwise, or it is seen.
+      const isAnother = (one: Into, way: Way) => !one.lamp.bounces || changesMuch(one, way, film, limits.light);
+      if (!all.some((one) => isAnother(one, upright(one)))) continue;
+      // Laid down it may do as planned: whoever sets it up does that without being told.
+      const isHandled = all.every((one) => !isAnother(one, onLongSide(one) ?? upright(one)));
       const [worst, ...others] = worstEach(all);
       const { lamp } = worst;
       const also = others.map((one) => `${quoted(one.lamp.name)} ${wholeCm(one.byMm)}`);
@@ -48,9 +52,11 @@ export default defineRule({
           height: lengthText(worst.middleMm),
           by: wholeCm(worst.byMm),
           others: also.length > 0 ? ` (${listText(also)})` : '',
+          stood: stoodText(all),
           way: wayText(worst),
         },
         at: lamp.height!,
+        severity: isHandled ? 'hint' : undefined,
         excess: worst.byMm,
         fixes: () => [...laid([worst, ...others]), ...raised([worst, ...others])],
       });
@@ -115,13 +121,51 @@ function shareOver({ halfWidthMm, frontMm, backMm }: SurfaceOutline, face: reado
   return Math.max(0, ...lengths) / lengthOf(subtract(b, a));
 }
 
-/** How much more or less a board gives the subject when it stands on the surface, as far off: without end where it can't. */
-function lightChange({ lamp, shot, middleMm, byMm }: Into): Stops {
-  const standing = tryLamp(shot, lamp, { height: still(middleMm + byMm) });
-  const [planned, stood] = [shot, standing].map((one) => {
+/** How a board can stand on the surface. */
+type Way = Pick<LampPlace, 'size' | 'height'>;
+
+/** Is it another picture with the board on the surface? */
+function changesMuch(one: Into, way: Way, film: Film, limit: Stops): boolean {
+  const { lamp, shot } = one;
+  const stood = tryLamp(shot, lamp, way);
+  return Math.abs(lightChange(one, stood)) > limit || isSeenIn(stood, lamp, film) !== isSeenIn(shot, lamp, film);
+}
+
+function upright({ lamp: { size }, middleMm, byMm }: Into): Way {
+  return { size, height: still(middleMm + byMm) };
+}
+
+function onLongSide(one: Into): Way | undefined {
+  const { size } = one.lamp;
+  const heightMm = laidHeight(one);
+  return size && heightMm !== undefined ? { size: trial(laidSize(size.value)), height: still(heightMm) } : undefined;
+}
+
+function laidSize(size: Box): Box {
+  return { ...size, widthMm: size.heightMm, heightMm: size.widthMm };
+}
+
+/** How many stops more a board gives the subject in a shot where it stands otherwise: without end where it can't. */
+function lightChange({ lamp, shot }: Into, stood: Shot): Stops {
+  const [was, is] = [shot, stood].map((one) => {
     return faceLight(one, 0).lamps.find((other) => other.lamp.name === lamp.name)?.lux ?? 0;
   });
-  return planned === 0 && stood === 0 ? 0 : Math.abs(Math.log2(planned! / stood!));
+  return was === 0 && is === 0 ? 0 : Math.log2(is! / was!);
+}
+
+function isSeenIn(shot: Shot, { name }: LampPlace, film: Film): boolean {
+  const lamp = shot.lit.find((other) => other.name === name);
+  const found = lamp && nearest(shot, film, lamp);
+  return found !== undefined && isSeen(found, lamp!);
+}
+
+/** What comes of it at most where a board stands on the surface as it is sized; nothing of what gives its own light. */
+function stoodText(all: readonly Into[]): string {
+  if (!all[0]!.lamp.bounces) return '';
+  const stops = all
+    .map((one) => lightChange(one, tryLamp(one.shot, one.lamp, upright(one))))
+    .reduce((most, one) => (Math.abs(one) > Math.abs(most) ? one : most));
+  return Number.isFinite(stops) ? `Stood on it, its light is ${brighterText(stops)}. ` : '';
 }
 
 /** Its lower edge on the surface, as far from the product as now; where that is all but over it, straight above where it is. */
@@ -149,7 +193,7 @@ function wayText(one: Into): string {
 function laidHeight({ lamp, shot, middleMm }: Into): Mm | undefined {
   const size = lamp.size?.value;
   if (!size || size.heightMm <= size.widthMm) return undefined;
-  const lying = { ...lamp, size: trial({ ...size, widthMm: size.heightMm, heightMm: size.widthMm }) };
+  const lying = { ...lamp, size: trial(laidSize(size)) };
   const found = into(lying, shot);
   if (!found || found.byMm <= 1) return middleMm;
   const heightMm = Math.ceil((found.middleMm + found.byMm) / 10 - 1e-6) * 10;
