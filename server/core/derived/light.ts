@@ -15,7 +15,7 @@ import { along } from './moments.ts';
 import type { Lux, Mm, Share, Stops } from '../units.ts';
 import { once, onceAt } from '../memo.ts';
 import { facedShare } from './faced-share.ts';
-import { faceSeen } from './face-seen.ts';
+import { faceSeen, facesSeen } from './face-seen.ts';
 import { hasAperture, magnificationOf, productPlace, subjectPlace } from './optics.ts';
 import { recordedFps, shutterSeconds } from './time.ts';
 import { boardSize, lampSize } from './lamp-size.ts';
@@ -117,12 +117,36 @@ export interface FaceLight {
 }
 
 /**
- * Light at a moment of the action on the face that the camera sees. Lamps aimed at the backdrop do not count, and what stands
- * behind it lights nothing.
+ * Light at a moment of the action on the face that the camera sees: of several of which it sees as much, on that which is
+ * nearest to right, since no more is known to be wrong. Lamps aimed at the backdrop do not count, and what stands behind it
+ * lights nothing.
  */
-export const faceLight = onceAt((shot: Shot, moment: number): FaceLight =>
-  lightOn(shot, moment, faceSeen(shot, moment)),
-);
+export const faceLight = onceAt((shot: Shot, moment: number): FaceLight => {
+  const [first, ...others] = facesLight(shot, moment);
+  const wanted = wantedLux(shot);
+  if (wanted === undefined || others.length === 0) return first;
+  const off = ({ totalLux }: FaceLight) => Math.abs(overWanted(shot, totalLux, wanted));
+  return others.reduce((least, one) => (off(one) < off(least) - 1e-9 ? one : least), first);
+});
+
+/** The same on each face that one may be looking at; on one where a meter said how much it is. */
+const facesLight = onceAt((shot: Shot, moment: number): readonly [FaceLight, ...FaceLight[]] => {
+  const [first, ...others] = facesSeen(shot, moment);
+  const rest = shot.measured?.light ? [] : others.map((way) => lightOn(shot, moment, way));
+  return [lightOn(shot, moment, first), ...rest];
+});
+
+/** Of the faces that one may be looking at, is one too bright and another too dark? */
+export function facesDisagree(shot: Shot, moment: number): boolean {
+  const wanted = wantedLux(shot);
+  if (wanted === undefined) return false;
+  const off = facesLight(shot, moment).map(({ totalLux }) => overWanted(shot, totalLux, wanted));
+  return Math.min(...off) < 0 && Math.max(...off) > 0;
+}
+
+function overWanted({ camera }: Shot, lux: Lux, wanted: Lux): Stops {
+  return lux > 0 ? stopsOver(lux, wanted) - (camera.exposure?.value ?? 0) : -Infinity;
+}
 
 function lightOn(shot: Shot, moment: number, normal: Vec3): FaceLight {
   const middle = subjectPlace(shot);
@@ -169,7 +193,8 @@ export function isHidden({ bounces }: LampPlace, at: Vec3, shot: Shot, moment: n
 /** A meter is held there before the action starts; what changes then changes by as much as reckoned. */
 function reckonedAtStart(shot: Shot): Lux {
   const { measured, ...planned } = shot;
-  return faceLight({ ...planned, measured: measured && { ...measured, light: undefined } }, 0).totalLux;
+  const unread = { ...planned, measured: measured && { ...measured, light: undefined } };
+  return lightOn(unread, 0, faceSeen(unread, 0)).totalLux;
 }
 
 /** What a meter said of a lamp alone: on a take sheet, of this shot; else in the plan. */
@@ -267,9 +292,9 @@ export function isOwnFlame({ lamp, role, distance }: LampPlace, { product }: Fil
 /** Stops by which the face is brighter than the settings and the planned offset want; undefined where anything is not known. */
 export function exposureError(shot: Shot, moment: number): Stops | undefined {
   const wanted = wantedLux(shot);
-  const planned = shot.camera.exposure?.value ?? 0;
   if (shot.camera.meter === 'backdrop') {
     const settings = exposureSettings(shot);
+    const planned = shot.camera.exposure?.value ?? 0;
     const white = shot.backdrop?.screen?.white?.value;
     return settings && white
       ? screenStops(white, shot.backdrop?.brightness?.value ?? 1, settings) - planned
@@ -277,5 +302,5 @@ export function exposureError(shot: Shot, moment: number): Stops | undefined {
   }
   const light = faceLight(shot, moment);
   if (wanted === undefined || !light.complete || light.totalLux <= 0) return undefined;
-  return stopsOver(light.totalLux, wanted) - planned;
+  return overWanted(shot, light.totalLux, wanted);
 }

@@ -52,7 +52,7 @@ export function isTurnedFromKey(shot: Shot): boolean {
 }
 
 /** From here on two shots that meet are seen to differ. */
-const seenStops: Stops = 0.6;
+export const seenStops: Stops = 0.6;
 
 /** Set right by its own camera alone, would it differ more from a shot that it meets in the cut than it does now? */
 function leavesNeighbours(shot: Shot, { cut }: Film, error: Stops): boolean {

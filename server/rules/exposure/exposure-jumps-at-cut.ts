@@ -4,8 +4,10 @@ import type { Film, Piece, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea } from '../../core/rule.ts';
 import { listFirst, quoted, stopsText } from '../../core/say.ts';
 import type { Degrees, Stops } from '../../core/units.ts';
-import { exposureFixes } from './exposure-fixes.ts';
-import { judgedInCut, styles, toldStops } from './judged-exposure.ts';
+import { exposureFixes, seenStops } from './exposure-fixes.ts';
+import { judgedError, judgedInCut, styles, toldStops } from './judged-exposure.ts';
+import { farthestOff } from './on-the-way.ts';
+import { underOneLamp } from './under-one-lamp.ts';
 
 export default defineRule({
   id: 'exposure-jumps-at-cut',
@@ -24,7 +26,7 @@ export default defineRule({
     const styled = (shot: Shot) => styles.some((word) => meant(word, shot));
     const jumps = jumpsOf(film, limits.allow).filter(({ shots }) => !shots.some(styled));
     const [worst, ...rest] = jumps.sort((a, b) => b.stops - a.stops);
-    if (!worst) return;
+    if (!worst || jumps.every((jump) => isToldAlready(jump, film))) return;
     const { piece, shots, errors, stops } = worst;
     const [farther, error] = Math.abs(errors[0]) > Math.abs(errors[1]) ? [shots[0], errors[0]] : [shots[1], errors[1]];
     const names = rest.map((one) => `${quoted(one.shots[0].name)} to ${quoted(one.shots[1].name)}`);
@@ -76,6 +78,20 @@ function jumpsOf(film: Film, allow: Stops): Jump[] {
     seen.add(pair);
     return [{ piece, shots: [one, other], errors: [first, second], stops }];
   });
+}
+
+/** One cause, one finding: is it gone when what `exposure-off` says of the two, or of all under their lamp, is mended? */
+function isToldAlready({ shots, errors }: Jump, film: Film): boolean {
+  if (shots.some((shot) => Math.abs(farthestOff(shot, film)?.error ?? 0) > toldStops + 1e-6)) return true;
+  const [first, second] = shots.map((shot) => toldOfLamp(shot, film));
+  return (first !== 0 || second !== 0) && Math.abs(errors[0] - first! - (errors[1] - second!)) < seenStops;
+}
+
+/** By how much the lamp is said to be wrong under which the shot is, where it is said; else 0. */
+function toldOfLamp(shot: Shot, film: Film): Stops {
+  const under = underOneLamp(shot, film);
+  const isTold = under?.shots.some((one) => !isQuiet(judgedError(one, film) ?? 0));
+  return under && isTold ? under.error : 0;
 }
 
 /**

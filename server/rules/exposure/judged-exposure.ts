@@ -4,6 +4,7 @@ import { facedShare } from '../../core/derived/faced-share.ts';
 import {
   exposureError,
   faceLight,
+  facesDisagree,
   isOwnFlame,
   type LampLight,
   lampPosition,
@@ -81,6 +82,7 @@ function judgedAt(shot: Shot, film: Film, moment: number): Stops | undefined {
   const error = exposureError(shot, moment);
   const wanted = wantedLux(shot);
   if (error === undefined || wanted === undefined || shot.camera.meter === 'backdrop') return undefined;
+  if (facesDisagree(shot, moment)) return undefined;
   if (isLitFromBehind(shot, film, moment) || isLitByItself(shot, film, moment)) return undefined;
   const isElsewhere =
     isColoured(shot, moment) || isSeenAgainstScreen(shot, film, moment) || isLitFromAbove(shot, wanted, moment);
