@@ -252,7 +252,8 @@ function checkCard(shot: Shot, { film, limits, report }: Ctx): void {
     (best, card) => ((card.writes?.value ?? Infinity) > best ? (card.writes?.value ?? Infinity) : best),
     0,
   );
-  const needed = (mode.bitrate.value / 8) * limits.headroom;
+  // A time-lapse writes one picture in each interval.
+  const needed = (mode.bitrate.value / 8) * limits.headroom * Math.min(1, fileS(shot, 1));
   if (cards.length === 0 || fastest >= needed * (1 - 1e-6)) return;
   const card = cards.find((one) => one.writes?.value === fastest)!;
   report({
