@@ -1,4 +1,5 @@
 import type { Rule } from '../../core/rule.ts';
+import actionCutShort from './action-cut-short.ts';
 import cutJars from './cut-jars.ts';
 import cutOffBeat from './cut-off-beat.ts';
 import fadeOverrunsShot from './fade-overruns-shot.ts';
@@ -26,6 +27,7 @@ export const cutRules: readonly Rule[] = [
   cutOffBeat,
   lengthOff,
   pullStopsShort,
+  actionCutShort,
   recordingTooShort,
   fadeOverrunsShot,
   mustShowMissing,

@@ -1,8 +1,7 @@
 import { lensAt, sharpZone } from '../../core/derived/optics.ts';
-import { shownStretch } from '../../core/derived/edit.ts';
-import { actionMoment, cameraMoves, takenS } from '../../core/derived/time.ts';
-import { momentOf } from '../../core/derived/titles.ts';
-import type { Deliverable, Film, Piece, Shot } from '../../core/film.ts';
+import { farthestShown } from '../../core/derived/reached.ts';
+import { cameraMoves, takenS } from '../../core/derived/time.ts';
+import type { Piece, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, num, secondsText } from '../../core/say.ts';
 import type { Seconds } from '../../core/units.ts';
@@ -21,11 +20,7 @@ export default defineRule({
   shot(shot, { film, report }) {
     const focus = shot.camera.focus?.value;
     if (typeof focus !== 'object' || focus.from === focus.to || cameraMoves(shot) || !shot.actionS) return;
-    const shown = shot.pieces.flatMap((piece) => {
-      const moments = [...film.deliverables.values()].map((one) => farthest(piece, one, film));
-      return moments.length > 0 ? [{ piece, moment: Math.max(...moments) }] : [];
-    });
-    const [most] = shown.sort((a, b) => b.moment - a.moment);
+    const most = farthestShown(shot, film);
     const lens = most && lensAt(shot, most.moment);
     const zone = lens && sharpZone(lens, Math.max(most.piece.zoom.from, most.piece.zoom.to));
     if (!zone || (zone.nearMm <= focus.to && focus.to <= zone.farMm)) return;
@@ -50,15 +45,6 @@ export default defineRule({
     });
   },
 });
-
-/** How far into the action a deliverable follows a piece; 0 of one that it does not show. */
-function farthest(piece: Piece, deliverable: Deliverable, film: Film): number {
-  const { startS, endS } = piece;
-  if (startS === undefined || endS === undefined || endS <= startS || !deliverable.pieces.includes(piece)) return 0;
-  const shown = shownStretch(deliverable, film) ?? { from: startS, to: endS };
-  const ends = [Math.max(startS, shown.from), Math.min(endS, shown.to)];
-  return Math.max(...ends.map((filmS) => actionMoment(piece, momentOf(piece, filmS))));
-}
 
 /** The piece ends with the pull, where the take is long enough. */
 function later(shot: Shot, piece: Piece, byS: Seconds): FixIdea[] {
