@@ -1,7 +1,7 @@
 /** How much of a part is seen, in shots that look at something else of the product: of its height, and how squarely its face. */
 import type { CameraPose, Vec3 } from '../../calc/geometry.ts';
 import { angleBetweenDeg, directionOf, dot, subtract } from '../../calc/geometry.ts';
-import type { Film, Part, Shot } from '../film.ts';
+import type { Facing, Film, Part, Product, Shot } from '../film.ts';
 import type { Degrees, Ends, Mm, Share } from '../units.ts';
 import { faceDeg, lookingWay } from './face-seen.ts';
 import { type Look, looksOf, type Showing } from './showings.ts';
@@ -13,33 +13,63 @@ export interface PartSeen {
   readonly outside: Share;
   /** What the picture takes in at the part's place, above the surface. */
   readonly picture: Ends<Mm>;
+  /** Does any of them show its middle, in which its letters are? */
+  readonly isMiddleSeen: boolean;
 }
 
 /** From the lowest to the highest point of an upright part, above the surface; undefined where its size or place is not said. */
-export function heightsOf({ size, heightMm, faces }: Part): Ends<Mm> | undefined {
+export function heightsOf(part: Part, product: Product): Ends<Mm> | undefined {
+  const { size, heightMm, faces } = part;
   if (!size || heightMm === undefined) return undefined;
   // Of one that lies, or looks up, how much of its height is seen says nothing.
   if (faces === 'up' || (size.value.depthMm ?? 0) > size.value.heightMm) return undefined;
   const half = size.value.heightMm / 2;
-  return { from: heightMm - half, to: heightMm + half };
+  const heights = { from: heightMm - half, to: heightMm + half };
+  return faces && isBesideFace(heights, size.value.widthMm, faces, product) ? undefined : heights;
 }
 
-/** The most of its height that these show at any moment; undefined where one of them can't be told. */
+/** What is so much larger than the face of the product that it is said to have, or reaches so far past it, lies by itself. */
+const pastFace: Share = 0.05;
+
+function isBesideFace(heights: Ends<Mm>, widthMm: Mm, faces: Facing, { size, hangs }: Product): boolean {
+  if (!size) return false;
+  const { widthMm: acrossMm, depthMm = 0, heightMm } = size.value;
+  const faceMm = faces === 'front' || faces === 'back' ? acrossMm : depthMm;
+  const low = hangs?.value ?? 0;
+  const spareMm = pastFace * heightMm;
+  const isTooHigh = heights.from < low - spareMm || heights.to > low + heightMm + spareMm;
+  return isTooHigh || widthMm > faceMm * (1 + pastFace);
+}
+
+/** What is in the air over the product wherever hands are. */
+const flows = /stream|\bjet|pour|steam|smoke|vapou?r|mist|foam|froth|splash|\bdr[io]p|flame|spark/i;
+
+/** A tool, a brush, a second piece: where somebody is in the picture, what is narrow and on no face of the product is in their hands. */
+function isInHands({ name, faces, size }: Part, { people }: Shot, { product }: Film): boolean {
+  if (people.length === 0 || faces || flows.test(name)) return false;
+  const { widthMm = 0, depthMm = 0 } = product.size?.value ?? {};
+  return (size?.value.widthMm ?? 0) < Math.max(widthMm, depthMm) / 2;
+}
+
+/** The most of its height that these show at any moment; undefined where one of them can't be told, or somebody holds it there. */
 export function partSeenAtBest(part: Part, showings: readonly Showing[], film: Film): PartSeen | undefined {
-  const heights = heightsOf(part);
-  if (!heights) return undefined;
+  const heights = heightsOf(part, film.product);
+  if (!heights || showings.some(({ shot }) => isInHands(part, shot, film))) return undefined;
   if (showings.some((showing) => looksOf([showing]).length === 0)) return undefined;
   const looks = looksOf(showings).flatMap((look) => placesOf(part, film, look).map((place) => ({ look, place })));
-  let best: PartSeen | undefined;
+  const middle = (heights.from + heights.to) / 2;
+  let isMiddleSeen = false;
+  let best: Omit<PartSeen, 'isMiddleSeen'> | undefined;
   for (const { look, place } of looks) {
     const picture = heightsSeen(look, place);
     if (!picture) return undefined;
     const seenMm = Math.min(heights.to, picture.to) - Math.max(heights.from, picture.from);
     const share = Math.max(0, seenMm) / (heights.to - heights.from);
+    isMiddleSeen ||= picture.from < middle && middle < picture.to;
     const outside = ((1 - share) * (heights.to - heights.from)) / (picture.to - picture.from);
     if (!best || share > best.share) best = { shot: look.showing.shot, share, outside, picture };
   }
-  return best;
+  return best && { ...best, isMiddleSeen };
 }
 
 export interface FaceSeen {

@@ -112,13 +112,13 @@ function seen(film: Film, deliverable: Deliverable, item: string): number {
 /** Where the shots that tick off a part look past it; undefined where some deliverable's can't be told, or none does. */
 function outsideIn(film: Film, item: string, least: number) {
   const part = film.product.parts.get(item);
-  const heights = part && heightsOf(part);
+  const heights = part && heightsOf(part, film.product);
   if (!heights) return undefined;
   const found = [...film.deliverables.values()].flatMap((deliverable) => {
     const seen = wants(deliverable, item)
       ? partSeenAtBest(part, showingsThat(film, deliverable, item), film)
       : undefined;
-    return seen && seen.share < least && seen.outside > byHand ? [{ deliverable, seen }] : [];
+    return seen && !seen.isMiddleSeen && seen.share < least && seen.outside > byHand ? [{ deliverable, seen }] : [];
   });
   if (found.length === 0) return undefined;
   const worst = found.reduce((a, b) => (b.seen.share < a.seen.share ? b : a)).seen;

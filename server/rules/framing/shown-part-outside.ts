@@ -27,7 +27,7 @@ export default defineRule({
   shot(shot, { film, limits, report }) {
     for (const name of shot.shows) {
       const part = film.product.parts.get(name.value);
-      const heights = part && heightsOf(part);
+      const heights = part && heightsOf(part, film.product);
       if (!heights || name.value === shot.subject.name || isLeftOut(name.value, shot, film)) continue;
       const found = outsideIn(shot, film, part).filter(({ seen }) => isMissed(seen, limits));
       const [worst] = found.sort((a, b) => a.seen.share - b.seen.share);
