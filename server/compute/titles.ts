@@ -43,9 +43,8 @@ const readingTopic = defineTopic({
     wpm: usually(wpm, `${usualReading.wordsPerMinute} wpm`, 'words a minute; 160 when left out'),
   },
   results: { seconds: { unit: 's', meaning: 'full on screen, without fades', say: (value) => secondsText(value) } },
-  formula: 'the longer of words × 60 ÷ words a minute and characters ÷ 15; and 1 s to find it; 5/6 s at least',
-  source:
-    'BBC subtitle guidelines (160 to 180 words a minute); 15 characters a second, 5/6 s and the second to find it: subtitling practice',
+  formula: 'the longer of words × 60 ÷ words a minute and characters ÷ 15; 5/6 s at least',
+  source: 'BBC subtitle guidelines (160 to 180 words a minute); 15 characters a second and 5/6 s: subtitling practice',
   example: ['text=Wound by hand since 1911'],
   compute({ text, wpm: wordsPerMinute }) {
     return { results: { seconds: holdS(text, { ...usualReading, wordsPerMinute }) } };

@@ -103,7 +103,7 @@ describe('what a first film lacks is offered, and not only to accept it', () => 
       'shots:\n  box: { record: 12 s, people: hand }\n',
       'It is me: add `hand` under `rights`, with `owner: own`',
     ],
-    ['title-too-brief', title('7 s', '2 s'), 'Start it at 6.3 s and hold it for 3.7 s'],
+    ['title-too-brief', title('8 s', '2 s'), 'Start it at 7.3 s and hold it for 2.7 s'],
     ['title-time-clash', title('7 s', '3.7 s'), 'Start it at 6.3 s (hold unchanged)'],
     [
       'moving-detail-smears',

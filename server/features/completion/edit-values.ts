@@ -3,7 +3,7 @@ import { framesPerBeat, tempo as tempoRate, wholeFrameTempos } from '../../calc/
 import { levelNames, lowestLevel } from '../../calc/codec.ts';
 import { bitsPerPixel } from '../../calc/data.ts';
 import { rateFps } from '../../calc/rate.ts';
-import { holdS } from '../../calc/reading.ts';
+import { easyReading, holdS } from '../../calc/reading.ts';
 import { beatOfFilmS, beatsText, deliverablesOf } from '../../core/derived/edit.ts';
 import { beatNear, filmMusic, momentText, tempoText } from '../../core/derived/music.ts';
 import { viewAt } from '../../core/derived/framing.ts';
@@ -140,12 +140,12 @@ function endOfTitleBefore(film: Film, index: number): number {
 export const hold: FieldValues = {
   texts({ film, path }) {
     const text = film.titles[Number(path[1])]?.text?.value;
-    const least = text ? Math.ceil(holdS(text) * 2) / 2 : 2;
+    const least = text ? Math.ceil(holdS(text, easyReading) * 2) / 2 : 2;
     return [least, least + 0.5, least + 1, least + 2].map((seconds) => say.secondsText(seconds));
   },
   note({ film, path }, text) {
     const words = film.titles[Number(path[1])]?.text?.value;
-    return words && Number.parseFloat(text) >= holdS(words) ? 'long enough to read' : '';
+    return words && Number.parseFloat(text) >= holdS(words, easyReading) ? 'long enough to read' : '';
   },
 };
 

@@ -35,17 +35,20 @@ const pauseS: Seconds = 0.5;
 
 /** Is it the rest of a sentence that the card before it, in the same place, has begun? */
 function goesOn(title: Title, film: Film): boolean {
-  const { text, atS, place } = title;
-  if (!text || atS === undefined || !/^[\p{P}\s]*\p{Ll}/u.test(text.value)) return false;
-  const shown = deliverablesOf(title, film);
+  if (!title.text || !/^[\p{P}\s]*\p{Ll}/u.test(title.text.value)) return false;
   return film.titles.some(
-    (one) =>
-      one !== title &&
-      one.place === place &&
-      one.atS !== undefined &&
-      one.atS < atS &&
-      Math.abs(atS - one.atS - (one.holdS ?? 0)) <= pauseS &&
-      !/[.!?]["'”’»)]*\s*$/u.test(one.text?.value ?? '') &&
-      deliverablesOf(one, film).some((other) => shown.includes(other)),
+    (one) => isFollowedBy(one, title, film) && !/[.!?]["'”’»)]*\s*$/u.test(one.text?.value ?? ''),
   );
+}
+
+/** Does another card come in its place as it goes, or did one go as it came? */
+export function isInRow(title: Title, film: Film): boolean {
+  return film.titles.some((one) => isFollowedBy(one, title, film) || isFollowedBy(title, one, film));
+}
+
+function isFollowedBy(first: Title, second: Title, film: Film): boolean {
+  if (first.atS === undefined || second.atS === undefined || first.atS >= second.atS) return false;
+  if (first.place !== second.place || Math.abs(second.atS - first.atS - (first.holdS ?? 0)) > pauseS) return false;
+  const shown = deliverablesOf(second, film);
+  return deliverablesOf(first, film).some((other) => shown.includes(other));
 }

@@ -119,7 +119,7 @@ function clashOf(title: Title, other: Title, film: Film) {
   if (title.place === other.place) return { samePlace: true, togetherS: 0, neededS: 0 };
   if (isOneCard({ from, to }, { from: otherFrom, to: otherTo })) return undefined;
   const togetherS = Math.max(to, otherTo) - Math.min(from, otherFrom);
-  const neededS = holdS(title.text!.value) + holdS(other.text.value) - 1;
+  const neededS = holdS(title.text!.value) + holdS(other.text.value);
   return togetherS < neededS - roughS ? { samePlace: false, togetherS, neededS } : undefined;
 }
 

@@ -1,10 +1,10 @@
 import { countWords, holdS, usualReading, wordsReadIn } from '../../calc/reading.ts';
-import { sameTimeS } from '../../core/derived/edit.ts';
+import { deliverablesOf, sameTimeS } from '../../core/derived/edit.ts';
 import { defineRule } from '../../core/rule.ts';
 import type { Film, Title } from '../../core/film.ts';
 import { num, quoted, secondsText } from '../../core/say.ts';
 import type { Seconds } from '../../core/units.ts';
-import { isCaption } from './caption.ts';
+import { isCaption, isInRow } from './caption.ts';
 import { hasRoom, heldFor, latestStartS } from './title-room.ts';
 
 export default defineRule({
@@ -20,35 +20,32 @@ export default defineRule({
     pace: { quantity: 'pace', default: '180 wpm', meaning: 'The most words a minute that people read.' },
     calm: { quantity: 'pace', default: '160 wpm', meaning: 'The pace for which time is offered.' },
     characters: { quantity: 'number', default: '17', meaning: 'How many characters a second people read.' },
-    rough: {
-      quantity: 'share',
-      default: '10 %',
-      meaning: 'What lacks no more of the time is told only of the words that a film ends with.',
-    },
     slight: { quantity: 'share', default: '25 %', meaning: 'What lacks no more of the time is a note.' },
-    notice: { quantity: 'real-time', default: '1 s', meaning: 'Time to leave the picture and find the words.' },
+    notice: {
+      quantity: 'real-time',
+      default: '1 s',
+      meaning: 'More for a name that a film ends with, and for a longer translation.',
+    },
   },
   messages: {
     brief: '{text} ({words}) is up for {hold}{fades}; reading takes {needed}. Hold it for {whole}{start}{fit}.',
     noRoom:
-      '{text} ({words}) is up for {hold}{fades}; reading takes {needed}, for which its piece of the cut has no room. Use fewer words, or let it run on over the cut.',
+      '{text} ({words}) is up for {hold}{fades}; reading takes {needed}, for which there is no room between the cuts and titles around it. Use fewer words, or move one of those.',
     lastPiece:
       '{text} ({words}) is up for {hold}{fades}; reading takes {needed}, for which the last piece of the cut has no room. Use fewer words, or give that piece more time.',
   },
   title(title, { film, limits, report }) {
     if (!title.text || title.holdS === undefined || outlasts(title, film)) return;
-    // Of a fade half can be read.
-    const readable = title.holdS - title.fadeS;
+    const readable = readableS(title);
     const speed = {
       ...usualReading,
       wordsPerMinute: limits.pace,
       charactersPerS: limits.characters,
-      noticeS: isCaption(title, film) ? 0 : limits.notice,
+      floorS: isInRow(title, film) ? 0 : usualReading.floorS,
+      noticeS: needsNotice(title, film) ? limits.notice : 0,
     };
     const leastS = holdS(title.text.value, speed);
-    // The time to find the words is a rough figure too: half of it more or less is nobody's business.
-    const roughS = endsFilm(title, film) ? unseenS : Math.max(leastS * limits.rough + unseenS, limits.notice / 2);
-    if (readable >= leastS - roughS - 1e-6) return;
+    if (readable + repeatedS(title, film) >= leastS - unseenS - 1e-6) return;
     const calmS = holdS(title.text.value, { ...speed, wordsPerMinute: Math.min(limits.calm, limits.pace) });
     // Where there is no room for an easy pace, there may be for a quick one.
     const neededS = [calmS, leastS].find((one) => hasRoom(title, film, wholeHold(one, title))) ?? calmS;
@@ -83,9 +80,49 @@ function wholeHold(readS: Seconds, { fadeS }: Title): Seconds {
 /** Nobody sees a frame or so. */
 const unseenS = 0.04;
 
-/** Words that go with the last picture: a name, mostly, which nobody reads later. */
-function endsFilm({ atS, holdS: hold }: Title, { cutS }: Film): boolean {
-  return cutS !== undefined && atS !== undefined && Math.abs(atS + (hold ?? 0) - cutS) <= sameTimeS;
+/** Of a fade half can be read. */
+function readableS({ holdS: hold = 0, fadeS }: Title): Seconds {
+  return hold - fadeS;
+}
+
+/** How long the same words can be read elsewhere in all of its deliverables. */
+function repeatedS(title: Title, film: Film): Seconds {
+  const shown = deliverablesOf(title, film);
+  return film.titles
+    .filter((one) => one !== title && one.text?.value.trim() === title.text!.value.trim())
+    .filter((one) => {
+      const there = deliverablesOf(one, film);
+      return shown.every((deliverable) => there.includes(deliverable));
+    })
+    .reduce((sum, one) => sum + readableS(one), 0);
+}
+
+function needsNotice(title: Title, film: Film): boolean {
+  return (isLastName(title, film) && !isCaption(title, film)) || isLongerTranslation(title, film);
+}
+
+/** A name that goes with the last picture: nobody reads it later. In a loop it comes again. */
+function isLastName(title: Title, film: Film): boolean {
+  const { atS, holdS: hold, text } = title;
+  const { cutS } = film;
+  if (cutS === undefined || atS === undefined || countWords(text!.value) > mostOfName) return false;
+  return Math.abs(atS + (hold ?? 0) - cutS) <= sameTimeS && deliverablesOf(title, film).some(({ loop }) => !loop);
+}
+
+/** Up to so many words are taken for a name. */
+const mostOfName = 3;
+
+/** Takes it a quarter longer to read than the words that other deliverables have at that time, to which it was cut? */
+function isLongerTranslation(title: Title, film: Film): boolean {
+  const takenS = ({ text }: Title) => holdS(text?.value ?? '');
+  const shown = deliverablesOf(title, film);
+  return film.titles.some(
+    (one) =>
+      one.atS === title.atS &&
+      one.holdS === title.holdS &&
+      takenS(title) >= takenS(one) * 1.25 &&
+      !deliverablesOf(one, film).some((deliverable) => shown.includes(deliverable)),
+  );
 }
 
 function isOfLastPiece({ atS }: Title, { cut }: Film): boolean {
@@ -102,8 +139,7 @@ function words(count: number): string {
   return `${count} ${count === 1 ? 'word' : 'words'}`;
 }
 
-/** Of a name nothing can be cut off (up to three words are taken for one), and of other words not more than half. */
+/** Of a name nothing can be cut off, of other words not more than half, and of long ones their number says nothing. */
 function fit(all: number, count: number): string {
-  if (count === 0) return ', or leave it out: nothing is read in that time';
-  return all <= 3 || count * 2 < all ? '' : `, or cut it to ${words(count)}`;
+  return all <= mostOfName || count * 2 < all || count >= all ? '' : `, or cut it to ${words(count)}`;
 }

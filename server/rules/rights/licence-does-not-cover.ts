@@ -1,4 +1,4 @@
-import { holdS } from '../../calc/reading.ts';
+import { easyReading, holdS } from '../../calc/reading.ts';
 import { shared, uncovered } from '../../calc/territory.ts';
 import { quote } from '../../core/document/edits.ts';
 import { deliverablesOf, titleIn, usesByRight } from '../../core/derived/rights.ts';
@@ -110,7 +110,7 @@ function showLess(
 /** Names them at the end of the film, for as long as reading takes. */
 function addCredit(credit: string, film: Film): FixIdea[] {
   const { cutS } = film;
-  const hold = Math.ceil(holdS(credit) * 10) / 10;
+  const hold = Math.ceil(holdS(credit, easyReading) * 10) / 10;
   if (cutS === undefined || cutS < hold) return [];
   const at = secondsText(Math.floor((cutS - hold) * 10 + 1e-6) / 10);
   const title = `Name them at the end: ${quoted(credit)}, at ${at} for ${secondsText(hold)}`;
