@@ -1,9 +1,10 @@
-import { exactTime, shownStretch } from '../../core/derived/edit.ts';
-import { blurredAt, clearNear, isShown, pieceAt } from '../../core/derived/preview.ts';
+import { deliverablesOf, exactTime, shownStretch } from '../../core/derived/edit.ts';
+import { blurredAt, clearNear, isShown, pieceAt, sentencesAt, wordsOf } from '../../core/derived/preview.ts';
+import type { Range } from '../../core/document/node.ts';
 import { quote } from '../../core/document/edits.ts';
-import type { Deliverable, Film, Preview } from '../../core/film.ts';
+import type { Deliverable, Film, Preview, Title } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { quoted, secondsText } from '../../core/say.ts';
+import { listText, quoted, secondsText } from '../../core/say.ts';
 import { rateFps } from '../../calc/rate.ts';
 
 /** What is read out in one go: common practice, no source. */
@@ -16,12 +17,15 @@ export default defineRule({
   severity: 'warning',
   sources: [
     'W3C, Web Content Accessibility Guidelines 2.2, success criterion 1.1.1 (text alternatives)',
-    'common practice, no source (length of the text, still from a dissolve)',
+    'common practice, no source (length of the text, still from a dissolve, words on a still)',
   ],
   messages: {
     outside: '{deliverable} shows {from} to {to} of the cut, and its preview is to be taken at {at}.',
     blurred:
       '{deliverable}: the preview at {at} lies in {what} ({from} to {to}), so two pictures mix in it or it is dark.',
+    plain: '{deliverable}: at {at}, where the preview is to be taken, the cut shows a plain colour and no title.',
+    worded:
+      '{deliverable}: at {at} {words} {stand} in the picture of the preview. Letters are small there, and whoever has its `text` read out is not told what they say. Take it where no words stand, or say them in `text` too.',
     silent:
       '{deliverable}: the preview has no `text`, so who cannot see it is told nothing of it. Say in a sentence what is seen.',
     long: '{deliverable}: the text of the preview has {length} letters; more than {most} are tiring to listen to. Say what matters, and put the rest beside the film.',
@@ -32,18 +36,31 @@ export default defineRule({
     const { at, atS, text } = preview;
     const stretch = shownStretch(deliverable, film);
     if (at && atS !== undefined && stretch) {
-      const common = { at, cause: { ...at, as: name }, fixes: () => clearFixes(preview, deliverable, film) };
+      const own = { at, cause: { ...at, as: name }, fixes: () => clearFixes(preview, deliverable, film) };
+      const common = { ...own, cause: at };
+      const data = { deliverable: name, at: at.text };
       const blurred = blurredAt(atS, film);
+      const [first, ...others] = sentencesAt(atS, deliverable, film).filter((title) => !says(preview, title));
       if (!isShown(atS, stretch)) {
         const [from, to] = [secondsText(stretch.from), secondsText(stretch.to)];
-        report({ message: 'outside', data: { deliverable: name, from, to, at: at.text }, ...common });
+        report({ message: 'outside', data: { ...data, from, to }, ...own });
       } else if (blurred) {
         const [from, to] = [secondsText(blurred.from), secondsText(blurred.to)];
+        report({ message: 'blurred', data: { ...data, what: blurred.what, from, to }, ...common });
+      } else if (pieceAt(atS, film)?.colour) {
+        if (!hasTitleAt(atS, deliverable, film)) report({ message: 'plain', data, ...common });
+      } else if (first) {
         report({
-          message: 'blurred',
-          data: { deliverable: name, at: at.text, what: blurred.what, from, to },
+          message: 'worded',
+          severity: 'info',
+          data: {
+            ...data,
+            words: listText([first, ...others].map((title) => quoted(title.text!.value))),
+            stand: others.length > 0 ? 'stand' : 'stands',
+          },
           ...common,
-          cause: at,
+          cause: { ...firstLike(first, film), isWide: true },
+          excess: 1 + others.length,
         });
       }
     }
@@ -61,6 +78,27 @@ export default defineRule({
       });
   },
 });
+
+function says({ text }: Preview, title: Title): boolean {
+  const said = new Set(wordsOf(text?.value ?? ''));
+  return wordsOf(title.text!.value).every((word) => said.has(word));
+}
+
+/** Previews of several deliverables lie under the same words, which each may set by itself. */
+function firstLike(title: Title, film: Film): Range {
+  const { start, end } = film.titles.find((one) => one.text?.value === title.text?.value) ?? title;
+  return { start, end };
+}
+
+function hasTitleAt(momentS: number, deliverable: Deliverable, film: Film): boolean {
+  return film.titles.some(
+    (title) =>
+      title.atS !== undefined &&
+      title.atS <= momentS &&
+      momentS < title.atS + (title.holdS ?? 0) &&
+      deliverablesOf(title, film).includes(deliverable),
+  );
+}
 
 function clearFixes(preview: Preview, deliverable: Deliverable, film: Film): FixIdea[] {
   const clearS = preview.atS === undefined ? undefined : clearNear(preview.atS, deliverable, film);
