@@ -138,7 +138,7 @@ const aboutAsMuch = 2 / 3;
 function mostSeenSides(shot: Shot, toward: Vec3): Vec3[] {
   if (turns(shot)) return [];
   const sides = sidesSeen(shot, toward)
-    .filter(({ way }) => angleBetweenDeg(way, toward) <= farAsideDeg)
+    .filter(({ way, seen }) => seen > 0 && angleBetweenDeg(way, toward) <= farAsideDeg)
     .sort((a, b) => b.seen - a.seen);
   return sides.filter(({ seen }) => seen >= aboutAsMuch * sides[0]!.seen).map(({ way }) => way);
 }

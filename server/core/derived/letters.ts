@@ -39,6 +39,20 @@ function lettersReadIn({ shows, subject }: Shot, part: Part, { product }: Film):
   return isShown ? [part, ...inner] : inner;
 }
 
+/**
+ * Is there a shot in which its letters are to be read? One that shows it; but fine print on a part that has letters of its own,
+ * such as a maker's mark on a name plate, is read in a shot of it alone, or where the brief asks for it.
+ */
+export function areToBeRead(part: Part, { product, brief, shots }: Film): boolean {
+  const isFine = [...product.parts.values()].some(
+    (outer) => outer !== part && outer.letters && outer.letters.value >= part.letters!.value && liesWithin(part, outer),
+  );
+  const isAsked = brief?.mustShow.some(({ value }) => value === part.name);
+  return [...shots.values()].some(({ subject, shows }) => {
+    return isFine && !isAsked ? subject.name === part.name : shows.some(({ value }) => value === part.name);
+  });
+}
+
 /** Does a part lie on the same face as another, within its outline? Both are taken to have the same middle line. */
 function liesWithin(inner: Part, outer: Part): boolean {
   const [small, large] = [inner.size?.value, outer.size?.value];

@@ -1,5 +1,5 @@
 import { type ViewedOn } from '../../calc/reading.ts';
-import { type LettersAtBest, lettersAtBest, lettersPxIn } from '../../core/derived/letters.ts';
+import { areToBeRead, type LettersAtBest, lettersAtBest, lettersPxIn } from '../../core/derived/letters.ts';
 import { hasTitle } from '../../core/derived/titles.ts';
 import { still, tryShot } from '../../core/derived/showings.ts';
 import type { Deliverable, Film, Part, Shot } from '../../core/film.ts';
@@ -31,7 +31,7 @@ export default defineRule({
   },
   film(film, { limits, report }) {
     for (const part of film.product.parts.values()) {
-      if (!part.letters) continue;
+      if (!part.letters || !areToBeRead(part, film)) continue;
       for (const deliverable of film.deliverables.values()) {
         if (deliverable.needNotShow.some(({ value }) => value === part.name)) continue;
         const best = lettersAtBest(film, part, deliverable);
