@@ -17,14 +17,14 @@ interface FillWay {
 
 const noWay: FillWay = { how: '', fixes: () => [] };
 
-/** By its level, else by its distance. */
+/** By its level, else by its distance. What it gives and should give is measured in one way, whichever. */
 export function fillTo(fill: { lamp: LampPlace; lux: Lux }, wanted: Lux, shot: Shot, film: Film): FillWay {
   const { lamp } = fill;
   if (isWindow(lamp) || measuredLux(lamp, shot) !== undefined) return noWay;
   const level = Math.round(((lamp.level?.value.from ?? 1) * wanted * 100) / fill.lux) / 100;
   const range = lamp.lamp?.level?.value ?? { from: 0.05, to: 1 };
   // A board follows its lamp.
-  if (lamp.bounces || !dims(lamp) || level < range.from || level > range.to) return byDistance(lamp, wanted, film);
+  if (lamp.bounces || !dims(lamp) || level < range.from || level > range.to) return byDistance(fill, wanted, film);
   const text = percentText(level);
   const idea = set(`Set level of ${quoted(lamp.name)} to ${text}`, [lamp, 'level', text]);
   return { how: ` At ${text} it does.`, fixes: () => [idea] };
@@ -35,14 +35,15 @@ const [leastMm, mostMm]: readonly [Mm, Mm] = [200, 4000];
 /** How near to what is wanted a whole centimetre comes, and how near changes no modelling (common practice, no source). */
 const [exact, nearEnough]: readonly [Stops, Stops] = [0.07, 0.5];
 
-function byDistance(lamp: LampPlace, wanted: Lux, film: Film): FillWay {
+function byDistance({ lamp, lux: now }: { lamp: LampPlace; lux: Lux }, wanted: Lux, film: Film): FillWay {
+  const share = now / (luxToward(lamp) ?? now);
   const all = Array.from({ length: (mostMm - leastMm) / 10 + 1 }, (_, step) => leastMm + step * 10);
-  const off = (mm: Mm) => Math.abs(Math.log2((luxAt(lamp, mm) ?? 0) / wanted));
+  const off = (mm: Mm) => Math.abs(Math.log2(((luxAt(lamp, mm) ?? 0) * share) / wanted));
   const best = all.reduce((least, mm) => (off(mm) < off(least) ? mm : least));
   const nearest = nearestPlace(lamp, film);
   if (nearest === undefined) return noWay;
   const place = Math.max(best, nearest);
-  const [text, lux] = [lengthText(place), luxAt(lamp, place)];
+  const [text, lux] = [lengthText(place), (luxAt(lamp, place) ?? 0) * share];
   if (!lux) return noWay;
   const idea = set(`Move ${quoted(lamp.name)} to ${text}`, [lamp, 'distance', text]);
   const fixes = () => (hasRoomAt(film, lamp, place) ? [idea] : []);
