@@ -138,6 +138,23 @@ describe('product-outside-crop', () => {
     expect(mends(text, rule)[0]).toBe('Move the picture 32 % to the left in `story`');
   });
 
+  test('of one distance, what sits off the middle and what is too wide are told apart', () => {
+    const two = `deliver:
+  story: { raster: 1080x1920, rate: 25, codec: h264, bitrate: 16 Mb/s, sound: none }
+`;
+    const shots = `shots:
+  aside: { record: 12 s, camera: { off-centre: 12 % } }
+  turned: { record: 12 s, camera: { angle: 35°, focal: 50 mm } }
+cut:
+  - { shot: aside, length: 5 s }
+  - { shot: turned, length: 5 s }
+`;
+    expect(messages(spec(two + shots), rule)).toEqual([
+      expect.stringMatching(/^aside: .* free on the other side\. Move the picture over\.$/),
+      expect.stringMatching(/^turned: .* is cut off at the left and right/),
+    ]);
+  });
+
   test('points at the zoom when that is what cuts it, else at the distance', () => {
     expect(marked(spec(cut(', zoom: 1 to 3.4')), rule)).toEqual(['1 to 3.4']);
     expect(mends(spec(cut(', zoom: 1 to 3.4')), rule)[0]).toMatch(/^Set zoom to `1 to 2\.\d+` \(all of/);

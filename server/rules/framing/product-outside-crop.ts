@@ -333,7 +333,9 @@ function isCutByShape(shot: Shot, film: Film, where: Showing): boolean {
  * stands too near.
  */
 function causeOf(shot: Shot, film: Film, where: Showing, over: Over): Cause | undefined {
-  const as = over.beyond > 1e-9 ? 'cut' : 'tight';
+  const kind = kindOf(shot, film, where, over);
+  // What the picture moved over would mend, and what is too wide for it, are two faults.
+  const as = kind === 'tight' || kind === 'aside' ? kind : 'cut';
   const at = (isCutByShape(shot, film, where) ? where.deliverables[0].raster : undefined) ?? shot.camera.distance;
   return at && { start: at.start, end: at.end, file: at.file, as };
 }
