@@ -4,15 +4,24 @@ import { faceLight } from '../../core/derived/light.ts';
 import { cameraPose, subjectPlace } from '../../core/derived/optics.ts';
 import { turned } from '../../core/derived/outline.ts';
 import { sameTimeS } from '../../core/derived/edit.ts';
-import { actionMoment, cameraMoves, endsAtS, startsAtS, turnedDeg, turningRpm } from '../../core/derived/time.ts';
+import {
+  actionMoment,
+  cameraMoves,
+  endsAtS,
+  moves,
+  startsAtS,
+  takenS,
+  turnedDeg,
+  turningRpm,
+} from '../../core/derived/time.ts';
 import type { Backdrop, Deliverable, Film, LampPlace, Piece, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { along } from '../../core/derived/moments.ts';
-import { num, quoted } from '../../core/say.ts';
+import { num, quoted, secondsText } from '../../core/say.ts';
 import type { Degrees, Seconds } from '../../core/units.ts';
 import { hasTitle } from '../../core/derived/titles.ts';
 import { showsPiece } from '../../core/resolve/edit.ts';
-import { zoomText, zoomTitle } from '../framing/framing-text.ts';
+import { pieceText, zoomText, zoomTitle } from '../framing/framing-text.ts';
 
 export default defineRule({
   id: 'cut-jars',
@@ -26,6 +35,7 @@ export default defineRule({
   },
   messages: {
     jump: '{piece}: {where}{view} and {size}, so it looks as if the picture jumps. From {leastAngle} round or {leastSize} times the size on it is a new view.',
+    gap: '{shot}: {pieces} are one view of one shot, and {gap} of the take {is} at the cut between them: what moves jumps, and nothing says that time went by. Start the second where the first ends ({end}), put another picture between, or let one be {leastSize} times as large.',
     flip: '{piece}: the product turns {before} before the cut and {after} after it. Turn it the same way, or put another shot between.',
   },
   piece(piece, { film, limits, report }) {
@@ -51,6 +61,21 @@ export default defineRule({
         // A zoom of the piece changes all deliverables alike, so it mends a jump that all of them have.
         fixes: () => [
           ...(isAlike ? zooms(before, piece, [first!, ...others], { angle, limits, film }) : []),
+          ...dissolved(before, piece, film),
+        ],
+        ...common,
+      });
+      return;
+    }
+    const gapS = isUntouched ? leftOutS(before, piece) : 0;
+    if (gapS !== 0) {
+      report({
+        message: 'gap',
+        data: { shot: piece.shot.name, ...gapText(before, piece, gapS), leastSize: num(limits.size, 2) },
+        excess: 1,
+        fixes: () => [
+          ...goneOn(before, piece),
+          ...zooms(before, piece, [first!, ...others], { angle, limits, film }),
           ...dissolved(before, piece, film),
         ],
         ...common,
@@ -187,6 +212,40 @@ function whereText({ deliverable }: Ratio): string {
 function sizeText(size: number): string {
   const text = num(size, 2);
   return text === '1' ? 'as large as before' : `${text} times as large as before`;
+}
+
+/** Less is a hitch of a few frames, which may be the speed that changes. */
+const leastGapS: Seconds = 0.2;
+
+/** What one shot that is cut to itself leaves out of what moves in it, minus where it is shown again; 0 where it goes on. */
+function leftOutS(before: Piece, piece: Piece): Seconds {
+  const { shot } = piece;
+  if (!shot || before.shot !== shot || shot.interval || !moves(shot) || before.speed * piece.speed <= 0) return 0;
+  const gapS = (startsAtS(piece) - endsAtS(before)) * Math.sign(piece.speed);
+  return Math.abs(gapS) < leastGapS ? 0 : gapS;
+}
+
+function gapText(before: Piece, piece: Piece, gapS: Seconds) {
+  return {
+    pieces: `${pieceText(before)} and ${pieceText(piece)}`,
+    gap: secondsText(Math.abs(gapS)),
+    is: gapS > 0 ? 'is left out' : 'is shown again',
+    end: secondsText(endsAtS(before)),
+  };
+}
+
+/** The second piece where the first ends, where the take is long enough. */
+function goneOn(before: Piece, piece: Piece): FixIdea[] {
+  const fromS = endsAtS(before);
+  if (piece.speed <= 0 || fromS + (takenS(piece) ?? Infinity) > (piece.shot?.record?.value ?? 0) + 1e-6) return [];
+  const text = `${num(fromS, 2)} s`;
+  return [
+    set(`Start ${pieceText(piece)} ${text} into the take (it goes on where the one before ends)`, [
+      piece,
+      'from',
+      text,
+    ]),
+  ];
 }
 
 /** The same take that runs on over the cut is no cut to the eye. */
