@@ -3,6 +3,7 @@ import { energyWh } from '../../calc/data.ts';
 import type { Battery, CameraBody, Card, Film, LampPlace, Shot } from '../film.ts';
 import { fits } from '../resolve/kit.ts';
 import type { Bytes, Seconds, Share, Watts } from '../units.ts';
+import { firstBuildMinutes } from './changes.ts';
 import { bytesByCamera, type DayPlan, takesS } from './schedule.ts';
 
 /** Users of the same supplies: cameras of cards, or what draws on batteries. */
@@ -65,6 +66,8 @@ export interface Device {
   readonly shots: readonly Shot[];
   /** Energy that is built in. */
   readonly ownWh: number;
+  /** How long the set-ups that a lamp is lit in take to build: it may be on while they are. */
+  readonly buildS?: Seconds;
 }
 
 /** All that draws on batteries on a day and states its draw: cameras first. */
@@ -93,8 +96,17 @@ function lampsOf(plan: DayPlan): Device[] {
     const shots = plan.shots.filter((shot) => shot.lit.some((one) => one.origin === origin));
     const level = Math.max(place.level?.value.from ?? 1, place.level?.value.to ?? 1);
     const ownWh = lamp.battery?.value ?? 0;
-    return [{ name, gear: lamp.name, drawW: lamp.draw.value * level, shots, ownWh }];
+    return [{ name, gear: lamp.name, drawW: lamp.draw.value * level, shots, ownWh, buildS: buildOf(plan, shots) }];
   });
+}
+
+/** Of the set-ups of some shots of a day, what is said of building them, and what the first of a day takes where it is not. */
+function buildOf({ works }: DayPlan, shots: readonly Shot[]): Seconds {
+  const minutes = works.map(({ buildMinutes }, index) => buildMinutes ?? (index === 0 ? firstBuildMinutes : 0));
+  return works.reduce(
+    (sum, work, index) => sum + (work.shots.some((shot) => shots.includes(shot)) ? minutes[index]! * 60 : 0),
+    0,
+  );
 }
 
 /** What a device is on around a take besides its reset: it is set, looked at and rehearsed with. */
