@@ -6,7 +6,7 @@ import type { Range } from './document/node.ts';
 import type { Film, Shot } from './film.ts';
 import { aboutShot, distinct, type Finding, type Fix, type Related, severities, type Severity } from './finding.ts';
 import { isSameEdit, materialise, ofShots } from './fix.ts';
-import { causesOf, fill, type FixIdea, type PurposeWord, type Rule } from './rule.ts';
+import { causesOf, type Family, fill, type FixIdea, type PurposeWord, type Rule } from './rule.ts';
 import { listFirst, listText } from './say.ts';
 import type { Settings } from './settings.ts';
 import { kindOf } from './paths.ts';
@@ -173,6 +173,8 @@ function wordsOf({ report: { message, data, severity } }: Raised): string {
   return words;
 }
 
+const ofPicture: ReadonlySet<Family> = new Set(['framing', 'optics', 'movement']);
+
 /** So many of the other places that a finding is about are listed with it. */
 const mostPlaces = 30;
 
@@ -197,6 +199,9 @@ function finding(same: readonly Raised[], film: Film, settings: Settings, text: 
     start,
     end,
     related: distinct(related.filter((one) => one.file !== undefined || one.start !== start)),
+    isOfPicture: ofPicture.has(rule.family),
+    says: report.message,
+    yieldsTo: causesOf(same[0]!),
     excess: report.excess === undefined ? undefined : Math.max(...same.map((one) => one.report.excess ?? 0)),
     shots: shots.length > 0 ? shots : undefined,
     isUnused: report.isUnused,

@@ -40,6 +40,12 @@ export interface Finding extends Range {
   readonly message: string;
   readonly related: readonly Related[];
   readonly fixes: readonly Fix[];
+  /** Is it about what the picture takes in, where the camera stands, and what it is sharp of? */
+  readonly isOfPicture?: boolean | undefined;
+  /** Which of its rule's messages it is. */
+  readonly says?: string | undefined;
+  /** The rules that speak in its place, as long as they have something to say. */
+  readonly yieldsTo?: readonly string[] | undefined;
   /** How far off it is where its rule says so, in a unit of the rule's own: more is worse. */
   readonly excess?: number | undefined;
   /** Names of the shots that it is about, where it is about shots. */

@@ -208,11 +208,15 @@ function same(a: Finding, b: Finding): boolean {
 }
 
 /**
- * Does the fix make more of something as serious, on this shot or another, or something worse that was there? The
- * finding's own rule may say less of the same.
+ * Does the fix make more of something as serious, on this shot or another, or something worse that was there? What the picture
+ * then takes in (an edge, a lamp, less of the product) counts from a note on, where nobody looks for it; and from a warning on after
+ * what can't be made as it is written, but for what was not said beside that. The finding's own rule may say less of the same.
  */
 function startsAnother(finding: Finding, before: readonly Finding[], after: readonly Finding[]): boolean {
-  const counted = (one: Finding) => atLeast(one.severity, finding.severity);
+  const { rule, severity } = finding;
+  const least = severity === 'error' ? 'warning' : 'info';
+  const isSpoilt = (one: Finding) => one.isOfPicture && !one.yieldsTo?.includes(rule) && atLeast(one.severity, least);
+  const counted = (one: Finding) => atLeast(one.severity, severity) || isSpoilt(one) === true;
   return (firstNew(before, after, counted) ?? firstWorse(before, after, counted)) !== undefined;
 }
 

@@ -36,21 +36,29 @@ export function firstWorse(
 /** So much more is no other number in a message. */
 const notTold = 1.01;
 
-/** The first counted finding of a rule that says more than before: of its shots where it is about shots, else as a whole. */
+/**
+ * The first counted finding of a rule that says more than before: of its shots where it is about shots, else as a whole. Of what the
+ * picture takes in each message is another thing: an edge of the backdrop in place of one of the surface.
+ */
 export function firstNew(
   before: readonly Finding[],
   after: readonly Finding[],
   counted: (finding: Finding) => boolean,
 ): Finding | undefined {
   const left = new Map<string, number>();
-  for (const one of before) for (const key of aboutWhat(one)) left.set(key, (left.get(key) ?? 0) + 1);
+  for (const one of before) for (const key of saidOf(one)) left.set(key, (left.get(key) ?? 0) + 1);
   return after.filter(counted).find((one) =>
-    aboutWhat(one).some((key) => {
+    saidOf(one).some((key) => {
       const count = (left.get(key) ?? 0) - 1;
       left.set(key, count);
       return count < 0;
     }),
   );
+}
+
+function saidOf(one: Finding): string[] {
+  const about = aboutWhat(one);
+  return one.isOfPicture ? about.map((key) => `${key} ${one.says}`) : about;
 }
 
 /**

@@ -6,7 +6,7 @@ import { describe, expect, test } from 'vitest';
 import { applyEdits } from '../../server/core/document/edits.ts';
 import { type Finding, severities, type Severity, weightOf } from '../../server/core/finding.ts';
 import { actionsAt, holds } from '../../server/features/actions.ts';
-import { firstWorse } from '../../server/features/compare-findings.ts';
+import { firstNew, firstWorse } from '../../server/features/compare-findings.ts';
 import { actionsFor } from '../helpers/actions.ts';
 import { checkSpec, spec } from '../helpers/workspace.ts';
 
@@ -75,10 +75,45 @@ cut:
 `);
   expect(offered(text, 'backdrop-edge-in-shot')).toEqual([
     'Hang the backdrop 34 cm behind (it fills the picture, and is less blurred), for `box`',
-    'Zoom in 1.68 times in the edit (the edge is outside, the product larger), in `box`',
     'Stand the product 76 cm behind the front edge (it is out of the picture), in `wide`',
     'Set height to 23 cm (it looks down on the surface), in `wide`',
   ]);
+});
+
+describe('a fix that spoils the picture elsewhere is not offered', () => {
+  const tall = (backdropCm: number) =>
+    spec(`product: { size: 9 x 6 x 30 cm, finish: satin, weight: 420 g }
+backdrop: { material: paper, colour: "#d9d4c8", size: ${backdropCm} x 200 cm, behind: 70 cm }
+camera: { lens: normal, support: tripod, distance: 60 cm, height: 20 cm, raster: 3840x2160, rate: 25, shutter: 1/50 s, aperture: f/8, iso: 400, focus: locked }
+`);
+  const backFar = 'Set distance to 87 cm (it fits with 2.5 % to spare, 1.45 times smaller)';
+
+  // At 60 cm the picture is 22.4 x 39.8 cm, so 87 cm before the product and 70 cm behind it 39.8 x 157 / 60 = 104 cm wide (similar triangles).
+  test('not even by a slit past the edge of the backdrop, which is a note', () => {
+    expect(offered(tall(103), 'product-outside-crop')).toEqual([]);
+    expect(offered(tall(110), 'product-outside-crop')).toEqual([backFar]);
+  });
+
+  test('an edge of the surface in place of one of the backdrop is another', () => {
+    const edge = {
+      rule: 'backdrop-edge-in-shot',
+      severity: 'info',
+      message: '',
+      start: 0,
+      end: 1,
+      related: [],
+      fixes: [],
+    } as const;
+    const of = (says: string, excess: number): Finding => ({
+      ...edge,
+      says,
+      excess,
+      shots: ['box'],
+      isOfPicture: true,
+    });
+    expect(firstNew([of('backdrop', 9)], [of('backdrop', 3)], () => true)).toBeUndefined();
+    expect(firstNew([of('backdrop', 9)], [of('surface', 3)], () => true)).toBeDefined();
+  });
 });
 
 describe('what a first film lacks is offered, and not only to accept it', () => {
