@@ -1,7 +1,7 @@
 /** What is left to the sheet. */
 import type { Film } from '../../core/film.ts';
 import { stillAsked } from './caution-text.ts';
-import { arrangedInTheDark, darkRoom } from './dark-room.ts';
+import { darkRoom } from './dark-room.ts';
 import { hangingIn, overheadDeg } from './hanging.ts';
 import { breaksTurning, heldWhileTurning } from './turning.ts';
 
@@ -9,7 +9,7 @@ import { breaksTurning, heldWhileTurning } from './turning.ts';
 export function askedPrecautions(film: Film): string[] {
   const isTurning = [...film.shots.values()].some((shot) => breaksTurning(shot, film));
   return [
-    ...(darkRoom(film) ? stillAsked(film, arrangedInTheDark) : []),
+    ...stillAsked(film, darkRoom(film)?.asked ?? []),
     ...(hangingIn(film, overheadDeg).length > 0 ? stillAsked(film, ['overhead-bond']) : []),
     ...(isTurning ? stillAsked(film, heldWhileTurning) : []),
   ];

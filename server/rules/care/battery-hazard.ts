@@ -6,7 +6,8 @@ import { careful } from './caution-text.ts';
 /** Watt-hours: free in the cabin up to the first, with the airline's approval up to the second, and not above. */
 const freeWh = 100;
 const mostWh = 160;
-const mostSpares = 2;
+/** Two spares, and one in what it drives. */
+const mostPacks = 3;
 
 const messages = {
   charging:
@@ -16,7 +17,7 @@ const messages = {
   approval:
     '{batteries}: between 100 and 160 Wh. The airline must approve, two spares at most, cabin only, contacts covered. Several of up to 100 Wh need no approval. {closing}',
   tooMany:
-    "{batteries}: {count} between 100 and 160 Wh, and two spares are the most, with the airline's approval, in the cabin only. Several of up to 100 Wh need no approval. {closing}",
+    "{batteries}: {count} between 100 and 160 Wh. One in the camera and two spares are the most, with the airline's approval, in the cabin only. Several of up to 100 Wh need no approval. {closing}",
   hold: '{batteries} in the hold: spare lithium batteries travel in the cabin only, contacts covered. {closing}',
 } as const;
 
@@ -68,7 +69,7 @@ function checkFlight(film: Film, { report }: Ctx): void {
   if (large.length > 0) report({ message: 'tooLarge', data: { batteries: texts(large), closing }, at });
   const middle = all.filter((one) => one.wh > freeWh && one.wh <= mostWh);
   const count = middle.reduce((sum, one) => sum + one.count, 0);
-  if (count > mostSpares) report({ message: 'tooMany', data: { batteries: texts(middle), count, closing }, at });
+  if (count > mostPacks) report({ message: 'tooMany', data: { batteries: texts(middle), count, closing }, at });
   else if (count > 0) report({ message: 'approval', data: { batteries: texts(middle), closing }, at });
   if (at.value === 'hold' && all.length > 0) report({ message: 'hold', data: { batteries: texts(all), closing }, at });
 }

@@ -2,6 +2,7 @@
 import type { Film, Shot } from '../../core/film.ts';
 import { quoted } from '../../core/say.ts';
 import { stillAsked } from './caution-text.ts';
+import { hasCable } from './placement.ts';
 
 /** What is arranged in a dark room, by its word under `care.precautions`. */
 const arrangements: Readonly<Record<string, string>> = {
@@ -10,12 +11,12 @@ const arrangements: Readonly<Record<string, string>> = {
   'stands-weighted': 'weight the stands',
 };
 
-export const arrangedInTheDark: readonly string[] = Object.keys(arrangements);
-
 export interface DarkRoom {
   readonly shots: readonly Shot[];
   /** The most of everything that is in the way in any of the shots. */
   readonly things: readonly string[];
+  /** Words of `precautions` that it asks for: no cables are taped where there are none. */
+  readonly asked: readonly string[];
   /** What is not under `precautions` yet, as one would do it. */
   readonly lacking: readonly string[];
 }
@@ -35,11 +36,13 @@ export function darkRoom(film: Film): DarkRoom | undefined {
     ...(has('liquid') ? ['liquid'] : []),
     ...(hasOthers(shots, film) ? ['more than one person'] : []),
   ];
-  const things = [...counted(most(cables), 'cable'), ...counted(most(stands), 'stand'), ...hurts];
+  const [mostCables, mostStands] = [most(cables), most(stands)];
+  const things = [...counted(mostCables, 'cable'), ...counted(mostStands, 'stand'), ...hurts];
   const isInTheWay = hurts.length > 0 || shots.some((shot) => shot.lit.length === 0);
   if (!isInTheWay || things.length === 0) return undefined;
-  const lacking = stillAsked(film, arrangedInTheDark).map((word) => `${arrangements[word]} (${quoted(word)})`);
-  return { shots, things, lacking };
+  const asked = ['exit-lit', ...(mostCables > 0 ? ['cables-taped'] : []), ...(mostStands > 0 ? ['stands-weighted'] : [])];
+  const lacking = stillAsked(film, asked).map((word) => `${arrangements[word]} (${quoted(word)})`);
+  return { shots, things, asked, lacking };
 }
 
 /** Is somebody there besides whoever makes the film? A release that is their own is of their own hands. */
@@ -47,10 +50,8 @@ function hasOthers(shots: readonly Shot[], { rights }: Film): boolean {
   return shots.some(({ people }) => people.some(({ value }) => rights.get(value)?.owner !== 'own'));
 }
 
-/** One with a battery of its own has a cable where the spec says so. */
 function cables({ lit, camera }: Shot): number {
-  const lamps = lit.filter(({ runsOn, runsOnAt, lamp }) => runsOn === 'mains' && (runsOnAt || !lamp?.battery));
-  return lamps.length + (camera.runsOn === 'mains' ? 1 : 0);
+  return lit.filter(hasCable).length + (camera.runsOn === 'mains' ? 1 : 0);
 }
 
 function stands({ lit, camera }: Shot): number {

@@ -2,7 +2,7 @@ import type { Film, Shot } from '../../core/film.ts';
 import { defineRule } from '../../core/rule.ts';
 import { lengthText, listText, quoted } from '../../core/say.ts';
 import type { Mm } from '../../core/units.ts';
-import { leastFromProductMm } from './placement.ts';
+import { hasCable, leastFromProductMm } from './placement.ts';
 import { allSaid, careful } from './caution-text.ts';
 import { isDrop } from './liquid-amount.ts';
 
@@ -38,7 +38,7 @@ export default defineRule({
         gear: text,
         are: listed.length === 1 ? 'is' : 'are',
         distance: lengthText(limits.distance),
-        residual: fitted ? '' : ' Nothing says that a residual-current device (30 mA) is fitted: have one between.',
+        residual: fitted ? '' : ' Nothing says that a residual-current device (30 mA) is fitted.',
         ...data,
       },
       at: liquid,
@@ -70,7 +70,7 @@ function mainsGear(film: Film): MainsGear[] {
 function gearOf(shot: Shot): { name: string; distanceMm: Mm }[] {
   const { lit, backdrop } = shot;
   const lamps = lit.flatMap((place) => {
-    if (place.runsOn !== 'mains' || !place.lamp) return [];
+    if (!place.lamp || !hasCable(place)) return [];
     return [{ name: place.name, distanceMm: leastFromProductMm(shot, place) ?? Infinity }];
   });
   if (!backdrop?.screen) return lamps;

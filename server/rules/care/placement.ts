@@ -44,6 +44,11 @@ export function fromProductMm(at: Vec3, shot: Shot, film: Film): Mm {
   return Math.hypot(Math.max(0, Math.abs(seen.x) - widthMm / 2), Math.max(0, Math.abs(seen.z) - depthMm / 2), above);
 }
 
+/** One with a battery of its own has a cable where the spec says so. */
+export function hasCable({ runsOn, runsOnAt, lamp }: LampPlace): boolean {
+  return runsOn === 'mains' && (runsOnAt !== undefined || !lamp?.battery);
+}
+
 /** Camera and lens together; undefined where the camera's weight is not known. */
 export function cameraWeightG({ camera }: Shot): Grams | undefined {
   const body = camera.body?.weight?.value;

@@ -2,7 +2,7 @@ import { defineRule } from '../../core/rule.ts';
 import { num, quoted } from '../../core/say.ts';
 import type { Film, Reel } from '../../core/film.ts';
 import { careful } from './caution-text.ts';
-import { greatestLoads, longestDayHours } from '../../core/derived/electrical-loads.ts';
+import { greatestLoads } from '../../core/derived/electrical-loads.ts';
 
 export default defineRule({
   id: 'reel-left-wound',
@@ -22,7 +22,6 @@ export default defineRule({
       'A wound reel carries {load} W here, and {reel} may carry {rating} W wound. Wound cable heats itself: unwind it fully, keep it uncovered and in sight. {closing}',
     unknown:
       'A wound reel carries {load} W here, and what it may carry wound is not said (labels of about {rating} W are common). Wound cable heats itself: unwind it fully, keep it uncovered and in sight. {closing}',
-    long: 'A wound reel carries {load} W for {hours} h, and what it may carry wound is not said. Wound cable heats itself in time: unwind it fully, keep it uncovered and in sight. {closing}',
     unwound:
       'The reel carries {load} W here, and {reel} may carry {rating} W even unwound. Feed part of it from another socket. {closing}',
   },
@@ -39,10 +38,8 @@ export default defineRule({
       if (watts <= rating) return;
       const message = at.value === 'wound' ? 'wound' : 'unwound';
       report({ message, data: { ...data, reel: quoted(reel.name), rating: num(rating, 0) }, at });
-    } else if (at.value === 'wound') {
-      const hours = longestDayHours(film) ?? 0;
-      if (watts > limits.wound) report({ message: 'unknown', data: { ...data, rating: num(limits.wound, 0) }, at });
-      else if (hours > 1) report({ message: 'long', data: { ...data, hours: num(hours) }, at });
+    } else if (at.value === 'wound' && watts > limits.wound) {
+      report({ message: 'unknown', data: { ...data, rating: num(limits.wound, 0) }, at });
     }
   },
 });
