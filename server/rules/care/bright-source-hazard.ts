@@ -32,8 +32,15 @@ export default defineRule({
   messages,
   film(film, context) {
     const shots = [...film.shots.values()];
-    const bright = new Set(shots.flatMap((shot) => shot.lit.filter((place) => isBright(place) && !facesLens(shot, place))));
-    for (const group of [3, 2]) tellBright([...bright].filter((place) => riskGroup(place) === group), group, context);
+    const bright = new Set(
+      shots.flatMap((shot) => shot.lit.filter((place) => isBright(place) && !facesLens(shot, place))),
+    );
+    for (const group of [3, 2])
+      tellBright(
+        [...bright].filter((place) => riskGroup(place) === group),
+        group,
+        context,
+      );
   },
   shot(shot, context) {
     for (const place of shot.lit) checkLens(shot, place, context);

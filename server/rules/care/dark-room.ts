@@ -40,7 +40,11 @@ export function darkRoom(film: Film): DarkRoom | undefined {
   const things = [...counted(mostCables, 'cable'), ...counted(mostStands, 'stand'), ...hurts];
   const isInTheWay = hurts.length > 0 || shots.some((shot) => shot.lit.length === 0);
   if (!isInTheWay || things.length === 0) return undefined;
-  const asked = ['exit-lit', ...(mostCables > 0 ? ['cables-taped'] : []), ...(mostStands > 0 ? ['stands-weighted'] : [])];
+  const asked = [
+    'exit-lit',
+    ...(mostCables > 0 ? ['cables-taped'] : []),
+    ...(mostStands > 0 ? ['stands-weighted'] : []),
+  ];
   const lacking = stillAsked(film, asked).map((word) => `${arrangements[word]} (${quoted(word)})`);
   return { shots, things, asked, lacking };
 }

@@ -55,32 +55,36 @@ function flammable({ product }: Film, { limits }: Ctx): Found | undefined {
     return { what, at: flashPoint, isSolid: false };
   }
   const said = hazards.find((val) => val.value === 'flammable');
-  const isSolid = flashPoint
-    ? flashPoint.value > hardlyVapourC
-    : !fields.said('contents') && !hazards.some((val) => val.value === 'liquid');
-  return said && { what: 'The product is flammable', at: said, isSolid };
+  const contents = fields.text('contents')?.value;
+  const isWet = hazards.some((val) => val.value === 'liquid') || (contents !== undefined && !solid.test(contents));
+  return said && { what: 'The product is flammable', at: said, isSolid: flashPoint !== undefined || !isWet };
 }
 
-/** Wax, oils: from here on GHS knows no flammable liquid (category 4, from memory), and it is the flame itself that is kept away. */
-const hardlyVapourC = 93;
+/** Contents that burn and give off no vapour. */
+const solid =
+  /wax|candle|tealight|match|paper|card|wood|cotton|wool|felt|straw|hay|dried|petal|leaf|leaves|herb|soap|yarn|cloth|crayon|pencil|charcoal|incense|feather|down\b/i;
 
 function checkIgnition(film: Film, { what, at, isSolid }: Found, { limits, report }: Ctx): void {
   const { care } = film;
   const lamps = [...hotLamps(film, isSolid)].filter(([, mm]) => mm < limits.distance * (1 - 1e-6));
   const charging = care?.charging && care.charging.value !== 'none' && !(isSolid && care.charging.value === 'watched');
+  const isHeated = isHot(film) && !isWatched(film);
+  // Where the chargers stand is not said: somebody who stays with them keeps them away.
+  const atCharger = care?.charging?.value === 'watched' ? 'info' : 'warning';
+  const gravity = isSolid ? 'warning' : lamps.length > 0 || isHeated ? 'error' : atCharger;
   const sources = [
     ...lamps.map(([{ name, lamp }, mm]) => {
       const how = lamp?.kind?.value === 'flame' ? 'with an open flame' : 'hot';
       return `${quoted(name)} burns ${how} ${lengthText(mm)} from it`;
     }),
     ...(charging ? ['batteries are charged during the shoot'] : []),
-    ...(isHot(film) && !isWatched(film) ? ['it is hot itself'] : []),
+    ...(isHeated ? ['it is hot itself'] : []),
   ];
   if (sources.length === 0) return;
   const { severity, data } = careful(film, 'fire', ['flame-kept-away']);
   report({
     message: isSolid ? 'solid' : 'ignition',
-    severity,
+    severity: severity ?? gravity,
     data: { what, sources: listText(sources), ...data },
     at,
   });
@@ -90,7 +94,7 @@ function checkIgnition(film: Film, { what, at, isSolid }: Found, { limits, repor
 function hotLamps(film: Film, isSolid: boolean): Map<LampPlace, Mm> {
   const nearest = new Map<LampPlace, Mm>();
   for (const shot of film.shots.values()) {
-    for (const place of shot.lit.filter((one) => burnsHot(one) && !isWatchedFlame(one, film, isSolid))) {
+    for (const place of shot.lit.filter((one) => burnsHot(one, isSolid) && !isWatchedFlame(one, film, isSolid))) {
       nearest.set(place, Math.min(leastFromProductMm(shot, place) ?? Infinity, nearest.get(place) ?? Infinity));
     }
   }
@@ -114,8 +118,12 @@ function isWatched(film: Film): boolean {
   return allSaid(film, ['flame-watched', 'flame-kept-away']);
 }
 
-function burnsHot({ lamp }: LampPlace): boolean {
-  return lamp?.kind?.value === 'filament' || lamp?.kind?.value === 'flame';
+/** How far a lamp that lights the product is from what is solid is told by `heat-too-near`; a fairy light is hardly warm. */
+function burnsHot({ lamp, aim, role }: LampPlace, isSolid: boolean): boolean {
+  if (lamp?.kind?.value !== 'filament') return lamp?.kind?.value === 'flame';
+  if (!isSolid) return true;
+  const isToldThere = lamp.clearance !== undefined || (aim === 'product' && role?.value !== 'practical');
+  return !isToldThere && (lamp.draw?.value ?? Infinity) > 15;
 }
 
 /** Something that happens to a flammable liquid lets it evaporate; closed and cold it does not. */

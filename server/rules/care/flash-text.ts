@@ -2,6 +2,7 @@
 import { type FlashCount, type FlashFrame, flashVerdict, leastFlashFrames, mostFlashes } from '../../calc/flash.ts';
 import { type FlashRun, flashRuns } from '../../core/derived/flashes.ts';
 import type { Film, Val } from '../../core/film.ts';
+import type { Severity } from '../../core/finding.ts';
 import { listText, num, percentText, quoted, secondsText } from '../../core/say.ts';
 
 export interface WorstRun {
@@ -62,6 +63,12 @@ function slowerText({ source, fps }: FlashRun): string {
   }
   const hz = Math.floor((mostFlashes / source.speed) * 10 + 1e-9) / 10;
   return `Flash at ${num(hz)} Hz or slower`;
+}
+
+/** A practical that flashes, a bicycle's rear light, may be a dot in the picture: until `flash-area` says so it is a warning. */
+export function gravityOf({ run: { source, areaFrom } }: WorstRun): { severity?: Severity } {
+  const isSmall = areaFrom === 'assumed' && source.kind === 'lamp' && source.lamp.role?.value === 'practical';
+  return isSmall ? { severity: 'warning' } : {};
 }
 
 /** Where to point: at the colour with which the second with the most flashes begins, or at the frequency. */

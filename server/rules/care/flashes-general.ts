@@ -2,7 +2,7 @@ import { generalFlashes, redFlashes } from '../../calc/flash.ts';
 import type { Film } from '../../core/film.ts';
 import { type Context, defineRule, type Limit } from '../../core/rule.ts';
 import { careful } from './caution-text.ts';
-import { flashAt, flashWords, worstRuns } from './flash-text.ts';
+import { flashAt, flashWords, gravityOf, worstRuns } from './flash-text.ts';
 
 const messages = {
   film: '{what} makes {count} flashes in one second of {where}, over {area}, for {lasts}. The published limit is 3, or less than a quarter of the picture. {slower}, or keep it small.{said} {closing}',
@@ -30,7 +30,7 @@ function checkPictures(film: Film, { report }: Ctx): void {
   for (const worst of worstRuns(film, generalFlashes, (verdict) => verdict.overLimit)) {
     if (reported.has(worst.run.at.start)) continue;
     reported.add(worst.run.at.start);
-    report({ message: 'film', data: { ...flashWords(worst), ...data }, at: flashAt(worst) });
+    report({ message: 'film', ...gravityOf(worst), data: { ...flashWords(worst), ...data }, at: flashAt(worst) });
   }
   for (const worst of worstRuns(film, generalFlashes, (verdict) => verdict.longSequence && !verdict.overLimit)) {
     if (reported.has(worst.run.at.start)) continue;

@@ -1,7 +1,7 @@
 import { flashVerdict, generalFlashes, redFlashes } from '../../calc/flash.ts';
 import { defineRule } from '../../core/rule.ts';
 import { careful } from './caution-text.ts';
-import { flashAt, flashWords, type WorstRun, worstRuns } from './flash-text.ts';
+import { flashAt, flashWords, gravityOf, type WorstRun, worstRuns } from './flash-text.ts';
 
 export default defineRule({
   id: 'flashes-red',
@@ -18,7 +18,12 @@ export default defineRule({
   film(film, { report }) {
     const { data } = careful(film, 'flash');
     for (const worst of worstRuns(film, redFlashes, (verdict) => verdict.overLimit)) {
-      report({ message: 'red', data: { ...flashWords(worst), paler: palerText(worst), ...data }, at: flashAt(worst) });
+      report({
+        message: 'red',
+        ...gravityOf(worst),
+        data: { ...flashWords(worst), paler: palerText(worst), ...data },
+        at: flashAt(worst),
+      });
     }
   },
 });

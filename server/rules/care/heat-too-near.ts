@@ -17,7 +17,7 @@ const messages = {
     '{shot}: {lamp} is {distance} from {what}. The kit states no clearance; {clearance} is usual for {kind}. Move it back, and let nothing hang into that space. {closing}',
   melts:
     '{shot}: {lamp} gives the product about {lux}, which as light of {kind} is about {irradiance} W/m². Strong sun is 1000, and half of it softens wax and glue within minutes. Move it back, light only during takes, or take a lamp that heats less. {closing}',
-  sun: '{shot}: {lux} from a window is direct sun, about {irradiance} W/m², on a product that melts. Draw the blind except during takes. {closing}',
+  sun: '{shot}: {lux} of daylight is direct sun, about {irradiance} W/m², on a product that melts. Shade it except during takes. {closing}',
 } as const;
 
 type Ctx = Context<typeof messages, { softens: Limit }>;
@@ -33,7 +33,7 @@ export default defineRule({
   sources: [
     'the clearance on the lamp (IEC 60598-1 asks for that marking; from memory)',
     'lux for each W/m²: 20 filament, 100 sun, 320 LED, rounded common values, from memory',
-    '1 m for filament and 10 cm for LED over 50 W: common practice, no source',
+    '1 m for filament (50 cm up to 100 W, 10 cm up to 15 W) and 10 cm for LED over 50 W: common practice, no source',
     'public advice of fire services: 12 inches (30 cm) from a candle to anything that can burn; some ask for four feet',
   ],
   limits: {
@@ -50,8 +50,6 @@ function checkClearance(shot: Shot, place: LampPlace, { film, report }: Ctx): vo
   const { lamp, distance } = place;
   if (!lamp || !distance) return;
   const { what, mm: nearest, tapeMm } = nearestThing(shot, place, film);
-  // A candle lamp is made for its flame.
-  if (what !== 'the backdrop' && isOwnFlame(place, film)) return;
   const marked = lamp.clearance?.value;
   // A lamp of the scene, an oven's or a lantern's, is built for where it is.
   const usual = place.role?.value === 'practical' ? undefined : usualClearance(place);
@@ -74,6 +72,14 @@ function checkClearance(shot: Shot, place: LampPlace, { film, report }: Ctx): vo
     report({ message: 'unmarked', data: { ...data, kind: usual.kind }, at: distance, cause: place, excess });
 }
 
+/** A candle lamp is made for its flame, and metal, glass or clay beside one does not burn. */
+function bearsFlame({ lamp }: LampPlace, { product }: Film): boolean {
+  if (lamp?.kind?.value !== 'flame' || lamp.clearance) return false;
+  const has = (...words: readonly string[]) => product.hazards.some(({ value }) => words.includes(value));
+  const isFireproof = product.finish === 'metallic' || product.finish === 'transparent' || has('glass');
+  return isFireproof && !has('flammable', 'melts');
+}
+
 interface Nearest {
   readonly what: string;
   readonly mm: Mm;
@@ -83,9 +89,12 @@ interface Nearest {
 /** How exactly the middle of a thing and its sides are found with a tape. */
 const measuredToMm: Mm = 5;
 
+const nothing: Nearest = { what: 'nothing', mm: Infinity, tapeMm: Infinity };
+
 /** What it is aimed at, or the backdrop that hangs nearer to it; a wall is not set alight. */
 function nearestThing(shot: Shot, place: LampPlace, film: Film): Nearest {
-  const aimed = aimedAt(shot, place, film);
+  const spared = place.aim !== 'backdrop' && (isOwnFlame(place, film) || bearsFlame(place, film));
+  const aimed = spared ? nothing : aimedAt(shot, place, film);
   const hung = isWall(shot.backdrop) ? undefined : hungBackdrop(shot, film);
   if (!hung || !isHot(place) || place.aim === 'backdrop' || place.role?.value === 'practical') return aimed;
   const middle = productPlace(shot);
@@ -124,9 +133,16 @@ function awayFrom({ behindMm, halfWidthMm, bottomMm, topMm }: Hung, { x, y, z }:
 /** Where no clearance is marked: filament lamps are hot in front, LED lamps from about 50 W on at their backs. */
 function usualClearance({ lamp }: LampPlace): { mm: Mm; kind: string } | undefined {
   const kind = lamp?.kind?.value;
-  if (kind === 'filament') return { mm: 1000, kind: 'filament lamps' };
+  if (kind === 'filament') return usualOfFilament(lamp?.draw?.value);
   if (kind === 'flame') return { mm: 300, kind: 'open flames' };
   return kind === 'led' && (lamp?.draw?.value ?? 0) > 50 ? { mm: 100, kind: 'LED lamps over 50 W' } : undefined;
+}
+
+function usualOfFilament(watts = Infinity): { mm: Mm; kind: string } {
+  if (watts > 100) return { mm: 1000, kind: 'filament lamps' };
+  return watts > 15
+    ? { mm: 500, kind: 'filament lamps of up to 100 W' }
+    : { mm: 100, kind: 'filament lamps of up to 15 W' };
 }
 
 function checkMelting(shot: Shot, { film, limits, report }: Ctx): void {

@@ -31,8 +31,10 @@ export default defineRule({
   },
   film(film, { report }) {
     const at = film.product.hazards.find((val) => val.value === 'laser');
+    // The product's own laser may be a lamp of the kit, whose class is told there.
+    const isLit = [...film.shots.values()].some(({ lit }) => lit.some(({ lamp }) => lamp?.laserClass));
     const { closing } = careful(film, 'laser').data;
-    if (at) report({ message: 'product', severity: 'warning', data: { closing }, at });
+    if (at && !isLit) report({ message: 'product', severity: 'warning', data: { closing }, at });
   },
 });
 

@@ -34,8 +34,9 @@ export default defineRule({
 /** Whatever burns in which of its shots, it is one caution; it stands where most burns. */
 const oneFilm = { start: 0, end: 0, as: 'flame', isWide: true };
 
-const precautions = ['flame-watched', 'flame-kept-away', 'air-moving'];
+/** Air for the sake of the breath is on the sheet. */
+const precautions = ['flame-watched', 'flame-kept-away'];
 
-function flames({ lit }: Shot): Shot['lit'] {
+export function flames({ lit }: Shot): Shot['lit'] {
   return lit.filter(({ lamp }) => lamp?.kind?.value === 'flame');
 }
