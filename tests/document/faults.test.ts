@@ -226,6 +226,8 @@ describe('text that YAML cuts off in silence', () => {
     expect(fixed('a: { b: 1, text: Poured, by hand, slowly, c: 2 }\n')).toBe(
       'a: { b: 1, text: "Poured, by hand, slowly", c: 2 }\n',
     );
+    expectProblems('a: { lit: key, ⟦fill⟧, b: 1 }\n', 'comma-in-braces: names stand in brackets, `[key, fill]`');
+    expect(fixed('a: { lit: key, fill, b: 1 }\n')).toBe('a: { lit: [key, fill], b: 1 }\n');
     expectProblems('a: { text: "Poured, by hand", list: [a, b] }\nb: Poured, by hand\n');
   });
 

@@ -199,7 +199,7 @@ describe('wrong-shape', () => {
   it('offers the first of several that can be the value', () => {
     expectOne(spec({ more: '«region»: [DE, 230 V, 50 Hz]' }), 'shoot', { rule: 'wrong-shape', says: 'a list of 3' });
     const text = spec({ more: 'region: [DE, 230 V, 50 Hz]' });
-    expect(fixed(text, problemsOf(text))).toBe(spec({ more: 'region: DE' }));
+    expect(fixed(text, problemsOf(text))).toBe(spec({ more: 'region: DE 230 V 50 Hz' }));
   });
 
   it('says where A to B has no place', () => {
@@ -388,7 +388,9 @@ describe('wrong-unit', () => {
   });
 
   it('says why a change of angle is in plain degrees', () => {
-    expectOne(camera('angle: «10° left to 20° right»'), 'shoot', { rule: 'wrong-unit', says: '50° right is `310°`' });
+    const says = '50° right is `310°`';
+    expectOne(camera('angle: «10° left to 20° right»'), 'shoot', { rule: 'wrong-unit', says, fix: '370° to 340°' });
+    expectOne(camera('angle: «20° right to 60° right»'), 'shoot', { rule: 'wrong-unit', says, fix: '340° to 300°' });
   });
 });
 
@@ -673,6 +675,10 @@ describe('what people bring along', () => {
     [spec({ more: 'schedule: [{ day: «1.2.2026» }]' }), 'wrong-unit', 'year-month-day', '2026-02-01', true],
     [spec({ more: 'schedule: [{ day: «12/20/2026» }]' }), 'wrong-unit', 'year-month-day', '2026-12-20', true],
     [spec({ more: 'schedule: [{ day: «01/02/2026» }]' }), 'wrong-unit', "can't be read as a date", null],
+    [spec({ more: 'schedule: [{ day: «2 Dec 2026» }]' }), 'wrong-unit', 'year-month-day', '2026-12-02', true],
+    [spec({ more: 'schedule: [{ day: «December 20 2026» }]' }), 'wrong-unit', 'year-month-day', '2026-12-20', true],
+    [shot('record: «1 min 30 s»'), 'wrong-unit', 'several units', '90 s', true],
+    [shot('record: 12 s, reset: «1 h 5 min»'), 'wrong-unit', 'several units', '65 min', true],
     [shot('«record 12 s», takes: 2'), 'unknown-key', '`record: 12 s`', 'record: 12 s', false],
   ];
   it.each(slips)('%s', (marked, rule, says, fix, safe) => {

@@ -133,10 +133,18 @@ export function cutByComma(text: string, value: ScalarNode, names: readonly Scal
   const written = text.slice(whole.start, whole.end);
   const meant = numbersMeant(written);
   if (meant.length > 0) return numberCutByComma(value, whole, meant);
-  const message = `Inside braces a comma ends the text, so only \`${shown(value.text)}\` is read. Put quotes round \`${shown(written)}\`.`;
-  const edit = { ...whole, text: quote(written) };
-  const fix: Fix = { title: 'Put quotes round the whole text', edits: [edit], safe: false };
-  const fixes = [fix, ...(first && first === last ? missingColon(first) : [])];
+  // Words alone may be several names, `shows: crank, comb`, which only the field knows: what does not do is not offered.
+  const isNames = [value, ...names].every(({ text, quoted }) => !quoted && /^[a-z][\w-]*$/i.test(text));
+  const how = isNames
+    ? `Several names stand in brackets, \`[${shown(written)}]\`, a text in quotes`
+    : `Put quotes round \`${shown(written)}\``;
+  const message = `Inside braces a comma ends the text, so only \`${shown(value.text)}\` is read. ${how}.`;
+  const instead = (title: string, text: string): Fix => ({ title, edits: [{ ...whole, text }], safe: false });
+  const fixes = [
+    ...(isNames ? [instead('Put brackets round the names', `[${written}]`)] : []),
+    instead('Put quotes round the whole text', quote(written)),
+    ...(first && first === last ? missingColon(first) : []),
+  ];
   return { problem: problem('comma-in-braces', place, message, { fixes }), meant: undefined };
 }
 

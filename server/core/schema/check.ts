@@ -322,11 +322,8 @@ class SchemaCheck {
     }
     const is = node.kind === 'scalar' ? `${quoted(node.text)} alone` : node.kind === 'list' ? 'a list' : 'a block';
     if (shape === 'lines') {
-      return this.#report(
-        'wrong-shape',
-        at,
-        `${quoted(key)} is a list, in which each line starts with \`- \`, and here is ${is}${such}.`,
-      );
+      const message = `${quoted(key)} is a list, in which each line starts with \`- \`, and here is ${is}${such}.`;
+      return this.#report('wrong-shape', at, message, node.kind === 'map' ? asOnlyLine(node) : []);
     }
     if (shape === 'named') {
       return this.#report(
@@ -378,14 +375,15 @@ class SchemaCheck {
     const message = isOne
       ? `${quoted(key)} takes one value and no list: write it without brackets${such}.`
       : `${quoted(key)} takes one value, and here is a list of ${items.length}${such}.`;
-    const meant = items.find(
-      (item): item is ScalarNode =>
-        item.kind === 'scalar' && item.alias === undefined && !item.quoted && (isOne || fits(oneOf(field), item.text)),
+    const texts = items.flatMap((item) =>
+      item.kind === 'scalar' && item.alias === undefined && !item.quoted ? item.text : [],
     );
-    if (!meant || !node.flow || node.alias !== undefined) return this.#report('wrong-shape', at, message);
+    // `region: [US, 120 V]` are the parts of one value.
+    const meant = [texts.join(' '), ...texts].find((text) => (isOne && texts.length === 1) || fits(oneOf(field), text));
+    if (meant === undefined || !node.flow || node.alias !== undefined) return this.#report('wrong-shape', at, message);
     const fix: Fix = {
-      title: `Write \`${meant.text}\``,
-      edits: [{ start: node.start, end: node.end, text: meant.text }],
+      title: `Write \`${meant}\``,
+      edits: [{ start: node.start, end: node.end, text: meant }],
       safe: isOne,
     };
     this.#report('wrong-shape', at, message, [fix]);
@@ -489,6 +487,16 @@ class SchemaCheck {
     const isSayable = pair && node.kind === 'map' && needs.every(({ example }) => example !== '');
     this.#report('missing-key', at, message, [], isSayable ? { lacks: { block: node, keys: needs } } : {});
   }
+}
+
+/** `schedule: { day: … }` as a list of that one line. */
+function asOnlyLine({ flow, alias, start, end }: MapNode): Fix[] {
+  if (!flow || alias !== undefined) return [];
+  const edits = [
+    { start, end: start, text: '[' },
+    { start: end, end, text: ']' },
+  ];
+  return [{ title: 'Put brackets round it', edits, safe: false }];
 }
 
 /** What may be said instead of the keys that a block needs only where it is not. */

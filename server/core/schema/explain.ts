@@ -4,6 +4,7 @@ import type { Fix } from '../finding.ts';
 import { listText, quoted } from '../say.ts';
 import { familiesWith, familyNamed } from '../quantities/families.ts';
 import { quantityNamed } from '../quantities/table.ts';
+import { angleDeg } from '../units.ts';
 import type { RawField } from './fields.ts';
 import { isNumber, oneOf, typesOf, yamlText } from './fields.ts';
 import { asKey, type Near, nearest } from '../nearest.ts';
@@ -123,6 +124,14 @@ const otherWords: Readonly<Record<string, readonly string[]>> = {
   grey: ['mid'],
   gray: ['mid'],
   back: ['rim'],
+  top: ['up'],
+  website: ['web'],
+  online: ['web'],
+  manual: ['locked'],
+  fixed: ['locked'],
+  global: ['worldwide'],
+  world: ['worldwide'],
+  europe: ['EEA'],
   hair: ['rim'],
 };
 
@@ -158,7 +167,7 @@ function explainSpecial(field: RawField, key: string, node: ScalarNode): Explain
     const message = `${show(node)} is no word of this format; ${quoted(key)} is ${what}.`;
     return { rule: 'unknown-word', message, fixes: word ? replace(node, word, false) : [] };
   }
-  const near = nearest(text, special);
+  const near = nearest(text, special) ?? otherWord(text, special);
   if (!near && !/^[a-z-]+$/i.test(text)) return undefined;
   const meant = near ? ` Did you mean \`${near.word}\`?` : '';
   const message = `${quoted(key)} can't be ${show(node)}.${meant} It is ${what}.`;
@@ -209,7 +218,8 @@ function explainLimits(field: RawField, key: string, node: ScalarNode): Explaine
   }
   if ((quantity === 'direction' || quantity === 'angle') && ends.length === 2 && /left|right/.test(text)) {
     const message = `${show(node)} changes, and a change is written in plain degrees, clockwise from above: 50° left is \`50°\`, 50° right is \`310°\`.`;
-    return { rule: 'wrong-unit', message, fixes: [] };
+    const plain = changeOfSides(ends[0]!, ends[1]!);
+    return { rule: 'wrong-unit', message, fixes: plain && fits(field, plain) ? replace(node, plain, false) : [] };
   }
   const asNumber = typesOf(field).some((type) => type === 'number' || type === 'integer') && isNumber(field, text);
   if (asNumber)
@@ -241,6 +251,15 @@ function explainLimits(field: RawField, key: string, node: ScalarNode): Explaine
     return { rule: 'out-of-range', message: `${quoted(key)} can't be ${show(node)}: ${why}.`, fixes: [] };
   }
   return undefined;
+}
+
+/** `45° left to 20° right` the short way: `405° to 340°`. */
+function changeOfSides(from: string, to: string): string | undefined {
+  const [start, end] = [from, to].map((text) => angleDeg(text));
+  if (start === undefined || end === undefined) return undefined;
+  const turn = ((end - start + 540) % 360) - 180;
+  const base = start + turn < 0 ? start + 360 : start;
+  return `${base}° to ${base + turn}°`;
 }
 
 function limits(field: RawField): string {

@@ -262,6 +262,26 @@ function dayFirst(text: string): string[] | undefined {
   return sign === '.' || Number(a) > 12 ? [whole, year, b, a] : undefined;
 }
 
+const months = ['jan', 'feb', 'mar', 'apr', 'may', 'jun', 'jul', 'aug', 'sep', 'oct', 'nov', 'dec'];
+
+/** `2 December 2026`, `Dec 2 2026`. As the whole, year, month and day. */
+function monthNamed(text: string): string[] | undefined {
+  const [, a, b, year] = /^(\d{1,2}|[a-z]{3,9})\.? (\d{1,2}|[a-z]{3,9})\.?,? (\d{4})$/i.exec(text) ?? [];
+  const [name, day] = [a, b].sort((one) => (Number.isNaN(Number(one)) ? -1 : 1));
+  const month = months.indexOf(name?.slice(0, 3).toLowerCase() ?? '') + 1;
+  return month > 0 && day !== undefined && /^\d+$/.test(day) ? [text, year!, String(month), day] : undefined;
+}
+
+/** `1 h 30 min`, `1 min 30 s`: in the smallest of its units. */
+function* severalUnits(text: string): Generator<Repair> {
+  const parts = /^(?:(\d+) ?h)? ?(?:(\d+) ?min)? ?(?:(\d+(?:\.\d+)?) ?s)?$/.exec(text)?.slice(1) ?? [];
+  if (parts.filter((part) => part !== undefined).length < 2) return;
+  const [h, min, s] = parts.map((part) => Number(part ?? 0)) as [number, number, number];
+  const isFine = parts[2] !== undefined;
+  const sum = isFine ? `${(h * 60 + min) * 60 + s} s` : `${h * 60 + min} min`;
+  yield { text: sum, safe: true, why: 'has several units, and one is wanted' };
+}
+
 /** `de`, `Germany`: the two letters of a country that is meant. */
 function countryIn(text: string): Repair | undefined {
   const upper = text.toUpperCase();
@@ -275,6 +295,8 @@ const alike: Readonly<Record<string, string>> = { box: 'size', direction: 'angle
 
 /** Kinds of quantity that are no number with a unit. */
 const specials: Readonly<Record<string, Special>> = {
+  'real-time': severalUnits,
+  'film-time': severalUnits,
   *size(text, field) {
     const match =
       /^([^a-z]+?)\s*([a-z"']+)?\s*(?:x|×|\*|\/|by)\s*([\d.,]+)\s*([a-z"']+)?(?:\s*(?:x|×|\*|\/|by)\s*([\d.,]+)\s*([a-z"']+)?)?$/i.exec(
@@ -339,7 +361,8 @@ const specials: Readonly<Record<string, Special>> = {
   },
   *date(text) {
     const one = (day: string) => {
-      const match = /^(\d{4})[-/. ]?(\d{1,2})[-/. ]?(\d{1,2})$/.exec(day.trim()) ?? dayFirst(day.trim());
+      const plain = day.trim();
+      const match = /^(\d{4})[-/. ]?(\d{1,2})[-/. ]?(\d{1,2})$/.exec(plain) ?? dayFirst(plain) ?? monthNamed(plain);
       return match ? `${match[1]}-${match[2]!.padStart(2, '0')}-${match[3]!.padStart(2, '0')}` : undefined;
     };
     const ends = text.split(/\s+(?:to|until|-|–|—)\s+|–|\.{2,3}/).map(one);
