@@ -28,6 +28,14 @@ export function asKey(text: string): string {
     .replace(/^-+|-+$/g, '');
 }
 
+/** Do two names have a word of three letters or more in common: `hq-mark` and `mark`? */
+export function shareWord(a: string, b: string): boolean {
+  const words = new Set(asKey(a).split('-'));
+  return asKey(b)
+    .split('-')
+    .some((word) => word.length >= 3 && words.has(word));
+}
+
 export interface Near {
   readonly word: string;
   /** True when the slip is so small that nothing else can be meant. */

@@ -31,7 +31,7 @@ export default defineRule({
     }
     for (const uses of byName(unknown)) {
       const [first] = uses;
-      const known = names[first.kind];
+      const known = first.kind === 'right' ? ofItsKind(first.name, names.right, film) : names[first.kind];
       // A kit that is missing has a finding of its own, and may well have the gear.
       if (known.inKit && (noKit || !film.kit.complete)) continue;
       // So has a block in which nothing is written yet.
@@ -99,6 +99,13 @@ function knownNames(film: Film): Record<NameKind, Known> {
     part: own('part of the product', 'product: parts', film.product.parts),
     right: own('right', 'rights', film.rights),
   };
+}
+
+/** Nobody means the release of somebody by a track. */
+function ofItsKind(name: string, rights: Known, film: Film): Known {
+  const about = kindHeardOrSeen(name, film);
+  const isOne = (other: string) => (film.rights.get(other)?.kind?.value ?? about) === about;
+  return { ...rights, names: rights.names.filter(isOne) };
 }
 
 /** Uses of one name for one kind of thing belong together: it is one slip, or one thing that is missing. */

@@ -2,6 +2,7 @@ import type { Val } from '../../core/film.ts';
 import { defineRule, type FixIdea } from '../../core/rule.ts';
 import { quoted } from '../../core/say.ts';
 import { nearest } from '../../core/nearest.ts';
+import { usesByRight } from '../../core/derived/rights.ts';
 import { everythingShown } from '../../core/derived/shown.ts';
 
 export default defineRule({
@@ -24,8 +25,9 @@ export default defineRule({
     const rename = (val: Val<string>, name: string): FixIdea[] => [
       { title: `Write \`${name}\``, edits: [{ start: val.start, end: val.end, text: name }] },
     ];
-    // A paper of that name is there: a place, say, which no shot names.
-    const isWatched = ({ value }: Val<string>) => shown.has(value) || film.rights.has(value);
+    // A paper of that name is there: a place, say, which no shot names. What is heard is watched over as such.
+    const isWatched = ({ value }: Val<string>) =>
+      shown.has(value) || film.rights.has(value) || usesByRight(film).has(value);
     for (const val of film.brief.needsRights.filter((one) => !isWatched(one))) {
       const like = near(val);
       const name = quoted(val.value);
@@ -33,8 +35,9 @@ export default defineRule({
       else
         report({ message: 'rightsNear', data: { name, near: quoted(like) }, at: val, fixes: () => rename(val, like) });
     }
-    // That nothing shows what may not be shown is as it should be; only a likely slip is worth a word.
-    for (const val of film.brief.mustNotShow.filter((one) => !shown.has(one.value))) {
+    // That nothing shows what may not be shown is as it should be; only a likely slip is worth a word, and a part is none.
+    const { parts } = film.product;
+    for (const val of film.brief.mustNotShow.filter((one) => !shown.has(one.value) && !parts.has(one.value))) {
       const like = near(val);
       if (like === undefined) continue;
       const data = { name: quoted(val.value), near: quoted(like) };

@@ -2,7 +2,7 @@ import type { Film, LampPlace, Right, SetUp, Shot } from '../../core/film.ts';
 import { defineRule } from '../../core/rule.ts';
 import { listText, quoted } from '../../core/say.ts';
 import { everythingShown, shownIn } from '../../core/derived/shown.ts';
-import { nearest } from '../../core/nearest.ts';
+import { nearest, shareWord } from '../../core/nearest.ts';
 import { strayNames } from './name-uses.ts';
 
 export default defineRule({
@@ -21,25 +21,30 @@ export default defineRule({
     right: '{name} covers nothing that is heard, seen or written in this film.',
   },
   film(film, { report }) {
+    const left = unplanned(film);
     if (film.cut.length > 0) {
       const spare = [...film.shots.values()].filter(
-        (shot) => shot.pieces.length === 0 && !isSlipOf(shot.name, film) && !isWanted(shot, film),
+        (shot) =>
+          shot.pieces.length === 0 &&
+          !isSlipOf(shot.name, film) &&
+          !isWanted(shot, film) &&
+          !(shot.setUp && left.has(shot.setUp)),
       );
       const cause = spare[0] && { start: spare[0].start, end: spare[0].end, as: 'shots' };
       for (const shot of spare)
         report({ message: 'shots', data: { shot: quoted(shot.name) }, at: shot, shot, cause, isUnused: true });
     }
-    if (film.shots.size > 0) {
-      for (const lamp of unlit(film))
-        report({ message: 'lamp', data: { name: quoted(lamp.name), why: why(lamp) }, at: lamp, isUnused: true });
-    }
     const filmed = new Set<string | undefined>();
     for (const { setUpName } of film.shots.values()) filmed.add(setUpName?.value);
+    if (film.shots.size > 0) {
+      for (const lamp of unlit(film, filmed))
+        report({ message: 'lamp', data: { name: quoted(lamp.name), why: why(lamp) }, at: lamp, isUnused: true });
+    }
     for (const one of film.setUps.values()) {
       if (!filmed.has(one.name) && !isSlipOf(one.name, film))
         report({ message: 'setUp', data: { name: quoted(one.name) }, at: one, isUnused: true });
     }
-    for (const one of unplanned(film)) {
+    for (const one of left) {
       const shots = [...film.shots.values()].filter((shot) => shot.setUp === one);
       if (shots.length === 0) continue;
       const data = { name: quoted(one.name), shots: listText(shots.map((shot) => quoted(shot.name))) };
@@ -69,20 +74,26 @@ function isWanted(shot: Shot, { brief, shots }: Film): boolean {
 }
 
 /** Set-ups that no day names, where every day says its order: they are never filmed. */
-function unplanned({ schedule, setUps }: Film): SetUp[] {
-  if (schedule.length === 0 || schedule.some((day) => !day.order)) return [];
+function unplanned({ schedule, setUps }: Film): ReadonlySet<SetUp> {
+  if (schedule.length === 0 || schedule.some((day) => !day.order)) return new Set();
   const named = new Set(schedule.flatMap((day) => day.order?.map((val) => val.value) ?? []));
-  return [...setUps.values()].filter((one) => !named.has(one.name));
+  return new Set([...setUps.values()].filter((one) => !named.has(one.name)));
 }
 
 /** Places that no shot lights; one that others are moved from is of use to them. */
-function unlit(film: Film): LampPlace[] {
+function unlit(film: Film, filmed: ReadonlySet<string | undefined>): LampPlace[] {
   const dark = new Set(film.lamps.keys());
   for (const { lit } of film.shots.values()) {
     if (dark.size === 0) break;
     for (const { name } of lit) dark.delete(name);
   }
-  const bases = new Set([...film.lamps.values()].map((lamp) => lamp.movedFrom?.value));
+  // Those that only a set-up without shots lights come with it.
+  const bases = new Set([
+    ...[...film.lamps.values()].map((lamp) => lamp.movedFrom?.value),
+    ...[...film.setUps.values()].flatMap((one) =>
+      filmed.has(one.name) ? [] : one.fields.names('lit').map((val) => val.value),
+    ),
+  ]);
   return [...film.lamps.values()].filter(({ name }) => dark.has(name) && !bases.has(name) && !isSlipOf(name, film));
 }
 
@@ -91,12 +102,13 @@ function why({ changes, movedFrom }: LampPlace): string {
   return movedFrom ? ' A lamp placed again is lit only where `lit` names it.' : '';
 }
 
-/** Rights that are about nothing in the film; one to film in a place is about all of it. */
+/**
+ * Rights that are about nothing in the film. One to film in a place is about all of it, and what is seen may have another name
+ * in its paper: one that shares a word with something that the plan names was thought of.
+ */
 function uncovering(film: Film): Right[] {
-  const particular = [...film.rights.values()].filter((one) => one.kind?.value !== 'place');
-  if (particular.length === 0) return [];
-  const { brief, music, sounds, titles, cut, shots } = film;
-  const vals = [
+  const { brief, music, sounds, titles, cut, shots, product } = film;
+  const named = [
     music?.track,
     ...sounds.map((sound) => sound.track),
     ...titles.map((title) => title.font),
@@ -105,7 +117,19 @@ function uncovering(film: Film): Right[] {
     ...(brief?.needsRights ?? []),
     ...(brief?.mustShow ?? []),
   ];
-  const covered = new Set(vals.flatMap((val) => val?.value ?? []));
-  const shown = everythingShown(film);
-  return particular.filter(({ name }) => !covered.has(name) && !shown.has(name));
+  const covered = new Set([...named.flatMap((val) => val?.value ?? []), ...everythingShown(film)]);
+  const things = [
+    ...covered,
+    ...product.parts.keys(),
+    ...[film.title, brief?.client].flatMap((val) => val?.value ?? []),
+  ];
+  return [...film.rights.values()].filter(({ name, kind }) => {
+    if (covered.has(name) || kind?.value === 'place') return false;
+    if (isSeen.has(kind?.value ?? '')) return !things.some((thing) => shareWord(name, thing));
+    // What is heard and names no track is told so, and that this may be it.
+    const heard = kind?.value === 'music' ? [music] : kind?.value === 'sound' ? sounds : [];
+    return !heard.some((one) => one && !one.track);
+  });
 }
+
+const isSeen: ReadonlySet<string> = new Set(['mark', 'artwork', 'release']);

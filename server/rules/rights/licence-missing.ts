@@ -1,7 +1,7 @@
 import { deliverablesOf, type RightUse, rightUses, usesByRight } from '../../core/derived/rights.ts';
-import type { Film } from '../../core/film.ts';
-import { type Context, defineRule, type Limit } from '../../core/rule.ts';
-import { quoted } from '../../core/say.ts';
+import type { Film, Right } from '../../core/film.ts';
+import { type Context, defineRule, type FixIdea, type Limit, set } from '../../core/rule.ts';
+import { listText, quoted } from '../../core/say.ts';
 import {
   atPapers,
   faultExcess,
@@ -16,7 +16,7 @@ import {
 import { addLicensed, addOwn, sayOwn } from './write-right.ts';
 
 const messages = {
-  noTrack: 'The {what} names no `track`, so no paper covers it in {where}. {closing}',
+  noTrack: 'The {what} names no `track`, so no paper covers it in {where}.{near} {closing}',
   noRight:
     '{name} needs a paper, as the brief says, and there is none under `rights`.{near} It is seen in {where}. {closing}',
   unnamed: '{name}: no paper is named in `proof`, and it is used in {where}. {way} {closing}',
@@ -53,7 +53,22 @@ function checkUnnamed(film: Film, { report }: Ctx): void {
     const where = shownText(use.deliverables);
     if (use.name === undefined) {
       if (saysTrack(use, film)) continue;
-      report({ message: 'noTrack', data: { what: use.as, where, closing: notAdvice }, at: use.at });
+      const free = [...film.rights.values()].filter(
+        ({ name, kind }) => kind?.value === use.as && !usesByRight(film).has(name),
+      );
+      const near =
+        free.length > 0
+          ? ` Is it ${listText(
+              free.map(({ name }) => quoted(name)),
+              'or',
+            )}?`
+          : '';
+      report({
+        message: 'noTrack',
+        data: { what: use.as, where, near, closing: notAdvice },
+        at: use.at,
+        fixes: () => trackOf(use, film, free),
+      });
     } else if (use.as === 'shown' && needed.has(use.name) && !film.rights.has(use.name) && !said.has(use.name)) {
       said.add(use.name);
       const all = usesByRight(film).get(use.name) ?? [];
@@ -74,8 +89,16 @@ function checkUnnamed(film: Film, { report }: Ctx): void {
 
 /** A track that can't be read is reported as such. */
 function saysTrack(use: RightUse, film: Film): boolean {
-  const block = [film.music, ...film.sounds].find((one) => one === use.at);
-  return block?.fields.said('track') ?? false;
+  return heardAt(use, film)?.fields.said('track') ?? false;
+}
+
+function heardAt({ at }: RightUse, { music, sounds }: Film) {
+  return [music, ...sounds].find((one) => one === at);
+}
+
+function trackOf(use: RightUse, film: Film, rights: readonly Right[]): FixIdea[] {
+  const block = heardAt(use, film);
+  return block ? rights.map(({ name }) => set(`Name its track: ${quoted(name)}`, [block, 'track', name])) : [];
 }
 
 function checkPapers(film: Film, { report }: Ctx): void {

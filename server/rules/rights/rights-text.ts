@@ -3,7 +3,7 @@ import type { Deliverable } from '../../core/film.ts';
 import { listFirst, listText, quoted } from '../../core/say.ts';
 import { isDraft, usesByRight } from '../../core/derived/rights.ts';
 import { groupBy } from '../../core/group-by.ts';
-import { nearest } from '../../core/nearest.ts';
+import { nearest, shareWord } from '../../core/nearest.ts';
 import { pathFault } from '../../core/paths.ts';
 import { type FixIdea, set } from '../../core/rule.ts';
 import type { Film, Right } from '../../core/film.ts';
@@ -43,7 +43,7 @@ export function shownText(deliverables: readonly Deliverable[]): string {
 export function nearRight(name: string, film: Film): string {
   const used = usesByRight(film);
   const free = [...film.rights.keys()].filter((one) => !used.has(one));
-  const near = nearest(name, free)?.word;
+  const near = nearest(name, free)?.word ?? free.find((one) => shareWord(one, name));
   return near === undefined ? '' : ` There is ${quoted(near)}: is that the same thing?`;
 }
 
