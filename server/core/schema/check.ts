@@ -502,13 +502,7 @@ function asOnlyLine({ flow, alias, start, end }: MapNode): Fix[] {
 /** What may be said instead of the keys that a block needs only where it is not. */
 function insteadOf({ if: unless }: RawField): string {
   const [key] = unless?.not.required ?? [];
-  if (key === undefined) return '';
-  const words = unless?.not.properties?.[key]?.enum;
-  if (!words) return `, or \`${key}\` to take over from another`;
-  return `, unless it says ${listText(
-    words.map((word) => quoted(`${key}: ${word}`)),
-    'or',
-  )}`;
+  return key === undefined ? '' : `, or \`${key}\` to take over from another`;
 }
 
 /** The value that is meant, where a fix of it is sure. */

@@ -1,14 +1,15 @@
 import { easyReading, holdS } from '../../calc/reading.ts';
 import { shared, uncovered } from '../../calc/territory.ts';
 import { quote } from '../../core/document/edits.ts';
-import { deliverablesOf, titleIn, usesByRight } from '../../core/derived/rights.ts';
+import { deliverablesOf, needsOf, titleIn, usesByRight } from '../../core/derived/rights.ts';
 import type { Deliverable, Film, Right } from '../../core/film.ts';
 import { type Context, defineRule, type FixIdea, type Limit, set } from '../../core/rule.ts';
 import { listText, quoted, secondsText } from '../../core/say.ts';
-import { namesText, notAdvice, placesText, territoryText } from './rights-text.ts';
+import { namesText, notAdvice, paperFault, placesText, territoryText, unsaid } from './rights-text.ts';
 import { listOf } from './write-right.ts';
 
 const messages = {
+  unsaid: '{name} does not say {keys}: look up in its paper where it may be shown. The film needs it {needed}.',
   use: '{name} may be shown {has}, but {missing}. {closing}',
   territory: '{name} may be shown {has}, but {missing}. {closing}',
   credit: '{name} asks for {credit} to be seen, and no title says that in {where}. {closing}',
@@ -31,11 +32,33 @@ export default defineRule({
       checkCredit(right, deliverables, film, context);
       // Own work and what belongs to everybody may be shown anywhere.
       if (right.owner !== 'licensed') continue;
+      // Of a paper that is not there, that is told with it.
+      if (!paperFault(right, film)) checkSaid(right, deliverables, context);
       checkUses(right, deliverables, context);
       checkTerritory(right, deliverables, film, context);
     }
   },
 });
+
+function checkSaid(right: Right, deliverables: readonly Deliverable[], { report }: Ctx): void {
+  const keys = unsaid(right);
+  if (keys.length === 0) return;
+  const { shownOn, territory } = needsOf(deliverables);
+  const needed = `${placesText(shownOn)}, ${territoryText(territory)}`;
+  const lists = { 'shown-on': listOf(shownOn), territory: listOf(territory) };
+  report({
+    message: 'unsaid',
+    severity: 'warning',
+    data: { name: quoted(right.name), keys: listText(keys.map(quoted)), needed },
+    at: right,
+    fixes: [
+      set(
+        `Say ${listText(keys.map((key) => quoted(`${key}: ${lists[key]}`)))}, if its paper does`,
+        ...keys.map((key) => [right, key, lists[key]] as const),
+      ),
+    ],
+  });
+}
 
 function checkUses(right: Right, deliverables: readonly Deliverable[], { report }: Ctx): void {
   if (right.shownOn.length === 0) return;
@@ -57,11 +80,15 @@ function checkTerritory(right: Right, deliverables: readonly Deliverable[], film
   if (right.territory.length === 0) return;
   const missing = deliverables.flatMap((one) => {
     const outside = uncovered(one.territory, right.territory);
-    // What would say it is taken over from a deliverable that is not there.
+    const isSaid = one.fields.said('territory');
+    // What would say it is taken over from a deliverable that is not there; and an event is in one place, wherever that is.
     if (outside.length === 0 || (one.like && !film.deliverables.has(one.like.value))) return [];
-    const said = one.fields.said('territory') ? '' : ' (taken so, no `territory` is said)';
+    if (!isSaid && one.shownOn.every((place) => place === 'event' || place === 'internal')) return [];
     const where = territoryText(outside).replace('the EEA', 'all of the EEA');
-    return `${quoted(one.name)} is shown ${where}${said}`;
+    return {
+      isSaid,
+      text: `${quoted(one.name)} is shown ${where}${isSaid ? '' : ' (taken so, no `territory` is said)'}`,
+    };
   });
   if (missing.length === 0) return;
   report({
@@ -69,9 +96,10 @@ function checkTerritory(right: Right, deliverables: readonly Deliverable[], film
     data: {
       name: quoted(right.name),
       has: territoryText(right.territory),
-      missing: listText(missing),
+      missing: listText(missing.map(({ text }) => text)),
       closing: notAdvice,
     },
+    severity: missing.some(({ isSaid }) => isSaid) ? 'error' : 'warning',
     at: right.territoryAt ?? right,
     fixes: () => showLess(deliverables, 'territory', (one) => shared(one.territory, right.territory)),
   });

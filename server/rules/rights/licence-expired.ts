@@ -39,6 +39,8 @@ type Ctx = Context<typeof messages, { soon: Limit }>;
 const first = (one: Deliverable) => one.published!.value.from;
 const last = (one: Deliverable) => one.published!.value.to;
 
+const staysOn = (place: string) => place === 'web' || place === 'social';
+
 function isNever({ from, until }: Right): boolean {
   return from !== undefined && until !== undefined && from.value > until.value;
 }
@@ -83,8 +85,10 @@ function checkEnd({ name, until }: Right, dated: readonly Deliverable[], { limit
     });
     return;
   }
-  // One day is the day on which it goes out: nothing says how long it stays.
-  const open = dated.filter((one) => first(one) === last(one) && until.value - first(one) < limits.soon);
+  // One day is the day on which it goes out: nothing says how long it stays online; a fair or a broadcast is over then.
+  const open = dated.filter(
+    (one) => first(one) === last(one) && until.value - first(one) < limits.soon && one.shownOn.some(staysOn),
+  );
   if (open.length === 0) return;
   const firstDay = Math.max(...open.map(first));
   const days = daysText(until.value - firstDay);

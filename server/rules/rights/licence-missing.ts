@@ -9,6 +9,7 @@ import {
   namePaper,
   nearRight,
   noRightExcess,
+  norSaid,
   notAdvice,
   paperFault,
   shownText,
@@ -19,15 +20,16 @@ const messages = {
   noTrack: 'The {what} names no `track`, so no paper covers it in {where}.{near} {closing}',
   noRight:
     '{name} needs a paper, as the brief says, and there is none under `rights`.{near} It is seen in {where}. {closing}',
-  unnamed: '{name}: no paper is named in `proof`, and it is used in {where}. {way} {closing}',
-  badPath: '{name}: the path of its paper {fault}, so nobody can look it up. {closing}',
-  noFile: '{name}: there is no file {proof} in this folder, so nothing shows that it may be used in {where}. {closing}',
+  unnamed: '{name}: no paper is named in `proof`, and it is used in {where}. {way}{nor} {closing}',
+  badPath: '{name}: the path of its paper {fault}, so nobody can look it up.{nor} {closing}',
+  noFile:
+    '{name}: there is no file {proof} in this folder, so nothing shows that it may be used in {where}.{nor} {closing}',
   noneThere:
     'None of the papers that are named in {folder} is there: those of {names}. So nothing shows that they may be used in {where}. Put them there, or name them where they are. {closing}',
   noFileOfAll:
     '{names}: there is no file {proof} in this folder, so nothing shows that they may be used in {where}. {closing}',
   draft:
-    '{name}: {proof} is a draft that nobody has signed, so nothing shows that it may be used in {where}. Name the signed paper, once you have it. {closing}',
+    '{name}: {proof} is a draft that nobody has signed, so nothing shows that it may be used in {where}. Name the signed paper, once you have it.{nor} {closing}',
 } as const;
 
 type Ctx = Context<typeof messages, Record<string, Limit>>;
@@ -119,7 +121,8 @@ function checkPapers(film: Film, { report }: Ctx): void {
   for (const { name, right, uses } of used) {
     const fault = said.has(right) ? undefined : paperFault(right, film);
     if (!fault) continue;
-    const data = { name: quoted(name), where: shownText(deliverablesOf(uses)), closing: notAdvice };
+    const where = shownText(deliverablesOf(uses));
+    const data = { name: quoted(name), where, nor: norSaid(right), closing: notAdvice };
     if (fault.kind === 'unnamed') {
       // The client's own mark on the client's product comes with the client's brief, unless that asks for a paper.
       const asked = film.brief?.needsRights.some((val) => val.value === name);

@@ -7,6 +7,7 @@ import {
   faultExcess,
   missingTogether,
   namePaper,
+  norSaid,
   nearRight,
   noRightExcess,
   paperFault,
@@ -20,15 +21,15 @@ const messages = {
   none: '{name} can be recognised in {where}, and there is no right of that name with `kind: release`.{near} For yourself `owner: own` is enough. {closing}',
   otherKind:
     '{name} can be recognised in {where}, but the right of that name is about {kind}, not a release. {closing}',
-  unnamed: '{name}: the release names no paper in `proof`; it is {met} in {where}. {way} {closing}',
-  badPath: '{name}: the path of the release {fault}, so nobody can look it up. {closing}',
-  noFile: '{name}: there is no file {proof} in this folder, so nothing shows the release for {where}. {closing}',
+  unnamed: '{name}: the release names no paper in `proof`; it is {met} in {where}. {way}{nor} {closing}',
+  badPath: '{name}: the path of the release {fault}, so nobody can look it up.{nor} {closing}',
+  noFile: '{name}: there is no file {proof} in this folder, so nothing shows the release for {where}.{nor} {closing}',
   noneThere:
     'None of the releases that are named in {folder} is there: those of {names}, who are {met} in {where}. Put them there, or name them where they are. {closing}',
   noFileOfAll:
     '{names}: there is no file {proof} in this folder, so nothing shows the release of all of them for {where}. {closing}',
   draft:
-    '{name}: {proof} is a draft that nobody has signed, so nothing shows the release for {where}. Name the signed one, once you have it. {closing}',
+    '{name}: {proof} is a draft that nobody has signed, so nothing shows the release for {where}. Name the signed one, once you have it.{nor} {closing}',
 } as const;
 
 export default defineRule({
@@ -78,13 +79,14 @@ function isRelease({ kind }: Right): boolean {
 
 function checkPaper(
   right: Right,
-  data: { name: string; met: string; where: string; closing: string },
+  about: { name: string; met: string; where: string; closing: string },
   film: Film,
   { report }: Context<typeof messages, Record<string, Limit>>,
 ): void {
   const fault = paperFault(right, film);
   const excess = faultExcess;
   if (!fault) return;
+  const data = { ...about, nor: norSaid(right) };
   if (fault.kind === 'unnamed') {
     const way = right.fields.said('owner') ? 'Name it there.' : 'Name it there, or say `owner: own` if it is you.';
     const fixes = () => [...namePaper(right, film), ...sayOwn(right)];

@@ -51,6 +51,17 @@ export function namesText(deliverables: readonly Deliverable[]): string {
   return listText(deliverables.map((one) => quoted(one.name)));
 }
 
+/** What a licensed right must say of its paper and does not. */
+export function unsaid({ owner, fields }: Right): ('shown-on' | 'territory')[] {
+  return owner === 'licensed' ? (['shown-on', 'territory'] as const).filter((key) => !fields.said(key)) : [];
+}
+
+/** ` Nor does it say its `territory`.`, beside a finding about the paper: both are known once that is there. */
+export function norSaid(right: Right): string {
+  const keys = unsaid(right);
+  return keys.length === 0 ? '' : ` Nor does it say its ${listText(keys.map(quoted))}.`;
+}
+
 /** What is wrong with the paper that a right names; undefined where none is needed or it is there. */
 export type PaperFault =
   | { readonly kind: 'unnamed' }
