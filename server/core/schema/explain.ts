@@ -218,8 +218,7 @@ function explainLimits(field: RawField, key: string, node: ScalarNode): Explaine
   }
   if ((quantity === 'direction' || quantity === 'angle') && ends.length === 2 && /left|right/.test(text)) {
     const message = `${show(node)} changes, and a change is written in plain degrees, clockwise from above: 50° left is \`50°\`, 50° right is \`310°\`.`;
-    const plain = changeOfSides(ends[0]!, ends[1]!);
-    return { rule: 'wrong-unit', message, fixes: plain && fits(field, plain) ? replace(node, plain, false) : [] };
+    return { rule: 'wrong-unit', message, fixes: plainChange(node, ends) };
   }
   const asNumber = typesOf(field).some((type) => type === 'number' || type === 'integer') && isNumber(field, text);
   if (asNumber)
@@ -254,12 +253,12 @@ function explainLimits(field: RawField, key: string, node: ScalarNode): Explaine
 }
 
 /** `45° left to 20° right` the short way: `405° to 340°`. */
-function changeOfSides(from: string, to: string): string | undefined {
-  const [start, end] = [from, to].map((text) => angleDeg(text));
-  if (start === undefined || end === undefined) return undefined;
+function plainChange(node: ScalarNode, ends: readonly string[]): Fix[] {
+  const [start, end] = ends.map((text) => angleDeg(text));
+  if (start === undefined || end === undefined) return [];
   const turn = ((end - start + 540) % 360) - 180;
   const base = start + turn < 0 ? start + 360 : start;
-  return `${base}° to ${base + turn}°`;
+  return replace(node, `${base}° to ${base + turn}°`, false);
 }
 
 function limits(field: RawField): string {

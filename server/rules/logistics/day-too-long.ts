@@ -1,5 +1,5 @@
 import { betterOrders, betweenTakesS, dayPlans, dayTime, type DayPlan, takesS } from '../../core/derived/schedule.ts';
-import type { Film } from '../../core/film.ts';
+import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea } from '../../core/rule.ts';
 import { hoursText, quoted } from '../../core/say.ts';
 import type { Seconds } from '../../core/units.ts';
@@ -21,10 +21,14 @@ export default defineRule({
     for (const plan of dayPlans(film)) {
       const hours = plan.day?.hours;
       if (!hours || plan.works.length === 0) continue;
-      const time = dayTime(plan, film);
+      const all = dayTime(plan, film);
+      const time = { ...all, totalS: all.totalS - asideS(plan, film) };
       const hasS = (hours.value.to - hours.value.from) * 60;
       // Where only the start is said, the day has no end.
       if (hasS <= 0 || time.totalS <= hasS + limits.allow + 1e-6) continue;
+      const isTaken = plan.works[0]?.buildMinutes === undefined;
+      // It is too long only where setting up takes what nobody has said.
+      const isOnlyTaken = isTaken && time.totalS - time.buildS <= hasS + limits.allow;
       const rest = [
         time.cleaningS > 0 ? `, cleaning ${hoursText(time.cleaningS)}` : '',
         time.breaksS > 0 ? `, breaks ${hoursText(time.breaksS)}` : '',
@@ -35,19 +39,29 @@ export default defineRule({
           number: plan.called,
           needed: hoursText(time.totalS),
           hours: hoursText(hasS),
-          build: hoursText(time.buildS),
+          build: `${hoursText(time.buildS)}${isTaken ? ' (taken so, no `build` is said)' : ''}`,
           changes: hoursText(time.changesS),
           takes: hoursText(time.takesS),
           rest: rest.join(''),
           advice: advice(plan, film, time.totalS - hasS),
         },
         at: hours,
+        ...(isOnlyTaken && { severity: 'info' as const }),
         excess: time.totalS - hasS,
         fixes: fixes(plan, film),
       });
     }
   },
 });
+
+/** Takes of a time-lapse that runs by itself on a camera of its own, while the others film; not longer than what they take. */
+function asideS({ shots }: DayPlan, film: Film): Seconds {
+  const cameraOf = ({ camera }: Shot) => camera.body?.name;
+  const isAside = (shot: Shot) =>
+    shot.interval !== undefined && shots.every((one) => one === shot || cameraOf(one) !== cameraOf(shot));
+  const sumS = (some: readonly Shot[]) => some.reduce((sum, shot) => sum + takesS(shot, film), 0);
+  return Math.min(sumS(shots.filter(isAside)), sumS(shots.filter((shot) => !isAside(shot))));
+}
 
 /**
  * The shot whose takes fill the most of the day, and how far moving it to another day would go; where it is all that the day

@@ -22,7 +22,7 @@ export default defineRule({
       for (const val of shot.after) {
         if (val.value === shot.name) report({ message: 'self', data: { shot: quoted(shot.name) }, at: val, shot });
         const [own, other] = [places.get(shot.name), places.get(val.value)];
-        if (!own || !other || own.place >= other.place) continue;
+        if (!own || !other || !isBefore(own, other)) continue;
         const data = { shot: quoted(shot.name), before: quoted(val.value) };
         if (isSameWork(own, other)) report({ message: 'circle', data, at: val, shot });
         else
@@ -42,6 +42,7 @@ interface Place {
   /** Counted through all days. */
   readonly place: number;
   readonly day: string;
+  readonly date: number | undefined;
   readonly setUp?: string;
   /** All that is filmed while that set-up stands. */
   readonly together: readonly Shot[];
@@ -54,9 +55,18 @@ function placesInWork(film: Film): ReadonlyMap<string, Place> {
   for (const { day, called, works } of dayPlans(film)) {
     const name = day?.day ? dateText(day.day.value) : `day ${called}`;
     for (const { name: setUp, shots } of works)
-      for (const shot of shots) places.set(shot.name, { shot, place: places.size, day: name, setUp, together: shots });
+      for (const shot of shots) {
+        const date = day?.day?.value;
+        places.set(shot.name, { shot, place: places.size, day: name, date, setUp, together: shots });
+      }
   }
   return places;
+}
+
+/** Days count by their dates: one that stands in the wrong place of the list has a finding of its own. */
+function isBefore(own: Place, other: Place): boolean {
+  const [a, b] = [own.date, other.date];
+  return a !== undefined && b !== undefined && a !== b ? a < b : own.place < other.place;
 }
 
 /** There shots are put in order by `after`, so that only a circle is left. */

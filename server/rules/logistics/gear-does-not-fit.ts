@@ -1,4 +1,4 @@
-import type { Camera, Film, Gear, LampPlace, Shot, Val } from '../../core/film.ts';
+import type { Camera, Day, Film, Gear, LampPlace, Shot, Val } from '../../core/film.ts';
 import { fits } from '../../core/resolve/kit.ts';
 import { type Context, defineRule, type FixIdea, type Limit, set } from '../../core/rule.ts';
 import { lengthText, listText, quoted, stopsText } from '../../core/say.ts';
@@ -121,17 +121,29 @@ function checkDays(film: Film, { report }: Ctx): void {
     );
     const cameras = new Set(shots.flatMap((shot) => shot.camera.body?.name ?? []));
     const lamps = shots.flatMap((shot) => shot.lit.flatMap((place) => place.lamp?.name ?? []));
+    // Recorders, tables and sliders have cards and batteries of their own.
+    const beside = shots.flatMap(({ microphoneName, turn, camera }) =>
+      [microphoneName, turn?.tableName, camera.supportName].flatMap((val) => val?.value ?? []),
+    );
     const unknown = shots.some((shot) => !shot.camera.body);
-    const useful = (gear: Gear, names: Iterable<string>) => unknown || [...names].some((name) => fits(gear, name));
-    for (const val of day.cards ?? []) {
-      const card = film.kit.cards.get(val.value);
-      if (!card?.fits || useful(card, cameras)) continue;
-      report({ message: 'card', data: { gear: quoted(card.name), fit: fitText(card) }, at: val });
-    }
-    for (const val of day.batteries ?? []) {
-      const battery = film.kit.batteries.get(val.value);
-      if (!battery?.fits || useful(battery, [...cameras, ...lamps])) continue;
-      report({ message: 'battery', data: { gear: quoted(battery.name), fit: fitText(battery) }, at: val });
-    }
+    const check = (
+      message: 'card' | 'battery',
+      named: Day['cards'],
+      gear: ReadonlyMap<string, Gear>,
+      users: Set<string>,
+    ) => {
+      const isUseful = (one: Gear | undefined) =>
+        unknown || (one && [...users, ...beside].some((name) => fits(one, name)));
+      const isIdle = ({ value }: Val<string>) => gear.has(value) && !isUseful(gear.get(value));
+      const idle = named?.filter(isIdle) ?? [];
+      // One that lies about beside one that fits spoils nothing.
+      const severity = idle.length === named?.length ? 'error' : 'info';
+      for (const val of idle) {
+        const one = gear.get(val.value)!;
+        report({ message, data: { gear: quoted(one.name), fit: fitText(one) }, at: val, severity });
+      }
+    };
+    check('card', day.cards, film.kit.cards, cameras);
+    check('battery', day.batteries, film.kit.batteries, new Set([...cameras, ...lamps]));
   }
 }

@@ -25,7 +25,7 @@ export default defineRule({
   film(film, { limits, report }) {
     for (const plan of dayPlans(film)) {
       const better = plan.day && betterOrders(film).get(plan);
-      if (!plan.day || !better) continue;
+      if (!plan.day || !better || movesDaylight(plan.works, better.works)) continue;
       const saved = better.nowS - better.bestS;
       const hours = plan.day.hours?.value;
       const dayS = hours ? (hours.to - hours.from) * 60 : 0;
@@ -45,6 +45,12 @@ export default defineRule({
     }
   },
 });
+
+/** When the light of the window is right, the sun says: what it lights alone keeps its place among the others. */
+function movesDaylight(now: readonly Work[], then: readonly Work[]): boolean {
+  const isSunlit = ({ shots }: Work) => shots.some(({ lit, room }) => lit.length === 0 && room?.source === 'window');
+  return now.some((work, index) => isSunlit(work) !== isSunlit(then[index]!));
+}
 
 function orderText(works: readonly Work[]): string {
   return works.map((work) => `\`${work.name}\``).join(', ');

@@ -4,7 +4,7 @@ import { rateFps } from '../../calc/rate.ts';
 import { shutterS } from '../../calc/shutter.ts';
 import { mired } from '../../calc/temperature.ts';
 import { fileS, shutterSeconds } from '../../core/derived/time.ts';
-import type { Camera, LampPlace, Shot } from '../../core/film.ts';
+import type { Camera, CameraBody, LampPlace, Shot } from '../../core/film.ts';
 import { fits } from '../../core/resolve/kit.ts';
 import { type Context, defineRule, type FixIdea, type Limit, set } from '../../core/rule.ts';
 import * as say from '../../core/say.ts';
@@ -70,7 +70,7 @@ export default defineRule({
 
 function checkMode(shot: Shot, { report }: Ctx): void {
   const { body, mode } = shot.camera;
-  if (!body || body.modes.length === 0 || mode) return;
+  if (!body || body.modes.length === 0 || mode || isOfPictures(shot, body)) return;
   const rows = nearestRows(shot, body);
   // Each has commas of its own.
   const nearest = rows.map((row) => row.text).join('; ');
@@ -80,6 +80,13 @@ function checkMode(shot: Shot, { report }: Ctx): void {
     at: valueAtFault(shot, body) ?? shot,
     fixes: rows.map((row) => row.fix),
   });
+}
+
+/** Pictures of a time-lapse are photographs where they are larger than any film that the camera records. */
+function isOfPictures({ interval, camera: { raster } }: Shot, { modes }: CameraBody): boolean {
+  return (
+    interval !== undefined && modes.every((one) => one.raster && raster && one.raster.value.width < raster.value.width)
+  );
 }
 
 /** The end of a range that a value lies beyond; undefined within it, a tenth of a stop allowed. */
@@ -235,7 +242,7 @@ function checkTake(shot: Shot, { report }: Ctx): void {
   const after = say.secondsText((body.fileLimit.value * 8) / bitrate.value, 0);
   report({
     message: 'file',
-    severity: 'warning',
+    severity: 'info',
     data: { ...data, bitrate: bitrate.text, size: say.bytesText(size), limit: body.fileLimit.text, after },
     at: record,
   });
@@ -244,7 +251,8 @@ function checkTake(shot: Shot, { report }: Ctx): void {
 /** The cards of the shot's day where they are named, else all that fit: the fastest of them decides. */
 function checkCard(shot: Shot, { film, limits, report }: Ctx): void {
   const { body, mode, rate, raster } = shot.camera;
-  if (!body || !mode?.bitrate) return;
+  // Between the pictures of a time-lapse there is time to write.
+  if (!body || !mode?.bitrate || shot.interval) return;
   const named = film.schedule.find((day) => day.order?.some((one) => one.value === shot.setUpName?.value))?.cards;
   const names = named?.map((one) => one.value) ?? [...film.kit.cards.keys()];
   const cards = names.flatMap((name) => film.kit.cards.get(name) ?? []).filter((card) => fits(card, body.name));

@@ -12,7 +12,7 @@ export default defineRule({
   severity: 'warning',
   sources: ['common practice, no source'],
   messages: {
-    part: '{name}: {file} {fault}, so the film is put together without it. Put the file there, or name it as it is called.',
+    part: '{shot}: {file} {fault}, so the film is put together without it. Put the file there, or name it as it is called.',
     picture:
       'The picture {file} of {name} {fault}, so that is drawn plain. Put the picture there, or name it as it is called.',
     sketch:
@@ -26,10 +26,13 @@ export default defineRule({
       const fault = faultOf(picture, film.exists);
       if (fault) report({ message: 'picture', data: { name, file: quoted(picture.text), fault }, at: picture });
     }
-    for (const { name, media } of film.rights.values()) {
+    const parts = [...film.rights.values()].flatMap(({ name, media }) => {
       const fault = media && faultOf(media, film.exists);
-      if (fault) report({ message: 'part', data: { name: quoted(name), file: quoted(media.text), fault }, at: media });
-    }
+      return fault ? [{ name: quoted(name), file: quoted(media.text), fault, at: media }] : [];
+    });
+    const cause = parts[0] && { start: parts[0].at.start, end: parts[0].at.end, as: 'parts' };
+    for (const { name, at, file, fault } of parts)
+      report({ message: 'part', data: { shot: name, file, fault }, at, cause });
   },
   shot(shot, { film, report }) {
     const { sketch } = shot;
@@ -37,7 +40,9 @@ export default defineRule({
       const data = { shot: shot.name, file: quoted(sketch.text) };
       const fault = faultOf(sketch, film.exists);
       const found = fault ? undefined : film.sketch(sketch.value);
-      if (fault) report({ message: 'sketch', data: { ...data, fault }, at: sketch });
+      // Sketches that are not here are one matter: their folder is elsewhere.
+      const first = [...film.shots.values()].find((one) => one.sketch && faultOf(one.sketch, film.exists));
+      if (fault) report({ message: 'sketch', data: { ...data, fault }, at: sketch, cause: first?.sketch });
       else if (typeof found === 'string') report({ message: 'unusable', data: { ...data, fault: found }, at: sketch });
     }
     const table = tableOf(shot);

@@ -26,7 +26,8 @@ export default defineRule({
       message: mayRoll ? 'rolls' : 'moves',
       data: { lamp: lamp.name, what: moving, from, to, holder: said },
       at,
-      severity: mayRoll ? 'hint' : 'error',
+      // Who said what holds it contradicts that; a stand that is only taken so may be wound up.
+      severity: mayRoll ? 'hint' : lamp.heldAt ? 'error' : 'warning',
       fixes: movers.map((word) => set(titles[word]!, [lamp, 'held', word])),
     });
   },

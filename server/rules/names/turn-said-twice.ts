@@ -14,7 +14,7 @@ export default defineRule({
   },
   shot(shot, { report }) {
     const { turn } = shot;
-    if (!turn?.by || !turn.speed) return;
+    if (!turn?.by || !turn.speed || agree(shot, turn)) return;
     report({
       message: 'both',
       data: { shot: shot.name, by: quoted(turn.by.text), speed: quoted(turn.speed.text), also: inAction(shot, turn) },
@@ -23,6 +23,12 @@ export default defineRule({
     });
   },
 });
+
+/** Is the one what the other comes to, rounded by hand? */
+function agree({ actionS }: Shot, { by, speed }: Turn): boolean {
+  const degrees = actionS === undefined ? 0 : degreesTurned(speed!.value, actionS);
+  return Math.abs(degrees - by!.value) <= 0.02 * Math.abs(degrees);
+}
 
 /** What the speed would make of the action. */
 function inAction({ actionS }: Shot, { speed }: Turn): string {
