@@ -449,7 +449,7 @@ describe('day-too-long', () => {
       four('a, c, d, b').replace('{ day: 2026-12-02,', `{ day: 2026-12-02, hours: ${hours},`);
     expect(messages(text('10:00 to 12:46'), rule)).toEqual([]);
     expect(messages(text('10:00 to 12:45'), rule)).toEqual([
-      'Day 1: about 2 h 56 min of work in 2 h 45 min. Building is 1 h, changes 1 h 55 min, takes 1 min.',
+      'Day 1: about 2 h 56 min of work in 2 h 45 min. Building is 1 h (taken so, no `build` is said), changes 1 h 55 min, takes 1 min.',
     ]);
     expect(messages(text('23:00 to 01:45'), rule)[0]).toContain('about 2 h 56 min of work in 2 h 45 min.');
     expect(['23:00 to 01:46', '23:00'].flatMap((hours) => messages(text(hours), rule))).toEqual([]);
@@ -478,13 +478,27 @@ ${shots}schedule:
       );
     // 60 min + 120 x 1 min + 119 x 1 min.
     expect(messages(text(''), rule)).toEqual([
-      'Day 1: about 4 h 59 min of work in 4 h 40 min. Building is 1 h, changes 0 min, takes 3 h 59 min. 10 takes fewer of `box` would be enough.',
+      'Day 1: about 4 h 59 min of work in 4 h 40 min. Building is 1 h (taken so, no `build` is said), changes 0 min, takes 3 h 59 min. 10 takes fewer of `box` would be enough.',
     ]);
     expect(messages(text(', breaks: 30 min', 80), rule)).toEqual([]);
     expect(messages(text(', breaks: 30 min', 116), rule)[0]).toContain('takes 3 h 51 min, breaks 30 min.');
     // One take of ten hours can't be left out.
     const long = 'shots: { box: { record: 10 h, interval: 60 s } }\nschedule: [{ hours: 09:00 to 17:00 }]\n';
     expect(messages(spec(long), rule)[0]).toMatch(/takes 10 h\.$/);
+  });
+
+  test('a day that is too long only by a build that nobody said is a note', () => {
+    const day = (hours: string, build = '') =>
+      spec(`set-ups: { table: { ${build} } }
+shots:
+  box: { record: 12 s, takes: 10, reset: 2 min, set-up: table }
+schedule:
+  - { day: 2026-12-02, hours: ${hours} }
+`);
+    // 60 min and 10 x 12 s + 9 x 2 min are 80 min.
+    expect(severities(day('14:00 to 15:00'), rule)).toEqual(['info']);
+    expect(severities(day('14:00 to 15:00', 'build: 60 min'), rule)).toEqual(['warning']);
+    expect(severities(day('14:00 to 14:09'), rule)).toEqual(['warning']);
   });
 
   test('liquids take five minutes to clear, shine two minutes of cleaning', () => {
@@ -494,7 +508,9 @@ shots:
 schedule:
   - { day: 2026-12-02, hours: 09:00 to 11:00 }
 `);
-    expect(messages(text, rule)[0]).toContain('Building is 1 h, changes 0 min, takes 1 h 55 min, cleaning 2 min.');
+    expect(messages(text, rule)[0]).toContain(
+      'Building is 1 h (taken so, no `build` is said), changes 0 min, takes 1 h 55 min, cleaning 2 min.',
+    );
   });
 
   test('of two days without an order nobody knows which does what', () => {

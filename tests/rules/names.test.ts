@@ -187,11 +187,12 @@ test('a place that takes the change over is not reported again, each fix clears 
   expect(mends(text, 'lamp-moves-on-stand').slice(0, 2)).toEqual(['Put it on a rolling stand', 'Put it on a slider']);
 });
 
-test('a stand may have wheels: a hint, while what rises on it is an error', () => {
+test('a stand may have wheels: a hint, while what rises on it is a warning, and an error where the stand is said', () => {
   const graded = (field: string) =>
     severities(spec(`lamps:\n  key: { use: panel, distance: 60 cm, ${field} }\n`), 'lamp-moves-on-stand');
   expect(graded('angle: 45° to 85°')).toEqual(['hint']);
-  expect(graded('angle: 45°, height: 20 cm to 40 cm')).toEqual(['error']);
+  expect(graded('angle: 45°, height: 20 cm to 40 cm')).toEqual(['warning']);
+  expect(graded('angle: 45°, height: 20 cm to 40 cm, held: stand')).toEqual(['error']);
 });
 
 // ---- turns -------------------------------------------------------------------------------------------------------
