@@ -22,6 +22,8 @@ export interface BeatGrid {
   readonly perBeat: number;
   readonly isPlayed: boolean;
   near(frame: number): NearBeat;
+  /** By the tempo, as who counts does. */
+  nearEven(frame: number): NearBeat;
 }
 
 /** Undefined where tempo or rate are not known. */
@@ -34,11 +36,13 @@ export const beatGrid = once((film: Film): BeatGrid | undefined => {
   const firstFrame = sToFrames(music.firstBeatS - music.trimS, frames);
   const step = stepOf(cut);
   const played = playedFrames(film, frames, step);
+  const nearEven = (frame: number) => nearestBeat(frame, perBeat, firstFrame, step);
   return {
     frames,
     perBeat: perBeat.num / perBeat.den,
     isPlayed: played !== undefined,
-    near: (frame) => (played ? nearOf(played, frame) : nearestBeat(frame, perBeat, firstFrame, step)),
+    near: (frame) => (played ? nearOf(played, frame) : nearEven(frame)),
+    nearEven,
   };
 });
 

@@ -23,21 +23,14 @@ export default defineRule({
       '{after} ends at frame {frame}, the beat is played at {beat}: {off} ({ms} ms) {side}. Frame {nearest} is the nearest.',
     uneven:
       '{count} of {all} cuts are off the beats of {file} by up to {off} ({ms} ms): it is not played evenly, its beats are up to {uneven} ms from an even {tempo}. Cut on the beats that are played, or say `on-purpose: off-beat`.',
-    most: '{count} of {all} cuts are off the beat of {tempo} ({perBeat} frames): give lengths in beats, or say `on-purpose: off-beat`.',
   },
   film(film, { limits, report }) {
     const grid = film.cut.length < 2 ? undefined : beatGrid(film);
-    if (!grid) return;
+    if (!grid || isOnItsOwn(film, grid, limits.allow)) return;
     const cuts = cutsOf(film, grid);
     const off = cuts.filter((cut) => Math.abs(cut.late) > limits.allow + 1e-6);
     if (grid.isPlayed && off.length > 1) {
       report(uneven(film, cuts, off, grid));
-      return;
-    }
-    const own = onItsOwn(film, cuts, off, grid);
-    if (own) {
-      // Who cuts to a voice has the music under it.
-      if (!film.sounds.some(({ words }) => words)) report(own);
       return;
     }
     const perBeat = num(grid.perBeat, 3);
@@ -62,7 +55,7 @@ export default defineRule({
         at: piece.length ?? piece,
         excess: Math.abs(late),
         shot: piece.shot,
-        severity: severityOf(cut, grid),
+        severity: drifts ? undefined : severityOf(cut, grid, film),
         explainedBy: ['off-beat'] as const,
         fixes: () => fixes(film, cut, grid),
       };
@@ -84,42 +77,43 @@ interface Cut {
   readonly late: number;
 }
 
-function cutsOf(film: Film, grid: BeatGrid): Cut[] {
+function cutsOf(film: Film, { near: nearOf }: Pick<BeatGrid, 'near'>): Cut[] {
   return film.cut.slice(0, -1).flatMap((piece) => {
     const frame = piece.endFrame;
-    // A dissolve has no moment that could miss a beat.
-    if (frame === undefined || film.cut[piece.index + 1]!.dissolveS > 0) return [];
-    const near = grid.near(frame);
+    const next = film.cut[piece.index + 1]!;
+    // A dissolve, or a cut in the black between two fades, has no moment that could miss a beat.
+    if (frame === undefined || next.dissolveS > 0 || piece.fadeOutS > 0 || next.fadeInS > 0) return [];
+    const near = nearOf(frame);
     return [{ piece, frame, position: near.position, nearest: near.frame, late: near.late }];
   });
 }
 
-/** Half way between two beats: nobody who means one misses it by so much. */
-function severityOf({ late }: Cut, { perBeat }: BeatGrid): 'info' | undefined {
-  return Math.abs(Math.abs(late) - perBeat / 2) <= 0.5 ? 'info' : undefined;
+/** Half way between two beats nobody means one, and where nothing is counted in beats it may go by the picture. */
+function severityOf({ late }: Cut, { perBeat }: BeatGrid, film: Film): 'info' | undefined {
+  return !countsBeats(film) || Math.abs(Math.abs(late) - perBeat / 2) <= 0.5 ? 'info' : undefined;
+}
+
+function countsBeats({ cut }: Film): boolean {
+  return cut.some(({ length }) => length?.value.kind === 'beats');
 }
 
 function pieceName({ index, shotName }: Piece): string {
   return shotName ? `${shotName.value} (piece ${index + 1})` : `piece ${index + 1}`;
 }
 
-/** A cut that goes its own way: most of it is off, and nothing in it counts beats. */
-function onItsOwn(film: Film, cuts: readonly Cut[], off: readonly Cut[], grid: BeatGrid) {
-  const inBeats = film.cut.some((piece) => piece.length?.value.kind === 'beats');
-  if (inBeats || off.length <= 2 || off.length * 2 <= cuts.length) return undefined;
-  const data = {
-    count: off.length,
-    all: cuts.length,
-    tempo: film.music!.tempo!.text,
-    perBeat: num(grid.perBeat, 3),
-  };
-  return {
-    message: 'most',
-    data,
-    at: film.cutAt ?? film.music!,
-    severity: 'info',
-    explainedBy: ['off-beat'],
-  } as const;
+/**
+ * Music has a tempo whether a film is cut to it or not. One that is counts in beats somewhere, has most of its cuts on them,
+ * or most of its pieces about as long as some.
+ */
+function isOnItsOwn(film: Film, { nearEven, perBeat }: BeatGrid, allow: number): boolean {
+  if (countsBeats(film)) return false;
+  const lates = cutsOf(film, { near: nearEven }).map(({ late }) => late);
+  const isMost = (counted: number) => counted * 2 > lates.length;
+  const steps = lates.map((late, index) => Math.abs(late - (lates[index - 1] ?? 0)));
+  const isOn = (frames: number) => Math.abs(frames) <= allow + 1e-6;
+  return (
+    !isMost(lates.filter(isOn).length) && !isMost(steps.filter((step) => isOn(step) || isOn(step - perBeat)).length)
+  );
 }
 
 /** One finding for all: that the music is not even is their one cause. */
