@@ -22,35 +22,34 @@ export default defineRule({
   messages: {
     blocks:
       '{deliverable}: {bitrate} for {raster} at {rate} is {found} bits a pixel{grain}: soft gradients will show blocks. {clean} is clean enough.{cap}',
-    thin: '{deliverable}: {bitrate} for {raster} at {rate} is {found} bits a pixel{grain}: enough for calm pictures only. {clean} is clean enough.{cap}',
   },
   deliverable(deliverable, { film, limits, report }) {
     const { codec, bitrate, raster, rate, name } = deliverable;
     if (!levelled(codec) || !bitrate || !raster || !rate || isTooBig(deliverable, film)) return;
     const { width, height } = raster.value;
     const found = bitsPerPixel(bitrate.value, width, height, rateFps(rate.value));
-    const more = hasGrain(deliverable) ? grainFactor : 1;
+    const isGrainy = hasGrain(deliverable);
+    const more = (isGrainy ? grainFactor : 1) * shareOfFast(rateFps(rate.value));
     const clean = limits[`${codec}-clean`] * more;
-    if (found >= clean - 1e-9) return;
+    if (found >= limits[`${codec}-least`] * more - 1e-9) return;
     const cleanBps = clean * width * height * rateFps(rate.value);
     const under = bitrateUnderCapBps(deliverable, film);
     const capped = under !== undefined && under < cleanBps;
     report({
-      message: found < limits[`${codec}-least`] * more - 1e-9 ? 'blocks' : 'thin',
+      message: 'blocks',
       data: {
         deliverable: name,
         bitrate: bitrate.text,
         raster: raster.text,
         rate: rate.text,
         found: num(found, 3),
-        grain: more > 1 ? ', and grain takes half as much again' : '',
+        grain: isGrainy ? ', and grain takes half as much again' : '',
         clean: bitRateAbove(cleanBps),
         cap: capped
           ? ` The largest file allows ${bitRateText(under)}: a smaller picture, HEVC or fewer seconds help.`
           : '',
       },
       at: bitrate,
-      severity: found < limits[`${codec}-least`] * more - 1e-9 ? 'warning' : 'info',
       fixes: () => (capped ? [] : raise(deliverable, film, cleanBps)),
     });
   },
@@ -63,6 +62,11 @@ function isTooBig(deliverable: Deliverable, film: Film): boolean {
 
 /** Grain and noise can't be foretold from frame to frame; half as much again, common practice, no source. */
 const grainFactor = 1.5;
+
+/** Pictures that follow each other faster differ less: those over 30 a second take half (common practice, no source). */
+function shareOfFast(fps: number): number {
+  return fps <= 30 ? 1 : (30 + (fps - 30) / 2) / fps;
+}
 
 function hasGrain({ pieces }: Deliverable): boolean {
   return pieces.some((piece) => piece.shot?.onPurpose.some(isGrain));
