@@ -1,6 +1,6 @@
 import { lastHeardS } from '../../core/derived/edit.ts';
 import { filmMusic } from '../../core/derived/music.ts';
-import type { Music } from '../../core/film.ts';
+import type { Film, Music } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { num, secondsText } from '../../core/say.ts';
 
@@ -20,7 +20,7 @@ export default defineRule({
     if (!music || lengthS === undefined || film.cutS === undefined) return;
     const leftS = lengthS - music.trimS;
     const neededS = lastHeardS(film) ?? 0;
-    if (leftS >= neededS - 1e-6) return;
+    if (leftS >= neededS - 1e-6 || isEndMeant(film, leftS, neededS)) return;
     const trimS = fittingTrimS(music, lengthS - neededS);
     report({
       message: 'short',
@@ -40,6 +40,13 @@ export default defineRule({
     });
   },
 });
+
+/** Is something else heard after it, or is only the black of the last fade without it? */
+function isEndMeant({ cut, sounds }: Film, leftS: number, neededS: number): boolean {
+  const isKept = cut.some((piece) => piece.sound === 'keep' && (piece.endS ?? 0) > leftS);
+  const isLaid = sounds.some(({ atS, lengthS = 0 }) => atS < neededS && atS + lengthS > leftS);
+  return isKept || isLaid || neededS - leftS <= (cut.at(-1)?.fadeOutS ?? 0) + 1e-6;
+}
 
 /** The latest start, on a beat where one fits, that leaves enough music; undefined where all of it is too short. */
 function fittingTrimS({ firstBeatS, tempo }: Music, latestS: number): number | undefined {
