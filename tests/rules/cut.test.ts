@@ -789,9 +789,11 @@ describe('sound-outlasts-film and sound-drowns-music', () => {
       '`voice` runs to 18 s, and the film is heard until 12 s: 6 s of it are lost. Start it earlier, or let it last shorter.',
     ]);
     expect(mends(text, rule)).toEqual(['Start it at 4 s (all of it is heard)', 'Let it last 2 s']);
-    expect(titles(film('length: 14 s'), rule)).toEqual(['Let it last 12 s']);
-    expect(titles(film('at: 1 s, length: 12 s'), rule)[0]).toBe('Start it at 0 s (all of it is heard)');
-    const beats = film('at: 16 beats, length: 8 beats', 'sound: stereo', 'music: { tempo: 100 bpm }\n');
+    expect(titles(film('track: voice, length: 14 s'), rule)).toEqual(['Let it last 12 s']);
+    // The air of a place is laid long.
+    expect(messages(film('length: 14 s'), rule)).toEqual([]);
+    expect(titles(film('track: voice, at: 1 s, length: 12 s'), rule)[0]).toBe('Start it at 0 s (all of it is heard)');
+    const beats = film('track: voice, at: 16 beats, length: 8 beats', 'sound: stereo', 'music: { tempo: 100 bpm }\n');
     expect(titles(beats, rule)).toEqual(['Start it at 12 beats (all of it is heard)', 'Let it last 4 beats']);
   });
 

@@ -2,6 +2,7 @@ import { filmTimeLike, lastHeardS, samePlaceS, sameTimeS } from '../../core/deri
 import type { Film, Sound } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { quoted, secondsText } from '../../core/say.ts';
+import { isVoice } from './voice.ts';
 
 export default defineRule({
   id: 'sound-outlasts-film',
@@ -28,7 +29,7 @@ export default defineRule({
       if (atS >= endS - same) {
         const fixes = earlier(sound, endS, film);
         report({ message: 'late', data: { ...data, from: secondsText(atS) }, at: sound.at ?? sound, fixes });
-      } else {
+      } else if (isVoice(sound) || endS - atS < lengthS / 2) {
         const texts = { to: secondsText(toS), over: secondsText(toS - endS) };
         const fixes = [...earlier(sound, endS, film), ...shorter(sound, endS, film)];
         report({ message: 'outlasts', data: { ...data, ...texts }, at: sound.length ?? sound, fixes });
