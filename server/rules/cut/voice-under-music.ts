@@ -17,7 +17,7 @@ export default defineRule({
     spare: { quantity: 'number', default: '3', meaning: 'So many dB less are not told: levels are set by ear.' },
   },
   messages: {
-    low: '{sound} is {gain} the music: words are lost in it. From {least} dB above it they are followed, and with 20 dB by everybody.',
+    low: '{sound} is {gain} the music{unsaid}: words are lost in it. From {least} dB above it they are followed, and with 20 dB by everybody.',
   },
   film(film, { limits, report }) {
     const { music } = film;
@@ -34,9 +34,16 @@ export default defineRule({
       firsts.set(name, first);
       report({
         message: 'low',
-        data: { sound: quoted(name), gain: gainText(sound), least: num(limits.least) },
+        data: {
+          sound: quoted(name),
+          gain: gainText(sound),
+          least: num(limits.least),
+          unsaid: sound.gain ? '' : ' (no `gain` is said)',
+        },
         at: sound.gain ?? (sound.track ?? sound.words)!,
         cause: first.gain ?? (first.track ?? first.words)!,
+        // Nobody has said how loud: it is mixed at 0 dB, unless by ear.
+        severity: sound.gain ? undefined : 'info',
         excess: limits.least - gain,
         fixes: [set('Set gain to 20 dB', [sound, 'gain', '20 dB'])],
       });
