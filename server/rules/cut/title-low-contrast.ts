@@ -40,6 +40,8 @@ export default defineRule({
         message: 'low',
         data: { ...told, behind: behind.value, ratio: floored(ratio) },
         at: title.colourAt ?? behind,
+        // What the picture will have there is told by eye.
+        ...(!title.panel && ratio >= wanted * byEye && { severity: 'info' as const }),
         fixes: () => fixes(title, front, back!, wanted),
       });
       return;
@@ -67,6 +69,8 @@ export default defineRule({
   },
 });
 
+/** Of the contrast that is wanted (common practice, no source). */
+const byEye = 0.9;
 /** Lamps and exposure come out as reckoned to about a third of a stop: a title that is clear then is not told. */
 const doubtStops = 1 / 3;
 /** Up to this contrast `over` names the same thing; else something lies there of which the plan says no more. */
