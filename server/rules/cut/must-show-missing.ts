@@ -102,8 +102,11 @@ function tooBrief(film: Film, item: string, leastS: number): { deliverable: Deli
   return [...film.deliverables.values()]
     .filter((one) => wants(one, item))
     .map((one) => ({ deliverable: one, seenS: seen(film, one, item) }))
-    .filter(({ seenS }) => seenS < leastS - 1e-6);
+    .filter(({ seenS }) => seenS < leastS - aTenthS);
 }
+
+/** Two beats of quick music or 24 frames are a second too. */
+const aTenthS = 0.1;
 
 function seen(film: Film, deliverable: Deliverable, item: string): number {
   return piecesThat(deliverable, item).reduce((sum, piece) => sum + shownOfPieceS(piece, deliverable, film), 0);
