@@ -2,6 +2,8 @@ import { leastLetterMinutes } from '../../calc/reading.ts';
 import { outlineOf, subjectCorners } from '../../core/derived/outline.ts';
 import { looksOf, type Showing, showingsOf, still, tryShot } from '../../core/derived/showings.ts';
 import type { Deliverable, Film, Shot } from '../../core/film.ts';
+import type { Box } from '../../core/units.ts';
+import { once, onceIn } from '../../core/memo.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { listText, num, percentText, quoted } from '../../core/say.ts';
 import { lettersPxIn } from '../../core/derived/letters.ts';
@@ -38,9 +40,13 @@ export default defineRule({
     const spare = film.cut.length > 0 && shot.pieces.length === 0;
     // Room is left for words while a title stands over the shot.
     if (spare || shot.sharp === 'none' || hasTitle(shot, film) || isCrossed(shot, film)) return;
-    const small = [...largest(shot, film)].filter(([one, seen]) => isSmall(one, seen, limits));
+    const best = shownAtBest(film).get(shot.subject.name);
+    const small = [...largest(shot, film)].filter(([one, seen]) => {
+      return isSmall(one, seen, limits) && isSmall(one, best?.get(one) ?? seen, limits);
+    });
     const [first] = small;
-    if (!first || isReadable(shot, film) || isGlimpse(shot, film, first[1], limits.least)) return;
+    if (!first || isReadable(shot, film) || isPassing(shot, film, first[1], limits.least)) return;
+    if (shot.people.length > 0 && side(first[1]) < limits.least * handsRoom) return;
     const [nearest, zoomed] = [() => nearer(shot, film, limits.least), () => zoomedIn(shot, film, limits.least)];
     // What fills another shape, or leaves its action room, is as near as it can be.
     const isLoose = () => (film.deliverables.size === 1 && zoomed().length > 0) || nearest().length > 0;
@@ -90,14 +96,58 @@ function isTiny({ width, height }: Seen, least: number): boolean {
   return Math.max(width, height) < (least * 2) / 3;
 }
 
+/** A hand that holds it, or works at it, must be in the picture as well: so much closer it still has room. */
+const handsRoom = 3 / 4;
+
 /** Nobody looks for detail that is not there in a part that is seen for no longer, if it is not tiny. */
 const glimpseS = 2;
 
-function isGlimpse(shot: Shot, film: Film, seen: Seen, least: number): boolean {
-  const part = film.product.parts.get(shot.subject.name);
+/** A part that the brief does not ask for, or that is seen for a moment: small, but not so that nobody meant it. */
+function isPassing(shot: Shot, { product, brief }: Film, seen: Seen, least: number): boolean {
+  const part = product.parts.get(shot.subject.name);
+  if (!part || part.letters || isTiny(seen, least)) return false;
+  const isAsked = !brief || brief.mustShow.length === 0 || brief.mustShow.some(({ value }) => value === part.name);
   const lasts = shot.pieces.map(({ startS, endS }) => (endS ?? Infinity) - (startS ?? 0));
-  const isBrief = lasts.length > 0 && lasts.every((seconds) => seconds <= glimpseS + 1e-6);
-  return part !== undefined && !part.letters && isBrief && !isTiny(seen, least);
+  return !isAsked || (lasts.length > 0 && lasts.every((seconds) => seconds <= glimpseS + 1e-6));
+}
+
+/**
+ * The most that any shot of the cut shows of a part, by its name, in each deliverable; of the product, of it or any of its parts: what
+ * another shot shows large, a wide one may show small.
+ */
+const shownAtBest = once((film: Film): ReadonlyMap<string, ReadonlyMap<Deliverable, Seen>> => {
+  const best = new Map<string, Map<Deliverable, Seen>>();
+  const keep = (name: string, all: Iterable<readonly [Deliverable, Seen]>) => {
+    const known = best.get(name) ?? new Map<Deliverable, Seen>();
+    for (const [one, seen] of all) if (side(seen) > side(known.get(one))) known.set(one, seen);
+    best.set(name, known);
+  };
+  for (const shot of film.shots.values()) {
+    if (film.cut.length > 0 && shot.pieces.length === 0) continue;
+    const all = largest(shot, film);
+    keep('product', all);
+    if (shot.subject.name !== 'product') keep(shot.subject.name, all);
+    for (const { value } of shot.shows) {
+      const part = film.product.parts.get(value);
+      if (part?.size && value !== shot.subject.name) keep(value, besides(shot, film, part.size.value));
+    }
+  }
+  return best;
+});
+
+function side(seen: Seen | undefined): number {
+  return seen ? Math.max(seen.width, seen.height) : 0;
+}
+
+/** What a thing fills that a shot shows beside its subject, as far from the lens as that. */
+function besides(shot: Shot, film: Film, { widthMm, heightMm }: Box): [Deliverable, Seen][] {
+  return showingsOf(shot, film).flatMap(({ views, deliverables }) =>
+    views.flatMap(({ cropWidthMm, cropHeightMm }) => {
+      if (!cropWidthMm || !cropHeightMm) return [];
+      const seen = { width: widthMm / cropWidthMm, height: heightMm / cropHeightMm };
+      return deliverables.map((one): [Deliverable, Seen] => [one, seen]);
+    }),
+  );
 }
 
 /** Its letters show in every deliverable: then its other detail does too. */
@@ -120,7 +170,7 @@ function isCrossed(shot: Shot, film: Film): boolean {
 }
 
 /** For each deliverable the greatest shares of width and height that the subject fills in any piece. */
-function largest(shot: Shot, film: Film): Map<Deliverable, Seen> {
+const largest = onceIn((shot: Shot, film: Film): ReadonlyMap<Deliverable, Seen> => {
   const all = new Map<Deliverable, Seen>();
   for (const where of showingsOf(shot, film)) {
     const seen = filled(where, film);
@@ -131,7 +181,7 @@ function largest(shot: Shot, film: Film): Map<Deliverable, Seen> {
     }
   }
   return all;
-}
+});
 
 function filled(where: Showing, film: Film): Seen | undefined {
   let most: Seen | undefined;
