@@ -1,6 +1,6 @@
 import { lensAt, sensorUsed } from '../../core/derived/optics.ts';
 import type { CameraPose } from '../../calc/geometry.ts';
-import { depthOf, depthSeen, faceCorners } from '../../core/derived/outline.ts';
+import { depthOf, depthSeen, faceCorners, isRound, mayBeRound } from '../../core/derived/outline.ts';
 import { looksAtSomebody } from '../../core/derived/people.ts';
 import { looksOf, showingsOf, still, tryShot } from '../../core/derived/showings.ts';
 import type { Film, Shot } from '../../core/film.ts';
@@ -22,11 +22,6 @@ export default defineRule({
       default: '1.35',
       meaning: 'How many times larger the front may be drawn than the back.',
     },
-    detail: {
-      quantity: 'number',
-      default: '1.5',
-      meaning: 'The same of a part that is narrower than half the product: one expects to see a detail from near.',
-    },
     within: {
       quantity: 'length',
       default: '70 cm',
@@ -38,11 +33,11 @@ export default defineRule({
   },
   yieldsTo: ['nearer-than-lens-focuses'],
   shot(shot, { film, limits, report }) {
-    if (liesFlat(shot) || looksAtSomebody(shot, film) || (lensAt(shot, 0)?.distanceMm ?? 0) > limits.within) return;
+    if (isDetail(shot, film) || liesFlat(shot) || isWorkedOn(shot, film) || looksAtSomebody(shot, film)) return;
+    if ((lensAt(shot, 0)?.distanceMm ?? 0) > limits.within) return;
     const ratio = ratioOf(shot, film);
     // A product that reaches past the camera is cut off, and no shape can be told.
-    const most = isDetail(shot, film) ? limits.detail : limits.ratio;
-    if (ratio === undefined || ratio === Infinity || ratio <= most * (1 + 1e-6)) return;
+    if (ratio === undefined || ratio === Infinity || ratio <= limits.ratio * (1 + 1e-6)) return;
     report({
       message: 'near',
       data: {
@@ -54,8 +49,8 @@ export default defineRule({
       at: shot.camera.distance!,
       cause: shot.camera.distance!,
       excess: ratio,
-      explainedBy: ['wide-near'],
-      fixes: () => fixes(shot, film, most),
+      explainedBy: ['wide-near', 'tight-framing'],
+      fixes: () => fixes(shot, film, limits.ratio),
     });
   },
 });
@@ -67,9 +62,17 @@ function liesFlat({ subject: { box } }: Shot): boolean {
 
 const flat = 0.25;
 
+/** One goes near to a part to see it, and nobody knows its shape so well; but one as large as the product is the product, opened. */
 function isDetail({ subject: { name, box } }: Shot, { product }: Film): boolean {
   const whole = product.size?.value;
-  return name !== 'product' && box !== undefined && whole !== undefined && box.widthMm < whole.widthMm / 2;
+  if (name === 'product' || !box || !whole) return name !== 'product';
+  return box.widthMm < whole.widthMm || box.heightMm < whole.heightMm;
+}
+
+/** What is round or soft has no edges that tell how it is drawn, least of all between hands. */
+function isWorkedOn(shot: Shot, film: Film): boolean {
+  const isSoft = shot.subject.weave !== undefined || film.product.weave !== undefined;
+  return shot.people.length > 0 && (isSoft || isRound(shot, film) || mayBeRound(shot, film, ['widthMm']));
 }
 
 /** Of a part whose front alone must be sharp, such as a drawer or a door, the front is the shape. */
