@@ -16,9 +16,9 @@ export default defineRule({
   sources: ['arithmetic'],
   messages: {
     lacks:
-      '{shot}: {rate} recorded and played at {speed} gives {k} of a frame for each frame of the {edit} film, so frames are held and the motion stutters. It needs {needed} frames a second.',
+      '{shot}: {rate} recorded and played at {speed} gives {k} of a frame for each frame of the {edit} film, so frames are held and the motion stutters. {way}',
     sparse:
-      '{shot}: a picture every {interval}, played at {speed}, gives {k} of a picture for each frame of the {edit} film, so pictures are held and it stutters. Take one every {needed}{faster}.',
+      '{shot}: a picture every {interval}, played at {speed}, gives {k} of a picture for each frame of the {edit} film, so pictures are held and it stutters. {way}',
     uneven:
       '{shot}: {rate} recorded and played at {speed} steps over {k} frames for each frame of the {edit} film: the step is uneven.{way}',
   },
@@ -32,27 +32,24 @@ export default defineRule({
     if (!shot || !speedAt || !rate || !recorded || !edit || !k) return;
     const data = { shot: shot.name, rate: rate.text, speed: speedAt.text, edit: edit.text, k: num(k, 2) };
     if (k < 0.999 && shot.interval) {
-      const even = percentText(Math.abs(evenSpeed(piece, film)), 2);
-      const faster = isWritable(evenSpeed(piece, film)) ? `, or play it at ${even}` : '';
-      const needed = `${Math.floor(shot.interval.value * k * 100 + 1e-6) / 100} s`;
+      const way = denser(shot, piece, film);
       report({
         message: 'sparse',
-        data: { ...data, interval: shot.interval.text, needed, faster },
+        data: { ...data, interval: shot.interval.text, way: way.text },
         at: speedAt,
         excess: 1 / k,
-        fixes: () => [...evenSpeeds(piece, film), set(`Take one every ${needed}`, [shot, 'interval', needed])],
+        fixes: () => [...evenSpeeds(piece, film), ...way.fixes],
         explainedBy: ['stuttering-speed'],
       });
     } else if (k < 0.999) {
-      const needed = num(recorded / k, 1);
       report({
         message: 'lacks',
-        data: { ...data, needed },
+        data: { ...data, way: lacksText(piece, film) },
         at: speedAt,
         fixes: () => [...fasterRates(shot, film), ...evenSpeeds(piece, film)],
         explainedBy: ['stuttering-speed'],
       });
-    } else if (Math.abs(k - Math.round(k)) > 0.02 + 1e-6) {
+    } else if (Math.abs(k - Math.round(k)) > 0.02 + 1e-6 && k < stepsAlike) {
       report({
         message: 'uneven',
         data: { ...data, way: wayText(piece, film) },
@@ -65,9 +62,58 @@ export default defineRule({
   },
 });
 
+/** From here on one frame more or less at a step is a fifth of it, which nobody sees (common practice, no source). */
+const stepsAlike = 5;
+/** An action that takes so long is slow by itself: more frames of it, to be played more slowly still, are no help. */
+const slowS: Seconds = 60;
+/** No timer of a camera takes pictures more often (common practice, no source). */
+const leastIntervalS: Seconds = 1;
+
+function isSlow({ action }: Shot): boolean {
+  return (action?.lasts?.value ?? 0) >= slowS;
+}
+
+/** More pictures of a time-lapse; where its timer can't take so many, it is none, and is filmed. */
+function denser(shot: Shot, piece: Piece, film: Film): { text: string; fixes: readonly FixIdea[] } {
+  const k = stepOf(piece, film)!;
+  const neededS = Math.floor(shot.interval!.value * k * 100 + 1e-6) / 100;
+  const even = evenSpeed(piece, film);
+  const faster = isWritable(even) && hasEnough(piece, even) ? `play it at ${percentText(Math.abs(even), 2)}` : '';
+  if (neededS >= leastIntervalS) {
+    const text = `Take one every ${neededS} s${faster && `, or ${faster}`}.`;
+    return { text, fixes: [set(`Take one every ${neededS} s`, [shot, 'interval', `${neededS} s`])] };
+  }
+  const { rate } = shot.camera;
+  const filmed = rate && Math.abs(piece.speed) * rateFps(rate.value) >= rateFps(film.timeline.rate!.value) * 0.999;
+  const ways = [faster, ...(filmed ? [`film it at ${rate.text}, without \`interval\``] : [])].filter(Boolean);
+  const text = capital(`${ways.join(', or ') || 'play it faster'}.`);
+  const filming = {
+    title: `Film it at ${rate?.text}, not picture by picture`,
+    remove: [{ block: shot, key: 'interval' }],
+  };
+  return { text, fixes: filmed ? [filming] : [] };
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+/** What helps where there are too few frames: a rate that the camera has, else another pace. */
+function lacksText(piece: Piece, film: Film): string {
+  const shot = piece.shot!;
+  const needed = recordedFps(shot)! / stepOf(piece, film)!;
+  const { action } = shot;
+  if (isSlow(shot)) return `What happens takes ${action!.lasts!.text}: play it at its own speed, or faster.`;
+  const rates = (shot.camera.body?.modes ?? []).flatMap((mode) => mode.rates.map((one) => rateFps(one.value)));
+  const most = Math.max(...rates);
+  const needs = `It needs ${num(needed, 1)} frames a second`;
+  if (rates.length === 0 || most >= needed * 0.999) return `${needs}.`;
+  return `${needs}, and the camera goes to ${num(most, 2)}: let it happen more slowly on the set, and play it faster.`;
+}
+
 /** What steps evenly: another rate of the camera at this speed, else the nearest speed for which there is enough to show. */
 function wayText(piece: Piece, film: Film): string {
-  const faster = piece.shot!.interval ? undefined : fasterRate(piece.shot!, film);
+  const faster = fasterRate(piece.shot!, film);
   const steps =
     faster && num(Math.abs(piece.speed) * (rateFps(faster.rate.value) / rateFps(film.timeline.rate!.value)));
   if (faster) return ` Recorded at ${faster.rate.text} it steps evenly, ${steps} frames each.`;
@@ -89,8 +135,9 @@ function wholeSteps(piece: Piece, film: Film): number[] {
   const nearest = Math.max(1, Math.round(k));
   const other = Math.max(1, nearest > k ? nearest - 1 : nearest + 1);
   // Real speed is no slow motion: whoever wants slow motion is not helped by it.
-  const isSlow = (steps: number) => Math.abs(piece.speed) >= 1 || Math.abs(speedOf(steps, piece, film)) < 1 - 1e-9;
-  return [...new Set([nearest, other])].filter((steps) => isSlow(steps) && isWritable(speedOf(steps, piece, film)));
+  const isFast = Math.abs(piece.speed) >= 1 || isSlow(piece.shot!);
+  const suits = (steps: number) => isFast || Math.abs(speedOf(steps, piece, film)) < 1 - 1e-9;
+  return [...new Set([nearest, other])].filter((steps) => suits(steps) && isWritable(speedOf(steps, piece, film)));
 }
 
 function speedOf(steps: number, piece: Piece, film: Film): number {
@@ -126,8 +173,9 @@ interface Faster {
   readonly rate: Val<Rate>;
 }
 
-/** The slowest rate of the kit that gives whole steps in every piece of the shot; its own raster first. */
+/** The slowest rate of the kit that gives whole steps in every piece of the shot; its own raster first. None of what is slow. */
 function fasterRate(shot: Shot, film: Film): Faster | undefined {
+  if (shot.interval || isSlow(shot)) return undefined;
   const edit = rateFps(film.timeline.rate!.value);
   const { colourSpace } = shot.camera;
   const now = rateFps(shot.camera.rate!.value);
