@@ -65,7 +65,7 @@ cut:
 
 test('what all shots take over is changed for the one that needs it, and no title says that it is in that one', () => {
   const text = spec(`backdrop: { material: paper, colour: "#808080", size: 160 x 90 cm, behind: 60 cm }
-surface: { material: walnut board, finish: satin, size: 120 x 100 cm, height: 75 cm }
+surface: { material: walnut board, finish: satin, size: 120 x 104 cm, height: 75 cm }
 shots:
   box: { record: 12 s, camera: { distance: 60 cm, angle: 35° } }
   wide: { record: 12 s, camera: { distance: 110 cm } }
@@ -76,7 +76,7 @@ cut:
   expect(offered(text, 'backdrop-edge-in-shot')).toEqual([
     'Hang the backdrop 34 cm behind (it fills the picture, and is less blurred), for `box`',
     'Stand the product 76 cm behind the front edge (it is out of the picture), in `wide`',
-    'Set height to 23 cm (it looks down on the surface), in `wide`',
+    'Set height to 21 cm (it looks down on the surface), in `wide`',
   ]);
 });
 

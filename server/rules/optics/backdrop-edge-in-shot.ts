@@ -76,10 +76,10 @@ export default defineRule({
         by: byText(excess),
       };
       if (of !== 'backdrop') {
-        const { way, moved } = of === 'front' ? frontWay(shot, film) : { way: '', moved: [] };
-        const fixes = () => [...moved, ...(of === 'front' ? higher(shot, film) : []), ...zoomIn(shot, film)];
+        const { way, fixes } = waysOf(of, shot, film);
         const { message, at, cause, severity } = underOrOpen(shot, of);
-        report({ message, data: { ...data, way }, at, excess, cause, severity, fixes });
+        const little = littleOf(of, shot, film, limits.strip);
+        report({ message, data: { ...data, way }, at, excess, cause, severity: little ?? severity, fixes });
       } else if (worst.width === 0) {
         const angle = angleText(shot.camera.angle?.value.from ?? 0);
         report({ message: 'away', data: { ...data, angle }, at: shot.camera.angle ?? shot, excess });
@@ -107,23 +107,43 @@ function underOrOpen({ backdrop, surface }: Shot, of: 'front' | 'surface') {
   return { message, at, cause: { start: at.start, end: at.end, as: of }, severity } as const;
 }
 
-/** Room behind the product for hands, and on a small board a tenth of it: common practice, no source. */
-const roomBehind = { mm: 50, share: 0.1 };
+/** Up to here what is seen before the front edge is a dark strip at the foot of the picture: a hint (common practice, no source). */
+const littleStrips = 1.5;
+
+function littleOf(of: 'front' | 'surface', shot: Shot, film: Film, strip: Share): 'hint' | undefined {
+  return of === 'front' && !showsBeforeFront(shot, film, littleStrips * strip) ? 'hint' : undefined;
+}
+
+function waysOf(of: 'front' | 'surface', shot: Shot, film: Film) {
+  return of === 'front' ? frontWay(shot, film) : { way: '', fixes: () => zoomIn(shot, film) };
+}
+
+/** Farther back than this it is no place for a product: hands, lamps and what hangs behind it want the rest (common practice, no source). */
+const farthestBack: Share = 0.75;
+
+/** The cures that there are, as words and as fixes; what is seen there can be covered anyhow. */
+function frontWay(shot: Shot, film: Film): { way: string; fixes: FixIdea[] } {
+  const [moved, up, zoomed] = [movedBack(shot, film), higher(shot, film), zoomIn(shot, film)];
+  const fixes = [...moved.fixes, ...up, ...zoomed];
+  if (moved.way) return { way: moved.way, fixes };
+  const ways = [...(up.length > 0 ? ['look down from higher up'] : []), ...(zoomed.length > 0 ? ['zoom in'] : [])];
+  const way = listText([...(isLoose(shot) ? ['use a deeper one'] : []), ...ways, 'cover what is seen there'], 'or');
+  return { way: way[0]!.toUpperCase() + way.slice(1), fixes };
+}
 
 /** Back goes what has so much of the surface behind it, before the backdrop: as far as all shots on it ask, as it stands in one place. */
-function frontWay(shot: Shot, film: Film): { way: string; moved: FixIdea[] } {
+function movedBack(shot: Shot, film: Film): { way?: string; fixes: FixIdea[] } {
   const outline = surfaceOutline(shot);
+  if (!outline) return { fixes: [] };
   const { byMm } = surfacesOf(film).get(shot.surface!.size!.start)!;
-  const cm = Math.ceil((byMm - (outline?.frontMm ?? 0)) / 10 - 1e-6);
-  const backMm = Math.min(outline?.backMm ?? 0, shot.backdrop?.behind?.value ?? Infinity);
-  const deepMm = backMm - (outline?.frontMm ?? 0);
-  const leastMm = (film.product.size?.value.depthMm ?? 0) / 2 + Math.min(roomBehind.mm, roomBehind.share * deepMm);
-  if (!outline || !(deepMm - cm * 10 >= leastMm))
-    return { way: `${isLoose(shot) ? 'Use a deeper one, look' : 'Look'} down from higher up, or zoom in`, moved: [] };
+  const cm = Math.ceil((byMm - outline.frontMm) / 10 - 1e-6);
+  const deepMm = Math.min(outline.backMm, shot.backdrop?.behind?.value ?? Infinity) - outline.frontMm;
+  const leastMm = (film.product.size?.value.depthMm ?? 0) / 2;
+  if (cm * 10 > farthestBack * deepMm || deepMm - cm * 10 < leastMm) return { fixes: [] };
   const title = `Stand the product ${cm} cm behind the front edge (it is out of the picture)`;
   return {
     way: `Stand the product with its middle ${cm} cm behind that edge`,
-    moved: [set(title, [shot.surface!, 'front', `${cm} cm`])],
+    fixes: [set(title, [shot.surface!, 'front', `${cm} cm`])],
   };
 }
 
