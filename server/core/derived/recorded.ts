@@ -1,5 +1,6 @@
 /** What the camera writes: the bits and the colour space of a shot, said or those of its mode, and what else it could write. */
-import type { Shot, Mode } from '../film.ts';
+import type { Film, Mode, Shot } from '../film.ts';
+import type { Cause } from '../rule.ts';
 import { modeHas } from '../resolve/shots.ts';
 
 /** Bits for each sample; undefined where neither the spec nor the kit tells. */
@@ -12,6 +13,11 @@ export function recordedBits({ camera }: Shot): number | undefined {
 export function recordedSpace({ camera }: Shot): string | undefined {
   if (camera.colourSpace || camera.fields.said('colour-space')) return camera.colourSpace?.value;
   return camera.mode?.colourSpaces[0];
+}
+
+/** What all shots take over from the modes of a kit is one cause, which the spec has no place for. */
+export function ofKit({ product: { start, end } }: Film, as: string): Cause {
+  return { start, end, as, isWide: true };
 }
 
 /** The camera's first mode that has what the shot asks, and this instead of its bits or colour space. */

@@ -105,6 +105,13 @@ export function warmerBy({ mired: { from, to } }: White, than: Mired): Mired {
   return than > warm ? warm - than : 0;
 }
 
+/** Is it meant to stand out from the rest of the light? A flame is seen to be one. */
+export function standsOut({ lamp }: White): boolean {
+  return lamp !== undefined && (outstanding.has(lamp.role?.value ?? '') || lamp.lamp?.kind?.value === 'flame');
+}
+
+const outstanding = new Set(['practical', 'rim', 'accent', 'highlight', 'backdrop']);
+
 /** The reciprocal temperature of the light that comes out neutral: the camera's setting, less what its filters add. */
 export function neutralMired({ camera }: Shot): Mired | undefined {
   const balance = camera.whiteBalance?.value;

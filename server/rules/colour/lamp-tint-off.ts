@@ -1,10 +1,10 @@
 import { duvReference } from '../../calc/temperature.ts';
-import { isBlackAndWhite, type White, whitesOf } from '../../core/derived/white-points.ts';
+import { isBlackAndWhite, standsOut, warmerBy, type White, whitesOf } from '../../core/derived/white-points.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule } from '../../core/rule.ts';
 import { num, quoted } from '../../core/say.ts';
 import { swapFixes } from './other-lamp-fixes.ts';
-import { aboutShare, subjectText } from './white-text.ts';
+import { aboutShare, sameWhite, subjectText } from './white-text.ts';
 
 export default defineRule({
   id: 'lamp-tint-off',
@@ -26,8 +26,6 @@ export default defineRule({
       '{shot}: {lamp} has a Duv of {duv}, {key} {keyDuv}: the side that {lamp} lights goes {tint} by {apart}, with {share} of the light on {subject}. The camera can balance only one of them: use lamps of one kind, or a filter that corrects it.',
     off: '{shot}: the key lamp {lamp} has a Duv of {duv} where white of {temperature} has {white}: all will look {tint}. Set the tint of the camera on a grey card under it.',
   },
-  // Lamps of different temperature differ in Duv too: that is mixed light.
-  yieldsTo: ['mixed-light'],
   shot(shot, { film, limits, report }) {
     const { all, key } = whitesOf(shot);
     const keyDuv = duvOf(key);
@@ -35,6 +33,8 @@ export default defineRule({
     for (const white of all) {
       const duv = duvOf(white);
       if (white === key || duv === undefined || white.share < limits.share - 1e-6) continue;
+      // Lights of different temperature differ in Duv too: that is mixed light, or meant.
+      if (standsOut(white) || Math.abs(warmerBy(white, key.mired.from)) > sameWhite + 1e-6) continue;
       const apart = duv - keyDuv;
       if (Math.abs(apart) <= limits.apart + 1e-6) continue;
       const data = {
@@ -50,7 +50,9 @@ export default defineRule({
       };
       const nearKey = (near: number | undefined) => near !== undefined && Math.abs(near - keyDuv) <= limits.apart;
       const fixes = swapFixes(white.lamp!, film, (lamp) => nearKey(lamp.duv?.value));
-      report({ message: 'apart', data, at: white.lamp!, related: fromKit(white), fixes });
+      const { start, end } = white.lamp!;
+      const cause = { start, end, as: `beside ${key.lamp.name}` };
+      report({ message: 'apart', data, at: white.lamp!, cause, excess: white.share, related: fromKit(white), fixes });
     }
     const off = offWhite(key, keyDuv, limits.off);
     if (off !== undefined) report({ message: 'off', severity: 'info', ...aboutKey(shot, key, keyDuv, film) });

@@ -1,9 +1,16 @@
 import { givesDaylight, isOutdoors } from '../../core/derived/daylight.ts';
-import { isBlackAndWhite, neutralMired, warmerBy, type White, whitesOf } from '../../core/derived/white-points.ts';
+import {
+  isBlackAndWhite,
+  neutralMired,
+  standsOut,
+  warmerBy,
+  type White,
+  whitesOf,
+} from '../../core/derived/white-points.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { type Cause, defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { kelvinText, listText, num, quoted, stopsText } from '../../core/say.ts';
-import type { Mired } from '../../core/units.ts';
+import type { Kelvin, Mired } from '../../core/units.ts';
 import {
   aboutShare,
   filterFix,
@@ -42,10 +49,13 @@ export default defineRule({
   },
   shot(shot, { film, limits, report }) {
     const { all, key } = whitesOf(shot);
-    if (!key || isBlackAndWhite(film)) return;
+    if (!key || standsOut(key) || isBlackAndWhite(film)) return;
     const apartFromKey = all.filter(
       (white) =>
-        white !== key && !isApart(white) && !isOneSky(key, white, shot) && gapBetween(key, white) > limits.allow + 1e-6,
+        white !== key &&
+        !standsOut(white) &&
+        !isOneSky(key, white, shot) &&
+        gapBetween(key, white) > limits.allow + 1e-6,
     );
     const strong = apartFromKey.filter((white) => white.share >= limits.share - 1e-6);
     for (const white of strong) {
@@ -129,18 +139,17 @@ function tuneAll(alike: readonly White[], key: White): FixIdea[] {
   return [{ title: `Set ${listText(alike.map(whiteName))} to ${texts}`, set: changes }];
 }
 
-/** Sun and sky: in the open every sunny side and its shadow have both whites. */
+/** Sun and sky: in the open, and at two windows, a sunny side and its shadow have both whites. */
 function isOneSky(one: White, other: White, shot: Shot): boolean {
-  const isOfSky = ({ lamp, room }: White) => (lamp ? givesDaylight(lamp) : room?.source === 'window');
-  return isOutdoors(shot) && isOfSky(one) && isOfSky(other);
+  return [one, other].every(({ lamp, room, temperature }) => {
+    const isOfSky = lamp ? givesDaylight(lamp) : room?.source === 'window';
+    // The light of a room is taken for a window's where nothing is said, and bulbs are no sky.
+    return isOfSky && (isOutdoors(shot) || temperature.value.from >= leastDaylightK);
+  });
 }
 
-/** Lamps that are meant to stand out from the rest of the light. */
-const standsOut = new Set(['practical', 'rim', 'accent', 'highlight', 'backdrop']);
-
-function isApart({ lamp }: White): boolean {
-  return lamp?.role !== undefined && standsOut.has(lamp.role.value);
-}
+/** The sun an hour above the horizon (from memory). */
+const leastDaylightK: Kelvin = 4000;
 
 /** The end of a changing light's temperatures that comes nearest to another's. */
 function nearestEnd({ mired: { from, to } }: White, other: White): Mired {

@@ -49,8 +49,7 @@ export default defineRule({
     }
     const { key: strongest, measured } = whitesOf(shot);
     const key = measured ?? strongest;
-    // A lamp of the scene alone glows as it does: the balance is set to how it should look.
-    if (!key || key.lamp?.role?.value === 'practical') return;
+    if (!key || glows(key)) return;
     const warmer = warmerBy(key, neutral);
     const apart = Math.abs(warmer);
     if (apart <= noteFrom(warmer, limits) + 1e-6 || suitsAnother(shot, neutral, key)) return;
@@ -72,6 +71,8 @@ export default defineRule({
       // One balance that suits no lamp is set once.
       cause: { ...placeOf(balance), as: cast },
       excess: apart,
+      // Between two whites it suits neither, and that is said of them.
+      yieldsTo: isBetween(shot, neutral, warmer) ? ['mixed-light'] : [],
       related: key.measured ? [{ ...placeOf(key.temperature), message: 'as measured' }] : [],
       explainedBy: explainersOf(cast, (word) => meant(word, shot)),
       fixes: () => fixes(shot, key, matching, neutral, film),
@@ -103,6 +104,16 @@ function screenOff(shot: Shot, neutral: Mired) {
     temperature: kelvinText(screen.temperatureK),
     matching,
   };
+}
+
+/** A lamp of the scene, or a flame, glows as it does: the balance is set to how it should look. */
+function glows({ lamp }: White): boolean {
+  return lamp?.role?.value === 'practical' || lamp?.lamp?.kind?.value === 'flame';
+}
+
+/** Is another light of the same face off to the other side? */
+function isBetween(shot: Shot, neutral: Mired, warmer: Mired): boolean {
+  return whitesOf(shot).all.some((one) => one.share >= 0.1 - 1e-9 && warmerBy(one, neutral) * warmer < 0);
 }
 
 /** Balanced for another light of the same face: the fault, if it is one, is that they are mixed. */
