@@ -25,7 +25,7 @@ export default defineRule({
   messages: {
     poor: '{shot}: {lamp} has {index} and gives {share} of the light on {subject}: colours will be off, and a grade takes long over it. Give its place to a better lamp.',
     fair: '{shot}: {lamp} has {index} and gives {share} of the light on {subject}: some colours will be a little off. {enough} or more is good.',
-    red: '{shot}: {lamp} has {index} and gives {share} of the light on {subject}: {what} will turn brown, and no grade brings it back. Give its place to a lamp with a higher R9.',
+    red: '{shot}: {lamp} has {index} and gives {share} of the light on {subject}: {what} comes out dull and brownish, and no grade brings it back. Give its place to a lamp with a higher R9.',
   },
   shot(shot, { film, limits, report }) {
     if (isBlackAndWhite(film)) return;
@@ -44,6 +44,9 @@ export default defineRule({
         data: { ...data, index: found.index, what: found.what ?? '', enough: found.enough },
         at: place,
         related: [{ start, end, file, message: 'as the kit says' }],
+        // One lamp is changed once, whatever part of the light it gives.
+        cause: { start: place.start, end: place.end },
+        excess: share,
         fixes: () => swapFixes(place, film, (one) => isGood(one, limits, redThing(film, shot))),
       });
     }
