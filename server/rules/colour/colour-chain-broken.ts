@@ -1,4 +1,4 @@
-import { modeWith, recordedSpace } from '../../core/derived/recorded.ts';
+import { modeWith, ofKit, recordedSpace } from '../../core/derived/recorded.ts';
 import type { Block, Deliverable, Film, Shot } from '../../core/film.ts';
 import { showsPiece } from '../../core/resolve/edit.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
@@ -29,7 +29,9 @@ export default defineRule({
   },
   shot(shot, { film, report }) {
     const from = recordedSpace(shot);
-    if (film.grade || from === undefined) return;
+    // A table of the kit that converts log stands between as a grade does.
+    const isConverted = from === 'log' && shot.camera.mode?.converts !== undefined;
+    if (film.grade || from === undefined || isConverted) return;
     for (const one of film.deliverables.values()) {
       const to = one.colourSpace;
       if (from === to || !isSpace(to) || !shows(one, shot)) continue;
@@ -38,6 +40,7 @@ export default defineRule({
         message,
         data: { shot: shot.name, from, to, deliverable: quoted(one.name) },
         at: shot.camera.colourSpace ?? shot,
+        cause: shot.camera.colourSpace ? undefined : ofKit(film, `${from} to ${to}`),
         explainedBy: from === 'log' ? ['flat-grade'] : [],
         fixes: () => [...gradeTo(film, to), ...recordIn(shot, to)],
       });
@@ -63,7 +66,10 @@ export default defineRule({
     if (from === 'log') report({ message: 'ungraded', data, at, fixes: () => gradeTo(film, to) });
     else if (from && !isTrim(one, film, from))
       report({ message: 'converted', severity: 'info', data: { ...data, from }, at });
-    else if (isOpen(film)) report({ message: 'unsaid', data, at, fixes: () => gradeTo(film, to) });
+    else if (isOpen(film)) {
+      const { start, end } = film.grade;
+      report({ message: 'unsaid', data, at, cause: { start, end, isWide: true }, fixes: () => eachSpace(film) });
+    }
   },
 });
 
@@ -96,6 +102,12 @@ function isOpen({ grade, timeline }: Film): boolean {
 function gradeTo(film: Film, to: string): FixIdea[] {
   const grade: Block | undefined = film.grade ?? emptyGrade(film);
   return grade ? [set(`Grade to ${to}`, [grade, 'to', to])] : [];
+}
+
+/** Which of them it comes out in is for its maker to say. */
+function eachSpace(film: Film): FixIdea[] {
+  const spaces = [...film.deliverables.values()].map(({ colourSpace }) => colourSpace).filter(isSpace);
+  return [...new Set(spaces)].flatMap((to) => gradeTo(film, to));
 }
 
 /** The place at the top of the file where the grade would be said. */

@@ -1,5 +1,5 @@
 import { bt709CodesInStop, logCodesInStop } from '../../calc/tone.ts';
-import { modeWith, recordedBits, recordedSpace } from '../../core/derived/recorded.ts';
+import { modeWith, ofKit, recordedBits, recordedSpace } from '../../core/derived/recorded.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { num, stopsText } from '../../core/say.ts';
@@ -33,17 +33,19 @@ export default defineRule({
     const space = recordedSpace(shot);
     if (bits === undefined || space === undefined) return;
     const at = shot.camera.bits ?? shot.camera.colourSpace ?? shot;
+    const cause = at === shot ? ofKit(film, `${space} in ${bits}`) : undefined;
     const common = { shot: shot.name, bits };
     const fixes = [...moreBits(shot, film, limits.least), ...displaySpace(shot, film, limits.least)];
     if (space === 'hlg' || space === 'pq') {
-      if (bits < 10) report({ message: 'standard', data: { ...common, space }, at, fixes });
+      // HLG and PQ always have 10: a kit that leaves `bits` out has not said 8.
+      if (bits < 10 && saysBits(shot)) report({ message: 'standard', data: { ...common, space }, at, cause, fixes });
       return;
     }
     const steps = stepsInStop(space, bits, film);
     if (steps >= limits.least - 1e-6) return;
     const data = { ...common, steps: num(steps, 0), display: num(bt709CodesInStop(0, bits), 0) };
     if (space === 'log') {
-      report({ message: 'log', data: { ...data, ten: num(logCodesInStop(10), 0) }, at, fixes });
+      report({ message: 'log', data: { ...data, ten: num(logCodesInStop(10), 0) }, at, cause, fixes });
     } else {
       const grade = film.grade?.fields.node('brighten') ?? at;
       const stops = stopsText(film.grade?.brightenStops ?? 0);
@@ -51,6 +53,10 @@ export default defineRule({
     }
   },
 });
+
+function saysBits({ camera: { bits, mode } }: Shot): boolean {
+  return bits !== undefined || mode?.fields.said('bits') === true;
+}
 
 /** Codes in the stop that the grade puts just above middle grey. A log curve has about as many in every stop. */
 function stepsInStop(space: string, bits: number, film: Film): number {
