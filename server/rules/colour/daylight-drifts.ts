@@ -1,6 +1,6 @@
 import type { Range } from '../../core/document/node.ts';
 import { daylightShare, givesDaylight, ruling } from '../../core/derived/daylight.ts';
-import { type Begin, begins, resetsS } from '../../core/derived/schedule.ts';
+import { type Begin, begins, dayPlans, resetsS } from '../../core/derived/schedule.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule } from '../../core/rule.ts';
 import { hoursText, num, quoted } from '../../core/say.ts';
@@ -30,7 +30,7 @@ export default defineRule({
   shot(shot, { film, limits, report }) {
     const rules = (one: Shot) => daylightShare(one) >= limits.share - 1e-6;
     if (!rules(shot)) return;
-    const goesOnS = setUpShots(shot, film).reduce((sum, one) => sum + shootingS(one, film), 0);
+    const goesOnS = longestVisitS(shot, film);
     const meets = goesOnS > limits.longest + 1e-6 ? undefined : farthestMeeting(shot, film, rules);
     const timeS = meets?.apartS ?? goesOnS;
     if (timeS <= limits.longest * (meets ? acrossCuts : 1) + 1e-6) return;
@@ -83,9 +83,19 @@ function windowPlace({ lit, room, start, end }: Shot): Range {
   return lit.find(givesDaylight) ?? room?.light ?? { start, end };
 }
 
-/** The shots that must match in light, because they stand in one set-up. */
-function setUpShots(shot: Shot, film: Film): Shot[] {
-  return [...film.shots.values()].filter((one) => one.setUpName?.value === shot.setUpName?.value);
+/**
+ * How long the shots that must match in light, because they stand in one set-up, are filmed on one day. Where it comes up on
+ * several and nothing says what is filmed on which, each day has its part of all.
+ */
+function longestVisitS(shot: Shot, film: Film): Seconds {
+  const plans = dayPlans(film).filter(({ shots }) => shots.length > 0);
+  const days = (one: Shot) => plans.filter(({ shots }) => shots.includes(one)).length;
+  const visits = plans.map(({ shots }) =>
+    [...new Set(shots)]
+      .filter((one) => one.setUpName?.value === shot.setUpName?.value)
+      .reduce((sum, one) => sum + shootingS(one, film) / days(one), 0),
+  );
+  return Math.max(0, ...visits);
 }
 
 /** From the first take to the last, with the time between them; how daylight goes by is what a time-lapse is filmed for. */
