@@ -1,17 +1,8 @@
-import {
-  desaturate,
-  linearFromSrgb,
-  luminance,
-  mixLight,
-  parseHex,
-  type Rgb,
-  srgbFromLinear,
-  toHex,
-} from '../../calc/colour.ts';
+import { linearFromSrgb, luminance, mixLight, parseHex, type Rgb } from '../../calc/colour.ts';
 import { type FaceLight, faceLight, wantedLux } from '../../core/derived/light.ts';
 import type { LampPlace } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { percentText, quoted, stopsText } from '../../core/say.ts';
+import { luxText, percentText, quoted, stopsText } from '../../core/say.ts';
 import type { Lux, Share, Stops } from '../../core/units.ts';
 
 const white: Rgb = { r: 1, g: 1, b: 1 };
@@ -60,8 +51,9 @@ export default defineRule({
             : `At ${percentText(level)} it is ${stopsText(limit)} over.`,
       },
       at: lamp.colour!,
+      cause: { start: lamp.start, end: lamp.end },
       excess: stops - limit,
-      fixes: () => [...dimmed(lamp, level, limit), ...paler(light, lamp, wanted, limit)],
+      fixes: () => dimmed(lamp, level, limit),
     });
   },
 });
@@ -71,22 +63,22 @@ function linearOf(lamp: LampPlace): Rgb {
   return rgb ? linearFromSrgb(rgb) : white;
 }
 
+/** Of a colour a kit does not say the light: of its white, blue is less than a tenth. */
+function isKnown(lamp: LampPlace): boolean {
+  return lamp.measured !== undefined;
+}
+
 /** The coloured lamp with most of the light; none under a tenth of it. */
 function strongestColour({ lamps }: FaceLight): LampPlace | undefined {
-  const coloured = lamps.filter((one) => one.lamp.colour && one.share >= 0.1 && luminance(linearOf(one.lamp)) > 0);
+  const coloured = lamps.filter(
+    ({ lamp, share }) => lamp.colour && isKnown(lamp) && share >= 0.1 && luminance(linearOf(lamp)) > 0,
+  );
   return coloured.sort((a, b) => b.share - a.share)[0]?.lamp;
 }
 
 /** The channel that is farthest over middle grey on a grey face, and how far. */
-function fullest(
-  light: FaceLight,
-  wanted: Lux,
-  change?: { lamp: LampPlace; linear: Rgb },
-): { channel: Channel; stops: Stops } {
-  const parts = light.lamps.map(({ lamp, share }) => ({
-    linear: change?.lamp === lamp ? change.linear : linearOf(lamp),
-    share,
-  }));
+function fullest(light: FaceLight, wanted: Lux): { channel: Channel; stops: Stops } {
+  const parts = light.lamps.map(({ lamp, share }) => ({ linear: linearOf(lamp), share }));
   const mix = mixLight([...parts, { linear: white, share: light.roomShare }]);
   const channel = (['r', 'g', 'b'] as const).reduce((best, one) => (mix[one] > mix[best] ? one : best));
   return { channel, stops: Math.log2((mix[channel] * light.totalLux) / wanted) };
@@ -103,32 +95,14 @@ function levelFor(light: FaceLight, lamp: LampPlace, channel: Channel, mostLux: 
   ])[channel];
   const factor = (mostLux - (all - own)) / own;
   const level = Math.floor((lamp.level?.value.from ?? 1) * factor * 100) / 100;
-  return level >= (lamp.lamp?.level?.value.from ?? 0.05) && !lamp.measured && !lamp.changes ? level : undefined;
+  return level >= (lamp.lamp?.level?.value.from ?? 0.05) && !lamp.changes ? level : undefined;
 }
 
+/** Its level, and what was measured at the old one with it. */
 function dimmed(lamp: LampPlace, level: Share | undefined, limit: Stops): FixIdea[] {
   if (level === undefined) return [];
   const text = percentText(level);
-  return [
-    set(`Set level of ${quoted(lamp.name)} to ${text} (its channel ${stopsText(limit)} over middle grey)`, [
-      lamp,
-      'level',
-      text,
-    ]),
-  ];
-}
-
-/** The most saturated colour of the same hue, as bright as now, that stays under the limit. */
-function paler(light: FaceLight, lamp: LampPlace, wanted: Lux, limit: Stops): FixIdea[] {
-  const linear = linearOf(lamp);
-  for (let percent = 98; percent >= 40; percent -= 2) {
-    const to = desaturate(linear, percent / 100);
-    const hex = toHex(srgbFromLinear(to));
-    const rgb = parseHex(hex);
-    if (rgb && fullest(light, wanted, { lamp, linear: linearFromSrgb(rgb) }).stops <= limit)
-      return [
-        set(`Set colour of ${quoted(lamp.name)} to ${hex} (saturation ${percent} %)`, [lamp, 'colour', `"${hex}"`]),
-      ];
-  }
-  return [];
+  const lux = luxText(lamp.measured!.value * (level / (lamp.level?.value.from ?? 1)));
+  const title = `Set level of ${quoted(lamp.name)} to ${text}, which gives ${lux} (its channel ${stopsText(limit)} over middle grey)`;
+  return [set(title, [lamp, 'level', text], [lamp, 'measured', lux])];
 }
