@@ -28,38 +28,51 @@ export default defineRule({
     },
   },
   messages: {
+    above:
+      '{shot}: ISO {iso} is {stops} over the base of {base}, and the kit calls it noisy above {above}. More light or a wider aperture allows less.',
     noisy:
-      '{shot}: ISO {iso} is {stops} over the base of {base}{above}: middle grey is about {snr} times its noise in a picture of 1080 lines (40 looks clean). More light or a wider aperture allows less.',
+      '{shot}: ISO {iso} is {stops} over the base of {base}: middle grey is about {snr} times its noise in a picture of 1080 lines (40 looks clean). More light or a wider aperture allows less.',
     low: '{shot}: ISO {iso} is {stops} under the base of {base}: highlights burn out that much earlier. Use {base} with a filter or less light.',
   },
   yieldsTo: ['exposure-off'],
   shot(shot, { film, limits, report }) {
     const { iso, body } = shot.camera;
+    // Shots in one light, with an ISO of each, are told of once.
+    const cause = (as: string) => ({ start: film.product.start, end: film.product.end, as, isWide: true });
     const base = typeof iso?.value === 'number' ? baseIsoFor(body, iso.value) : undefined;
     if (!iso || typeof iso.value !== 'number' || !base || !hasIso(shot)) return;
     const stops = Math.log2(iso.value / base);
     const data = { shot: shot.name, iso: iso.text, stops: stopsText(stops), base };
     if (stops < -0.1) {
-      report({ message: 'low', data, at: iso, severity: 'info', fixes: () => changeIso(shot, base) });
+      report({
+        message: 'low',
+        data,
+        at: iso,
+        severity: 'info',
+        cause: cause('low'),
+        excess: -stops,
+        fixes: () => changeIso(shot, base),
+      });
+      return;
+    }
+    const common = {
+      at: iso,
+      cause: cause('noisy'),
+      excess: stops,
+      fixes: () => changeIso(shot, cleanIso(shot, film, base)),
+      explainedBy: ['grain'] as const,
+    };
+    const own = body?.noisyAbove?.value;
+    // Who has said from where on the camera is noisy has looked at it, and needs no estimate.
+    if (own !== undefined) {
+      if (iso.value > own) report({ message: 'above', data: { ...data, above: own }, ...common });
       return;
     }
     const pixelUm = stops < 2 - 1e-6 ? undefined : linePixelUm(shot, film);
-    if (pixelUm === undefined) return;
-    const snr = signalToNoise(iso.value, pixelUm);
-    const own = body?.noisyAbove?.value;
-    // Who has said from where on the camera is noisy has looked at it, and needs no estimate below.
-    const warns = own === undefined ? snr < limits.noisy : iso.value > own;
-    if (!warns && (own !== undefined || snr >= limits.clean)) return;
-    const above = own !== undefined && iso.value > own ? `, and the kit calls it noisy above ${own}` : '';
-    report({
-      message: 'noisy',
-      data: { ...data, above, snr: num(snr, 0) },
-      at: iso,
-      severity: warns ? 'warning' : 'info',
-      excess: stops,
-      fixes: () => changeIso(shot, cleanIso(shot, film, base)),
-      explainedBy: ['grain'],
-    });
+    const snr = pixelUm === undefined ? Infinity : signalToNoise(iso.value, pixelUm);
+    if (snr >= limits.clean) return;
+    const severity = snr < limits.noisy ? 'warning' : 'info';
+    report({ message: 'noisy', data: { ...data, snr: num(snr, 0) }, severity, ...common });
   },
 });
 
