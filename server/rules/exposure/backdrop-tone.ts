@@ -25,10 +25,15 @@ export function isOfExposure(shot: Shot, stops: Stops, range: ToneRange, allow: 
   return meant >= range.from - allow && meant <= range.to + allow;
 }
 
+/** Black velvet swallows nearly all: common practice, no source. */
+const velvet: Share = 0.01;
+
 /** As stated, else of its colour, else the usual one of a backdrop of that tone. */
-export function reflectance({ reflects, colour }: Backdrop, tone: string): { share: Share; stated: boolean } {
+export function reflectance({ reflects, colour, material }: Backdrop, tone: string): { share: Share; stated: boolean } {
   if (reflects) return { share: reflects.value, stated: true };
   const rgb = colour && parseHex(colour.value);
   const own = rgb ? relativeLuminance(rgb) : 0;
-  return own > 0.01 ? { share: own, stated: true } : { share: usual[tone]!, stated: false };
+  if (own > 0.01) return { share: own, stated: true };
+  const isVelvet = tone === 'black' && /velvet/i.test(material?.value ?? '');
+  return { share: isVelvet ? velvet : usual[tone]!, stated: false };
 }
