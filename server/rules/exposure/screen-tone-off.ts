@@ -37,6 +37,8 @@ export default defineRule({
     const nits = screen.white.value * level;
     const at = backdrop.brightness ?? backdrop.screenName!;
     const data = { shot: shot.name, screen: quoted(screen.name), nits: num(nits, 0) };
+    // One screen is set once.
+    const cause = (as: string) => ({ start: at.start, end: at.end, as });
     const stops = settings && screenStops(screen.white.value, level, settings);
     if (stops !== undefined && stops > limits.white + 1e-6) {
       const to = Math.floor(level * 2 ** (2 - stops) * 100) / 100;
@@ -47,12 +49,22 @@ export default defineRule({
         message: 'burns',
         data: { ...data, stops: stopsText(stops), way },
         at,
+        cause: cause('burns'),
+        excess: stops,
         fixes,
         explainedBy: ['high-key'],
       });
     } else if (stops !== undefined && stops < limits.dull - 1e-6) {
       const fixes = brighter(backdrop, level, stops);
-      report({ message: 'muddy', data: { ...data, stops: stopsText(stops) }, at, fixes, explainedBy: ['low-key'] });
+      report({
+        message: 'muddy',
+        data: { ...data, stops: stopsText(stops) },
+        at,
+        cause: cause('muddy'),
+        excess: -stops,
+        fixes,
+        explainedBy: ['low-key'],
+      });
     }
     const spill = backdropLight(shot, 0);
     if (!spill?.complete) return;
@@ -64,6 +76,8 @@ export default defineRule({
       message: 'washed',
       data: { ...data, ...more },
       at,
+      cause: cause('washed'),
+      excess: limits.contrast / contrast,
       fixes: raised(shot, backdrop, spill.totalLux, limits),
     });
   },
