@@ -5,6 +5,7 @@ import { moves } from '../../core/derived/time.ts';
 import type { Film, Shot, Val } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { listText } from '../../core/say.ts';
+import { isCarried } from '../optics/carried.ts';
 import { lockValues, type Setting } from './lock-values.ts';
 
 export default defineRule({
@@ -26,6 +27,7 @@ export default defineRule({
         message: 'automatic',
         data: { shot: shot.name, setting: words[setting], ...consequence(sharers, film, [setting]), way: way(locks) },
         at: val,
+        cause: { start: val.start, end: val.end, file: val.file },
         severity: sharers.some((one) => isRisky(one, film, setting)) ? 'warning' : 'info',
         fixes: lockFix(shot, locks),
       });
@@ -45,6 +47,7 @@ export default defineRule({
         way: way(locks),
       },
       at,
+      cause: { start: at.start, end: at.end, as: unsaid.join() },
       severity: sharers.some((one) => unsaid.some((setting) => isRisky(one, film, setting))) ? 'warning' : 'info',
       fixes: locks.size === unsaid.length ? lockFix(shot, locks) : [],
     });
@@ -70,9 +73,15 @@ function value({ camera }: Shot, setting: Setting): Val<unknown> | undefined {
   }
 }
 
-/** Focus only hunts when something moves; brightness and colour also differ from shot to shot. */
+/** Focus only hunts when something moves before a camera that stands; brightness and colour also differ from shot to shot. */
 function isRisky(shot: Shot, film: Film, setting: Setting): boolean {
+  if (setting === 'focus' && isTravelling(shot)) return false;
   return moves(shot) || (setting !== 'focus' && cutTogether(shot, film));
+}
+
+/** Who carries the camera, or moves it to or fro, has no hand for the focus. */
+function isTravelling({ camera: { support, distance } }: Shot): boolean {
+  return (support && isCarried(support)) || (distance !== undefined && distance.value.from !== distance.value.to);
 }
 
 function cutTogether(shot: Shot, film: Film): boolean {
@@ -153,13 +162,16 @@ function way(locks: ReadonlyMap<Setting, string>): string {
   return locks.size > 0 ? `${lockText(locks)}.` : 'Say a value.';
 }
 
-/** `Lock ISO at 500 and focus on the subject`. */
+/** `Lock ISO at 500 and focus on the subject`, `Let focus follow the subject`. */
 function lockText(locks: ReadonlyMap<Setting, string>): string {
-  const parts = [...locks].map(([setting, text]) => {
-    if (setting !== 'focus') return `${words[setting]} at ${text}`;
-    return text === 'locked' ? 'focus on the subject' : 'focus so that it follows the subject';
-  });
-  return `Lock ${listText(parts)}`;
+  const locked = [...locks].filter(([, text]) => text !== 'follow');
+  const parts = locked.map(([setting, text]) =>
+    setting === 'focus' ? 'focus on the subject' : `${words[setting]} at ${text}`,
+  );
+  const lock = parts.length > 0 ? [`Lock ${listText(parts)}`] : [];
+  const follow = locks.get('focus') === 'follow' ? ['let focus follow the subject'] : [];
+  const text = [...lock, ...follow].join(', and ');
+  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 function lockFix(shot: Shot, locks: ReadonlyMap<Setting, string>): FixIdea[] {
