@@ -95,12 +95,6 @@ export function chromaticityUv76({ r, g, b }: Rgb): { readonly u: number; readon
   return sum > 0 ? { u: (4 * x) / sum, v: (9 * y) / sum } : undefined;
 }
 
-/** Linear colour with its distance from white scaled by `saturation` (1 keeps it, 0 is white). */
-export function desaturate(linear: Rgb, saturation: number): Rgb {
-  const strongest = Math.max(linear.r, linear.g, linear.b);
-  return each(linear, (value) => strongest + (value - strongest) * saturation);
-}
-
 /** Red, green, blue mixed with their shares of the light: Σ share × colour, colours scaled to luminance 1. */
 export function mixLight(parts: readonly { readonly linear: Rgb; readonly share: number }[]): Rgb {
   const sum = { r: 0, g: 0, b: 0 };

@@ -45,8 +45,8 @@ export default defineRule({
       if (!isWanted) report({ message: 'metal', data, severity: 'info', ...common('metal'), fixes: off });
       return;
     }
-    // A product that is glossy, or in part, has faces of its own that the filter may be meant for.
-    const forProduct = mirrorsPartly(film.product.finish) || film.product.finish === 'mixed';
+    // A glossy product has faces of its own that the filter may be meant for.
+    const forProduct = mirrorsPartly(film.product.finish);
     const tilt = tiltDeg(shot, 0);
     const left = glareLeft(90 - tilt, index);
     if (!clearable || forProduct || !surface || tilt <= 0 || left <= limits.left + 1e-6) return;
