@@ -1,8 +1,8 @@
 import { doubledOffsetMm } from '../../calc/reflect.ts';
 import { pxPerMmAt } from '../../core/derived/framing.ts';
-import { deg } from '../../calc/geometry.ts';
-import { cameraPose, subjectPlace } from '../../core/derived/optics.ts';
-import { showingsOf } from '../../core/derived/showings.ts';
+import { addScaled, deg, fromCamera, lengthOf, subtract } from '../../calc/geometry.ts';
+import { cameraPose, productPlace, subjectPlace } from '../../core/derived/optics.ts';
+import { type Picture, picturesOf, showingsOf } from '../../core/derived/showings.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { defineRule } from '../../core/rule.ts';
 import { lengthText, num, quoted } from '../../core/say.ts';
@@ -53,6 +53,7 @@ const mirrors = new Set(['glossy', 'metallic', 'transparent']);
 function isLayered({ finish, material }: NonNullable<Shot['surface']>): boolean {
   if (!mirrors.has(finish)) return false;
   const text = material?.value ?? '';
+  if (isSilveredInFront.test(text)) return false;
   return (
     finish === 'transparent' ||
     /glass|mirror|clear/i.test(text) ||
@@ -60,6 +61,7 @@ function isLayered({ finish, material }: NonNullable<Shot['surface']>): boolean 
   );
 }
 
+const isSilveredInFront = /\b(?:front|first)[ -](?:surface|silvered)|silvered in front/i;
 const isDyed = /\b(?:black|white|gr[ea]y|opal|smoked?|colou?red|red|blue|green)\b.*\b(?:acrylic|sheet|disc|plate)\b/i;
 
 /**
@@ -75,11 +77,21 @@ function grazingDeg(shot: Shot): number | undefined {
 
 function mostPixels(shot: Shot, film: Film): { pxPerMm: number; name: string } | undefined {
   let most: { pxPerMm: number; name: string } | undefined;
-  for (const { deliverables, views } of showingsOf(shot, film)) {
-    for (const view of views) {
-      const pxPerMm = pxPerMmAt(view, deliverables[0]) ?? 0;
-      if (pxPerMm > (most?.pxPerMm ?? 0)) most = { pxPerMm, name: deliverables[0].name };
-    }
+  for (const picture of picturesOf(showingsOf(shot, film))) {
+    const [deliverable] = picture.showing.deliverables;
+    const pxPerMm = showsFoot(picture, shot, film) ? (pxPerMmAt(picture.view, deliverable) ?? 0) : 0;
+    if (pxPerMm > (most?.pxPerMm ?? 0)) most = { pxPerMm, name: deliverable.name };
   }
   return most;
+}
+
+/** The reflection begins at the foot of the product: what shows nothing down to there shows none of it. */
+function showsFoot({ view, pose }: Picture, shot: Shot, { product: { size } }: Film): boolean {
+  const middle = productPlace(shot);
+  const { widthMm = 0, heightMm = 0, depthMm = 0 } = size?.value ?? {};
+  const toCamera = { ...subtract(pose.at, middle), y: 0 };
+  const reach = Math.min(widthMm, depthMm) / 2 / Math.max(1, lengthOf(toCamera));
+  const foot = addScaled({ ...middle, y: middle.y - heightMm / 2 }, toCamera, reach);
+  const { up, along } = fromCamera(pose, foot);
+  return view.edges !== undefined && along > 0 && up / along > view.edges.bottom;
 }
