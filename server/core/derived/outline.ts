@@ -2,7 +2,7 @@
 import { type CameraPose, cross, dot, fromCamera, lengthOf, subtract, type Vec3 } from '../../calc/geometry.ts';
 import type { EdgeTangents } from '../../calc/framing.ts';
 import type { Facing, Film, Shot, Product } from '../film.ts';
-import type { Mm } from '../units.ts';
+import type { Box, Mm } from '../units.ts';
 import { once } from '../memo.ts';
 import { faceDeg } from './face-seen.ts';
 import { subjectPlace } from './optics.ts';
@@ -101,6 +101,25 @@ export function mayBeRound(shot: Shot, film: Film, sides: readonly ('widthMm' | 
 export function mayBeTurned({ size, symmetry }: Product): boolean {
   const { widthMm = 1, depthMm = 0 } = size?.value ?? {};
   return !boxSides.includes(symmetry?.value ?? 1) && Math.abs(depthMm / widthMm - 1) < 0.02;
+}
+
+/** Letters or a band on a bell: wider than a third of a product that is round, or may be. */
+export function goesRound({ widthMm }: Box, product: Product): boolean {
+  const whole = product.size?.value;
+  return whole !== undefined && mayBeTurned(product) && widthMm > whole.widthMm / 3;
+}
+
+/**
+ * A label on a round jar has as much depth as the jar's curve gives it: some stripe of it faces the lens however it stands. A
+ * plate on a round thing is thinner, or has no depth at all.
+ */
+export function isCurved({ subject: { name, box } }: Shot, { product }: Film): boolean {
+  const whole = product.size?.value;
+  if (name === 'product' || !box || !whole?.depthMm) return false;
+  if (!box.depthMm) return goesRound(box, product);
+  const radiusMm = whole.widthMm / 2;
+  const curveMm = radiusMm - Math.sqrt(radiusMm ** 2 - (box.widthMm / 2) ** 2);
+  return mayBeTurned(product) && box.depthMm >= curveMm / 2;
 }
 
 /** Corners of one of its faces when it stands turned by `turnDeg`: as it looks at one, first the left edge from its foot up, then the right one. */

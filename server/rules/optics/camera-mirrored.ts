@@ -1,13 +1,13 @@
 import { parseHex, relativeLuminance } from '../../calc/colour.ts';
 import { angleBetweenDeg, type CameraPose, dot, subtract } from '../../calc/geometry.ts';
 import { cameraMirrorClearDeg, mirroredShare } from '../../calc/reflect.ts';
-import { type Face, facesOf, mayBeRound, mayBeTurned } from '../../core/derived/outline.ts';
+import { type Face, facesOf, goesRound, isCurved, mayBeRound, mayBeTurned } from '../../core/derived/outline.ts';
 import { isMoreThanProduct, looksAtSomebody } from '../../core/derived/people.ts';
 import { looksOf, showingsOf } from '../../core/derived/showings.ts';
 import { isOnSurface, surfaceOutline } from '../../core/derived/surface-outline.ts';
 import { turningRpm } from '../../core/derived/time.ts';
-import type { Film, Product, Shot } from '../../core/film.ts';
-import type { Box, Mm, Seconds } from '../../core/units.ts';
+import type { Film, Shot } from '../../core/film.ts';
+import type { Mm, Seconds } from '../../core/units.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { angleText, lengthText, num } from '../../core/say.ts';
 import { subjectText } from '../framing/framing-text.ts';
@@ -94,12 +94,6 @@ function isSurelyFlat({ subject: { name } }: Shot, { product }: Film): boolean {
   return size !== undefined && size.depthMm === undefined && !goesRound(size, product);
 }
 
-/** Letters or a band on a bell: wider than a third of a product that is round, or may be. */
-function goesRound({ widthMm }: Box, product: Product): boolean {
-  const whole = product.size?.value;
-  return whole !== undefined && mayBeTurned(product) && widthMm > whole.widthMm / 3;
-}
-
 /** Puts what is surely flat before all that may not be. */
 const flatFirst = 1000;
 
@@ -115,19 +109,6 @@ function mayBeFlat(shot: Shot, film: Film): boolean {
   // What is larger than the product, or somebody, has a surface of its own.
   if (isMoreThanProduct(shot, film) || looksAtSomebody(shot, film)) return false;
   return !mayBeRound(shot, film, ['widthMm', 'heightMm']) && !isCurved(shot, film);
-}
-
-/**
- * A label on a round jar has as much depth as the jar's curve gives it: some stripe of it faces the lens however it stands. A
- * plate on a round thing is thinner, or has no depth at all.
- */
-function isCurved({ subject: { name, box } }: Shot, { product }: Film): boolean {
-  const whole = product.size?.value;
-  if (name === 'product' || !box || !whole?.depthMm) return false;
-  if (!box.depthMm) return goesRound(box, product);
-  const radiusMm = whole.widthMm / 2;
-  const curveMm = radiusMm - Math.sqrt(radiusMm ** 2 - (box.widthMm / 2) ** 2);
-  return mayBeTurned(product) && box.depthMm >= curveMm / 2;
 }
 
 /** What lies before a mirror is all that it shows: bright metal turns as dark as a cloth. */

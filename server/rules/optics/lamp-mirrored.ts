@@ -9,7 +9,7 @@ import {
 } from '../../calc/reflect.ts';
 import { faceLight, lampPosition, outputLuxAt1m } from '../../core/derived/light.ts';
 import { productPlace, poseInSet } from '../../core/derived/optics.ts';
-import { type Face, facesOf } from '../../core/derived/outline.ts';
+import { type Face, facesOf, isCurved } from '../../core/derived/outline.ts';
 import { showingsOf } from '../../core/derived/showings.ts';
 import { along } from '../../core/derived/moments.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
@@ -19,14 +19,14 @@ import { lampSides, lampSize } from '../../core/derived/lamp-size.ts';
 
 /** Gloss throws back 4 % straight on: ((n − 1) ÷ (n + 1))² at n = 1.5. */
 const gloss = 0.04;
-/** Where the product's colour is not said. */
+/** Of a label, or of light letters on what is dark. */
 const usualReflects = 0.4;
 
 export default defineRule({
   id: 'lamp-mirrored',
   family: 'optics',
   summary: 'A lamp mirrors in the flat glossy face that must be read, and burns part of it out.',
-  severity: 'warning',
+  severity: 'info',
   sources: ['law of reflection', 'Fresnel’s equations: 4 % at n = 1.5, straight on'],
   limits: {
     brighter: {
@@ -37,11 +37,11 @@ export default defineRule({
   },
   messages: {
     mirrored:
-      '{shot}: {lamp} mirrors in {label} and is {times} times as bright there as the label itself: its letters wash out. Move the lamp, or turn the face.',
+      '{shot}: {lamp} mirrors in {label} and, if that is as glossy as the product, is {times} times as bright there as the label itself: its letters wash out. Move the lamp, or turn the face.',
   },
   shot(shot, { film, limits, report }) {
     // Letters on a gloss; metal is lit by its reflections, so there they are wanted.
-    if (film.product.finish !== 'glossy' || !shot.subject.letters) return;
+    if (film.product.finish !== 'glossy' || !shot.subject.letters || isCurved(shot, film)) return;
     for (const lamp of shot.lit) {
       if (wanted.has(lamp.role?.value ?? '') || lamp.aim === 'backdrop') continue;
       const times = timesBrighter(shot, film, lamp);
@@ -51,6 +51,8 @@ export default defineRule({
         message: 'mirrored',
         data,
         at: lamp.angle ?? lamp,
+        cause: lamp.angle ?? { start: lamp.start, end: lamp.end },
+        excess: times,
         fixes: () => [...onEdge(shot, film, lamp), ...turned(shot, film, lamp)],
       });
     }
@@ -68,7 +70,9 @@ function timesBrighter(shot: Shot, film: Film, lamp: LampPlace): number | undefi
   const level = along(lamp.level?.value, 0) ?? 1;
   const lost = lamp.modifiers.reduce((sum, modifier) => sum + modifier.loses, 0);
   const own = film.product.colour && parseHex(film.product.colour.value);
-  const face = faceLuminanceCdM2(light.totalLux, own ? relativeLuminance(own) : usualReflects);
+  // On what is dark the letters are light.
+  const reflects = Math.max(usualReflects, own ? relativeLuminance(own) : 0);
+  const face = faceLuminanceCdM2(light.totalLux, reflects);
   return face > 0 ? (gloss * lampLuminanceCdM2(lux * level * 2 ** -lost, widthM * heightM)) / face : Infinity;
 }
 
