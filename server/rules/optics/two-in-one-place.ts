@@ -6,7 +6,7 @@ import type { LampPlace, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { angleText, lengthText, quoted } from '../../core/say.ts';
 import type { Mm } from '../../core/units.ts';
-import { lampSides } from '../../core/derived/lamp-size.ts';
+import { isWindow, lampSides } from '../../core/derived/lamp-size.ts';
 
 export default defineRule({
   id: 'two-in-one-place',
@@ -53,12 +53,19 @@ const cameraMm: Mm = 150;
 
 /** Both at one moment of the action; places that one lamp goes through are no two lamps. */
 function meets(shot: Shot, lamp: LampPlace, other: LampPlace, apart: Mm): boolean {
-  if (lamp.origin === other.origin) return false;
+  if (lamp.origin === other.origin || [lamp, other].every(isWindow) || [lamp, other].every(isOfScene)) return false;
   const moments = lamp.changes || other.changes ? [0, 0.5, 1] : [0];
   return moments.some((moment) => areNear(lampStand(lamp, shot, moment), lampStand(other, shot, moment), apart));
 }
 
+/** Wicks of one candle and lights in one product are as near as they are built. */
+function isOfScene({ role, lamp }: LampPlace): boolean {
+  return role?.value === 'practical' || lamp?.kind?.value === 'flame';
+}
+
 function blocksLens(shot: Shot, lamp: LampPlace, apart: Mm): boolean {
+  // The lens looks through a ring.
+  if ([lamp.name, lamp.kitName.value].some((name) => /\bring\b/i.test(name))) return false;
   const moments = lamp.changes || cameraMoves(shot) ? [0, 0.5, 1] : [0];
   return moments.some((moment) => areNear(lampStand(lamp, shot, moment), poseInSet(shot, moment)?.at, apart));
 }
