@@ -5,4 +5,4 @@ export function isCarried({ standsOn, name }: Support): boolean {
   return standsOn === 'hand' || carried.test(name);
 }
 
-const carried = /gimbal|hand|shoulder|strap|cage|grip/i;
+const carried = /gimbal|hand|shoulder|strap|cage|grip|monopod|drone/i;

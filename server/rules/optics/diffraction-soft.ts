@@ -67,6 +67,8 @@ export default defineRule({
         better: num(spread(n), 1),
       },
       at: aperture,
+      cause: aperture,
+      excess: spread(lens.fNumber) / allowed,
       explainedBy: ['deep-focus', 'soft-picture'],
       fixes: () => [widerStop(shot, film, lens.fNumber!, n)],
     });

@@ -1,3 +1,4 @@
+import type { Range } from '../../core/document/node.ts';
 import { focusHoldingMm } from '../../calc/optics.ts';
 import { lensAt, sharpZone } from '../../core/derived/optics.ts';
 import { cameraMoves } from '../../core/derived/time.ts';
@@ -87,6 +88,8 @@ export default defineRule({
       },
       severity: worstBlurMm(worst) <= limits.soft * worst.circleMm * (1 + 1e-6) ? 'info' : undefined,
       at: camera.focus!,
+      cause: { ...placeOf(camera.focus!), as: 'leaves' },
+      excess: worstBlurMm(worst) / worst.circleMm,
       explainedBy: ['shallow-focus'],
       fixes: () => fixes(shot, film),
     });
@@ -112,10 +115,15 @@ function checkSway(shot: Shot, film: Film, { limits, report }: Ctx): void {
     },
     severity: 'info',
     at: focus,
+    cause: { ...placeOf(focus), as: 'sways' },
     excess: limits.sway / deepMm,
     explainedBy: ['shallow-focus'],
     fixes: [set('Let focus follow the subject', [shot.camera, 'focus', 'follow'])],
   });
+}
+
+function placeOf({ start, end }: Range): Range {
+  return { start, end };
 }
 
 /** In the order of the move; the start of the action first, for there the focus was set. */

@@ -38,6 +38,9 @@ export default defineRule({
         period: period < recorded.width ? ` about ${num(period, period < 10 ? 1 : 0)} recorded pixels apart` : '',
       },
       at: backdrop.behind,
+      // One screen is hung once.
+      cause: backdrop.behind,
+      excess: (1.22 * pitch) / blur,
       explainedBy: ['sharp-backdrop'],
       fixes: [set(`Put the screen ${behind} behind (its pixels blur away)`, [backdrop, 'behind', behind])],
     });

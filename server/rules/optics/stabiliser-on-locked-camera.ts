@@ -20,6 +20,7 @@ export default defineRule({
       message: 'on',
       data: { shot: shot.name, support: quoted(support.name), price },
       at: stabiliser,
+      cause: stabiliser,
       fixes: [
         set(crop > 1 ? 'Turn the stabiliser off (the picture gets wider)' : 'Turn the stabiliser off', [
           shot.camera,
