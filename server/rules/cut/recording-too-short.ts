@@ -16,8 +16,7 @@ const messages = {
   start:
     '{shot}: the dissolve into it needs {before} before the piece, but the piece starts {from} into the take. Start it later, or shorten the dissolve.',
   past: '{shot}: backwards from {from} for {length} the piece goes {before} past the start of the take. Start it later in the take, or make it shorter.',
-  action:
-    '{shot}: what happens lasts {lasts}, and with {handles} spare at both ends that is {need}; {record} are recorded. Record {need}.',
+  action: '{shot}: what happens lasts {lasts}{spare}; {record} are recorded. Record {need}.',
 } as const;
 
 type Ctx = Context<typeof messages, Record<string, Limit>>;
@@ -61,7 +60,9 @@ function checkEnd(shot: Shot, film: Film, report: Ctx['report']): void {
   const handlesS = spareAtEndsS(shot);
   const lastsS = shot.action?.lasts?.value;
   const last = lastUsed(shot, film);
-  const actionS = lastsS === undefined ? 0 : lastsS + 2 * handlesS;
+  // Where nobody has said how much is spare, an action may fill its take.
+  const aroundS = shot.fields.said('handles') ? 2 * handlesS : 0;
+  const actionS = lastsS === undefined ? 0 : lastsS + aroundS;
   const byCutS = last ? neededBy(last.used, handlesS) : 0;
   const neededS = Math.max(byCutS, actionS);
   const lacksS = neededS - record.value;
@@ -79,13 +80,17 @@ function checkEnd(shot: Shot, film: Film, report: Ctx['report']): void {
   };
   if (!last || byCutS < actionS - tiny) {
     const severity = lastsS! > record.value + tiny ? 'error' : 'warning';
-    const texts = { lasts: shot.action!.lasts!.text, need: secondsText(neededS) };
+    const texts = {
+      lasts: shot.action!.lasts!.text,
+      spare: aroundS > 0 ? `, and with ${data.handles} spare at both ends that is ${secondsText(neededS)}` : '',
+    };
     report({ message: 'action', data: { ...data, ...texts }, severity, ...common });
     return;
   }
   const { used, piece } = last;
   const texts = { ...data, to: secondsText(used.outerToS), dissolve: dissolveText(last, film) };
   if (used.outerToS <= record.value + tiny) {
+    if (lacksS <= handlesS * unseenShare + tiny) return;
     const left = secondsText(Math.max(0, record.value - used.toS));
     report({ message: 'spare', data: { ...texts, left }, severity: 'warning', ...common });
   } else if (shot.interval) {
@@ -97,6 +102,9 @@ function checkEnd(shot: Shot, film: Film, report: Ctx['report']): void {
     report({ message: 'short', data: { ...texts, spare }, ...common });
   }
 }
+
+/** Spare time is a round number: nobody misses a quarter of it (common practice, no source). */
+const unseenShare = 0.25;
 
 /** So many frames of the film a dissolve lacks and nobody sees (common practice, no source). */
 const fewFrames = 2;
