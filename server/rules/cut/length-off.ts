@@ -11,6 +11,7 @@ import { usedStretch } from '../../core/derived/take.ts';
 import type { Deliverable, Film, Piece } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { num, quoted, secondsText } from '../../core/say.ts';
+import type { Seconds } from '../../core/units.ts';
 
 export default defineRule({
   id: 'length-off',
@@ -40,7 +41,8 @@ export default defineRule({
     }
     const frames = nearestFrame(stretch.to, rate) - nearestFrame(stretch.from, rate);
     const found = secondsAndFrames(framesToS(frames, rate), rate);
-    const off = lengthS === undefined ? 0 : frames - nearestFrame(lengthS, rate);
+    const isOff = lengthS !== undefined && !isRounded(deliverable, stretch.to - stretch.from);
+    const off = isOff ? frames - nearestFrame(lengthS, rate) : 0;
     if (length && lengthS !== undefined && off !== 0) {
       const spare = spareText(deliverable, film, off, rate);
       const wanted = secondsAndFrames(lengthS, rate);
@@ -63,6 +65,13 @@ export default defineRule({
     }
   },
 });
+
+/** Does a promise with decimals mean the cut, such as 18.5 s for 32 beats? Only slots in broadcast and cinemas have frames. */
+function isRounded({ length, lengthS, shownOn }: Deliverable, runsS: Seconds): boolean {
+  const decimals = /^\d+\.(\d+) ?s$/.exec(length?.text ?? '')?.[1];
+  if (!decimals || shownOn.includes('broadcast') || shownOn.includes('cinema')) return false;
+  return Math.abs(runsS - lengthS!) <= 0.5 * 10 ** -decimals.length + 1e-6;
+}
 
 /** A section that ends before it starts, or after the cut does. */
 function sectionFault({ sectionS }: Deliverable, film: Film, rate: Rate) {
