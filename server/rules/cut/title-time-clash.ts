@@ -45,7 +45,7 @@ export default defineRule({
     if (endS > cutS + same) {
       const over = secondsText(endS - cutS);
       const fixes = () => [...readable(title, film), ...holdUntil(title, film, cutS)];
-      report({ message: 'outlasts', data: { ...data, over }, at: title.hold ?? title, fixes });
+      report({ message: 'outlasts', data: { ...data, over }, at: title.hold ?? title, severity: lossOf(cutS - atS, title), fixes });
       return;
     }
     const absent = missingFrom(title, film);
@@ -103,8 +103,19 @@ function clippedIn(title: Title, film: Film): { deliverable: string; stretch: st
     const [from, to] = [title.atS!, title.atS! + title.holdS!];
     const whole = from >= stretch.from - same && to <= stretch.to + same;
     const text = `${secondsText(stretch.from)} to ${secondsText(stretch.to)}`;
-    return whole ? [] : [{ deliverable: one.name, stretch: text }];
+    const shownS = Math.min(to, stretch.to) - Math.max(from, stretch.from);
+    return whole || isReadIn(shownS, title) ? [] : [{ deliverable: one.name, stretch: text }];
   });
+}
+
+/** What has been read goes with the picture. */
+function lossOf(shownS: Seconds, title: Title): 'info' | undefined {
+  return isReadIn(shownS, title) ? 'info' : undefined;
+}
+
+/** One of its two fades is seen, or lost with what is cut off. */
+function isReadIn(shownS: Seconds, { text, fadeS }: Title): boolean {
+  return shownS - fadeS >= holdS(text!.value);
 }
 
 /** Two titles up at once in one deliverable: on each other, or in two places without time to read both. */
