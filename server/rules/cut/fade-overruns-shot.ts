@@ -14,6 +14,8 @@ export default defineRule({
   messages: {
     longer: '{shot}: {both} do not fit into the {length} of this piece. {most} leaves half of it clear.',
     first: 'The first piece has a `dissolve`, but nothing stands before it: say `fade-in` to come up from black.',
+    firstOfLoop:
+      'The first piece has a `dissolve`, but a loop carries none over from its end. Add a last piece of the same shot that ends where the first begins in its take, and dissolve into that.',
     section:
       '{deliverable}: the section {side} at {at} in the middle of a dissolve ({from} to {to}): it would begin or end half mixed. Let it begin and end clear of the dissolve.',
   },
@@ -26,7 +28,9 @@ export default defineRule({
         set: [{ block: piece, key: 'fade-in', text }],
         remove: [{ block: piece, key: 'dissolve' }],
       };
-      report({ message: 'first', data: {}, at: dissolve, fixes: piece.fadeIn ? [] : [fix] });
+      if ([...film.deliverables.values()].some(({ loop }) => loop))
+        report({ message: 'firstOfLoop', data: {}, at: dissolve });
+      else report({ message: 'first', data: {}, at: dissolve, fixes: piece.fadeIn ? [] : [fix] });
       return;
     }
     if (lengthS === undefined) return;
