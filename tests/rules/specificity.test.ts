@@ -309,11 +309,7 @@ const samples: Readonly<Record<string, readonly Edit[]>> = {
     ],
     ['texture: ⟦1 → 30⟧ mm }', 'backdrop-too-sharp'],
     ['codec: h264, bitrate: ⟦20 → 1⟧ Mb/s', 'bitrate-starved'],
-    [
-      'raster: ⟦1920x1080 → 3840x2160⟧',
-      'bitrate-starved zoom-outruns-raster',
-      'four times the pixels want four times the bits, and more recorded ones',
-    ],
+    ['raster: ⟦1920x1080 → 3840x2160⟧', 'zoom-outruns-raster'],
     ['white-balance: ⟦4500 K → auto⟧', 'setting-left-automatic'],
     ['support: ⟦slider → tripod⟧ }', 'move-beyond-kit'],
     ['height: ⟦80 → 180⟧ cm }\nroom', 'move-beyond-kit'],

@@ -29,7 +29,7 @@ export default defineRule({
       if (atS >= endS - same) {
         const fixes = earlier(sound, endS, film);
         report({ message: 'late', data: { ...data, from: secondsText(atS) }, at: sound.at ?? sound, fixes });
-      } else if (isVoice(sound) || endS - atS < lengthS / 2) {
+      } else if (isVoice(sound) || toS - endS > lengthS / 3) {
         const texts = { to: secondsText(toS), over: secondsText(toS - endS) };
         const fixes = [...earlier(sound, endS, film), ...shorter(sound, endS, film)];
         report({ message: 'outlasts', data: { ...data, ...texts }, at: sound.length ?? sound, fixes });
