@@ -8,6 +8,16 @@ const camera = (change: string) => spec(`shots:\n  box: { record: 12 s, camera: 
 describe('setting-not-in-kit', () => {
   const rule = 'setting-not-in-kit';
 
+  test('who writes the white behind a filter is told that the filter is reckoned with', () => {
+    const text = spec(`lamps:
+  key: { use: spot, modifier: half-orange, temperature: 3500 K, distance: 90 cm, angle: 45°, height: 40 cm }
+`);
+    // 1e6 / 5600 + 109 mired are 287.6 mired.
+    expect(messages(text, 'setting-not-in-kit')).toEqual([
+      "key: `spot` gives white of 5600 K and no other, so 3500 K can't be set. `half-orange` is reckoned on top and makes 3480 K of it: say what the lamp itself gives.",
+    ]);
+  });
+
   test('a mode counts as one row', () => {
     const text = spec(`${phone}shots:
   box: { record: 12 s }

@@ -30,7 +30,7 @@ const messages = {
   fixedFocal: "{shot}: {lens} has {least} and nothing else, so {focal} can't be set.",
   // Places of lamps that take the same value over are joined like shots.
   temperature: "{shot}: {kind} gives white from {least} to {most}, so {temperature} can't be set.",
-  fixedTemperature: "{shot}: {kind} gives white of {least} and no other, so {temperature} can't be set.",
+  fixedTemperature: "{shot}: {kind} gives white of {least} and no other, so {temperature} can't be set.{filtered}",
   level: "{shot}: {kind} goes from {least} to {most}, so {level} can't be set.",
   card: '{shot}: {bitrate} wants a card of {needed} MB/s; {card} takes {writes} MB/s, so recording can stop by itself. Use a faster card, or a mode with a lower bitrate.',
   take: '{shot}: a take of {record} is longer than the {longest} that {camera} records in one go. Record it in parts.',
@@ -299,10 +299,20 @@ function checkTemperature(place: LampPlace, { report }: Ctx): void {
       least: say.kelvinText(least),
       most: say.kelvinText(most),
       temperature: temperature.text,
+      filtered: filteredText(place, least),
     },
     at: temperature,
     fixes: () => setPlace(place, 'temperature', temperature.value, say.kelvinText(end)),
   });
+}
+
+/** Who writes what comes through a filter hears that it is reckoned with. */
+function filteredText({ modifiers }: LampPlace, least: number): string {
+  const warms = modifiers.reduce((sum, one) => sum + one.warms, 0);
+  if (warms === 0) return '';
+  const names = say.listText(modifiers.filter((one) => one.warms !== 0).map((one) => say.quoted(one.name)));
+  const through = say.kelvinText(Math.round(1e5 / (mired(least) + warms)) * 10);
+  return ` ${names} is reckoned on top and makes ${through} of it: say what the lamp itself gives.`;
 }
 
 function checkLevel(place: LampPlace, { report }: Ctx): void {

@@ -146,7 +146,10 @@ function addCredit(credit: string, film: Film): FixIdea[] {
   return [{ title, add: [{ block: { ...film.at, fields: film.fields }, key: 'titles', text: item }] }];
 }
 
-/** Words for comparing: letter case and spaces make no difference. */
+/** Words for comparing: letter case, spaces and what stands between words make no difference. */
 function plain(text: string): string {
-  return text.toLowerCase().replace(/\s+/g, ' ').trim();
+  return text
+    .toLowerCase()
+    .replace(/[^\p{L}\p{N}]+/gu, ' ')
+    .trim();
 }
