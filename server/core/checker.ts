@@ -333,10 +333,18 @@ function withoutDoubtful(checked: Checked, usual: ReadonlySet<string>): Checked 
   return { findings: checked.findings.filter(stands), silenced: checked.silenced };
 }
 
-/** A name that is defined nowhere is said to be so, and which is near; how it is written is then no matter of its own. */
+/**
+ * A name that is defined nowhere is said to be so, and which is near; how it is written is then no matter of its own. Of one
+ * in the brief that is a sentence, nothing can be shown before it is a name.
+ */
 function onceNamed(all: readonly Finding[]): Finding[] {
-  const undefinedAt = new Set(all.flatMap(({ rule, start }) => (rule === 'name-not-defined' ? [start] : [])));
-  return all.filter(({ rule, start }) => rule !== 'bad-name' || !undefinedAt.has(start));
+  const placesOf = (name: string) => new Set(all.flatMap(({ rule, start }) => (rule === name ? [start] : [])));
+  const [undefinedAt, badAt] = [placesOf('name-not-defined'), placesOf('bad-name')];
+  return all.filter(
+    ({ rule, start }) =>
+      !(rule === 'bad-name' && undefinedAt.has(start)) &&
+      !((rule === 'must-show-missing' || rule === 'name-nothing-shows') && badAt.has(start)),
+  );
 }
 
 /** The files that the findings of a spec depend on. */

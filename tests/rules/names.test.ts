@@ -187,6 +187,14 @@ test('a place that takes the change over is not reported again, each fix clears 
   expect(mends(text, 'lamp-moves-on-stand').slice(0, 2)).toEqual(['Put it on a rolling stand', 'Put it on a slider']);
 });
 
+test('what is written in the wrong shape is told there alone', () => {
+  const rulesOf = (blocks: string) => checkSpec(spec(blocks)).findings.map(({ rule }) => rule);
+  expect(rulesOf('shots:\n  - { record: 12 s }\n')).toEqual(['wrong-shape']);
+  expect(rulesOf('lamps:\n  - { use: panel, distance: 60 cm, angle: 45° }\n')).toEqual(['wrong-shape']);
+  expect(rulesOf('cut: [box, box]\n')).toEqual(['wrong-shape', 'wrong-shape']);
+  expect(rulesOf('brief: { must-show: The crank turning }\n')).toEqual(['bad-name']);
+});
+
 test('a stand may have wheels: a hint, while what rises on it is a warning, and an error where the stand is said', () => {
   const graded = (field: string) =>
     severities(spec(`lamps:\n  key: { use: panel, distance: 60 cm, ${field} }\n`), 'lamp-moves-on-stand');

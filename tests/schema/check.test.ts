@@ -90,7 +90,6 @@ describe('unknown-key', () => {
     expect(named).toEqual([]);
     expect(problemsOf(spec({ more: 'rights:\n  __proto__: { kind: font }' })).map(({ rule }) => rule)).toEqual([
       'bad-name',
-      'missing-key',
     ]);
   });
 });
@@ -200,6 +199,17 @@ describe('wrong-shape', () => {
     expectOne(spec({ more: '«region»: [DE, 230 V, 50 Hz]' }), 'shoot', { rule: 'wrong-shape', says: 'a list of 3' });
     const text = spec({ more: 'region: [DE, 230 V, 50 Hz]' });
     expect(fixed(text, problemsOf(text))).toBe(spec({ more: 'region: DE 230 V 50 Hz' }));
+  });
+
+  it('says once that a name is missing above what belongs below one', () => {
+    expectOne(spec({ more: '«lamps»: { use: panel, distance: 60 cm, angle: 45° }' }), 'shoot', {
+      rule: 'wrong-shape',
+      says: 'here `use` stands in the place of one: write it below one, such as `key`',
+    });
+    const text = spec({ more: 'lamps: { use: panel, distance: 60 cm, angle: 45° }' });
+    expect(fixed(text, problemsOf(text))).toBe(
+      spec({ more: 'lamps: { key: { use: panel, distance: 60 cm, angle: 45° } }' }),
+    );
   });
 
   it('says where A to B has no place', () => {
@@ -679,6 +689,22 @@ describe('what people bring along', () => {
     [spec({ more: 'schedule: [{ day: «December 20 2026» }]' }), 'wrong-unit', 'year-month-day', '2026-12-20', true],
     [shot('record: «1 min 30 s»'), 'wrong-unit', 'several units', '90 s', true],
     [shot('record: 12 s, reset: «1 h 5 min»'), 'wrong-unit', 'several units', '65 min', true],
+    [shot('record: «about 12 s»'), 'wrong-unit', 'without a word for about', '12 s', true],
+    [shot('record: «~12s»'), 'wrong-unit', 'without a word for about', '12 s', true],
+    [
+      spec({ more: 'schedule: [{ day: 2026-12-20, hours: «9am to 5:30pm» }]' }),
+      'wrong-unit',
+      'hours',
+      '09:00 to 17:30',
+      true,
+    ],
+    [
+      spec({ more: 'schedule: [{ day: 2026-12-20, hours: «12am to 12pm» }]' }),
+      'wrong-unit',
+      'hours',
+      '00:00 to 12:00',
+      true,
+    ],
     [shot('«record 12 s», takes: 2'), 'unknown-key', '`record: 12 s`', 'record: 12 s', false],
   ];
   it.each(slips)('%s', (marked, rule, says, fix, safe) => {

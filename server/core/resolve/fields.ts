@@ -74,10 +74,10 @@ export class Fields {
     return this.node(key) !== undefined;
   }
 
-  /** Is the key there, and nothing behind it yet? */
-  isEmpty(key: string): boolean {
+  /** Is the key there, and nothing behind it yet, or a list where names should be, which has its finding? */
+  isNoBlock(key: string): boolean {
     const node = this.node(key);
-    return node?.kind === 'scalar' && node.text === '';
+    return node?.kind === 'list' || (node?.kind === 'scalar' && node.text === '');
   }
 
   /** The range of the key in the nearest layer. */

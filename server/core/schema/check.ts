@@ -287,7 +287,7 @@ class SchemaCheck {
       const slip = meantInstead(place.node, fixes);
       this.#report(rule, place.node, message, fixes, slip.slip ? slip : usualInstead(place.node, place.field));
       if (rule === 'out-of-range' || rule === 'wrong-unit') this.#refused.add(place.node);
-    } else {
+    } else if (!this.#isNameless(place)) {
       this.#wrongShape(place, shape);
     }
   }
@@ -309,6 +309,24 @@ class SchemaCheck {
       message: `${explained.message} \`${name}\` takes it.`,
       fixes: replace(pair.key, name, false).map((fix) => ({ ...fix, title: `Call it \`${name}\`` })),
     };
+  }
+
+  /** `deliver: { raster: 1920x1080, rate: 25 }`: what belongs below a name stands in its place. True where that is so. */
+  #isNameless({ field, pair: own, above }: SchemaPlace): boolean {
+    if (!own || !above?.pair || above.node.kind !== 'map' || shapeOf(above.field) !== 'named') return false;
+    if (!pairsOf(above.node).every((pair) => Object.hasOwn(field.properties ?? {}, pair.key.text))) return false;
+    const { node, pair } = above;
+    const [name] = Object.keys((above.field.examples?.[0] ?? {}) as object);
+    const such = name ? `: write it below one, such as \`${name}\`` : '';
+    const message = `Below ${quoted(pair.key.text)} each thing has a name of its own, and here ${quoted(own.key.text)} stands in the place of one${such}.`;
+    const edits = [
+      { start: node.start, end: node.start, text: `{ ${name}: ` },
+      { start: node.end, end: node.end, text: ' }' },
+    ];
+    const isFixable = name && node.flow && node.alias === undefined;
+    const fix: Fix = { title: `Call it ${quoted(name ?? '')}`, edits, safe: false };
+    this.#report('wrong-shape', pair.key, message, isFixable ? [fix] : []);
+    return true;
   }
 
   #wrongShape({ node, field, pair, inList }: SchemaPlace, shape: ReturnType<typeof shapeOf>): void {

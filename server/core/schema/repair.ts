@@ -90,6 +90,10 @@ function* candidates(field: RawField, written: string): Generator<Repair> {
     .replace(/\s+/g, ' ')
     .trim();
   yield { text: plain, safe: true, why: 'has a sign or space that looks right and is another one' };
+  const exact = plain.replace(/^(?:[~≈] ?|about |approx\.? |c(?:irc)?a\.? )(?=\d)/i, '');
+  if (exact !== plain)
+    for (const one of [exact, repairOne(quantity, exact, field)?.text ?? exact])
+      yield { text: one, safe: true, why: 'is written without a word for about' };
   const special = specials[alike[quantity] ?? quantity];
   if (special) yield* special(plain, field);
   const lower = plain.toLowerCase();
@@ -370,8 +374,11 @@ const specials: Readonly<Record<string, Special>> = {
   },
   *hours(text) {
     const one = (hour: string) => {
-      const match = /^(\d{1,2})(?:[:.h](\d{2})?)?$/.exec(hour.trim());
-      return match ? `${match[1]!.padStart(2, '0')}:${match[2] ?? '00'}` : undefined;
+      const match = /^(\d{1,2})(?:[:.h](\d{2})?)? ?([ap]m)?$/i.exec(hour.trim());
+      if (!match) return undefined;
+      const half = match[3]?.toLowerCase();
+      const from12 = half === undefined ? Number(match[1]) : (Number(match[1]) % 12) + (half === 'pm' ? 12 : 0);
+      return `${String(from12).padStart(2, '0')}:${match[2] ?? '00'}`;
     };
     const ends = text.split(/\s*(?: to | until |-|–|—|\.{2,3})\s*/).map(one);
     if (!ends.includes(undefined))

@@ -65,7 +65,7 @@ export default defineRule({
     const { film, limits, report } = context;
     const { camera } = shot;
     // Somebody is about to write them.
-    if (film.fields.isEmpty('lamps')) return;
+    if (film.fields.isNoBlock('lamps')) return;
     if (camera.meter === 'backdrop') {
       checkBackdrop(shot, context);
       return;

@@ -34,8 +34,8 @@ export default defineRule({
       const known = first.kind === 'right' ? ofItsKind(first.name, names.right, film) : names[first.kind];
       // A kit that is missing has a finding of its own, and may well have the gear.
       if (known.inKit && (noKit || !film.kit.complete)) continue;
-      // So has a block in which nothing is written yet.
-      if (film.fields.isEmpty(known.under)) continue;
+      // So has a block in which nothing is written yet, or no names.
+      if (film.fields.isNoBlock(known.under)) continue;
       report({
         message: !known.inKit ? 'spec' : first.isPlace ? 'place' : 'kit',
         data: {

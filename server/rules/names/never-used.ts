@@ -22,7 +22,8 @@ export default defineRule({
   },
   film(film, { report }) {
     const left = unplanned(film);
-    if (film.cut.length > 0) {
+    // What a piece shows that says nothing yet, nobody knows.
+    if (film.cut.length > 0 && film.cut.every(({ shotName, footage, colour }) => shotName ?? footage ?? colour)) {
       const spare = [...film.shots.values()].filter(
         (shot) =>
           shot.pieces.length === 0 &&
