@@ -3,6 +3,7 @@ import batteryRunsOut from './battery-runs-out.ts';
 import cardsTooSmall from './cards-too-small.ts';
 import changedSinceAgreed from './changed-since-agreed.ts';
 import dayTooLong from './day-too-long.ts';
+import daylightGone from './daylight-gone.ts';
 import daysOutOfOrder from './days-out-of-order.ts';
 import dueBeforeShoot from './due-before-shoot.ts';
 import filmedTooEarly from './filmed-too-early.ts';
@@ -24,6 +25,7 @@ export const logisticsRules: readonly Rule[] = [
   productLeavesTooEarly,
   dueBeforeShoot,
   changedSinceAgreed,
+  daylightGone,
   daysOutOfOrder,
   filmedTooEarly,
   takesUseUpStock,
