@@ -1,8 +1,8 @@
 /** Light that pulses: what in a shot ripples with the mains or at a frequency of its own, and what a shutter leaves of it. */
 import { lampRippleHz, pictureSwing, rippleLeft, worstPulseSwing, worstRippleLeft } from '../../calc/flicker.ts';
-import type { Film, LampPlace, Shot } from '../film.ts';
+import type { Film, KitLamp, LampPlace, Shot } from '../film.ts';
 import { along } from './moments.ts';
-import type { Hertz, Lux, Seconds, Share } from '../units.ts';
+import type { Hertz, Lux, Seconds, Share, Watts } from '../units.ts';
 import { faceLight } from './light.ts';
 import { once } from '../memo.ts';
 import { backdropLight } from './backdrop-light.ts';
@@ -12,6 +12,10 @@ export const screenClock = 0.001;
 
 /** How far lamps on mains swing around their mean when nobody states it: common practice, no source. */
 export const usualRipple: Readonly<Record<string, Share>> = { led: 0.3, filament: 0.1, fluorescent: 0.35 };
+
+/** A thick filament cools less from pulse to pulse: common practice, no source. */
+const thickW: Watts = 150;
+const thickRipple: Share = 0.04;
 
 /** The lamps and the room's light that ripple with the mains. */
 export interface MainsLight {
@@ -69,13 +73,23 @@ export function mainsRipple(place: LampPlace): Source['ripple'] {
   // A board gives back what it gets.
   const { lamp, runsOn } = place.bounces ?? place;
   if (!lamp || runsOn !== 'mains') return undefined;
-  const usual = usualRipple[lamp.kind?.value ?? ''];
+  const usual = usualOf(lamp);
   const onMains = lamp.pulses?.value === 'mains';
-  // A lamp with a battery of its own has direct current behind its plug.
-  const likely = !lamp.fields.said('pulses') && usual !== undefined && !lamp.battery;
+  const likely = !lamp.fields.said('pulses') && usual !== undefined && !hasDriver(lamp);
   if (!onMains && !likely) return undefined;
   if (lamp.ripple) return { value: lamp.ripple.value, stated: true };
   return { value: usual ?? usualRipple['led']!, stated: false };
+}
+
+function usualOf({ kind, draw }: KitLamp): Share | undefined {
+  if (kind?.value === 'filament' && (draw?.value ?? 0) > thickW) return thickRipple;
+  return usualRipple[kind?.value ?? ''];
+}
+
+/** Direct current is behind the plug of a lamp with a battery of its own, and of LEDs that are tuned or sold for pictures (common practice, no source). */
+function hasDriver({ kind, battery, temperature, tlci }: KitLamp): boolean {
+  const isTuned = temperature !== undefined && temperature.value.from !== temperature.value.to;
+  return battery !== undefined || (kind?.value === 'led' && (isTuned || tlci !== undefined));
 }
 
 function together(all: readonly Source[]): MainsLight | undefined {

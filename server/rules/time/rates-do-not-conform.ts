@@ -4,6 +4,7 @@ import { moves, shutterSeconds } from '../../core/derived/time.ts';
 import type { Deliverable, Film, Piece, Shot, Val } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { listText, num, percentText, quoted, timesText } from '../../core/say.ts';
+import type { Seconds } from '../../core/units.ts';
 import { canRecord } from './rates.ts';
 import { shutterFix } from './shutter-fix.ts';
 
@@ -57,6 +58,7 @@ export default defineRule({
     const fixes = [...recordAt(shot, film, edit), ...playAt(shot, plain, edit.value)];
     const all = { ...data, what: whatHappens(rate.value, edit.value) };
     if (slips(joint)) {
+      if (seenS(plain) < joint.slipEveryS) return;
       report({ message: 'slips', data: { ...all, every: everyText(joint) }, at: rate, severity: 'info', fixes });
     } else {
       report({ message: 'recorded', data: { ...all, times: slipsText(joint) }, at: rate, fixes });
@@ -73,6 +75,7 @@ export default defineRule({
     const data = { deliverable: deliverable.name, rate: rate.text, edit: edit.text, what };
     const fixes = fitDeliverable(deliverable, film, edit);
     if (slips(joint)) {
+      if (seenS(deliverable.pieces) < joint.slipEveryS) return;
       const every = everyText(joint);
       report({ message: 'deliveredSlips', data: { ...data, every }, at: rate, severity: 'info', fixes });
     } else {
@@ -94,6 +97,11 @@ function whatHappens(from: Rate, to: Rate): string {
 
 function slipsText({ slipEveryS }: Conform): string {
   return timesText(1 / slipEveryS);
+}
+
+/** Pieces that are shorter together slip nowhere, or once: the editing program takes each frame for one. */
+function seenS(pieces: readonly Piece[]): Seconds {
+  return pieces.reduce((sum, { lengthS = 0 }) => sum + lengthS, 0);
 }
 
 function everyText({ slipEveryS }: Conform): string {

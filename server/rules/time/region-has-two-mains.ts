@@ -32,10 +32,10 @@ export default defineRule({
   },
 });
 
-/** Is there anything that pulses with the mains, or a screen, whose refresh is chosen by it? */
-function followsMains({ lit, room, backdrop }: Shot): boolean {
+/** Is there anything that pulses with the mains? */
+function followsMains({ lit, room }: Shot): boolean {
   const isRoomLit = room?.source === 'mains-lamps' && room.light?.value !== 0;
-  return isRoomLit || backdrop?.screenName !== undefined || lit.some((lamp) => mainsRipple(lamp) !== undefined);
+  return isRoomLit || lit.some((lamp) => mainsRipple(lamp) !== undefined);
 }
 
 function sayHz(region: { text: string; start: number; end: number }, country: string, hz: number): FixIdea {

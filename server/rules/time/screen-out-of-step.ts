@@ -54,7 +54,8 @@ export default defineRule({
         way: stepWay(others, camera.rate.text),
       };
       const fixes = refreshFixes(shot, film, others, refresh.value);
-      report({ message: 'steps', data: { ...data, ...more }, at: refresh, fixes });
+      const severity = isBlurredAway(shot) ? ('info' as const) : undefined;
+      report({ message: 'steps', data: { ...data, ...more }, at: refresh, fixes, severity });
     } else if (timeS * refresh.value < 1 - within && !isBlurredAway(shot)) {
       const more = { draw: shutterText(1 / refresh.value), shutter: camera.shutter.text };
       const fixes = longer(shot, film, refresh.value);

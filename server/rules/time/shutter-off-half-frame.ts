@@ -57,12 +57,13 @@ export default defineRule({
     if (short && isShortMeant(shot, film, { step, timeS, allow: limits.allow })) return;
     const small = smallStep(shot, film, step);
     if (small && small.px < unseenPx) return;
-    const look = lookText(short, small);
+    const isMild = short && angle >= mildDeg - 0.5 && !isExposedWrongly(shot, film);
+    const look = lookText(short, small, isMild);
     const data = { shot: shot.name, shutter: shutter.text, rate: rate.text, angle: angleText(angle), look };
     const common = {
       at: shutter,
       excess: Math.abs(angle - 180),
-      severity: small ? ('info' as const) : undefined,
+      severity: small || isMild ? ('info' as const) : undefined,
       cause: shutter,
       fixes: () => fixes(shot, film, step, limits.allow),
       explainedBy: short ? shortWords : longWords,
@@ -78,6 +79,9 @@ export default defineRule({
   },
 });
 
+/** A quarter of a frame is a look that many choose (common practice, no source). */
+const mildDeg: Degrees = 90;
+
 /** Steps that nobody sees, and those that do not judder however short the exposure, in pixels of 1920 (common practice, no source). */
 const unseenPx = 1.5;
 const smallPx = 1920 * 0.006 * 1.1;
@@ -89,7 +93,8 @@ function smallStep(shot: Shot, film: Film, { fps, k }: Stepping): FrameStep | un
   return found && found.px <= smallPx ? found : undefined;
 }
 
-function lookText(short: boolean, small: FrameStep | undefined): string {
+function lookText(short: boolean, small: FrameStep | undefined, isMild: boolean): string {
+  if (!small && isMild) return 'what moves is crisper than usual and stutters a little';
   if (!small) return `what moves will ${short ? 'stutter' : 'smear'}`;
   const { px, deliverable } = small;
   const shownPx = pixelsText(px * longSide(deliverable.raster!.value), 0);

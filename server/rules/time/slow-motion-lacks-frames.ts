@@ -16,7 +16,7 @@ export default defineRule({
   sources: ['arithmetic'],
   messages: {
     lacks:
-      '{shot}: {rate} recorded and played at {speed} gives {k} of a frame for each frame of the {edit} film, so frames are held and the motion stutters. {way}',
+      '{shot}: {rate} recorded and played at {speed} gives {k} of a frame for each frame of the {edit} film, so {held}. {way}',
     sparse:
       '{shot}: a picture every {interval}, played at {speed}, gives {k} of a picture for each frame of the {edit} film, so pictures are held and it stutters. {way}',
     uneven:
@@ -44,8 +44,9 @@ export default defineRule({
     } else if (k < 0.999) {
       report({
         message: 'lacks',
-        data: { ...data, way: lacksText(piece, film) },
+        data: { ...data, held: heldText(k), way: lacksText(piece, film) },
         at: speedAt,
+        ...(k >= fewHeld && { severity: 'info' as const }),
         fixes: () => [...fasterRates(shot, film), ...evenSpeeds(piece, film)],
         explainedBy: ['stuttering-speed'],
       });
@@ -109,6 +110,12 @@ function lacksText(piece: Piece, film: Film): string {
   const needs = `It needs ${num(needed, 1)} frames a second`;
   if (rates.length === 0 || most >= needed * 0.999) return `${needs}.`;
   return `${needs}, and the camera goes to ${num(most, 2)}: let it happen more slowly on the set, and play it faster.`;
+/** A frame in ten that is held: seen where something moves evenly, by whoever looks for it (common practice, no source). */
+const fewHeld = 0.9;
+
+function heldText(k: number): string {
+  if (k < fewHeld) return 'frames are held and the motion stutters';
+  return `one frame in ${num(1 / (1 - k), 0)} is held, a small hitch in what moves evenly`;
 }
 
 /** What steps evenly: another rate of the camera at this speed, else the nearest speed for which there is enough to show. */
