@@ -56,7 +56,8 @@ export default defineRule({
         frames: num((crossing.timeS * rate.num) / rate.den, 0),
         slow: speedText(speed.value * share),
       };
-      report({ message: 'crosses', data, excess: 1 / share, ...common });
+      // Whether it stays in the picture, as a wheel does and a die that lies, is not said.
+      report({ message: 'crosses', severity: 'info', data, excess: 1 / share, ...common });
       return;
     }
     const smear = smearOf(shot, film, speed.value, limits.smear);

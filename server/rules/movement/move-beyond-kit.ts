@@ -21,7 +21,7 @@ const messages = {
   fast: '{shot}: {move} in {time} is {speed}; {support} goes no faster than {most}. Give it more time, or a shorter way.',
   slow: '{shot}: {move} in {time} is {speed}; {support} goes no slower than {least}. Give it less time, or a longer way.',
   high: '{shot}: the lens stands {lens} above the surface, {height} above the floor; {support} holds it between {least} and {most}.',
-  low: '{shot}: {support} stands on {what} and holds the lens between {least} and {most} above it; {lens} is planned.',
+  low: '{shot}: {support} stands on {what} and holds the lens between {least} and {most} above it; it would be at {lens}.',
   off: '{shot}: {support} stands on the table, and the lens is {away} {way} the middle of the product. The table is {size}{placed}: the camera stands in the air. Go nearer, stand it on the floor, or say `above-table` where that is a board on a larger table.',
   in: '{shot}: {support} stands on the floor, and its camera would be {by} past the front edge, over the table, which begins {front} before the product. Stand the product nearer to that edge, or hold the camera with an arm that reaches so far (`reach` in the kit).',
   inMiddle:
@@ -85,6 +85,9 @@ function standing({ camera: { support } }: Shot): Support | undefined {
   return support?.standsOn === 'hand' ? undefined : support;
 }
 
+/** Kits state paces in round numbers, and nobody times a move more exactly (common practice, no source). */
+const paceTolerance = 0.03;
+
 /** The slowest and the fastest that it goes. */
 function paceOf({ speed }: Support): number[] {
   return speed ? [speed.value.from, speed.value.to].sort((a, b) => a - b) : [];
@@ -132,7 +135,7 @@ function checkTravel(shot: Shot, { film, limits: { 'run-up': runUpS }, report }:
   };
   if (way > travel.value * (1 + 1e-6))
     report({ message: 'far', data: told, excess: way / travel.value, ...common, fixes });
-  else if (most !== undefined && speed > most * (1 + 1e-3))
+  else if (most !== undefined && speed > most * (1 + paceTolerance))
     report({ message: 'fast', data: told, excess: speed / most, ...common, fixes });
   else if (way + more > travel.value * (1 + 1e-6))
     report({
@@ -143,7 +146,7 @@ function checkTravel(shot: Shot, { film, limits: { 'run-up': runUpS }, report }:
       ...common,
       fixes,
     });
-  else if (least !== undefined && least !== most && speed > 0 && speed < least * (1 - 1e-3))
+  else if (least !== undefined && least !== most && speed > 0 && speed < least * (1 - paceTolerance))
     report({ message: 'slow', data: told, excess: least / speed, ...common });
 }
 
@@ -247,13 +250,16 @@ function checkHeight(shot: Shot, { report, film }: Ctx): void {
     { start: support.start, end: support.end, file: support.file, message: 'as the kit says' },
     ...(surface ? [{ start: surface.start, end: surface.end, message: 'the height of the surface' }] : []),
   ];
+  // Where nobody says how high it is, it is taken to be level with the subject: no plan that can't be kept.
+  const taken = height ? '' : ' (level with the subject, as no `height` is said)';
   const lens = lengthText(outside - surfaceAboveFeet(shot, support)!);
   report({
     message: surface ? 'high' : 'low',
+    ...(!height && { severity: 'info' as const }),
     data: {
       shot: shot.name,
       ...held,
-      lens: surface ? lens : lengthText(outside),
+      lens: (surface ? lens : lengthText(outside)) + taken,
       height: lengthText(outside),
       what: tableText(shot),
     },
@@ -379,9 +385,9 @@ function checkTurntable(shot: Shot, { report }: Ctx): void {
     const text = `${num(Math.sign(turn.speed?.value ?? 1) * nearest, 2)} rpm`;
     return { at, fixes: turn.speed ? [set(`Turn at ${text}`, [turn, 'speed', text])] : [] };
   };
-  if (rpm > most * (1 + 1e-6))
+  if (rpm > most * (1 + paceTolerance))
     report({ message: 'turnsFast', data: { ...data, most: `${num(most, 2)} rpm` }, excess: rpm / most, ...tell(most) });
-  else if (least !== most && rpm < least * (1 - 1e-6))
+  else if (least !== most && rpm < least * (1 - paceTolerance))
     report({
       message: 'turnsSlow',
       data: { ...data, least: `${num(least, 2)} rpm` },

@@ -78,7 +78,7 @@ export default defineRule({
     const round = loopTurn(one, first, last);
     const off = Math.abs(round.turned - Math.round(round.turned / whole) * whole);
     const aFrame = Math.abs(6 * turningRpm(shot) * last.speed) / rateFps(rate.value);
-    if (off <= aFrame * (1 + 1e-6)) return;
+    if (off <= aFrame * (1 + 1e-6) || (last.fadeOutS > 0 && first.fadeInS > 0)) return;
     report({
       message: 'open',
       data: {

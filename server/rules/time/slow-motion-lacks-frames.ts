@@ -110,6 +110,8 @@ function lacksText(piece: Piece, film: Film): string {
   const needs = `It needs ${num(needed, 1)} frames a second`;
   if (rates.length === 0 || most >= needed * 0.999) return `${needs}.`;
   return `${needs}, and the camera goes to ${num(most, 2)}: let it happen more slowly on the set, and play it faster.`;
+}
+
 /** A frame in ten that is held: seen where something moves evenly, by whoever looks for it (common practice, no source). */
 const fewHeld = 0.9;
 
