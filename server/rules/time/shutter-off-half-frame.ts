@@ -57,7 +57,7 @@ export default defineRule({
     if (short && isShortMeant(shot, film, { step, timeS, allow: limits.allow })) return;
     const small = smallStep(shot, film, step);
     if (small && small.px < unseenPx) return;
-    const isMild = short && angle >= mildDeg - 0.5 && !isExposedWrongly(shot, film);
+    const isMild = isMildlyShort(shot, film, angle);
     const look = lookText(short, small, isMild);
     const data = { shot: shot.name, shutter: shutter.text, rate: rate.text, angle: angleText(angle), look };
     const common = {
@@ -81,6 +81,10 @@ export default defineRule({
 
 /** A quarter of a frame is a look that many choose (common practice, no source). */
 const mildDeg: Degrees = 90;
+
+function isMildlyShort(shot: Shot, film: Film, angle: Degrees): boolean {
+  return angle < 180 && angle >= mildDeg - 0.5 && !isExposedWrongly(shot, film);
+}
 
 /** Steps that nobody sees, and those that do not judder however short the exposure, in pixels of 1920 (common practice, no source). */
 const unseenPx = 1.5;

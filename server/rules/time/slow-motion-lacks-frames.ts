@@ -46,7 +46,7 @@ export default defineRule({
         message: 'lacks',
         data: { ...data, held: heldText(k), way: lacksText(piece, film) },
         at: speedAt,
-        ...(k >= fewHeld && { severity: 'info' as const }),
+        severity: gravityOf(k),
         fixes: () => [...fasterRates(shot, film), ...evenSpeeds(piece, film)],
         explainedBy: ['stuttering-speed'],
       });
@@ -114,6 +114,10 @@ function lacksText(piece: Piece, film: Film): string {
 
 /** A frame in ten that is held: seen where something moves evenly, by whoever looks for it (common practice, no source). */
 const fewHeld = 0.9;
+
+function gravityOf(k: number): 'info' | undefined {
+  return k >= fewHeld ? 'info' : undefined;
+}
 
 function heldText(k: number): string {
   if (k < fewHeld) return 'frames are held and the motion stutters';
