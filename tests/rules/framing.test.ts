@@ -31,6 +31,15 @@ describe('zoom-outruns-raster', () => {
     expect(severities(text, rule)).toEqual(graded);
   });
 
+  // 1920 recorded for 1920: a zoom of 1.3 enlarges by 1.3, which its maker sees in the plan.
+  test.each([
+    ['zoom: 1 to 1.3', ['hint']],
+    ['zoom: 1 to 1.4', ['warning']],
+  ])('as many recorded as delivered with %s: %j', (zoom, graded) => {
+    const text = spec(`${camera('distance: 130 cm, raster: 1920x1080')}${cut(`, ${zoom}`)}`);
+    expect(severities(text, rule)).toEqual(graded);
+  });
+
   test('counts the pixels of each deliverable', () => {
     const text = spec(two + cut(', zoom: 1 to 1.4'));
     expect(messages(text, rule)).toEqual([

@@ -6,6 +6,7 @@ import type { Deliverable, Film, Piece, Shot } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { num, quoted, rasterText } from '../../core/say.ts';
 import { sameRate } from '../../calc/rate.ts';
+import type { Share } from '../../core/units.ts';
 import { byDeliverable, deliverablesText, floor2, zoomText, zoomTitle } from './framing-text.ts';
 
 export default defineRule({
@@ -53,7 +54,8 @@ export default defineRule({
         by: num(1 / worst.scale, 2),
       };
       const common = {
-        severity: 1 / worst.scale <= 1 + least * limits.soft + 1e-6 ? ('hint' as const) : undefined,
+        severity:
+          1 / worst.scale <= 1 + Math.max(least * limits.soft, knownFor(worst)) + 1e-6 ? ('hint' as const) : undefined,
         excess: 1 / worst.scale,
         explainedBy: ['soft-picture'] as const,
         fixes: () => fixes(showing, piece, film),
@@ -79,6 +81,14 @@ export default defineRule({
     }
   },
 });
+
+/** Who records little more than is delivered knows that a zoom enlarges: up to a third it is a hint (common practice, no source). */
+const closeRaster = { scale: 1.1, by: 0.35 };
+
+function knownFor({ scale, zoom }: View): Share {
+  const unzoomed = scale * zoom;
+  return unzoomed >= 1 - 1e-6 && unzoomed <= closeRaster.scale ? closeRaster.by : 0;
+}
 
 /** Of more pixels than one sees apart at the usual distance: a UHD picture from 3200 recorded ones looks the same. */
 function isFine({ raster }: Deliverable): boolean {
