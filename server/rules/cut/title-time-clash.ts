@@ -45,7 +45,13 @@ export default defineRule({
     if (endS > cutS + same) {
       const over = secondsText(endS - cutS);
       const fixes = () => [...readable(title, film), ...holdUntil(title, film, cutS)];
-      report({ message: 'outlasts', data: { ...data, over }, at: title.hold ?? title, severity: lossOf(cutS - atS, title), fixes });
+      report({
+        message: 'outlasts',
+        data: { ...data, over },
+        at: title.hold ?? title,
+        severity: lossOf(cutS - atS, title),
+        fixes,
+      });
       return;
     }
     const absent = missingFrom(title, film);
