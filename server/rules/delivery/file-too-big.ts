@@ -39,6 +39,8 @@ export default defineRule({
       },
       at: bitrate,
       excess: bytes / largestFile.value,
+      // Those that take both over are mended with it.
+      cause: bitrate,
       severity: over ? 'error' : 'info',
       fixes: () => fixes(deliverable, fitBps),
     });
