@@ -101,14 +101,17 @@ function pieceName({ index, shotName }: Piece): string {
   return shotName ? `${shotName.value} (piece ${index + 1})` : `piece ${index + 1}`;
 }
 
+/** One of two or three cuts is on a beat by chance. */
+const fewest = 4;
+
 /**
- * Music has a tempo whether a film is cut to it or not. One that is counts in beats somewhere, has most of its cuts on them,
- * or most of its pieces about as long as some.
+ * Music has a tempo whether a film is cut to it or not. One that is counts in beats somewhere, has half of its cuts on them, or
+ * half of its pieces about as long as some.
  */
 function isOnItsOwn(film: Film, { nearEven, perBeat }: BeatGrid, allow: number): boolean {
   if (countsBeats(film)) return false;
   const lates = cutsOf(film, { near: nearEven }).map(({ late }) => late);
-  const isMost = (counted: number) => counted * 2 > lates.length;
+  const isMost = (counted: number) => counted * 2 >= Math.max(lates.length, fewest);
   const steps = lates.map((late, index) => Math.abs(late - (lates[index - 1] ?? 0)));
   const isOn = (frames: number) => Math.abs(frames) <= allow + 1e-6;
   return (

@@ -37,10 +37,11 @@ export default defineRule({
   title(title, { film, limits, report }) {
     if (!title.text || title.holdS === undefined || outlasts(title, film)) return;
     const readable = readableS(title);
+    const pace = { ...usualReading, wordsPerMinute: limits.pace, charactersPerS: limits.characters };
+    // Most titles are up for so long that nothing around them counts.
+    if (readable >= holdS(title.text.value, { ...pace, noticeS: limits.notice })) return;
     const speed = {
-      ...usualReading,
-      wordsPerMinute: limits.pace,
-      charactersPerS: limits.characters,
+      ...pace,
       floorS: isInRow(title, film) ? 0 : usualReading.floorS,
       noticeS: needsNotice(title, film) ? limits.notice : 0,
     };
@@ -87,9 +88,10 @@ function readableS({ holdS: hold = 0, fadeS }: Title): Seconds {
 
 /** How long the same words can be read elsewhere in all of its deliverables. */
 function repeatedS(title: Title, film: Film): Seconds {
-  const shown = deliverablesOf(title, film);
-  return film.titles
-    .filter((one) => one !== title && one.text?.value.trim() === title.text!.value.trim())
+  const text = title.text!.value.trim();
+  const same = film.titles.filter((one) => one !== title && one.text?.value.trim() === text);
+  const shown = same.length > 0 ? deliverablesOf(title, film) : [];
+  return same
     .filter((one) => {
       const there = deliverablesOf(one, film);
       return shown.every((deliverable) => there.includes(deliverable));
