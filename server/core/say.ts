@@ -170,11 +170,14 @@ export function inPrint(message: string): string {
   return message.replace(/`([^`]*)`/g, '“$1”');
 }
 
+/** No clause of our own is longer. */
+const mostWords = 2 * mostQuoted;
+
 /** Words for a message, in which lists may be; each of their items is cut. */
 export function shownEach(text: string): string {
-  if (text.length <= mostQuoted) return text;
+  if (text.length <= mostWords) return text;
   const parts = text.split(/(, | and | or |; )/);
-  return shown(parts.map((part) => shown(part)).join(''), mostQuoted * 5);
+  return shown(parts.map((part) => shown(part, mostWords)).join(''), mostQuoted * 5);
 }
 
 /** `a`, `a and b`, `a, b and c`. */

@@ -157,8 +157,11 @@ function overSurface(
   shot: Shot,
   { ray, heightMm }: { ray: Vec3; heightMm: Mm },
 ): Past | undefined {
-  const isGap = behind.edge === 'bottom' ? heightMm >= floorMm(shot) : past.edge === 'back';
+  const tableMm = shot.surface?.aboveTableMm ?? 0;
+  const isGap = behind.edge === 'bottom' ? heightMm >= (tableMm > 0 ? -tableMm : floorMm(shot)) : past.edge === 'back';
   if (isGap) return behind;
+  // It meets the table that a board lies on.
+  if (tableMm > 0) return undefined;
   if (isWall(shot.backdrop)) return undefined;
   // From where the ray meets the floor to the backdrop: so much of it is seen behind the back edge.
   const floor = past.edge === 'back' ? ((floorMm(shot) - heightMm) * ray.z) / -ray.y : 0;
@@ -228,12 +231,16 @@ function pastEdgeOf(
   if (isOnSurface(outline, hit)) return undefined;
   const { asideMm, aheadMm } = pastSurface(outline, hit);
   const byMm = Math.max(asideMm, aheadMm);
-  // From above the surface itself, its far edge is the back, and the others are sides.
-  const isBack = aheadMm > asideMm && hit.z > 0;
-  if (isOnSurface(outline, pose.at)) return { of: 'surface', edge: isBack ? 'back' : 'side', byMm };
+  if (isOnSurface(outline, pose.at)) return { of: 'surface', edge: edgeBelow(asideMm, aheadMm, hit), byMm };
   const crossed = crossing(pose.at, hit, outline);
   const edge = crossed === undefined ? 'side' : crossed > 1 ? 'front' : 'back';
   return { of: 'surface', edge, byMm };
+}
+
+/** The edge that is passed farthest, as seen from above the surface itself. */
+function edgeBelow(asideMm: Mm, aheadMm: Mm, { z }: Vec3): 'front' | 'side' | 'back' {
+  if (asideMm >= aheadMm) return 'side';
+  return z > 0 ? 'back' : 'front';
 }
 
 /** Where the line from above `from` through `hit` enters the surface's outline, 1 at the hit; undefined where it misses it. */

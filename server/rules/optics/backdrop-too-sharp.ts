@@ -44,6 +44,9 @@ export default defineRule({
     const more = (gapForBlurMm(opening, wanted) - (atMm - lens.focusMm)) / lookBack(shot);
     const cm = Math.ceil((backdrop.behind.value + more) / 10 - 1e-6);
     const isLarge = isLargeEnough(shot, film, cm * 10);
+    const way = wayText(shot, lens, isLarge);
+    // One is stuck with a cloth of the size there is, behind a lens that opens no wider.
+    if (way === '') return;
     const fixes = () => [
       ...(isLarge ? [farther(backdrop, cm, wanted)] : []),
       ...wider(shot, film, lens, (atMm - lens.focusMm) / wanted),
@@ -54,7 +57,7 @@ export default defineRule({
       blur: lengthText(blur),
       texture: lengthText(texture.value),
       wanted: lengthText(wanted),
-      way: wayText(backdrop, isLarge),
+      way,
     };
     const explainedBy = ['sharp-backdrop', 'deep-focus'] as const;
     report({ message: 'shows', data, at: texture, cause: texture, excess: wanted / blur, explainedBy, fixes });
@@ -67,10 +70,10 @@ function isLargeEnough(shot: Shot, film: Film, behindMm: Mm): boolean {
   return pastBackdropMm(tried, film) <= pastBackdropMm(shot, film);
 }
 
-function wayText(backdrop: Backdrop, isLarge: boolean): string {
-  const back = isWall(backdrop) ? ['Move the product away from it'] : ['Hang it farther back'];
-  const ways = [...(isLarge ? back : []), 'open the lens'];
-  const text = listText(ways, 'or');
+function wayText({ backdrop, camera }: Shot, lens: LensMoment, isLarge: boolean): string {
+  const back = isWall(backdrop) ? 'Move the product away from it' : 'Hang it farther back';
+  const opens = lens.fNumber! > (camera.lens?.aperture?.value.from ?? 0) * (1 + 1e-6);
+  const text = listText([...(isLarge ? [back] : []), ...(opens ? ['open the lens'] : [])], 'or');
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
