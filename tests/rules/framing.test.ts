@@ -147,6 +147,14 @@ describe('product-outside-crop', () => {
     expect(mends(text, rule)[0]).toBe('Move the picture 32 % to the left in `story`');
   });
 
+  test.each([
+    ['34 cm', 'info'],
+    ['45 cm', 'warning'],
+  ])('what a tall picture cuts much off is a note: from %s it is %s', (distance, severity) => {
+    const text = spec(`${two}shots:\n  box: { record: 12 s, camera: { distance: ${distance} } }\n${cut('')}`);
+    expect(severities(text, rule)).toEqual([severity]);
+  });
+
   test('of one distance, what sits off the middle and what is too wide are told apart', () => {
     const two = `deliver:
   story: { raster: 1080x1920, rate: 25, codec: h264, bitrate: 16 Mb/s, sound: none }

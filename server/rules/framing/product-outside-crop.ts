@@ -19,6 +19,7 @@ import {
   zoomTitle,
 } from './framing-text.ts';
 import { distanceChange, fartherCm } from '../optics/distance-change.ts';
+import type { Share } from '../../core/units.ts';
 
 const sides = ['left', 'right', 'bottom', 'top'] as const;
 type Side = (typeof sides)[number];
@@ -82,7 +83,9 @@ export default defineRule({
         at: zoomedOut ? zoomAt : (shot.camera.distance ?? shot),
         explainedBy: ['tight-framing'] as const,
         excess: over.past / spanOf(over),
-        ...(isSlight(where, over, film, limits) && { severity: 'info' as const }),
+        ...((isSlight(where, over, film, limits) || isMuchByShape(shot, film, where, over)) && {
+          severity: 'info' as const,
+        }),
         cause: causeOf(shot, film, worstOfAll.where, worstOfAll.over),
         fixes: () => fixes(shot, film, where, limits.spare),
       };
@@ -160,6 +163,14 @@ function isSlight(where: Showing, over: Over, film: Film, { part, spare }: Recor
   const { shot } = where;
   const isOfPart = isPart(shot) || (over.part !== undefined && worstOwn(where, film, spare).beyond <= 1e-9);
   return shot.sharp === 'none' || (isOfPart && over.beyond / spanOf(over) <= part);
+}
+
+/** Of what a tall picture cuts off at both sides this much is seen at once, and mostly meant (common practice, no source). */
+const much: Share = 0.25;
+
+function isMuchByShape(shot: Shot, film: Film, where: Showing, { sides: cut, beyond, outline }: Over): boolean {
+  const isBoth = cut.includes('left') && cut.includes('right');
+  return isBoth && beyond > (much / 2) * (outline.right - outline.left) && isCutByShape(shot, film, where);
 }
 
 /** Which of the messages says it best. */

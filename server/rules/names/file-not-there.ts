@@ -26,13 +26,15 @@ export default defineRule({
       const fault = faultOf(picture, film.exists);
       if (fault) report({ message: 'picture', data: { name, file: quoted(picture.text), fault }, at: picture });
     }
-    const parts = [...film.rights.values()].flatMap(({ name, media }) => {
+    const parts = [...film.rights.values()].flatMap(({ name, media, owner }) => {
       const fault = media && faultOf(media, film.exists);
-      return fault ? [{ name: quoted(name), file: quoted(media.text), fault, at: media }] : [];
+      // A sound of one's own is mostly still to be recorded.
+      const severity = owner === 'own' ? ('info' as const) : undefined;
+      return fault ? [{ name: quoted(name), file: quoted(media.text), fault, at: media, severity }] : [];
     });
     const cause = parts[0] && { start: parts[0].at.start, end: parts[0].at.end, as: 'parts' };
-    for (const { name, at, file, fault } of parts)
-      report({ message: 'part', data: { shot: name, file, fault }, at, cause });
+    for (const { name, at, file, fault, severity } of parts)
+      report({ message: 'part', data: { shot: name, file, fault }, at, cause, severity });
   },
   shot(shot, { film, report }) {
     const { sketch } = shot;
