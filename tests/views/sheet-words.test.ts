@@ -99,7 +99,7 @@ test('the light beside a shot from high above is that on all that the lens sees,
       blocksOf(`product: { size: 20 x 14 x 5.5 cm, parts: { fig: { size: 50 x 50 x 55 mm, height: 3 cm } } }
 room: none
 lamps: { panel: { use: panel, temperature: 5000 K, distance: 70 cm, angle: 110°, height: 50 cm } }
-shots: { cut: { subject: fig, record: 9 s, camera: { distance: 18 cm, angle: ${angle}, height: 15 cm } } }
+shots: { cut: { subject: fig, sharp: front, record: 9 s, camera: { distance: 18 cm, angle: ${angle}, height: 15 cm } } }
 cut: [{ shot: cut, length: 9 s }]
 `),
       'Light',

@@ -55,7 +55,7 @@ export type Edge = 'left' | 'right' | 'top' | 'bottom';
 /** Past what a ray goes, and by how much where it would have had to be held; nothing when it is held. */
 export type Past =
   | { readonly of: 'backdrop'; readonly edge: Edge; readonly byMm: Mm }
-  | { readonly of: 'surface'; readonly edge: 'front' | 'side' | 'back'; readonly byMm: Mm };
+  | { readonly of: 'surface'; readonly edge: 'front' | 'near' | 'side' | 'back'; readonly byMm: Mm };
 
 /** What a backdrop covers as one sweep has no edge of its own. */
 function edgedSurface(shot: Shot): SurfaceOutline | undefined {
@@ -238,9 +238,9 @@ function pastEdgeOf(
 }
 
 /** The edge that is passed farthest, as seen from above the surface itself. */
-function edgeBelow(asideMm: Mm, aheadMm: Mm, { z }: Vec3): 'front' | 'side' | 'back' {
+function edgeBelow(asideMm: Mm, aheadMm: Mm, { z }: Vec3): 'near' | 'side' | 'back' {
   if (asideMm >= aheadMm) return 'side';
-  return z > 0 ? 'back' : 'front';
+  return z > 0 ? 'back' : 'near';
 }
 
 /** Where the line from above `from` through `hit` enters the surface's outline, 1 at the hit; undefined where it misses it. */

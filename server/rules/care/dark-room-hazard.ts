@@ -14,8 +14,9 @@ export default defineRule({
   },
   film(film, { report }) {
     const dark = darkRoom(film);
-    // Who has written most of it has gone through it; the rest stands on the sheet.
-    if (!dark || dark.lacking.length * 2 < dark.asked.length) return;
+    // Who has written half of it has gone through it, and with no cable or stand in the way the way out is all there is to
+    // light: the rest stands on the sheet.
+    if (!dark || dark.asked.length === 1 || dark.lacking.length * 2 <= dark.asked.length) return;
     const { shots, things, lacking } = dark;
     const { closing } = careful(film, 'handling').data;
     const arrange = lacking.join(', ');

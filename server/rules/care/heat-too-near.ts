@@ -74,7 +74,7 @@ function checkClearance(shot: Shot, place: LampPlace, { film, report }: Ctx): vo
 
 /** A candle lamp is made for its flame, and metal, glass or clay beside one does not burn. */
 function bearsFlame({ lamp }: LampPlace, { product }: Film): boolean {
-  if (lamp?.kind?.value !== 'flame' || lamp.clearance) return false;
+  if (lamp?.kind?.value !== 'flame') return false;
   const has = (...words: readonly string[]) => product.hazards.some(({ value }) => words.includes(value));
   const isFireproof = product.finish === 'metallic' || product.finish === 'transparent' || has('glass');
   return isFireproof && !has('flammable', 'melts');

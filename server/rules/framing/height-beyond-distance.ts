@@ -1,5 +1,5 @@
 import { straightUpTo } from '../../calc/geometry.ts';
-import type { Block, Val } from '../../core/film.ts';
+import type { Block, Subject, Val } from '../../core/film.ts';
 import { productMiddleMm } from '../../core/product-place.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { lengthText, num, quoted } from '../../core/say.ts';
@@ -22,7 +22,12 @@ export default defineRule({
     const found = impossible(height, distance, shot.subject.heightMm);
     if (!found) return;
     const data = { shot: shot.name, subject: subjectText(shot), ...words(found) };
-    report({ message: 'camera', data, at: height!, fixes: () => fixes(shot.camera, found, shot.subject.heightMm) });
+    const at = height!;
+    const mends = () => [
+      ...fixes(shot.camera, found, shot.subject.heightMm),
+      ...level(shot.camera, found, shot.subject),
+    ];
+    report({ message: 'camera', data, at, fixes: mends });
   },
   lamp(lamp, { film, report }) {
     // What aims at the backdrop is measured to the backdrop.
@@ -71,10 +76,14 @@ function fixes(block: Block, { riseMm, distanceMm, still }: Impossible, aimMm: M
   // To the millimetre on the side that exists.
   const away = `${num(Math.ceil(Math.abs(riseMm)) / 10)} cm`;
   const height = `${num((riseMm > 0 ? Math.floor(aimMm + distanceMm) : Math.ceil(aimMm - distanceMm)) / 10)} cm`;
-  const level = `${num(aimMm / 10)} cm`;
   return [
     set(`Set height to ${height} (${way}, as far away as now)`, [block, 'height', height]),
     set(`Set distance to ${away} (${way}, as high as now)`, [block, 'distance', away]),
-    set(`Set height to ${level} (level with it, as far away as now)`, [block, 'height', level]),
   ];
+}
+
+/** Whoever forgot to say the height of a near shot looks straight at its subject. */
+function level(camera: Block, { still }: Impossible, { heightMm }: Subject): FixIdea[] {
+  const height = `${num(heightMm / 10)} cm`;
+  return still ? [set(`Set height to ${height} (level with it, as far away as now)`, [camera, 'height', height])] : [];
 }

@@ -347,7 +347,8 @@ function byText(mm: number): string {
 }
 
 function edgesText(past: readonly Past[]): string {
-  const names = [...new Set(past.map((one) => one.edge))];
+  // From above, the front edge is one like the others.
+  const names = [...new Set(past.map(({ edge }) => (edge === 'near' ? 'front' : edge)))];
   return `${listText(names)} ${names.length > 1 ? 'edges' : 'edge'}`;
 }
 

@@ -14,19 +14,13 @@ export interface TableBehind {
   readonly deliverables: readonly Deliverable[];
 }
 
-/** A backdrop that stands on the table is measured to a finger's breadth. */
-const fingerMm: Mm = 10;
-
-/**
- * Undefined where the board lies on no table, where the backdrop ends above that (what is seen below it is told already), and where it
- * hangs down behind it: where the table ends then is not known.
- */
+/** Undefined where the board lies on no table, and where the backdrop ends above that: what is seen below it is told already. */
 export function tableBehind(shot: Shot, film: Film, least: Share): TableBehind | undefined {
   const outline = surfaceOutline(shot);
   const hung = hungBackdrop(shot, film);
   const lowMm = -(shot.surface?.aboveTableMm ?? 0);
   if (!outline || !hung || shot.backdrop?.sweeps || lowMm === 0 || hung.bottomMm > lowMm) return undefined;
-  if (outline.backMm >= hung.behindMm || (shot.backdrop?.bottom && hung.bottomMm < lowMm - fingerMm)) return undefined;
+  if (outline.backMm >= hung.behindMm) return undefined;
   const [edge, foot] = [
     { x: 0, y: 0, z: outline.backMm },
     { x: 0, y: lowMm, z: hung.behindMm },
