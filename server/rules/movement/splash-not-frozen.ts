@@ -46,11 +46,9 @@ export default defineRule({
     if (frozen === flows) return;
     const limit = (frozen ? limits.frozen : limits.flowing) * longSide(shown.deliverable.raster!.value);
     const px = blurPx(speed.value, timeS, shown.pxPerMm);
-    // A tenth is seen by nobody, half of what flows is soft enough, and a frame holds no longer shutter than itself.
-    if (frozen ? px <= limit * 1.1 : px >= limit / 2 || isWholeFrame(shot, timeS)) return;
     const wantedS = timeForBlurS(speed.value, shown.pxPerMm, limit);
-    // What no frame is long enough for is not what is meant to flow.
-    if (!frozen && isLongerThanFrame(shot, wantedS)) return;
+    // A tenth is seen by nobody, half of what flows is soft enough, and what no frame is long enough for is not what is meant to flow.
+    if (frozen ? px <= limit * 1.1 : px >= limit / 2 || isLongerThanFrame(shot, wantedS)) return;
     const markedS = marked(shot, wantedS, frozen);
     const data = {
       shot: shot.name,
@@ -79,10 +77,6 @@ export default defineRule({
 
 /** Times the limit. */
 const nearlyFrozen = 2.5;
-
-function isWholeFrame({ camera: { rate } }: Shot, timeS: Seconds): boolean {
-  return rate !== undefined && timeS >= 0.95 / rateFps(rate.value);
-}
 
 function isLongerThanFrame({ camera: { rate } }: Shot, timeS: Seconds): boolean {
   return rate !== undefined && timeS * rateFps(rate.value) > 1.05;
