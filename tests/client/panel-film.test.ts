@@ -147,6 +147,14 @@ describe.skipIf(!hasBrowser)('the film in the panel', () => {
   test('shows as many pictures as the screen does, and a push is drawn once', async () => {
     await open();
     await film.drawn();
+    // A busy machine asks for some of them late.
+    await expect
+      .poll(async () => {
+        const before = film.scenes;
+        await page.waitForTimeout(300);
+        return film.scenes - before;
+      })
+      .toBe(0);
     const { scenes } = film;
     await watch();
     await page.keyboard.press('Space');
