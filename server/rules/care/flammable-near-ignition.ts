@@ -56,7 +56,10 @@ function flammable({ product }: Film, { limits }: Ctx): Found | undefined {
   }
   const said = hazards.find((val) => val.value === 'flammable');
   const contents = fields.text('contents')?.value;
-  const isWet = hazards.some((val) => val.value === 'liquid') || (contents !== undefined && !solid.test(contents));
+  const has = (hazard: string) => hazards.some((val) => val.value === hazard);
+  const isOther = contents !== undefined && !solid.test(contents);
+  // Wax that is poured is liquid, and gives off no vapour to speak of so far below its flash point.
+  const isWet = isOther || (has('liquid') && !(has('melts') && contents !== undefined));
   return said && { what: 'The product is flammable', at: said, isSolid: flashPoint !== undefined || !isWet };
 }
 
@@ -68,7 +71,7 @@ function checkIgnition(film: Film, { what, at, isSolid }: Found, { limits, repor
   const { care } = film;
   const lamps = [...hotLamps(film, isSolid)].filter(([, mm]) => mm < limits.distance * (1 - 1e-6));
   const charging = care?.charging && care.charging.value !== 'none' && !(isSolid && care.charging.value === 'watched');
-  const isHeated = isHot(film) && !isWatched(film);
+  const isHeated = isHot(film) && !isWatched(film) && !(isSolid && isMolten(film));
   // Where the chargers stand is not said: somebody who stays with them keeps them away.
   const atCharger = care?.charging?.value === 'watched' ? 'info' : 'warning';
   const gravity = isSolid ? 'warning' : lamps.length > 0 || isHeated ? 'error' : atCharger;
@@ -112,6 +115,11 @@ function isWatchedFlame(place: LampPlace, film: Film, isSolid: boolean): boolean
 
 function isHot({ product }: Film): boolean {
   return product.hazards.some((val) => val.value === 'hot');
+}
+
+/** Poured hot, and not lit. */
+function isMolten({ product: { hazards } }: Film): boolean {
+  return ['melts', 'liquid'].every((hazard) => hazards.some((val) => val.value === hazard));
 }
 
 function isWatched(film: Film): boolean {

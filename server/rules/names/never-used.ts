@@ -2,7 +2,7 @@ import type { Film, LampPlace, Right, SetUp, Shot } from '../../core/film.ts';
 import { defineRule } from '../../core/rule.ts';
 import { listText, quoted } from '../../core/say.ts';
 import { everythingShown, shownIn } from '../../core/derived/shown.ts';
-import { nearest, shareWord } from '../../core/nearest.ts';
+import { nearest } from '../../core/nearest.ts';
 import { strayNames } from './name-uses.ts';
 
 export default defineRule({
@@ -103,12 +103,9 @@ function why({ changes, movedFrom }: LampPlace): string {
   return movedFrom ? ' A lamp placed again is lit only where `lit` names it.' : '';
 }
 
-/**
- * Rights that are about nothing in the film. One to film in a place is about all of it, and what is seen may have another name
- * in its paper: one that shares a word with something that the plan names was thought of.
- */
+/** Rights to what is heard or written that are about nothing in the film. What is seen, and where, a plan need not name. */
 function uncovering(film: Film): Right[] {
-  const { brief, music, sounds, titles, cut, shots, product } = film;
+  const { brief, music, sounds, titles, cut, shots } = film;
   const named = [
     music?.track,
     ...sounds.map((sound) => sound.track),
@@ -119,18 +116,12 @@ function uncovering(film: Film): Right[] {
     ...(brief?.mustShow ?? []),
   ];
   const covered = new Set([...named.flatMap((val) => val?.value ?? []), ...everythingShown(film)]);
-  const things = [
-    ...covered,
-    ...product.parts.keys(),
-    ...[film.title, brief?.client].flatMap((val) => val?.value ?? []),
-  ];
   return [...film.rights.values()].filter(({ name, kind }) => {
-    if (covered.has(name) || kind?.value === 'place') return false;
-    if (isSeen.has(kind?.value ?? '')) return !things.some((thing) => shareWord(name, thing));
+    if (covered.has(name) || isSeen.has(kind?.value ?? '')) return false;
     // What is heard and names no track is told so, and that this may be it.
     const heard = kind?.value === 'music' ? [music] : kind?.value === 'sound' ? sounds : [];
     return !heard.some((one) => one && !one.track);
   });
 }
 
-const isSeen: ReadonlySet<string> = new Set(['mark', 'artwork', 'release']);
+const isSeen: ReadonlySet<string> = new Set(['place', 'mark', 'artwork', 'release']);
