@@ -690,14 +690,17 @@ describe('dark-room-hazard', () => {
   const rule = 'dark-room-hazard';
   const dark = (rest: string) => spec(`room: { light: none }\n${rest}`);
   const glass = 'product: { size: 9 x 6 x 7 cm, hazards: glass }\n';
+  const helped = 'shots:\n  box: { record: 12 s, people: hand }\n';
   const screen = 'lamps: {}\nbackdrop: { use: monitor, behind: 70 cm }\n';
 
   test('what cuts, what spills and several people are in the way once the lamps are out', () => {
-    expect(severities(dark(glass), rule)).toEqual(['info']);
-    expect(messages(dark(glass), rule)[0]).toContain(
-      'box: a dark room with 2 cables, 3 stands and glass, once the lamps are out. Light the way out',
+    expect(severities(dark(glass + helped), rule)).toEqual(['info']);
+    expect(messages(dark(glass + helped), rule)[0]).toContain(
+      'box: a dark room with 2 cables, 3 stands, glass and more than one person, once the lamps are out. Light the way out',
     );
-    expect(messages(spec(`room: { light: 4 lx }\n${glass}`), rule)).toEqual([]);
+    expect(messages(spec(`room: { light: 4 lx }\n${glass}${helped}`), rule)).toEqual([]);
+    expect(messages(dark(glass), rule)).toEqual([]);
+    expect(sheetText(checkSpec(dark(glass)))).toContain('Way out lit and free');
   });
 
   test('a screen lights no stand', () => {
@@ -707,12 +710,14 @@ describe('dark-room-hazard', () => {
   test('all shots are one note, with the most of what any of them has', () => {
     const text = dark(`${glass}shots:
   box: { record: 12 s, lit: key }
-  back: { record: 12 s }
+  back: { record: 12 s, people: hand }
   night: { record: 12 s, room: { light: none } }
   day: { record: 12 s, room: { light: 300 lx } }
 `);
     expect(messages(text, rule)).toEqual([
-      expect.stringContaining('box, back and night: a dark room with 2 cables, 3 stands and glass'),
+      expect.stringContaining(
+        'box, back and night: a dark room with 2 cables, 3 stands, glass and more than one person',
+      ),
     ]);
   });
 
@@ -722,17 +727,16 @@ describe('dark-room-hazard', () => {
 room: { light: none }
 ${glass}lamps:
   glow: { use: tealight, temperature: 2000 K, distance: 15 cm, angle: 60°, height: 3 cm, held: surface${more} }
-`);
+${helped}`);
     const own = ownKit('lamps:\n  tealight: { output: 12 lm, temperature: 2000 K, battery: 0.6 Wh }\n');
-    expect(messages(lit(''), rule, own)[0]).toContain('a dark room with a stand and glass');
-    expect(messages(lit(', runs-on: mains'), rule, own)[0]).toContain('with a cable, a stand and glass');
+    expect(messages(lit(''), rule, own)[0]).toContain('a dark room with a stand, glass and more');
+    expect(messages(lit(', runs-on: mains'), rule, own)[0]).toContain('with a cable, a stand, glass and more');
     const flame = ownKit('lamps:\n  tealight: { kind: flame, output: 1 cd, temperature: 1900 K }\n');
-    expect(messages(lit(''), rule, flame)[0]).toContain('a dark room with a stand and glass');
+    expect(messages(lit(''), rule, flame)[0]).toContain('a dark room with a stand, glass and more');
   });
 
   test('it asks for what is not arranged yet, and leaves the last of it to the sheet', () => {
-    const shots = 'shots:\n  box: { record: 12 s, people: hand }\n';
-    const plan = (words: string) => dark(`${glass}${shots}care: { precautions: [${words}] }\n`);
+    const plan = (words: string) => dark(`${glass}${helped}care: { precautions: [${words}] }\n`);
     expect(messages(plan(''), rule)[0]).toContain(
       '. Light the way out (`exit-lit`), tape the cables (`cables-taped`), weight the stands (`stands-weighted`), and keep a work light within reach. This is a reminder',
     );
@@ -747,8 +751,8 @@ ${glass}lamps:
   });
 
   test('a camera on mains has a cable too', () => {
-    const text = dark(`${glass}shots:\n  box: { record: 12 s, camera: { runs-on: mains } }\n`);
-    expect(messages(text, rule)[0]).toContain('a dark room with 3 cables, 3 stands and glass');
+    const text = dark(`${glass}shots:\n  box: { record: 12 s, people: hand, camera: { runs-on: mains } }\n`);
+    expect(messages(text, rule)[0]).toContain('a dark room with 3 cables, 3 stands, glass and more');
   });
 });
 

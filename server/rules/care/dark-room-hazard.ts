@@ -1,7 +1,7 @@
 import { defineRule } from '../../core/rule.ts';
 import { listFirst, listText } from '../../core/say.ts';
 import { careful } from './caution-text.ts';
-import { darkRoom } from './dark-room.ts';
+import { type DarkRoom, darkRoom } from './dark-room.ts';
 
 export default defineRule({
   id: 'dark-room-hazard',
@@ -14,9 +14,8 @@ export default defineRule({
   },
   film(film, { report }) {
     const dark = darkRoom(film);
-    // Who has written half of it has gone through it, and with no cable or stand in the way the way out is all there is to
-    // light: the rest stands on the sheet.
-    if (!dark || dark.asked.length === 1 || dark.lacking.length * 2 <= dark.asked.length) return;
+    // Whoever works alone under lit lamps knows the room, and who has written half of it has gone through it: it stands on the sheet.
+    if (!dark || !isRisky(dark) || dark.asked.length === 1 || dark.lacking.length * 2 <= dark.asked.length) return;
     const { shots, things, lacking } = dark;
     const { closing } = careful(film, 'handling').data;
     const arrange = lacking.join(', ');
@@ -36,3 +35,7 @@ export default defineRule({
     });
   },
 });
+
+function isRisky({ hasOthers, shots }: DarkRoom): boolean {
+  return hasOthers || shots.some(({ lit }) => lit.length === 0);
+}

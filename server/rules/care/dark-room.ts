@@ -13,6 +13,8 @@ const arrangements: Readonly<Record<string, string>> = {
 
 export interface DarkRoom {
   readonly shots: readonly Shot[];
+  /** Is somebody there besides whoever makes the film? */
+  readonly hasOthers: boolean;
   /** The most of everything that is in the way in any of the shots. */
   readonly things: readonly string[];
   /** Words of `precautions` that it asks for: no cables are taped where there are none. */
@@ -30,11 +32,12 @@ export function darkRoom(film: Film): DarkRoom | undefined {
   if (shots.length === 0) return undefined;
   const has = (...words: readonly string[]) => film.product.hazards.some((val) => words.includes(val.value));
   const most = (count: (shot: Shot) => number) => Math.max(...shots.map(count));
+  const others = hasOthers(shots, film);
   const hurts = [
     ...(has('glass') ? ['glass'] : []),
     ...(has('sharp') ? ['something sharp'] : []),
     ...(has('liquid') ? ['liquid'] : []),
-    ...(hasOthers(shots, film) ? ['more than one person'] : []),
+    ...(others ? ['more than one person'] : []),
   ];
   const [mostCables, mostStands] = [most(cables), most(stands)];
   const things = [...counted(mostCables, 'cable'), ...counted(mostStands, 'stand'), ...hurts];
@@ -46,10 +49,10 @@ export function darkRoom(film: Film): DarkRoom | undefined {
     ...(mostStands > 0 ? ['stands-weighted'] : []),
   ];
   const lacking = stillAsked(film, asked).map((word) => `${arrangements[word]} (${quoted(word)})`);
-  return { shots, things, asked, lacking };
+  return { shots, hasOthers: others, things, asked, lacking };
 }
 
-/** Is somebody there besides whoever makes the film? A release that is their own is of their own hands. */
+/** A release that is their own is of the maker's own hands. */
 function hasOthers(shots: readonly Shot[], { rights }: Film): boolean {
   return shots.some(({ people }) => people.some(({ value }) => rights.get(value)?.owner !== 'own'));
 }

@@ -6,7 +6,7 @@ import type { Severity } from '../../core/finding.ts';
 import { lengthText, num, percentText, quoted } from '../../core/say.ts';
 import type { Grams } from '../../core/units.ts';
 import { cameraWeightG } from './placement.ts';
-import { careful } from './caution-text.ts';
+import { allSaid, careful } from './caution-text.ts';
 
 const messages = {
   over: '{shot}: {load} on {gear}, which carries {rating}. Take a stronger one, or less on it.{said} {closing}',
@@ -80,8 +80,8 @@ function checkTip(shot: Shot, { film, limits, report }: Ctx): void {
     footMm: foot.value,
   };
   const margin = tipMargin(stand);
-  // A few hundredths are less than the reach is known to.
-  if (margin >= limits.margin * 0.95) return;
+  // A few hundredths are less than the reach is known to, and what a second hold keeps up does not fall over.
+  if (margin >= limits.margin * 0.95 || allSaid(film, ['overhead-bond'])) return;
   const { severity, data } = careful(film, 'rigging', ['stands-weighted']);
   report({
     message: 'tips',
