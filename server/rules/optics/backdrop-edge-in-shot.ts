@@ -63,8 +63,8 @@ export default defineRule({
     const seen = showingsOf(shot, film).flatMap((showing) => passes(showing, film) ?? []);
     if (seen.every(({ past }) => past.length === 0)) return;
     for (const of of ['backdrop', 'front', 'surface'] as const) {
-      const worst = worstOf(seen, of);
-      if (!worst || (of !== 'backdrop' && isSurfaceMeant(worst, shot, film))) continue;
+      const worst = toldOf(seen, of, shot, film);
+      if (!worst) continue;
       if (of === 'front' && !isFrontFault(shot, film, limits)) continue;
       const excess = by(worst, of);
       const data = {
@@ -168,6 +168,15 @@ function higher(shot: Shot, film: Film): FixIdea[] {
 }
 
 /** What reaches farthest past an edge; undefined where nothing does. */
+/** The worst of one kind, where it is no fault that is meant or told already. */
+function toldOf(seen: readonly Passes[], of: Past['of'] | 'front', shot: Shot, film: Film): Passes | undefined {
+  const worst = worstOf(seen, of);
+  if (!worst || of === 'backdrop') return worst;
+  // A backdrop that hangs where the camera looks is seen past the surface, too.
+  const isAway = of === 'surface' && worstOf(seen, 'backdrop')?.width === 0;
+  return isAway || isSurfaceMeant(worst, shot, film) ? undefined : worst;
+}
+
 function worstOf(seen: readonly Passes[], of: Past['of'] | 'front'): Passes | undefined {
   const worst = seen.reduce<Passes | undefined>((most, one) => (by(one, of) > by(most, of) ? one : most), undefined);
   return by(worst, of) > 0 ? worst : undefined;

@@ -29,11 +29,16 @@ function focusChange(camera: Camera, byMm: Mm): Change[] {
 const looksDownDeg = 60;
 
 function heightChange(shot: Shot, times: number): Change[] {
+  const mm = heightAlong(shot, times);
+  return mm === undefined ? [] : [[shot.camera, 'height', lengthText(Math.round(mm))]];
+}
+
+/** Where the height of a camera that looks down goes with its distance; undefined for all others. */
+function heightAlong(shot: Shot, times: number): Mm | undefined {
   const { camera, subject } = shot;
   const height = camera.height?.value;
-  if (!height || height.from !== height.to || tiltDeg(shot, 0) < looksDownDeg) return [];
-  const mm = subject.heightMm + (height.from - subject.heightMm) * times;
-  return [[camera, 'height', lengthText(Math.round(mm))]];
+  if (!height || height.from !== height.to || tiltDeg(shot, 0) < looksDownDeg) return undefined;
+  return subject.heightMm + (height.from - subject.heightMm) * times;
 }
 
 /**
@@ -49,7 +54,9 @@ export function fartherCm(
   if (!distance || distance.value.from !== distance.value.to) return undefined;
   const nowCm = distance.value.from / 10;
   for (let cm = Math.floor(nowCm) + 1; cm <= mostCm(nowCm); cm += Math.max(1, Math.round(cm / 100))) {
-    if (fits(tryShot(shot, { camera: { distance: still(cm * 10) } }))) return cm;
+    const heightMm = heightAlong(shot, cm / nowCm);
+    const height = heightMm === undefined ? shot.camera.height : still(heightMm);
+    if (fits(tryShot(shot, { camera: { distance: still(cm * 10), height } }))) return cm;
   }
   return undefined;
 }

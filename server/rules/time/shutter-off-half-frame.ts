@@ -56,8 +56,8 @@ export default defineRule({
     const short = angle < 180;
     if (short && isShortMeant(shot, film, { step, timeS, allow: limits.allow })) return;
     const small = smallStep(shot, film, step);
-    if (small && small.px < unseenPx) return;
     const isMild = isMildlyShort(shot, film, angle);
+    if (small && small.px < unseenPx) return;
     const look = lookText(short, small, isMild);
     const data = { shot: shot.name, shutter: shutter.text, rate: rate.text, angle: angleText(angle), look };
     const common = {
@@ -79,11 +79,11 @@ export default defineRule({
   },
 });
 
-/** A quarter of a frame is a look that many choose (common practice, no source). */
-const mildDeg: Degrees = 90;
+/** About a quarter of a frame is a look that many choose (common practice, no source). */
+const mildDeg: Degrees = 80;
 
 function isMildlyShort(shot: Shot, film: Film, angle: Degrees): boolean {
-  return angle < 180 && angle >= mildDeg - 0.5 && !isExposedWrongly(shot, film);
+  return angle < 180 && angle >= mildDeg && !isExposedWrongly(shot, film);
 }
 
 /** Steps that nobody sees, and those that do not judder however short the exposure, in pixels of 1920 (common practice, no source). */
@@ -121,10 +121,10 @@ function isSlowed(angle: Degrees, { speed, k }: Stepping, allow: Degrees): boole
   return speed <= 0.5 + 1e-9 && k <= 1 + 1e-9 && angle >= 90 - allow / 2;
 }
 
-/** Exposed as usual for the film's rate and played up to twice as fast: that it hops is what such a piece looks like. */
+/** Exposed as usual for the film's rate and played faster: that it hops is what such a piece looks like. */
 function isPlayedFast(timeS: Seconds, { fps, k, speed }: Stepping, allow: Degrees): boolean {
   const shownFps = (fps * speed) / k;
-  return speed > 1 && speed <= 2 + 1e-9 && Math.abs(timeS * shownFps * 360 - 180) <= allow + 1e-6;
+  return speed > 1 && Math.abs(timeS * shownFps * 360 - 180) <= allow + 1e-6;
 }
 
 /** From so many pixels of 1920 on, what moves flows (common practice, no source). */
