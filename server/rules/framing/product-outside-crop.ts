@@ -1,28 +1,24 @@
-import type { EdgeTangents } from '../../calc/framing.ts';
 import { looksAtSomebody } from '../../core/derived/people.ts';
-import { isBox, leastCorners, outlineOf, subjectCorners } from '../../core/derived/outline.ts';
-import { looksOf, type Showing, showingsOf, tryShot } from '../../core/derived/showings.ts';
-import type { View } from '../../core/derived/framing.ts';
-import { sideways, wayOf } from '../../core/derived/sight.ts';
+import { isBox, subjectCorners } from '../../core/derived/outline.ts';
+import { type Showing, showingsOf } from '../../core/derived/showings.ts';
 import { cameraMoves, turningRpm } from '../../core/derived/time.ts';
-import type { Film, Part, Shot, Val } from '../../core/film.ts';
-import { onceIn } from '../../core/memo.ts';
-import { type Cause, defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { lengthPair, lengthText, listText, num, percentText, quoted } from '../../core/say.ts';
+import type { Film, Shot } from '../../core/film.ts';
+import { type Cause, defineRule } from '../../core/rule.ts';
+import { lengthPair, lengthText, listText, percentText, quoted } from '../../core/say.ts';
+import { farther, fixes, lessSlide, sayGoesAlong } from './crop-fixes.ts';
+import { deliverablesText, pieceText, subjectText } from './framing-text.ts';
 import {
-  byDeliverable,
-  deliverablesText,
-  floor2,
-  pieceText,
-  subjectText,
-  zoomText,
-  zoomTitle,
-} from './framing-text.ts';
-import { distanceChange, fartherCm } from '../optics/distance-change.ts';
+  beyondEdge,
+  isCutByShape,
+  isPart,
+  type Over,
+  spanOf,
+  withZoom,
+  worst,
+  worstOf,
+  worstOwn,
+} from './past-crop.ts';
 import type { Share } from '../../core/units.ts';
-
-const sides = ['left', 'right', 'bottom', 'top'] as const;
-type Side = (typeof sides)[number];
 
 export default defineRule({
   id: 'product-outside-crop',
@@ -199,27 +195,6 @@ function mendText(shot: Shot, film: Film, where: Showing): string {
   return 'Go farther back and zoom in for the others, or choose with `shift-by` what it shows';
 }
 
-/** Where a subject reaches farthest past a picture's edge, or past what must stay free at it. */
-interface Over {
-  /** Past the free margin, in tangents; 0 or less fits. */
-  readonly past: number;
-  /** Past the edge itself. */
-  readonly beyond: number;
-  readonly side: Side;
-  /** Those that are reached past; where none is, those that it comes too near to. */
-  readonly sides: readonly Side[];
-  readonly view?: View;
-  readonly edges: EdgeTangents;
-  readonly outline: EdgeTangents;
-  /** What reaches past where it is no subject, but a part that the shot shows. */
-  readonly part?: string;
-}
-
-/** How wide, or high, the picture is where it is reached past. */
-function spanOf({ side, edges }: Over): number {
-  return side === 'left' || side === 'right' ? edges.right - edges.left : edges.top - edges.bottom;
-}
-
 /** Too little to be told, though a fix leaves more. */
 function isHair(shot: Shot, film: Film, over: Over, allowed: Record<'least' | 'part' | 'people', number>): boolean {
   const { least, part, people } = allowed;
@@ -293,10 +268,6 @@ function slidesPast(shot: Shot, over: Over): boolean {
   return isSlid(shot) && (over.side === 'left' || over.side === 'right') && fitsAside(over);
 }
 
-function isPart({ subject }: Shot): boolean {
-  return subject.name !== 'product';
-}
-
 /**
  * A slide or a pan in the edit along something wider than the picture shows it part by part, and a slide past a part lets
  * it go or come. What itself goes before a camera that stands comes in and leaves.
@@ -333,12 +304,6 @@ function isWholeOnce({ views, ...rest }: Showing, film: Film): boolean {
   return views.some((view) => worst({ ...rest, views: [view] }, film, 0).beyond <= 1e-9);
 }
 
-/** Does another deliverable hold the subject in the same piece? */
-function isCutByShape(shot: Shot, film: Film, where: Showing): boolean {
-  const others = showingsOf(shot, film).filter((one) => one.piece === where.piece && one !== where);
-  return others.some((one) => worst(one, film, 0).past <= 1e-9);
-}
-
 /**
  * Where another deliverable holds the subject, the shape of this one cuts it, in all shots where it does; else the camera
  * stands too near.
@@ -370,196 +335,4 @@ interface Spare {
 /** A shot, with its piece where the cut has several. */
 function nameOf({ shot, piece }: Showing): string {
   return piece && shot.pieces.length > 1 ? `${shot.name}, ${pieceText(piece)}` : shot.name;
-}
-
-/** Of a subject without a size. */
-const none = { left: 0, right: 0, bottom: 0, top: 0 };
-const nothing: Over = { past: -Infinity, beyond: -Infinity, side: 'left', sides: [], edges: none, outline: none };
-
-/** Of the subject, or of a part that must be seen, is shown and is wider than the product, so that wherever it sits it stands out. */
-function worst(where: Showing, film: Film, spare: number): Over {
-  return widerParts(where.shot, film).reduce<Over>(
-    (most, part) => {
-      const over = { ...worstOf(where, partShot(where.shot, part), film, 0), part: part.name };
-      const isAside = over.side === 'left' || over.side === 'right';
-      return isAside && over.beyond > Math.max(most.beyond, 1e-9) ? over : most;
-    },
-    worstOwn(where, film, spare),
-  );
-}
-
-function worstOwn(where: Showing, film: Film, spare: number): Over {
-  return worstOf(where, where.shot, film, spare);
-}
-
-const widerParts = onceIn((shot: Shot, { product, brief }: Film): Part[] => {
-  if (isPart(shot) || !product.size) return [];
-  const isIn = (names: readonly Val<string>[] | undefined, name: string) => names?.some(({ value }) => value === name);
-  return [...product.parts.values()].filter(
-    ({ name, size }) =>
-      size &&
-      size.value.widthMm > product.size!.value.widthMm &&
-      isIn(shot.shows, name) &&
-      isIn(brief?.mustShow, name) &&
-      !isIn(shot.people, name),
-  );
-});
-
-/** The part in the place of the subject, in the middle of the product. */
-function partShot(shot: Shot, { name, size, heightMm, faces }: Part): Shot {
-  const { subject } = shot;
-  return { ...shot, subject: { ...subject, name, box: size?.value, heightMm: heightMm ?? subject.heightMm, faces } };
-}
-
-/** @param of the shot with what is looked for as its subject */
-function worstOf(where: Showing, of: Shot, film: Film, spare: number, cornersOf = leastCorners): Over {
-  let most: Over = nothing;
-  const [touched, crossed] = [new Set<Side>(), new Set<Side>()];
-  for (const { view, pose, turn } of looksOf([where])) {
-    const { edges } = view;
-    const points = cornersOf(of, film, turn);
-    if (!edges || !points) continue;
-    const outline = outlineOf(pose, points);
-    for (const side of sides) {
-      const beyond = beyondEdge(outline, edges, side);
-      const level = side === 'left' || side === 'right';
-      const past = beyond + spare * (level ? edges.right - edges.left : edges.top - edges.bottom);
-      if (past > 1e-9) touched.add(side);
-      if (beyond > 1e-9) crossed.add(side);
-      if (past > most.past) most = { past, beyond, side, sides: [], view, edges, outline };
-    }
-  }
-  const reached = crossed.size > 0 ? crossed : touched;
-  return { ...most, sides: sides.filter((side) => reached.has(side)) };
-}
-
-function beyondEdge(outline: EdgeTangents, edges: EdgeTangents, side: Side): number {
-  return side === 'left' || side === 'bottom' ? edges[side] - outline[side] : outline[side] - edges[side];
-}
-
-/** The same showing with the piece's zoom held at most there; undefined without a piece. */
-function withZoom({ shot, piece, ...rest }: Showing, most: number): Showing | undefined {
-  if (!piece) return undefined;
-  const views = rest.views.map((view) => {
-    const larger = Math.max(1, view.zoom / most);
-    const { edges } = view;
-    const middle = edges && (edges.left + edges.right) / 2;
-    return {
-      ...view,
-      edges: edges && {
-        left: middle! + (edges.left - middle!) * larger,
-        right: middle! + (edges.right - middle!) * larger,
-        bottom: edges.bottom * larger,
-        top: edges.top * larger,
-      },
-    };
-  });
-  return { shot, piece, ...rest, views: views as unknown as Showing['views'] };
-}
-
-function fixes(shot: Shot, film: Film, where: Showing, spare: number): FixIdea[] {
-  const choices = [lessZoom(where, film, spare), moved(where, film, spare)];
-  return [...choices.filter((fix) => fix !== undefined), ...farther(shot, film, where, spare)];
-}
-
-/** What runs or is carried may go beside the camera: the plan says so, not the numbers. */
-function sayGoesAlong({ action }: Shot, subject: string): FixIdea[] {
-  if (!action?.what || action.fields.said('moves')) return [];
-  return [set(`Say that ${subject} goes beside the camera, at its pace`, [action, 'moves', 'both'])];
-}
-
-/** The same slide, so much shorter that all is in the picture from its start to its end. */
-function lessSlide(shot: Shot, film: Film, spare: number): FixIdea[] {
-  const { slide } = shot.camera;
-  for (let share = 0.9; slide && share > 0.05; share -= 0.1) {
-    const value = { from: slide.value.from * share, to: slide.value.to * share };
-    const tried = tryShot(shot, { camera: { slide: { ...slide, value } } });
-    if (showingsOf(tried, film).some((where) => worst(where, film, spare).past > 0)) continue;
-    const text = `${lengthText(value.from)} to ${lengthText(value.to)}`;
-    return [
-      set(`Set slide to ${quoted(text)} (all of ${subjectText(shot)} stays in the picture)`, [
-        shot.camera,
-        'slide',
-        text,
-      ]),
-    ];
-  }
-  return [];
-}
-
-/** Moves the picture of these deliverables so that the subject lies in the middle, where that is enough. */
-function moved(where: Showing, film: Film, spare: number): FixIdea | undefined {
-  const { piece, deliverables, views } = where;
-  const { outline, edges, side } = worst(where, film, spare);
-  if (!piece || (side !== 'left' && side !== 'right')) return undefined;
-  const width = edges.right - edges.left;
-  const sign = sideways(wayOf(where.shot, piece));
-  const share = sign * Math.round((50 * (edges.left + edges.right - outline.left - outline.right)) / width);
-  const slid = views.map((view) => ({ ...view, edges: view.edges && slide(view.edges, (-sign * share) / 100) }));
-  if (share === 0 || worst({ ...where, views: slid as unknown as Showing['views'] }, film, spare).past > 0)
-    return undefined;
-  const changes = deliverables.map((one) => {
-    const total = Math.round((piece.shiftBy.get(one.name)?.value ?? 0) * 100) + share;
-    return [byDeliverable(piece, 'shift-by'), one.name, `${total} %`] as const;
-  });
-  const way = share > 0 ? 'right' : 'left';
-  return set(`Move the picture ${Math.abs(share)} % to the ${way} in ${deliverablesText(where)}`, ...changes);
-}
-
-function slide(edges: EdgeTangents, share: number): EdgeTangents {
-  const by = (edges.right - edges.left) * share;
-  return { ...edges, left: edges.left + by, right: edges.right + by };
-}
-
-/** A smaller zoom of this piece, where it has one to give. */
-function lessZoom(where: Showing, film: Film, spare: number): FixIdea | undefined {
-  const { piece } = where;
-  if (!piece?.zoomAt) return undefined;
-  const top = Math.max(piece.zoom.from, piece.zoom.to);
-  // Nobody zooms in 20 times, so nothing beyond is tried.
-  for (let most = floor2(Math.min(top, 20) - 0.01); most >= 1; most = floor2(most - 0.01)) {
-    const factor = piece.zoomBy.get(where.deliverables[0].name)?.value ?? 1;
-    if (worst(withZoom(where, most * factor)!, film, spare).past > 0) continue;
-    const text = zoomText({ from: Math.min(piece.zoom.from, most), to: Math.min(piece.zoom.to, most) });
-    const which = where.shot.pieces.length > 1 ? ` of ${pieceText(piece)}` : '';
-    return set(`Set zoom${which} to ${zoomTitle(text)} (all of ${subjectText(where.shot)} is in the picture)`, [
-      piece,
-      'zoom',
-      text,
-    ]);
-  }
-  return undefined;
-}
-
-/** From here on it would be too small elsewhere, where a shape of its own cuts it in one deliverable. */
-const tooSmall = 1.3;
-
-function farther(shot: Shot, film: Film, where: Showing, spare: number): FixIdea[] {
-  const cm = holdingCm(shot, film, spare);
-  if (cm === undefined) return [];
-  const times = (cm * 10) / shot.camera.distance!.value.from;
-  const change = distanceChange(shot, cm * 10, `${cm} cm`);
-  const title = `Set distance to ${cm} cm (it fits with ${percentText(spare, 1)} to spare, ${num(times, 2)} times smaller)`;
-  const plain = set(title, ...change);
-  if (!isCutByShape(shot, film, where)) return [plain];
-  const cut = showingsOf(shot, film).filter((one) => worst(one, film, spare).past > 1e-9);
-  const zooms = shot.pieces.flatMap((piece) => {
-    const names = cut.flatMap((one) => (one.piece === piece ? one.deliverables.map(({ name }) => name) : []));
-    const zoom = { from: floor2(piece.zoom.from * times), to: floor2(piece.zoom.to * times) };
-    // So that the picture still fills it.
-    const by = (name: string) =>
-      (Math.ceil(((piece.zoomBy.get(name)?.value ?? 1) * piece.zoom.from * 1000) / zoom.from - 1e-6) / 1000).toString();
-    return [
-      [piece, 'zoom', zoomText(zoom)] as const,
-      ...names.map((name) => [byDeliverable(piece, 'zoom-by'), name, by(name)] as const),
-    ];
-  });
-  const both = `Set distance to ${cm} cm and zoom in again, but in ${deliverablesText(where)} (it fits there, the others stay as they are)`;
-  return [set(both, ...change, ...zooms), ...(times > tooSmall ? [] : [plain])];
-}
-
-/** The nearest whole centimetre farther back from which every deliverable holds the subject. */
-function holdingCm(shot: Shot, film: Film, spare: number): number | undefined {
-  const isHeld = (tried: Shot) => showingsOf(tried, film).every((where) => worst(where, film, spare).past <= 0);
-  return fartherCm(shot, (nowCm) => Math.floor(nowCm) + 1 + 3 * nowCm, isHeld);
 }
