@@ -43,6 +43,12 @@ export function lengthOf(a: Vec3): number {
   return Math.sqrt(dot(a, a));
 }
 
+/** The same way, 1 long; one without length stays so. */
+export function unit(way: Vec3): Vec3 {
+  const length = lengthOf(way);
+  return length > 0 ? addScaled({ x: 0, y: 0, z: 0 }, way, 1 / length) : way;
+}
+
 /** Angle between two directions in degrees, 0 to 180; 0 when one has no length. */
 export function angleBetweenDeg(a: Vec3, b: Vec3): number {
   const lengths = lengthOf(a) * lengthOf(b);
@@ -92,8 +98,7 @@ export interface CameraPose {
  */
 export function lookAt(at: Vec3, target: Vec3): CameraPose {
   const toward = subtract(target, at);
-  const distance = lengthOf(toward);
-  const forward = distance > 0 ? addScaled({ x: 0, y: 0, z: 0 }, toward, 1 / distance) : { x: 0, y: 0, z: 1 };
+  const forward = lengthOf(toward) > 0 ? unit(toward) : { x: 0, y: 0, z: 1 };
   const across = Math.hypot(forward.x, forward.z);
   const level = across > 1e-9 ? { x: forward.x / across, z: forward.z / across } : { x: 0, z: 1 };
   const right = { x: level.z, y: 0, z: -level.x };

@@ -1,5 +1,5 @@
 /** Outlines as they are seen from a place: ways to their corners, and the least angle from one to another. */
-import { addScaled, cross, deg, dot, lengthOf, type Vec3 } from './geometry.ts';
+import { cross, deg, dot, unit, type Vec3 } from './geometry.ts';
 
 /**
  * The least angle between two convex outlines that do not overlap, each given by the ways to its corners, round it. What is straight
@@ -22,6 +22,7 @@ interface Side {
 function sidesOf(corners: readonly Vec3[]): Side[] {
   return corners.map((start, index) => {
     const end = corners[(index + 1) % corners.length]!;
+    // It has no length between two corners at one place.
     const pole = unit(cross(start, end));
     return { start, pole, pastStart: cross(pole, start), beforeEnd: cross(end, pole) };
   });
@@ -38,10 +39,4 @@ function nearestCosine(corners: readonly Vec3[], sides: readonly Side[]): number
     }
   }
   return most;
-}
-
-/** One without length stays so: it is the side between two corners at one place. */
-function unit(way: Vec3): Vec3 {
-  const length = lengthOf(way);
-  return length > 0 ? addScaled({ x: 0, y: 0, z: 0 }, way, 1 / length) : way;
 }

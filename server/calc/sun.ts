@@ -1,7 +1,5 @@
 /** How high the sun stands, and whether a country is dark at a time on its clocks. */
-
-const radians = (deg: number) => (deg * Math.PI) / 180;
-const degrees = (rad: number) => (rad * 180) / Math.PI;
+import { deg } from './geometry.ts';
 
 /** Lower than this the sun gives nothing to see by: the end of civil twilight, by definition. */
 export const civilTwilightDeg = -6;
@@ -18,14 +16,14 @@ export interface SunPlace {
  */
 export function sunPlace(days: number): SunPlace {
   const d = days - 10_957.5;
-  const anomaly = radians(357.529 + 0.98560028 * d);
+  const anomaly = (357.529 + 0.98560028 * d) / deg;
   const mean = 280.459 + 0.98564736 * d;
-  const longitude = radians(mean + 1.915 * Math.sin(anomaly) + 0.02 * Math.sin(2 * anomaly));
-  const tilt = radians(23.439 - 0.00000036 * d);
-  const ascension = degrees(Math.atan2(Math.cos(tilt) * Math.sin(longitude), Math.cos(longitude)));
+  const longitude = (mean + 1.915 * Math.sin(anomaly) + 0.02 * Math.sin(2 * anomaly)) / deg;
+  const tilt = (23.439 - 0.00000036 * d) / deg;
+  const ascension = Math.atan2(Math.cos(tilt) * Math.sin(longitude), Math.cos(longitude)) * deg;
   const apart = mean - ascension;
   return {
-    declinationDeg: degrees(Math.asin(Math.sin(tilt) * Math.sin(longitude))),
+    declinationDeg: Math.asin(Math.sin(tilt) * Math.sin(longitude)) * deg,
     equationMinutes: 4 * (apart - 360 * Math.round(apart / 360)),
   };
 }
@@ -36,11 +34,10 @@ export function sunPlace(days: number): SunPlace {
  */
 export function sunHeightDeg(days: number, meanHours: number, latitudeDeg: number): number {
   const { declinationDeg, equationMinutes } = sunPlace(days + meanHours / 24);
-  const [latitude, declination] = [radians(latitudeDeg), radians(declinationDeg)];
-  const hour = radians(15 * (meanHours + equationMinutes / 60 - 12));
-  return degrees(
-    Math.asin(Math.sin(latitude) * Math.sin(declination) + Math.cos(latitude) * Math.cos(declination) * Math.cos(hour)),
-  );
+  const [latitude, declination] = [latitudeDeg / deg, declinationDeg / deg];
+  const hour = (15 * (meanHours + equationMinutes / 60 - 12)) / deg;
+  const sine = Math.sin(latitude) * Math.sin(declination) + Math.cos(latitude) * Math.cos(declination) * Math.cos(hour);
+  return Math.asin(sine) * deg;
 }
 
 interface Country {

@@ -1,6 +1,6 @@
 /** How much of a lamp's light a face keeps that is not turned to it. */
 import { outlineFactor } from '../../calc/area-light.ts';
-import { addScaled, angleBetweenDeg, lengthOf, lookAt, rectangle, subtract, type Vec3 } from '../../calc/geometry.ts';
+import { angleBetweenDeg, lookAt, rectangle, subtract, unit, type Vec3 } from '../../calc/geometry.ts';
 import { cosineShare, isWide } from '../../calc/light.ts';
 import type { LampPlace } from '../film.ts';
 import type { Share } from '../units.ts';
@@ -26,8 +26,4 @@ export function facedShare(
   const outline = rectangle(way, right, up, levelMm / 2, uprightMm / 2);
   const turned = outlineFactor(outline, unit(way));
   return turned > 0 ? outlineFactor(outline, unit(faces)) / turned : share;
-}
-
-function unit(way: Vec3): Vec3 {
-  return addScaled({ x: 0, y: 0, z: 0 }, way, 1 / lengthOf(way));
 }
