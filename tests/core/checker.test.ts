@@ -148,6 +148,15 @@ describe('on purpose', () => {
     ]);
   });
 
+  test.each([
+    ['grain', 0],
+    ['[]', 1],
+  ])('a word of the film holds beside what a shot says, and `[]` takes it back: %s', (own, found) => {
+    const shot = spinning('shutter: 1/200 s').replace('    turn:', `    on-purpose: ${own}\n    turn:`);
+    const { findings } = checkSpec(spec(`on-purpose: staccato-motion\n${shot}`));
+    expect(of(findings, 'shutter-off-half-frame')).toHaveLength(found);
+  });
+
   test('a word for the opposite fault takes nothing away', () => {
     const { findings } = checkSpec(spec(`on-purpose: smeared-motion\n${spinning('shutter: 1/200 s')}`));
     expect(of(findings, 'shutter-off-half-frame')).toHaveLength(1);

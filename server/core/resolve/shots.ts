@@ -254,7 +254,7 @@ function shot(written: Written, context: SetContext, setUps: ReadonlyMap<string,
     productMiddleMm: middleInShotMm(product, subject),
     shows: shown(own, subject),
     people: own.names('people'),
-    onPurpose: own.list('on-purpose', text) ?? top.names('on-purpose'),
+    onPurpose: meantIn(own, top),
     camera: cameraOf(f.block('camera'), kit),
     backdrop,
     surface: laid ? surfaceOf(laid) : sweepAsSurface(backdrop),
@@ -533,4 +533,12 @@ function isOfThis({ layers }: Fields, thing: string, key: string): boolean {
 /** Only what is said of this material itself. */
 function ofMaterial<T>(f: Fields, key: string, read: u.Reader<T>): Val<T> | undefined {
   return isOfThis(f, 'material', key) ? f.read(key, read) : undefined;
+}
+
+/** What the film means holds for all its shots, beside what each says; an empty list of a shot takes it back. */
+function meantIn(shot: Fields, film: Fields): readonly Val<string>[] {
+  const own = shot.list('on-purpose', text);
+  if (own?.length === 0) return [];
+  const words = new Set(own?.map(({ value }) => value));
+  return [...film.names('on-purpose').filter(({ value }) => !words.has(value)), ...(own ?? [])];
 }
