@@ -107,7 +107,7 @@ function forward(shot: Shot, film: Film, lamp: LampPlace, hung: Hung): FixIdea[]
   for (const step of turnsDeg.flatMap((by) => [-by, by])) {
     const now = (((angle.value.from + step) % 360) + 360) % 360;
     const moved = { ...lamp, angle: { ...angle, value: { from: now, to: now } } };
-    if (!isBefore(hung, shot, moved) || (nearest(shot, film, moved, true)?.clearDeg ?? 1) < 0) continue;
+    if (!isBefore(hung, shot, moved) || (nearest(shot, film, moved, { all: true })?.clearDeg ?? 1) < 0) continue;
     if (standSeen(shot, film, moved)) continue;
     const text = sideText(angle, now);
     return [set(`Set angle of ${quoted(lamp.name)} to ${text} (in front of the backdrop)`, [lamp, 'angle', text])];

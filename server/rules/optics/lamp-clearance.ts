@@ -41,8 +41,20 @@ export interface Near extends Gap {
   readonly target: Vec3;
 }
 
-/** How near a lamp comes to the picture, over all that is shown of the shot; one hidden by the subject counts with `all`. */
-export function nearest(shot: Shot, film: Film, lamp: LampPlace, all = false): Near | undefined {
+interface Asked {
+  /** Does one count that the subject hides? */
+  readonly all?: boolean;
+  /** Pictures are left out that the lamp is farther from than that. */
+  readonly withinDeg?: Degrees;
+}
+
+/** How near a lamp comes to the picture, over all that is shown of the shot. */
+export function nearest(
+  shot: Shot,
+  film: Film,
+  lamp: LampPlace,
+  { all = false, withinDeg = Infinity }: Asked = {},
+): Near | undefined {
   const target = subjectPlace(shot);
   const hung = hungBackdrop(shot, film);
   const gaps: (Gap & { readonly place: Vec3; readonly pose: CameraPose })[] = [];
@@ -53,7 +65,8 @@ export function nearest(shot: Shot, film: Film, lamp: LampPlace, all = false): N
       if (!pose || !place || !view.edges || place.y < 0 || isBuiltIn(lamp, place, film, shot)) continue;
       if (fromCamera(pose, place).along <= 0 || (hung && hides(hung, place, pose.at))) continue;
       const face = aboveSurface(lamp, place, shot, view.actionMoment);
-      const clearDeg = clearOf(pose, face, view.edges);
+      const clearDeg = clearOf(pose, face, view.edges, withinDeg);
+      if (clearDeg === undefined) continue;
       if (!all && clearDeg < 0 && behindSubject(showing, film, pose, face)) continue;
       const fieldDeg = (Math.atan(view.edges.right) - Math.atan(view.edges.left)) * deg;
       gaps.push({ showing, clearDeg, fieldDeg, place, pose });
@@ -108,17 +121,22 @@ function moving({ views }: Showing): readonly View[] {
 
 /**
  * Degrees from the lamp to the picture, from the nearest point of one to the nearest of the other. Minus where it is in shot: then by
- * the edge over which it is soonest out of it, each edge a plane through the lens.
+ * the edge over which it is soonest out of it, each edge a plane through the lens. Undefined where all of it is farther past an edge.
  */
-function clearOf(pose: CameraPose, face: readonly Vec3[], edges: EdgeTangents): Degrees {
+function clearOf(
+  pose: CameraPose,
+  face: readonly Vec3[],
+  edges: EdgeTangents,
+  withinDeg: Degrees,
+): Degrees | undefined {
   const corners = face.map((corner) => fromCamera(pose, corner));
   const planes = planesOf(edges);
+  if (planes.some((past) => leastDeg(corners, past) > withinDeg)) return undefined;
   const inside = planes.reduce<readonly Seen[]>(cutOff, corners);
   if (inside.length === 0) return apartDeg(corners.map(wayTo), frameWays(edges));
   const [right, left, over, under] = planes;
   const deepDeg = (past: Past, ...sides: readonly [Past, Past]) => {
-    const points = sides.reduce<readonly Seen[]>(cutOff, corners);
-    return Math.asin(Math.min(...points.map((one) => past(one) / Math.hypot(one.right, one.up, one.along)))) * deg;
+    return leastDeg(sides.reduce<readonly Seen[]>(cutOff, corners), past);
   };
   return Math.max(
     deepDeg(right, over, under),
@@ -126,6 +144,11 @@ function clearOf(pose: CameraPose, face: readonly Vec3[], edges: EdgeTangents): 
     deepDeg(over, left, right),
     deepDeg(under, left, right),
   );
+}
+
+/** By how much the nearest of some points lies past an edge. */
+function leastDeg(points: readonly Seen[], past: Past): Degrees {
+  return Math.asin(Math.min(...points.map((one) => past(one) / Math.hypot(one.right, one.up, one.along)))) * deg;
 }
 
 function wayTo({ right, up, along }: Seen): Vec3 {
@@ -204,7 +227,7 @@ export function hasRoomAt(film: Film, lamp: LampPlace, distanceMm: Mm): boolean 
 }
 
 function isClear(shot: Shot, film: Film, lamp: LampPlace): boolean {
-  return (nearest(shot, film, lamp)?.clearDeg ?? 0) >= -1e-6;
+  return (nearest(shot, film, lamp, { withinDeg: 0 })?.clearDeg ?? 0) >= -1e-6;
 }
 
 /** From what shines, given by its corners, round it. */

@@ -2,7 +2,9 @@ import { angleBetweenDeg, dot, fromCamera, lengthOf, subtract, type Vec3 } from 
 import { hungBackdrop, hides, isKeptBehind } from '../../core/derived/past-backdrop.ts';
 import { isKeptOff, lampPosition } from '../../core/derived/light.ts';
 import { once } from '../../core/memo.ts';
-import { productPlace } from '../../core/derived/optics.ts';
+import { poseInSet, productPlace, subjectPlace } from '../../core/derived/optics.ts';
+import { lampStand } from '../../core/derived/backdrop-light.ts';
+import { cameraMoves } from '../../core/derived/time.ts';
 import { outlineOf, subjectCorners } from '../../core/derived/outline.ts';
 import { looksOf, showingsOf, still } from '../../core/derived/showings.ts';
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
@@ -52,7 +54,7 @@ export default defineRule({
       if (!isSource(lamp) || isOwn(lamp, shot, film)) continue;
       const stand = standReport(shot, film, lamp);
       if (stand) report(stand);
-      const found = nearestAnyhow(shot, film, lamp);
+      const found = nearestAnyhow(shot, film, lamp, mayFlare(shot, lamp) ? flareDeg : 0);
       if (!found || found.clearDeg >= flareDeg || isBackdrop(lamp, found)) continue;
       const told = { lamp, found, flareDeg };
       const beyond = isSeen(found, lamp) ? beyondReport(shot, told) : undefined;
@@ -147,7 +149,7 @@ const lampsSeen = once((film: Film): ReadonlySet<string> => {
   const seen = new Set<string>();
   for (const shot of film.shots.values()) {
     for (const lamp of shot.lit) {
-      const found = isSource(lamp) && nearestAnyhow(shot, film, lamp);
+      const found = isSource(lamp) && nearestAnyhow(shot, film, lamp, 0);
       if (found && isSeen(found, lamp)) seen.add(lamp.origin);
     }
   }
@@ -162,18 +164,19 @@ function isSliver({ clearDeg, fieldDeg }: Gap): boolean {
 }
 
 /**
- * How near it comes to the picture. A board of which no height is said stands on what is there, leans, or is held as high as the
- * product: of these places that where it is least in the picture counts, so that nothing is said which a guess decides.
+ * How near it comes to the pictures that it is no farther from than that. A board of which no height is said stands on what is
+ * there, leans, or is held as high as the product: of these places that where it is least in the picture counts, so that nothing
+ * is said which a guess decides.
  */
-function nearestAnyhow(shot: Shot, film: Film, lamp: LampPlace): Near | undefined {
-  const planned = nearest(shot, film, lamp);
+function nearestAnyhow(shot: Shot, film: Film, lamp: LampPlace, withinDeg: Degrees): Near | undefined {
+  const planned = nearest(shot, film, lamp, { withinDeg });
   if (!lamp.bounces || lamp.height || !planned) return planned;
   const product = productPlace(shot);
   const { levelMm, uprightMm } = lampSides(lamp);
   const others = [levelMm / 2, uprightMm / 2, product.y - uprightMm / 2, product.y + uprightMm / 2]
     .map((mm) => ({ ...lamp, height: still(Math.max(0, mm)) }))
     .filter((other) => lampPosition(other, product, 0))
-    .map((other) => nearest(shot, film, other));
+    .map((other) => nearest(shot, film, other, { withinDeg }));
   const found = others.filter((one) => one !== undefined);
   if (found.length < others.length) return undefined;
   return found.reduce((most, one) => (one.clearDeg > most.clearDeg ? one : most), planned);
@@ -207,8 +210,16 @@ function isHidden(shot: Shot, film: Film, place: Vec3): boolean {
   return hung !== undefined && hides(hung, place, productPlace(shot));
 }
 
+/** Could it shine into the lens? Of one that does not, only what is in the picture counts. Where something goes, it depends on the moment. */
+function mayFlare(shot: Shot, lamp: LampPlace): boolean {
+  if (isShaded(lamp)) return false;
+  if (lamp.changes || cameraMoves(shot)) return true;
+  const [place, pose] = [lampStand(lamp, shot, 0), poseInSet(shot, 0)];
+  return !!place && !!pose && facesLens(lamp, { place, pose, target: subjectPlace(shot) });
+}
+
 /** Does it stand behind the product with its beam reaching the lens? */
-function facesLens(lamp: LampPlace, { place, pose, target }: Near): boolean {
+function facesLens(lamp: LampPlace, { place, pose, target }: Pick<Near, 'place' | 'pose' | 'target'>): boolean {
   if (fromCamera(pose, place).along < fromCamera(pose, target).along) return false;
   const off = angleBetweenDeg(subtract(target, place), subtract(pose.at, place));
   return off < (lampSize(lamp).beamDeg ?? 120) / 2;
@@ -247,8 +258,8 @@ function standAside(shot: Shot, film: Film, lamp: LampPlace): FixIdea[] {
   for (const step of littleDeg.flatMap((by) => [-by, by])) {
     const now = (((angle.value.from + step) % 360) + 360) % 360;
     const tried = { ...lamp, angle: { ...angle, value: { from: now, to: now } } };
-    if (standSeen(shot, film, tried, 0) || (nearest(shot, film, tried, true)?.clearDeg ?? spareDeg) < spareDeg)
-      continue;
+    if (standSeen(shot, film, tried, 0)) continue;
+    if ((nearest(shot, film, tried, { all: true })?.clearDeg ?? spareDeg) < spareDeg) continue;
     const text = sideText(angle, now);
     return [set(`Set angle of ${quoted(lamp.name)} to ${text} (its stand out of the picture)`, [lamp, 'angle', text])];
   }
@@ -287,7 +298,7 @@ function hasRoomToZoom(shot: Shot, film: Film, lamp: LampPlace): boolean {
       return { ...piece, shot: zoomed, zoom: { from: piece.zoom.from * by, to: piece.zoom.to * by } };
     });
     Object.assign(zoomed, { pieces });
-    if (pieces.length === 0 || (nearest(zoomed, film, lamp, true)?.clearDeg ?? 0) < -1e-6) return false;
+    if (pieces.length === 0 || (nearest(zoomed, film, lamp, { all: true })?.clearDeg ?? 0) < -1e-6) return false;
     return looksOf(showingsOf(zoomed, film)).every(({ view: { edges }, pose, turn }) => {
       const points = subjectCorners(zoomed, film, turn);
       if (!edges || !points) return true;
@@ -303,7 +314,7 @@ function farther(shot: Shot, film: Film, lamp: LampPlace): FixIdea[] {
   if (now === undefined) return [];
   for (let times = 1.1; times < 2; times += 0.1) {
     const cm = Math.ceil((now * times) / 10);
-    const there = nearest(shot, film, { ...lamp, distance: still(cm * 10) }, true);
+    const there = nearest(shot, film, { ...lamp, distance: still(cm * 10) }, { all: true });
     if ((there && there.clearDeg < spareDeg) || !hasRoomAt(film, lamp, cm * 10)) continue;
     const title = `Move ${quoted(lamp.name)} to ${cm} cm (out of the picture, its light ${brighterText(-2 * Math.log2((cm * 10) / now))})`;
     return [set(title, [lamp, 'distance', `${cm} cm`])];
@@ -337,7 +348,7 @@ function clearIn(shots: readonly Shot[], film: Film, tried: LampPlace): Degrees 
     ...shots.map((shot) => {
       const at = lampPosition(tried, productPlace(shot), 0);
       if (!at || isKeptBehind(at, shot)) return -Infinity;
-      return nearest(shot, film, tried, true)?.clearDeg ?? Infinity;
+      return nearest(shot, film, tried, { all: true })?.clearDeg ?? Infinity;
     }),
   );
 }
