@@ -11,22 +11,25 @@ import { addScaled, cross, dot, lengthOf, subtract, type Vec3 } from './geometry
 export function outlineFactor(outline: readonly Vec3[], normal: Vec3): number {
   const corners = before(outline, normal);
   let sum = 0;
-  corners.forEach((corner, index) => {
-    const next = corners[(index + 1) % corners.length]!;
+  for (let index = 0; index < corners.length; index++) {
+    const [corner, next] = [corners[index]!, corners[(index + 1) % corners.length]!];
     const across = cross(corner, next);
     const length = lengthOf(across);
     if (length > 0) sum += (Math.atan2(length, dot(corner, next)) * dot(across, normal)) / length;
-  });
+  }
   return Math.abs(sum) / (2 * Math.PI);
 }
 
 /** The part of an outline that lies before a plane through the origin (Sutherland and Hodgman, one side). */
 function before(outline: readonly Vec3[], normal: Vec3): readonly Vec3[] {
   if (outline.every((point) => dot(point, normal) >= 0)) return outline;
-  return outline.flatMap((point, index) => {
-    const last = outline[(index + outline.length - 1) % outline.length]!;
+  const kept: Vec3[] = [];
+  let last = outline.at(-1)!;
+  for (const point of outline) {
     const [here, there] = [dot(point, normal), dot(last, normal)];
-    const met = addScaled(last, subtract(point, last), there / (there - here));
-    return [...(here >= 0 === there >= 0 ? [] : [met]), ...(here >= 0 ? [point] : [])];
-  });
+    if (here >= 0 !== there >= 0) kept.push(addScaled(last, subtract(point, last), there / (there - here)));
+    if (here >= 0) kept.push(point);
+    last = point;
+  }
+  return kept;
 }

@@ -21,12 +21,8 @@ export function addScaled(a: Vec3, b: Vec3, scale: number): Vec3 {
 
 /** The corners of a rectangle, round it: half its sides lie along two unit vectors from its middle. */
 export function rectangle(middle: Vec3, across: Vec3, up: Vec3, halfAcross: number, halfUp: number): Vec3[] {
-  return [
-    [-1, -1],
-    [1, -1],
-    [1, 1],
-    [-1, 1],
-  ].map(([x, y]) => addScaled(addScaled(middle, across, x! * halfAcross), up, y! * halfUp));
+  const corner = (x: number, y: number) => addScaled(addScaled(middle, across, x * halfAcross), up, y * halfUp);
+  return [corner(-1, -1), corner(1, -1), corner(1, 1), corner(-1, 1)];
 }
 
 export function dot(a: Vec3, b: Vec3): number {

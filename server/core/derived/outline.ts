@@ -27,9 +27,17 @@ export function subjectCorners(
   if (!box) return undefined;
   const [halfX, halfY, halfZ] = [box.widthMm / 2, box.heightMm / 2, (box.depthMm ?? 0) / 2];
   const turn = turner(turnDeg);
-  const at = (x: number, y: number, z: number) => placed(shot, turn({ x: x * halfX, z: z * halfZ }), y * halfY);
-  if (round === 'lying') return circle.flatMap(([y, z]) => [at(1, y, z), at(-1, y, z)]);
-  return (round ? circle : corners).flatMap(([x, z]) => [at(x, -1, z), at(x, 1, z)]);
+  const middle = subjectPlace(shot);
+  const at = (x: number, y: number, z: number): Vec3 => {
+    const across = turn({ x: x * halfX, z: z * halfZ });
+    return { x: middle.x + across.x, y: middle.y + y * halfY, z: middle.z + across.z };
+  };
+  const all: Vec3[] = [];
+  for (const [a, b] of round ? circle : corners) {
+    if (round === 'lying') all.push(at(1, a, b), at(-1, a, b));
+    else all.push(at(a, -1, b), at(a, 1, b));
+  }
+  return all;
 }
 
 /** The same for what asks whether something is lost: what may be round has no corners. */
