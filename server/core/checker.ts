@@ -117,7 +117,7 @@ export class Checker {
     const film = resolveFilm(root, world);
     const all = checkFilm(film, this.rules, settings, doc.text);
     const checked =
-      doubts.size === 0
+      doubts.size === 0 || all.findings.length === 0
         ? all
         : withoutDoubtful(all, this.#asUsual(doc.root, { slips, doubts, refused }, all, { settings, world }));
     const form = withNamesTogether(own, doc.text);

@@ -29,7 +29,7 @@ export function runRules(
   film: Film,
   rules: readonly Rule[],
   settings: Settings,
-  isAsked: (rule: Rule, shot: Shot) => boolean = () => true,
+  isAsked?: (rule: Rule, shot: Shot) => boolean,
 ): Raised[] {
   const run = new Run(film, settings);
   const { start } = film.at;
@@ -42,8 +42,8 @@ export function runRules(
     if (rule.deliverable) for (const one of film.deliverables.values()) visit(rule.deliverable, one);
     if (rule.lamp) for (const lamp of film.lamps.values()) visit(rule.lamp, lamp);
     if (rule.title) for (const title of film.titles) visit(rule.title, title);
-    const isMeant = (shot?: Shot) => !shot || isAsked(rule, shot);
-    if (rule.shot) for (const shot of shots.filter(isMeant)) visit(rule.shot, shot, shot);
+    const isMeant = (shot?: Shot) => !shot || !isAsked || isAsked(rule, shot);
+    if (rule.shot) for (const shot of isAsked ? shots.filter(isMeant) : shots) visit(rule.shot, shot, shot);
     if (!rule.piece) continue;
     for (const piece of pieces) if (isMeant(piece.shot)) visit(rule.piece, piece, piece.shot);
   }

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { backdropLight } from '../../server/core/derived/backdrop-light.ts';
+import { backdropLightAt } from '../../server/core/derived/backdrop-light.ts';
 import { findings, fixed, marked, mends, messages, severities, titles } from '../helpers/findings.ts';
 import { checkSpec, kits, ownKit, spec } from '../helpers/workspace.ts';
 
@@ -930,7 +930,7 @@ lamps:
   test('a beam of 55° leaves half of its intensity 27.5° off, and 0.5 · cos³ 27.5° = 0.349 of its light on the paper', () => {
     const { files, text } = glow(', measured: 2000 lx');
     const shot = [...checkSpec(text, files).film!.shots.values()][0]!;
-    const at = (x: number) => backdropLight(shot, 0, { x, y: shot.productMiddleMm, z: 450 })!.lamps[0]!.lux;
+    const at = (x: number) => backdropLightAt(shot, 0, { x, y: shot.productMiddleMm, z: 450 })!.lamps[0]!.lux;
     // 70 cm · tan 27.5° = 36.4 cm.
     expect(at(364.4) / at(0)).toBeCloseTo(0.349, 2);
     expect(at(-364.4)).toBeCloseTo(at(364.4), 6);

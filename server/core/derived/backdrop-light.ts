@@ -3,6 +3,7 @@ import { addScaled, angleBetweenDeg, directionOf, lengthOf, subtract, type Vec3 
 import { beamShare, cosineShare, distanceGain } from '../../calc/light.ts';
 import type { LampPlace, Shot } from '../film.ts';
 import { along } from './moments.ts';
+import { onceAt } from '../memo.ts';
 import type { Lux } from '../units.ts';
 import { cameraPose, productPlace } from './optics.ts';
 import { letsLightThrough } from './past-backdrop.ts';
@@ -17,11 +18,14 @@ export interface BackdropLight {
   readonly complete: boolean;
 }
 
+/** Light on the backdrop where the camera looks at it; undefined where it is not said how far behind the product it is. */
+export const backdropLight = onceAt((shot: Shot, moment: number) => backdropLightAt(shot, moment));
+
 /**
- * Light on the backdrop; undefined where it is not said how far behind the product it is.
+ * The same at a place.
  * @param place on it; where the camera looks at it, if nothing is said
  */
-export function backdropLight(shot: Shot, moment: number, place?: Vec3): BackdropLight | undefined {
+export function backdropLightAt(shot: Shot, moment: number, place?: Vec3): BackdropLight | undefined {
   const middle = wallMiddle(shot);
   if (!middle) return undefined;
   const metered = wallSeen(shot, middle, moment);

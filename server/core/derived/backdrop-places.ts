@@ -2,7 +2,7 @@
 import { addScaled, lengthOf, meetsBox, subtract, type Vec3 } from '../../calc/geometry.ts';
 import type { Film, LampPlace, Shot } from '../film.ts';
 import type { Lux, Share } from '../units.ts';
-import { backdropLight } from './backdrop-light.ts';
+import { backdropLightAt } from './backdrop-light.ts';
 import { type LitLamp, setLight } from './lit/lamps.ts';
 import { strayShare } from './lit/set.ts';
 import { productPlace } from './optics.ts';
@@ -36,7 +36,7 @@ export function backdropPlaces(showing: Showing, film: Film): BackdropPlace[] {
   const product = new Product(film, shot, look.turn);
   const lamps = setLight(shot, moment, 1).lamps;
   return seenPlaces(look, hung, product).flatMap(({ x, y, at }) => {
-    const light = backdropLight(shot, moment, at);
+    const light = backdropLightAt(shot, moment, at);
     if (!light) return [];
     const lost = light.lamps.map(({ lamp, lux }) => {
       const shape =

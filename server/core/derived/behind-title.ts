@@ -3,7 +3,7 @@ import { linearFromSrgb, luminance, parseHex, type Rgb } from '../../calc/colour
 import { addScaled, meetsBox, subtract, type Vec3 } from '../../calc/geometry.ts';
 import type { Deliverable, Film, Piece, Shot, Title, Val } from '../film.ts';
 import type { Lux, Seconds, Share } from '../units.ts';
-import { backdropLight } from './backdrop-light.ts';
+import { backdropLightAt } from './backdrop-light.ts';
 import { cutOf, type View, viewAt } from './framing.ts';
 import { LitCamera } from './lit/camera.ts';
 import { luxAt, setLight } from './lit/lamps.ts';
@@ -134,7 +134,7 @@ function meanLux(shot: Shot, what: Behind['what'], places: readonly Vec3[], mome
   const { lamps, room } = setLight(shot, moment, 1);
   const luxAtPlace = (at: Vec3) => {
     if (what === 'surface') return lamps.reduce((sum, lamp) => sum + luxAt(lamp, at, up), luminance(room));
-    const light = backdropLight(shot, moment, at);
+    const light = backdropLightAt(shot, moment, at);
     return light?.complete ? light.totalLux : NaN;
   };
   const mean = places.reduce((sum, at) => sum + luxAtPlace(at), 0) / places.length;
