@@ -3,14 +3,15 @@
  * and where clips lie. It may say so when it starts, push it later, or be asked: once for all, and for each open folder.
  */
 import type { ClientCapabilities, Connection } from 'vscode-languageserver';
-import type { SeverityOrNone } from './core/settings.ts';
+import { levels } from './core/finding.ts';
+import type { LevelOrNone } from './core/settings.ts';
 import type { Disk } from './disk.ts';
 import { type HintKind, hintKinds } from './features/hints.ts';
 import type { FootageFolders } from './footage/footages.ts';
 import { readHints } from './handlers/hints.ts';
 
 export interface Settled {
-  readonly severities: ReadonlyMap<string, SeverityOrNone>;
+  readonly severities: ReadonlyMap<string, LevelOrNone>;
   readonly hints: ReadonlySet<HintKind>;
   /** Nothing is formatted until somebody wants it. */
   readonly formats: boolean;
@@ -83,9 +84,9 @@ function readPath(settings: unknown, key: 'footage' | 'masters'): string | undef
   return typeof path === 'string' && path !== '' ? path : undefined;
 }
 
-const severityWords: ReadonlySet<unknown> = new Set(['error', 'warning', 'info', 'hint', 'none']);
+const severityWords: ReadonlySet<unknown> = new Set([...levels, 'none']);
 
-function readSeverities(settings: unknown): ReadonlyMap<string, SeverityOrNone> {
+function readSeverities(settings: unknown): ReadonlyMap<string, LevelOrNone> {
   const entries = Object.entries(recordOf(recordOf(settings)?.['rules']) ?? {});
-  return new Map(entries.filter((entry): entry is [string, SeverityOrNone] => severityWords.has(entry[1])));
+  return new Map(entries.filter((entry): entry is [string, LevelOrNone] => severityWords.has(entry[1])));
 }

@@ -76,5 +76,5 @@ export function rulesPage(): string {
       });
     return `## ${family}\n\n| rule | severity | what goes wrong | limits | source |\n|---|---|---|---|---|\n${rows.join('\n')}\n`;
   });
-  return `# The checks\n\n${made}\n${rules.length} rules in ${families.length} families. Each page says why, shows a wrong and a right spec, the fix, and when to turn the\nrule off; \`shootspec explain RULE\` prints it.\n\n${parts.join('\n')}`;
+  return `# The checks\n\n${made}\n${rules.length} rules in ${families.length} families. Each page says why, shows a wrong and a right spec, the fix, and when to turn the\nrule off; \`shootspec explain RULE\` prints it. What an eye at the camera judges better than a sum, and cautions of which some\nprecautions are written, stand on the sheet for the set alone: their severity is \`sheet\`, and \`shootspec.yaml\` makes it another.\n\n${parts.join('\n')}`;
 }

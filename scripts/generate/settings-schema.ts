@@ -31,8 +31,11 @@ function forRule({ id, family, summary, severity, limits }: Rule): object {
     type: 'object',
     additionalProperties: false,
     properties: {
-      // A rule about harm is lowered to info at most.
-      severity: { enum: ['error', 'warning', 'info', ...(isCare ? [] : ['hint', 'none'])], default: severity },
+      // A rule about harm is never turned off.
+      severity: {
+        enum: ['error', 'warning', 'info', ...(isCare ? ['sheet'] : ['hint', 'sheet', 'none'])],
+        default: severity,
+      },
       reason: true,
       ...Object.fromEntries(named.map(([name, limit]) => [name, forLimit(limit)])),
     },

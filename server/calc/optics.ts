@@ -36,16 +36,21 @@ function wayParts(
 /**
  * How far behind its front a lens's plane lies when it is focused at `distanceMm` from the front, with the sensor
  * `toSensorMm` behind the front: 1 ÷ u + 1 ÷ v = 1 ÷ f with u + v = T, the way from object to sensor, gives
- * u = (T ± √(T² − 4·f·T)) ÷ 2 (Bessel's method of measuring f; from memory), of which the first that does not lie before the
- * front holds; no farther behind it than `mostMm`. T under 4·f takes a lens that gets shorter as it focuses, of which nothing is known: 0.
+ * u = (T ± √(T² − 4·f·T)) ÷ 2 (Bessel's method of measuring f; from memory). Of both that holds which shows less than life size,
+ * as lenses do, where it lies in the front of the lens; else the first that does not lie before the front. No farther behind it
+ * than `mostMm`. T under 4·f takes a lens that gets shorter as it focuses, of which nothing is known: 0.
  */
 export function planeDepthMm(focalMm: number, distanceMm: number, toSensorMm: number, mostMm: number): number {
   const parts = wayParts(focalMm, distanceMm + toSensorMm);
   if (!parts) return 0;
+  const isInFront = parts.longerMm - distanceMm <= frontShare * toSensorMm;
   // A lens held by hand to a bellows is measured to a few per cent.
-  const objectMm = parts.shorterMm > 0.95 * distanceMm ? parts.shorterMm : parts.longerMm;
+  const objectMm = !isInFront && parts.shorterMm > 0.95 * distanceMm ? parts.shorterMm : parts.longerMm;
   return Math.min(Math.max(objectMm - distanceMm, 0), mostMm);
 }
+
+/** How far behind its front, of the way to the sensor, the plane of a lens lies at most (common practice, no source). */
+const frontShare = 0.4;
 
 /**
  * The focal length that a thin lens at the front would have, to show what is in focus as large as one of `focalMm` does whose

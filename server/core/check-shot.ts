@@ -11,10 +11,10 @@ export type ShotFinding = Pick<Finding, 'rule' | 'severity' | 'message' | 'exces
 /** On-purpose words explain and causes speak for their effects, as in a check of the whole film; comments are not read. */
 export function checkShot(shot: Shot, film: Film, rules: readonly Rule[], settings: Settings): ShotFinding[] {
   const around = withShot(film, shot);
-  const { shown } = judge(runShotRules(shot, around, rules, settings), around);
+  const { shown } = judge(runShotRules(shot, around, rules, settings), around, settings);
   return shown.flatMap(({ rule, report }) => {
     const severity = settings.severity(rule, report.severity);
-    return severity === 'none'
+    return severity === 'none' || severity === 'sheet'
       ? []
       : { rule: rule.id, severity, message: fill(rule.messages[report.message], report.data), excess: report.excess };
   });

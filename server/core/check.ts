@@ -4,7 +4,7 @@
  */
 import type { Range } from './document/node.ts';
 import type { Film, Shot } from './film.ts';
-import { aboutShot, distinct, type Finding, type Fix, type Related, severities, type Severity } from './finding.ts';
+import { aboutShot, distinct, type Finding, type Fix, type Level, levels, type Related } from './finding.ts';
 import { isSameEdit, materialise, ofShots } from './fix.ts';
 import { causesOf, type Family, fill, type FixIdea, type PurposeWord, type Rule } from './rule.ts';
 import { listFirst, listText } from './say.ts';
@@ -27,7 +27,7 @@ export interface Checked {
 
 export function checkFilm(film: Film, rules: readonly Rule[], settings: Settings, text: string): Checked {
   const run = runRules(film, rules, settings);
-  const { shown, explained } = judge(run, film);
+  const { shown, explained } = judge(run, film, settings);
   const { findings, silenced } = said(shown, explained, film, settings, text);
   findings.push(...beyond(film));
   return { findings: findings.sort(byPlace), silenced };
@@ -44,14 +44,14 @@ export function spokenOf(
   asked: ReadonlySet<string>,
 ): ReadonlySet<string> {
   const isAsked = ({ id }: Rule, { name }: Shot) => asked.has(aboutShot(id, name));
-  const { shown } = judge(runRules(film, rules, settings, isAsked), film);
+  const { shown } = judge(runRules(film, rules, settings, isAsked), film, settings);
   const about = shown.map(({ rule, shot }) => aboutShot(rule.id, shot?.name));
   return new Set([...about, ...beyond(film).map(({ rule }) => rule)]);
 }
 
 /** What the rules report of a take sheet. */
 export function checkSheet(sheet: SheetChecked, rules: readonly Rule[], settings: Settings, text: string): Checked {
-  const { shown, explained } = judge(runSheetRules(sheet, rules, settings), sheet.film);
+  const { shown, explained } = judge(runSheetRules(sheet, rules, settings), sheet.film, settings);
   const { findings, silenced } = said(shown, explained, sheet.film, settings, text);
   return { findings: findings.sort(byPlace), silenced };
 }
@@ -74,9 +74,9 @@ function said(
 }
 
 /** What is shown of what the rules reported, and what on-purpose words explain, by word. */
-export function judge(raised: readonly Raised[], film: Film) {
+export function judge(raised: readonly Raised[], film: Film, settings: Settings) {
   const { shown, explained } = explain(raised, film);
-  return { shown: yieldToCauses(shown), explained };
+  return { shown: yieldToCauses(shown, settings), explained };
 }
 
 /** In the order of the text, then of the rule names, so that the same file always gives the same list. */
@@ -111,13 +111,16 @@ function explain(raised: readonly Raised[], film: Film) {
   return { shown, explained };
 }
 
-/** One cause, one finding: a rule is silent about a shot (or piece, deliverable …) on which one that it yields to speaks. */
-function yieldToCauses(raised: readonly Raised[]): readonly Raised[] {
+/**
+ * One cause, one finding: a rule is silent about a shot (or piece, deliverable …) on which one that it yields to speaks.
+ * What is told on the sheet alone takes no finding away.
+ */
+function yieldToCauses(raised: readonly Raised[], settings: Settings): readonly Raised[] {
   const causes = new Set(raised.flatMap(causesOf));
   if (causes.size === 0) return raised;
   const speaking = new Map<object, Set<string>>();
   for (const one of raised) {
-    if (!causes.has(one.rule.id)) continue;
+    if (!causes.has(one.rule.id) || levelOf(one, settings) === 'sheet') continue;
     for (const about of [one.about, one.shot]) {
       if (!about) continue;
       const rules = speaking.get(about) ?? new Set();
@@ -157,7 +160,7 @@ function byGravity(a: Raised, b: Raised): number {
 }
 
 function gravity({ rule, report }: Raised): number {
-  return severities.indexOf(report.severity ?? rule.severity);
+  return levels.indexOf(report.severity ?? rule.severity);
 }
 
 /** What a report says, where, and how seriously, but for whom it is about. */
@@ -191,10 +194,12 @@ function finding(same: readonly Raised[], film: Film, settings: Settings, text: 
   ];
   const { start, end } = placeOf(same);
   const shots = shotsOf(same).map((shot) => shot.name);
+  const level = levelOf(same[0]!, settings);
   let made: Fix[] | undefined;
   return {
     rule: rule.id,
-    severity: settings.severity(rule, report.severity) as Severity,
+    severity: level === 'sheet' ? 'hint' : level,
+    isForSet: level === 'sheet' || undefined,
     message: fill(rule.messages[report.message] ?? '', dataOf(same)),
     start,
     end,
@@ -210,6 +215,11 @@ function finding(same: readonly Raised[], film: Film, settings: Settings, text: 
       return (made ??= fixes(same, film, text));
     },
   };
+}
+
+/** Rules that are turned off are not run. */
+function levelOf({ rule, report }: Raised, settings: Settings): Level {
+  return settings.severity(rule, report.severity) as Level;
 }
 
 const wheres = { shoot: 'as planned', takes: 'on this sheet', kit: 'as the kit says', config: 'as the settings say' };

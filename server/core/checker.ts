@@ -39,6 +39,8 @@ export interface CheckResult {
   readonly doc: Doc;
   /** In the order of the text. */
   readonly findings: readonly Finding[];
+  /** What is told on the sheet for the set alone. */
+  readonly forSet?: readonly Finding[];
   /** What on-purpose words and accept comments took away, and why. */
   readonly silenced: readonly Silenced[];
   /** The resolved film of a spec that could be read. */
@@ -127,6 +129,7 @@ export class Checker {
       doc: { ...doc, root: asRead(doc.root, { meant: new Map(), refused }) },
       film,
       findings: concluded.findings,
+      forSet: concluded.forSet,
       silenced: [...checked.silenced, ...concluded.silenced],
       dependsOn: dependencies(settings, [...kits.paths, ...(found?.paths ?? [])], film),
       sheets: found && found.sources.length > 0 ? resolveSheets(found.sources, film) : [],
@@ -223,9 +226,11 @@ export class Checker {
   }
 
   /** Takes out what comments accept, and puts the rest in order. */
-  #conclude(doc: Doc, all: readonly Finding[]): { findings: Finding[]; silenced: Silenced[] } {
+  #conclude(doc: Doc, all: readonly Finding[]): { findings: Finding[]; forSet: Finding[]; silenced: Silenced[] } {
     const { findings, silenced } = applyAcceptances(doc, onceNamed(all), (rule) => this.knows(rule));
-    return { findings: cap(findings.sort(byPlace), doc), silenced };
+    const forSet = findings.filter((one) => one.isForSet).sort(byPlace);
+    const toShow = findings.filter((one) => !one.isForSet).sort(byPlace);
+    return { findings: cap(toShow, doc), forSet, silenced };
   }
 
   /**
@@ -236,7 +241,8 @@ export class Checker {
     const { world } = this.#worldOf(root, { settings, path });
     return (changed) => {
       const film = resolveFilm(changed, world);
-      return { film, findings: checkFilm(film, this.rules, settings, '').findings };
+      const { findings } = checkFilm(film, this.rules, settings, '');
+      return { film, findings: findings.filter((one) => !one.isForSet) };
     };
   }
 

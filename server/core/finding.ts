@@ -6,6 +6,11 @@ export type Severity = 'error' | 'warning' | 'info' | 'hint';
 
 export const severities: readonly Severity[] = ['error', 'warning', 'info', 'hint'];
 
+/** What an eye at the camera judges better than a sum, or what is a usual caution, is told on the sheet for the set alone. */
+export type Level = Severity | 'sheet';
+
+export const levels: readonly Level[] = [...severities, 'sheet'];
+
 const weights: Readonly<Record<Severity, number>> = { error: 1e9, warning: 1e6, info: 1e3, hint: 1 };
 
 /** How grave all of them are together, to compare: any number of lesser ones weighs less than one that is graver. */
@@ -50,6 +55,8 @@ export interface Finding extends Range {
   readonly excess?: number | undefined;
   /** Names of the shots that it is about, where it is about shots. */
   readonly shots?: readonly string[] | undefined;
+  /** Is it told on the sheet for the set alone, and in no list of findings? */
+  readonly isForSet?: boolean | undefined;
   /** What it marks is of no use to anything: editors fade it. */
   readonly isUnused?: boolean | undefined;
 }

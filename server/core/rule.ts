@@ -6,7 +6,7 @@
 import type { MeasureName } from './quantities/table.ts';
 import type { Range } from './document/node.ts';
 import type { Block, Deliverable, Film, LampPlace, Piece, Shot, Title } from './film.ts';
-import type { Edit, Related, Severity } from './finding.ts';
+import type { Edit, Level, Related } from './finding.ts';
 import type { Footage } from './footage.ts';
 import { shownEach } from './say.ts';
 import type { MasterFile, Sheets, Take, TakeSheet } from './takes.ts';
@@ -104,7 +104,7 @@ export interface Report<M extends Record<string, string>, K extends keyof M & st
   /** Where to point: the value at fault. One in a kit is related, and the visited block is pointed at instead. */
   readonly at: Range & { readonly file?: string };
   /** When not the rule's own. */
-  readonly severity?: Severity;
+  readonly severity?: Level;
   /** What is marked is of no use to anything. */
   readonly isUnused?: boolean;
   /** How far off it is, in a unit of the rule's own: a fix must make it less, and one of something else not more. */
@@ -151,7 +151,7 @@ export interface RuleSpec<M extends Record<string, string>, L extends Record<str
   readonly family: Family;
   /** One line: what goes wrong. */
   readonly summary: string;
-  readonly severity: Severity;
+  readonly severity: Level;
   /** Published sources, or "common practice, no source". */
   readonly sources: readonly string[];
   /** Each with the data it needs between braces: `{shot}: {shutter} is {angle}.` */

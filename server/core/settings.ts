@@ -1,12 +1,12 @@
 /** What the settings file (and the editor) change: severities, limits, and what specs that say nothing take. */
-import type { Severity } from './finding.ts';
+import type { Level, Severity } from './finding.ts';
 import type { Rule } from './rule.ts';
 import { type Fees, feesOver } from './settings-fees.ts';
 
-export type SeverityOrNone = Severity | 'none';
+export type LevelOrNone = Level | 'none';
 
 export interface RuleSettings {
-  readonly severity?: SeverityOrNone;
+  readonly severity?: LevelOrNone;
   readonly limits: ReadonlyMap<string, string>;
 }
 
@@ -50,7 +50,7 @@ export class Settings {
    * How serious a finding of a rule is here. A rule about harm can be lowered to info and no further; a report that
    * is milder than its rule stays as mild when the settings lower the rule less than that.
    */
-  severity(rule: Pick<Rule, 'id' | 'family' | 'severity'>, reported?: Severity): SeverityOrNone {
+  severity(rule: Pick<Rule, 'id' | 'family' | 'severity'>, reported?: Level): LevelOrNone {
     const set = this.said.rules?.get(rule.id)?.severity;
     if (set === undefined) return reported ?? rule.severity;
     if (set === 'none' || set === 'hint') return rule.family === 'care' ? 'info' : set;
@@ -85,7 +85,7 @@ export class Settings {
   }
 
   /** These settings with the editor's severities laid over them. */
-  with(severities: ReadonlyMap<string, SeverityOrNone>): Settings {
+  with(severities: ReadonlyMap<string, LevelOrNone>): Settings {
     const rules = new Map(
       [...severities].map(([id, severity]) => [id, { severity, limits: new Map<string, string>() }]),
     );
@@ -93,7 +93,7 @@ export class Settings {
   }
 }
 
-const rank: Readonly<Record<Severity, number>> = { error: 0, warning: 1, info: 2, hint: 3 };
+const rank: Readonly<Record<Level, number>> = { error: 0, warning: 1, info: 2, hint: 3, sheet: 4 };
 
 /** Is `a` at least as serious as `b`? */
 export function atLeast(a: Severity, b: Severity): boolean {

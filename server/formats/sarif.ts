@@ -1,6 +1,6 @@
 /** SARIF 2.1.0 (OASIS Standard, 27 March 2020): for code scanning. */
 import type { Family } from '../core/rule.ts';
-import type { Severity } from '../core/finding.ts';
+import type { Level } from '../core/finding.ts';
 import { harmless, json } from './escape.ts';
 import type { FileReport, ReportPlace, Reported, ReportedFix, ReportedSilenced } from './report.ts';
 import { whyText } from './report.ts';
@@ -8,13 +8,19 @@ import { whyText } from './report.ts';
 /** What is known of a rule that has a page; checks of the format itself have none. */
 export interface RuleInfo {
   readonly family: Family;
-  readonly severity: Severity;
+  readonly severity: Level;
   readonly summary: string;
   /** The page, in Markdown. */
   readonly page: string;
 }
 
-const levelOf: Readonly<Record<Severity, string>> = { error: 'error', warning: 'warning', info: 'note', hint: 'note' };
+const levelOf: Readonly<Record<Level, string>> = {
+  error: 'error',
+  warning: 'warning',
+  info: 'note',
+  hint: 'note',
+  sheet: 'none',
+};
 
 export function toSarif(
   reports: readonly FileReport[],

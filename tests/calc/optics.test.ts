@@ -42,6 +42,11 @@ describe('where the plane of a lens lies (1/u + 1/v = 1/f, u + v from object to 
     expect(planeDepthMm(65, 97.5, 195, 97.5)).toBeCloseTo(0, 9);
   });
 
+  it('shows less than life size where both ways to the sensor would do', () => {
+    // 60 mm, 24.5 cm from object to sensor: u = 140 and v = 105 mm, three quarters of life size, not the other way round.
+    expect(magnification(60, 105 + planeDepthMm(60, 105, 140, 70))).toBeCloseTo(0.75, 9);
+  });
+
   it('changes nothing far away', () => {
     expect(fromFrontMm(60, Infinity, 20)).toBe(60);
     expect(fromFrontMm(60, 170, 0)).toBe(60);

@@ -1,4 +1,4 @@
-/** What a rule says about a spec, in few words for tests. */
+/** What a rule says about a spec, as a finding or on the sheet alone, in few words for tests. */
 import { expect } from 'vitest';
 import { applyEdits } from '../../server/core/document/edits.ts';
 import type { Finding } from '../../server/core/finding.ts';
@@ -7,7 +7,8 @@ import { checkSpec } from './workspace.ts';
 type Files = Readonly<Record<string, string>>;
 
 export function findings(text: string, rule: string, files: Files = {}): Finding[] {
-  return checkSpec(text, files).findings.filter((one) => one.rule === rule);
+  const { findings: all, forSet = [] } = checkSpec(text, files);
+  return [...all, ...forSet].filter((one) => one.rule === rule);
 }
 
 export function messages(text: string, rule: string, files: Files = {}): string[] {
@@ -15,7 +16,7 @@ export function messages(text: string, rule: string, files: Files = {}): string[
 }
 
 export function severities(text: string, rule: string, files: Files = {}): string[] {
-  return findings(text, rule, files).map((one) => one.severity);
+  return findings(text, rule, files).map((one) => (one.isForSet ? 'sheet' : one.severity));
 }
 
 /** The characters that each finding of a rule marks. */

@@ -55,7 +55,8 @@ export function judgedPlan(name: string): JudgedPlan {
   const judged = said.map((one): Judged => {
     return { finding: one.finding, line: lineOf(one.finding.start), verdict: best(verdicts.filter((it) => standsFor(one, it))) };
   });
-  const isTold = (it: Verdict) => said.some((one) => standsFor(one, it)) || isOnSheet(it, result);
+  const forSet = (result.forSet ?? []).map((finding) => ({ finding, lines: linesOf(finding, lineOf) }));
+  const isTold = (it: Verdict) => [...said, ...forSet].some((one) => standsFor(one, it)) || isOnSheet(it, result);
   const lost = verdicts.filter((it) => it.verdict === 'useful' && !isTold(it));
   return { name, findings: judged, lost };
 }

@@ -240,8 +240,8 @@ ${kept}shots:
 `;
   const drifts = (kept: string) => {
     const text = spec(day(kept));
-    const { findings } = checkSpec(text, { 'kits/window.kit.yaml': kit });
-    return findings.filter(({ rule }) => rule === 'daylight-drifts').map(({ start, end }) => text.slice(start, end));
+    const { forSet = [] } = checkSpec(text, { 'kits/window.kit.yaml': kit });
+    return forSet.filter(({ rule }) => rule === 'daylight-drifts').map(({ start, end }) => text.slice(start, end));
   };
 
   test('is daylight that changes while much is filmed', () => expect(drifts('')).toEqual(['north']));

@@ -102,13 +102,13 @@ describe('flashes-general', () => {
     );
   });
 
-  test('people on the set are thought of whatever the film shows; a warning lowers that to a note', () => {
+  test('people on the set are thought of whatever the film shows; a warning leaves that to the sheet', () => {
     const rule = 'flashes-on-set';
     const text = alarm('flashes: 10 Hz, flash-area: 5 %');
     expect(severities(text, rule)).toEqual(['warning']);
     expect(messages(text, rule)[0]).toContain('`alarm` flashes at 10 Hz on the set.');
     const warned = findings(`${text}care: { precautions: flash-warned }\n`, rule);
-    expect(warned.map((one) => one.severity)).toEqual(['info']);
+    expect(warned.map((one) => one.isForSet)).toEqual([true]);
     expect(warned[0]?.message).toContain(
       'You say that people are warned of the flashes (`flash-warned`); nobody has checked it.',
     );
@@ -400,7 +400,7 @@ ${rest}`);
     expect(message).toContain('box: `candle` burns with an open flame. Somebody watches it');
     expect(message?.endsWith(fire)).toBe(true);
     const watched = plan('40 cm', 'care: { precautions: flame-watched }\n');
-    expect(severities(watched, 'open-flame', candle)).toEqual(['info']);
+    expect(severities(watched, 'open-flame', candle)).toEqual(['sheet']);
     expect(messages(watched, 'open-flame', candle)[0]).toContain(
       'You say that somebody watches the flame and does nothing else, lid and extinguisher in reach (`flame-watched`)',
     );
@@ -468,12 +468,12 @@ shots:
     expect(messages(plan('flash-point: 60 °C'), rule, files)).toEqual([]);
   });
 
-  test('chargers count, and a precaution lowers it to a note', () => {
+  test('chargers count, and a precaution leaves it to the sheet', () => {
     const care = (words: string) => `care: { charging: watched${words} }\n`;
     const oil = 'hazards: [flammable, liquid]';
     expect(messages(plan(oil, '2 m', care('')), rule, files)[0]).toContain('batteries are charged during the shoot');
     const lowered = findings(plan(oil, '2 m', care(', precautions: flame-kept-away')), rule, files);
-    expect(lowered.map((one) => one.severity)).toEqual(['info']);
+    expect(lowered.map((one) => one.isForSet)).toEqual([true]);
     expect(lowered[0]?.message).toContain(
       'You say that flames and sparks are kept away (`flame-kept-away`); nobody has checked it.',
     );
@@ -499,7 +499,7 @@ shots:
         rule,
         files,
       ),
-    ).toEqual(['info']);
+    ).toEqual(['sheet']);
   });
 });
 
@@ -539,14 +539,14 @@ care: { residual-current: fitted }
     expect(['1.2 ml of ink', '2 cl of ink', 'ink'].map((one) => messages(ink(one), rule).length)).toEqual([0, 1, 1]);
   });
 
-  test('a screen counts, and a tray lowers it to a note; what is all arranged is left to the sheet', () => {
+  test('a screen counts, and a tray leaves it to the sheet; of what is all arranged nothing is said', () => {
     const screen = 'backdrop: { use: monitor, behind: 70 cm }\n';
     expect(messages(plan('distance: 60 cm, angle: 45°, runs-on: battery', screen), rule)[0]).toContain(
       '`monitor` (70 cm) on mains is',
     );
     const care = (said: string) => plan('distance: 60 cm, angle: 45°', `care: { ${said} }\n`);
     const some = care('precautions: [drip-tray, mains-kept-dry]');
-    expect(severities(some, rule)).toEqual(['info']);
+    expect(severities(some, rule)).toEqual(['sheet']);
     expect(messages(some, rule)[0]).toContain(
       'You say that mains is kept dry (`mains-kept-dry`) and a tray catches what drips (`drip-tray`); nobody has checked it.',
     );
@@ -787,9 +787,9 @@ describe('battery-hazard', () => {
     expect(messages(plan('travel-by-air: none'), rule, block(1, 161))).toEqual([]);
   });
 
-  test('charging with nobody there, and somebody who watches: a note', () => {
+  test('charging with nobody there, and somebody who watches: the sheet says it', () => {
     const watched = plan('charging: unwatched, precautions: charging-watched');
-    expect(severities(watched, rule, block(1, 16))).toEqual(['info']);
+    expect(severities(watched, rule, block(1, 16))).toEqual(['sheet']);
   });
 });
 

@@ -107,9 +107,9 @@ cut: [{ shot: spin, length: 4 s }]\n`);
     expect(messages(top(), rule)[0]).toContain('say that the blur is meant (`smeared-motion`)');
     const title = 'Say that the blur is meant: `smeared-motion`';
     expect(mends(top(), rule)).toEqual([title]);
-    // The words that hold for it already still do.
+    // The film's words hold for it already.
     const words = 'on-purpose: [low-key, grain]\n';
-    expect(fixed(top('', words), rule)[title]).toContain('on-purpose: [low-key, grain, smeared-motion] }');
+    expect(fixed(top('', words), rule)[title]).toContain('on-purpose: smeared-motion }');
     expect(fixed(top('on-purpose: low-key, '), rule)[title]).toContain('on-purpose: [low-key, smeared-motion],');
   });
 
@@ -496,7 +496,7 @@ cut:\n  - { shot: writes, length: 5 s }\n`);
     expect(messages(writes('6 x 20 x 6 mm'), rule)).toEqual([
       'writes: at 20 cm/s and 4.8 pixels for each mm in `film`, 1/50 s draws it out by 19 pixels, 67 % of `nib`: while it moves, its shape is not seen. Slower than 12 cm/s, or with 1/81 s, it is.',
     ]);
-    expect(severities(writes('6 x 20 x 6 mm'), rule)).toEqual(['info']);
+    expect(severities(writes('6 x 20 x 6 mm'), rule)).toEqual(['sheet']);
     expect(messages(writes('20 x 2 x 20 cm'), rule)).toEqual([]);
   });
 });

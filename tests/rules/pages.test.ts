@@ -39,18 +39,18 @@ describe.each(rules.filter((rule) => !only || only.includes(rule.id)))('$id', (r
     const result = checkExample(example);
     expect(result.doc.problems.map((problem) => problem.message)).toEqual([]);
     expect(result.findings.filter((one) => schemaRules.has(one.rule)).map((one) => one.message)).toEqual([]);
-    expect(result.findings.filter((one) => one.rule === rule.id).map((one) => one.message)).toEqual([]);
+    expect(saidOf(result, rule.id).map((one) => one.message)).toEqual([]);
   });
 
   const [wrong] = examples(section('Wrong'));
   const [fixed] = examples(section('Fix'));
   test.runIf(wrong && fixed)('is fixed by its first fix', () => {
     const clean = withoutMarks(wrong!.text);
-    const finding = checkExample(wrong!, clean).findings.find((one) => one.rule === rule.id);
+    const [finding] = saidOf(checkExample(wrong!, clean), rule.id);
     expect(finding?.fixes.length).toBeGreaterThan(0);
     const text = applyEdits(clean, finding!.fixes[0]!.edits);
     expect(text).toBe(fixed!.text);
-    const after = checkExample(wrong!, text!).findings.filter((one) => one.rule === rule.id);
+    const after = saidOf(checkExample(wrong!, text!), rule.id);
     expect(after.some((one) => one.message === finding!.message)).toBe(false);
   });
 });
@@ -58,9 +58,12 @@ describe.each(rules.filter((rule) => !only || only.includes(rule.id)))('$id', (r
 const schemaRules = new Set(['unknown-key', 'missing-key', 'wrong-shape', 'wrong-unit', 'unknown-word', 'bad-name']);
 
 function places(result: CheckResult, rule: string, text: string): string[] {
-  return result.findings
-    .filter((finding) => finding.rule === rule)
-    .map(({ start, end }) => `${lineOf(text, start)}: ${text.slice(start, end)}`);
+  return saidOf(result, rule).map(({ start, end }) => `${lineOf(text, start)}: ${text.slice(start, end)}`);
+}
+
+/** In the order of the text, whether it is a finding or told on the sheet alone. */
+function saidOf({ findings, forSet = [] }: CheckResult, rule: string) {
+  return [...findings, ...forSet].filter((one) => one.rule === rule).sort((a, b) => a.start - b.start);
 }
 
 function lineOf(text: string, offset: number): number {

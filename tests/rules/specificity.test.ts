@@ -372,8 +372,8 @@ function named(expected: string): string[] {
 /** Rules with more findings, or more serious ones, than before, by name. */
 function newRules(before: CheckResult, after: CheckResult): string[] {
   const counts = new Map<string, number>();
-  const add = ({ findings }: CheckResult, by: number) => {
-    for (const { rule, severity } of findings) {
+  const add = ({ findings, forSet = [] }: CheckResult, by: number) => {
+    for (const { rule, severity } of [...findings, ...forSet]) {
       const key = `${rule} ${severity}`;
       counts.set(key, (counts.get(key) ?? 0) + by);
     }

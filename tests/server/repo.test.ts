@@ -192,8 +192,11 @@ describe('the command', () => {
   });
 
   test('calls a hint a hint', async () => {
-    const small = 'shots:\n  intro: { record: 12 s, camera: { distance: 95 cm } }\n';
-    repo.write('hinted.shoot.yaml', spec(`${small}cut:\n  - { shot: intro, length: 10 s }\n`));
+    const alike = 'shots:\n  intro: { record: 12 s }\n  outro: { record: 12 s, camera: { angle: 12° } }\n';
+    repo.write(
+      'hinted.shoot.yaml',
+      spec(`${alike}cut:\n  - { shot: intro, length: 5 s }\n  - { shot: outro, length: 5 s }\n`),
+    );
     await client.initialize(repo.root, pulling);
     await client.request('workspace/executeCommand', { command: 'shootSpec.checkRepo', arguments: [] });
     expect(messages).toEqual([

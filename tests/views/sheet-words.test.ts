@@ -64,6 +64,17 @@ care: { precautions: cables-taped, notes: Oily rags go into water in a closed ti
   });
 });
 
+test('what an eye at the camera judges is to be looked at on the set, and is no finding', () => {
+  const small = blocksOf(
+    'product: { size: 9 x 6 x 7 cm }\nshots: { box: { record: 12 s, camera: { distance: 230 cm } } }\n',
+  );
+  expect(ticksOf(small, 'To look at on the set')).toEqual([
+    expect.stringMatching(/^box: .* Its detail will be hard to see/),
+  ]);
+  expect(JSON.stringify(small.filter(({ kind }) => kind === 'findings'))).not.toContain('hard to see');
+  expect(ticksOf(blocksOf(''), 'To look at on the set')).toEqual([]);
+});
+
 describe('in plain words', () => {
   test('a sweep, a camera on its side, lamps of the room, a product that is turned and stands', () => {
     const blocks = blocksOf(`room: { light: 40 lx, source: mains-lamps, temperature: 3000 K }

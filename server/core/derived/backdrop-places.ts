@@ -55,6 +55,8 @@ export function backdropPlaces(showing: Showing, film: Film): BackdropPlace[] {
 
 function seenPlaces({ view, pose, showing: { shot } }: Look, hung: Hung, product: Product) {
   const { left, right, bottom, top } = view.edges!;
+  // What stands on a table has it round about: nobody can say how far back it goes, and what it hides is not told as seen.
+  const tableMm = shot.surface?.aboveTableMm ? -shot.surface.aboveTableMm : -Infinity;
   const places: { x: Share; y: Share; at: Vec3 }[] = [];
   for (let index = 0; index < columns * rows; index++) {
     const [x, y] = [(index % columns) / (columns - 1), Math.floor(index / columns) / (rows - 1)];
@@ -63,7 +65,9 @@ function seenPlaces({ view, pose, showing: { shot } }: Look, hung: Hung, product
     if (!reachesBackdrop(pose, ray, shot) || product.meets(pose.at, ray)) continue;
     const at = addScaled(pose.at, ray, (hung.behindMm - pose.at.z) / ray.z);
     const foot = shot.backdrop?.sweeps ? Math.max(0, hung.bottomMm) : hung.bottomMm;
-    if (Math.abs(at.x) <= hung.halfWidthMm && at.y >= foot && at.y <= hung.topMm) places.push({ x, y, at });
+    const isHidden = at.y < tableMm;
+    if (!isHidden && Math.abs(at.x) <= hung.halfWidthMm && at.y >= foot && at.y <= hung.topMm)
+      places.push({ x, y, at });
   }
   return places;
 }

@@ -1,6 +1,6 @@
 /** How every care finding ends, and what stated precautions do to it. */
 import type { Film } from '../../core/film.ts';
-import type { Severity } from '../../core/finding.ts';
+import type { Level } from '../../core/finding.ts';
 import { listText, quoted } from '../../core/say.ts';
 
 const reminder = 'This is a reminder, not a safety assessment:';
@@ -35,8 +35,8 @@ const words: Readonly<Record<string, string>> = {
 };
 
 export interface Careful {
-  /** `info` when a precaution answers the finding: it is what the user says, and nobody has checked it. */
-  readonly severity?: Severity;
+  /** `sheet` when a precaution answers it: whoever has written one has seen the danger, and ticks it off on the day. */
+  readonly severity?: Level;
   readonly data: { readonly said: string; readonly closing: string };
 }
 
@@ -73,7 +73,7 @@ export function careful(film: Film, topic: keyof typeof closings, answers: reado
   if (said.length === 0) return { data: { said: '', closing: closings[topic] } };
   const list = listText(said.map((word) => `${words[word]} (${quoted(word)})`));
   return {
-    severity: 'info',
+    severity: 'sheet',
     data: { said: ` You say that ${list}; nobody has checked it.`, closing: closings[topic] },
   };
 }

@@ -1,6 +1,7 @@
 import { isOwnFlame } from '../../core/derived/light.ts';
 import type { Film, LampPlace } from '../../core/film.ts';
 import type { Range } from '../../core/document/node.ts';
+import type { Level, Severity } from '../../core/finding.ts';
 import { type Context, defineRule, type Limit } from '../../core/rule.ts';
 import { lengthText, listFirst, listText, num, quoted } from '../../core/say.ts';
 import type { Mm } from '../../core/units.ts';
@@ -87,10 +88,15 @@ function checkIgnition(film: Film, { what, at, isSolid }: Found, { limits, repor
   const { severity, data } = careful(film, 'fire', ['flame-kept-away']);
   report({
     message: isSolid ? 'solid' : 'ignition',
-    severity: severity ?? gravity,
+    severity: severity ? answered(gravity) : gravity,
     data: { what, sources: listText(sources), ...data },
     at,
   });
+}
+
+/** What the plan itself puts beside it is not kept away by a word. */
+function answered(gravity: Severity): Level {
+  return gravity === 'error' ? 'info' : 'sheet';
 }
 
 /** Filament lamps and flames that are lit in any shot, with how near they come to the product. */

@@ -11,7 +11,7 @@ export default defineRule({
   id: 'daylight-drifts',
   family: 'colour',
   summary: 'What must match in daylight is filmed so far apart that the light is another by then.',
-  severity: 'info',
+  severity: 'sheet',
   sources: ['the sun moves 15° an hour (360° in 24 h)', 'common practice, no source (an hour, half of the light)'],
   limits: {
     longest: { quantity: 'real-time', default: '1 h', meaning: 'How long daylight may be counted on.' },

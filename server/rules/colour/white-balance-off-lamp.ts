@@ -82,7 +82,8 @@ export default defineRule({
 
 /** Between lights of several colours the balance stands where somebody wants it, but not on the other side of that. */
 function explainersOf(cast: 'warm' | 'cool', meant: (word: PurposeWord) => boolean): PurposeWord[] {
-  return meant(cast === 'warm' ? 'cool-cast' : 'warm-cast') ? [] : [`${cast}-cast`, 'mixed-light'];
+  const isMeantOtherwise = meant(cast === 'warm' ? 'cool-cast' : 'warm-cast') && !meant(`${cast}-cast`);
+  return isMeantOtherwise ? [] : [`${cast}-cast`, 'mixed-light'];
 }
 
 /** A touch of warmth is left in on purpose, as by 3200 K where bulbs have 3000 (common practice, no source). */

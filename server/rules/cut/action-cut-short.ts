@@ -58,6 +58,7 @@ export default defineRule({
     } else if (
       most.moment > 0 &&
       leftS >= Math.max(limits.left * actionS, leastS) - 1e-6 &&
+      actionS <= longestDeedS &&
       isBroughtToAnEnd(action.what.value)
     ) {
       report({
@@ -74,6 +75,9 @@ export default defineRule({
 
 /** Less of an action is within what anybody can plan. */
 const leastS: Seconds = 0.5;
+
+/** What takes longer is work that goes on, of which a part stands for the whole (common practice, no source). */
+const longestDeedS: Seconds = 15;
 
 /**
  * What a sentence says last where its action comes to something that was not before: a lid that is off, a knot that is tight.
@@ -98,6 +102,10 @@ const ends: readonly RegExp[] = [
 const inPart =
   /\b(?:to and fro|back and forth|one by one|again|times|round|(?:in|with) (?:two|three|four|five|six|long|short|slow) \w+|blows|steps|stitches|and shut|and closed|camera|slider|rail|lens|focus|lamp)\b/;
 
+/** What happens by itself once the deed is done: a top that runs out, a cloud that opens. */
+const afterwards =
+  /^it (?:\w+ )?(?:runs?|swings?|rings?|rolls?|spins?|comes to rest)\b|\b(?:clouds?|steam|smoke|dust|powder|rings|ripples|glow|bubbles)\b/;
+
 /** Does what is done come to something that was not before? It stands last in the sentence. */
 function isBroughtToAnEnd(what: string): boolean {
   const text = what.toLowerCase();
@@ -105,7 +113,7 @@ function isBroughtToAnEnd(what: string): boolean {
     .replace(/\band (?=(?:away|down|out|off|in|shut|tight)\b)/g, '')
     .split(/[.;:,!?]|\b(?:and|then|until|till|while|as)\b/);
   const last = clauses.map((one) => one.trim()).findLast((one) => one !== '') ?? '';
-  return !inPart.test(text) && ends.some((one) => one.test(last));
+  return !inPart.test(text) && !afterwards.test(last) && ends.some((one) => one.test(last));
 }
 
 /** The piece ends with the action, where the take is long enough. */

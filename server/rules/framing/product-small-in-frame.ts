@@ -16,7 +16,7 @@ export default defineRule({
   id: 'product-small-in-frame',
   family: 'framing',
   summary: 'The subject fills so little of the picture, all through the shot, that its detail is lost.',
-  severity: 'hint',
+  severity: 'sheet',
   sources: ['common practice, no source'],
   limits: {
     least: {

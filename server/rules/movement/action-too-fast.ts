@@ -12,7 +12,7 @@ export default defineRule({
   id: 'action-too-fast',
   family: 'movement',
   summary: 'What happens in the shot crosses the picture before it is seen, or is drawn out into a smear.',
-  severity: 'warning',
+  severity: 'sheet',
   sources: [
     'width of the picture ÷ speed; speed × exposure time × pixels for each mm',
     'common practice, no source (a sixth of a second to be seen; what is drawn out by a third of itself loses its shape)',
@@ -57,7 +57,7 @@ export default defineRule({
         slow: speedText(speed.value * share),
       };
       // Whether it stays in the picture, as a wheel does and a die that lies, is not said.
-      report({ message: 'crosses', severity: 'info', data, excess: 1 / share, ...common });
+      report({ message: 'crosses', data, excess: 1 / share, ...common });
       return;
     }
     const smear = smearOf(shot, film, speed.value, limits.smear);
@@ -81,7 +81,7 @@ export default defineRule({
       slow: speedText(speed.value * share),
       wanted: `1/${Math.ceil(1 / (smear.timeS * share))} s`,
     };
-    report({ message: 'smears', severity: 'info', data, excess: 1 / share, ...common });
+    report({ message: 'smears', data, excess: 1 / share, ...common });
   },
 });
 

@@ -85,7 +85,18 @@ export default defineRule({
         const fixes = () => [...lower(shot, film), ...nearer(shot, film), ...zoomIn(shot, film)];
         const cause = causeOf(shot, at, isLow);
         const severity = severityOf(worst, shot, limits.slit);
-        report({ message: 'backdrop', data: { ...data, ...size, advice }, at, excess, cause, severity, fixes });
+        // A thing that is small in its room shows the room.
+        const explainedBy = ['small-in-frame'] as const;
+        report({
+          message: 'backdrop',
+          data: { ...data, ...size, advice },
+          at,
+          excess,
+          cause,
+          severity,
+          explainedBy,
+          fixes,
+        });
       }
     }
   },
@@ -99,11 +110,11 @@ function underOrOpen({ backdrop, surface }: Shot, of: 'front' | 'surface') {
   return { message, at, cause: { start: at.start, end: at.end, as: of }, severity } as const;
 }
 
-/** Up to here what is seen before the front edge is a dark strip at the foot of the picture: a hint (common practice, no source). */
+/** Up to here what is seen before the front edge is a dark strip at the foot of the picture, for the sheet (common practice, no source). */
 const littleStrips = 1.5;
 
-function littleOf(of: 'front' | 'surface', shot: Shot, film: Film, strip: Share): 'hint' | undefined {
-  return of === 'front' && !showsBeforeFront(shot, film, littleStrips * strip) ? 'hint' : undefined;
+function littleOf(of: 'front' | 'surface', shot: Shot, film: Film, strip: Share): 'sheet' | undefined {
+  return of === 'front' && !showsBeforeFront(shot, film, littleStrips * strip) ? 'sheet' : undefined;
 }
 
 function waysOf(of: 'front' | 'surface', shot: Shot, film: Film) {
@@ -193,10 +204,18 @@ function isHardlyBelow(worst: Passes, { backdrop }: Shot, strip: Share): boolean
   return isWall(backdrop) && by(worst, 'backdrop') < strip * worst.height;
 }
 
-/** A slit is a note, and what a wall goes on with. */
-function severityOf(worst: Passes, { backdrop, room }: Shot, slit: Share): 'info' | undefined {
+/** A slit is a note, and what a wall goes on with: down to the floor it does by itself, and over it where nobody said how high it begins. */
+function severityOf(worst: Passes, { backdrop, room }: Shot, slit: Share): 'info' | 'sheet' | undefined {
+  if (isWall(backdrop) && isOfWallItself(worst, backdrop)) return 'sheet';
   if (isWall(backdrop) || isLost(room, backdrop)) return 'info';
   return pastOf(worst, 'backdrop').every((past) => past.byMm < slit * acrossOf(worst, past)) ? 'info' : undefined;
+}
+
+function isOfWallItself(worst: Passes, backdrop: Shot['backdrop']): boolean {
+  const edges = new Set(pastOf(worst, 'backdrop').map(({ edge }) => edge));
+  if (edges.size > 1) return false;
+  const highMm = backdrop?.size?.value.heightMm ?? 0;
+  return edges.has('bottom') || (edges.has('top') && !backdrop?.bottom && worst.height <= highMm);
 }
 
 /** Where a black backdrop ends in a dark room there is more of the dark. */

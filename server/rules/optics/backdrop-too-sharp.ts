@@ -16,7 +16,7 @@ export default defineRule({
   id: 'backdrop-too-sharp',
   family: 'optics',
   summary: 'Creases, weave or grain of the backdrop will show.',
-  severity: 'info',
+  severity: 'sheet',
   sources: ['thin lens', 'common practice, no source (a feature half as wide as the blur keeps little contrast)'],
   limits: {
     blur: {

@@ -20,7 +20,7 @@ export default defineRule({
   id: 'diffraction-soft',
   family: 'optics',
   summary: 'The aperture is so small that diffraction softens the delivered picture.',
-  severity: 'hint',
+  severity: 'sheet',
   sources: ['Airy disc: diameter 2.44 × wavelength × f-number'],
   limits: {
     spread: {

@@ -56,7 +56,7 @@ export default defineRule({
           way: wayText(worst),
         },
         at: lamp.height!,
-        severity: isHandled ? 'hint' : undefined,
+        severity: isHandled ? 'sheet' : undefined,
         excess: worst.byMm,
         fixes: () => [...laid([worst, ...others]), ...raised([worst, ...others])],
       });

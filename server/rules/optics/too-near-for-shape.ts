@@ -14,7 +14,7 @@ export default defineRule({
   id: 'too-near-for-shape',
   family: 'optics',
   summary: 'The camera is so near that the front of the subject looks swollen.',
-  severity: 'hint',
+  severity: 'sheet',
   sources: ['perspective', 'common practice, no source (five times the depth looks drawn, not bulging)'],
   limits: {
     ratio: {

@@ -56,7 +56,10 @@ export function sheetOf(result: CheckResult, film: Film, isLit = false): Sheet {
         kind: 'together',
         blocks: [
           { kind: 'heading', level: 2, words: 'To tick off' },
-          { kind: 'beside', columns: [tickBlocks(film, findings), [{ kind: 'picture', picture: budgets }]] },
+          {
+            kind: 'beside',
+            columns: [tickBlocks(film, findings, result.forSet), [{ kind: 'picture', picture: budgets }]],
+          },
         ],
       },
     ],

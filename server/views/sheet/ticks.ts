@@ -11,7 +11,7 @@ import { checklists, precautionWords } from './checklist.ts';
 import { care } from './findings.ts';
 import { noteOf } from './notes.ts';
 
-export function tickBlocks(film: Film, findings: readonly Finding[]): SheetBlock[] {
+export function tickBlocks(film: Film, findings: readonly Finding[], forSet: readonly Finding[] = []): SheetBlock[] {
   const said = film.care?.precautions.map((one) => one.value) ?? [];
   const written = film.care ? noteOf(film.care) : '';
   const arrange = [...said, ...askedPrecautions(film)].map((word) => precautionWords[word] ?? word);
@@ -21,8 +21,10 @@ export function tickBlocks(film: Film, findings: readonly Finding[]): SheetBlock
   );
   const items = [...(written ? [written] : []), ...arrange, ...dark, ...cautions];
   const arranged: SheetBlock[] = items.length > 0 ? [{ kind: 'ticks', title: 'Precautions', items }] : [];
+  const looks = forSet.map((one) => say.inPrint(one.message));
   return [
     ...arranged,
+    ...(looks.length > 0 ? [{ kind: 'ticks', title: 'To look at on the set', items: looks } as const] : []),
     ...checklists(film).map((list): SheetBlock => ({ kind: 'ticks', ...list })),
     ...goingBack(film),
     {
