@@ -12,7 +12,8 @@ export function outlineFactor(outline: readonly Vec3[], normal: Vec3): number {
   const corners = before(outline, normal);
   let sum = 0;
   for (let index = 0; index < corners.length; index++) {
-    const [corner, next] = [corners[index]!, corners[(index + 1) % corners.length]!];
+    const corner = corners[index]!;
+    const next = corners[(index + 1) % corners.length]!;
     const across = cross(corner, next);
     const length = lengthOf(across);
     if (length > 0) sum += (Math.atan2(length, dot(corner, next)) * dot(across, normal)) / length;
@@ -26,7 +27,8 @@ function before(outline: readonly Vec3[], normal: Vec3): readonly Vec3[] {
   const kept: Vec3[] = [];
   let last = outline.at(-1)!;
   for (const point of outline) {
-    const [here, there] = [dot(point, normal), dot(last, normal)];
+    const here = dot(point, normal);
+    const there = dot(last, normal);
     if (here >= 0 !== there >= 0) kept.push(addScaled(last, subtract(point, last), there / (there - here)));
     if (here >= 0) kept.push(point);
     last = point;

@@ -3,7 +3,7 @@ import { type CameraPose, cross, dot, fromCamera, lengthOf, subtract, type Vec3 
 import type { EdgeTangents } from '../../calc/framing.ts';
 import type { Facing, Film, Shot, Product } from '../film.ts';
 import type { Box, Mm } from '../units.ts';
-import { once } from '../memo.ts';
+import { once, onceAt } from '../memo.ts';
 import { faceDeg } from './face-seen.ts';
 import { subjectPlace } from './optics.ts';
 
@@ -22,9 +22,19 @@ export function subjectCorners(
   film: Film,
   turnDeg: number,
   round: Round | undefined = isRound(shot, film) ? 'upright' : undefined,
-): Vec3[] | undefined {
+): readonly Vec3[] | undefined {
   const { box } = shot.subject;
   if (!box) return undefined;
+  const byTurn = cornersKnown(shot, round);
+  let all = byTurn.get(turnDeg);
+  if (!all) byTurn.set(turnDeg, (all = cornersOf(shot, box, turnDeg, round)));
+  return all;
+}
+
+/** Several rules look at all ways in which it stands. */
+const cornersKnown = onceAt((_shot: Shot, _round: Round | undefined) => new Map<number, readonly Vec3[]>());
+
+function cornersOf(shot: Shot, box: Box, turnDeg: number, round: Round | undefined): readonly Vec3[] {
   const [halfX, halfY, halfZ] = [box.widthMm / 2, box.heightMm / 2, (box.depthMm ?? 0) / 2];
   const turn = turner(turnDeg);
   const middle = subjectPlace(shot);
@@ -41,7 +51,7 @@ export function subjectCorners(
 }
 
 /** The same for what asks whether something is lost: what may be round has no corners. */
-export function leastCorners(shot: Shot, film: Film, turnDeg: number): Vec3[] | undefined {
+export function leastCorners(shot: Shot, film: Film, turnDeg: number): readonly Vec3[] | undefined {
   return subjectCorners(shot, film, turnDeg, roundWay(shot, film));
 }
 
@@ -206,16 +216,16 @@ function seenCorners(shot: Shot, film: Film, turnDeg: number, from: Vec3): Vec3[
 
 /** Where points lie in the picture, as tangents from the camera's axis; `Infinity` for one beside or behind the lens. */
 export function outlineOf(pose: CameraPose, points: readonly Vec3[]): EdgeTangents {
-  const outline = { left: Infinity, right: -Infinity, bottom: Infinity, top: -Infinity };
+  let [left, right, bottom, top] = [Infinity, -Infinity, Infinity, -Infinity];
   for (const point of points) {
-    const { right, up, along } = fromCamera(pose, point);
-    if (along <= 0) return { left: -Infinity, right: Infinity, bottom: -Infinity, top: Infinity };
-    outline.left = Math.min(outline.left, right / along);
-    outline.right = Math.max(outline.right, right / along);
-    outline.bottom = Math.min(outline.bottom, up / along);
-    outline.top = Math.max(outline.top, up / along);
+    const seen = fromCamera(pose, point);
+    if (seen.along <= 0) return { left: -Infinity, right: Infinity, bottom: -Infinity, top: Infinity };
+    left = Math.min(left, seen.right / seen.along);
+    right = Math.max(right, seen.right / seen.along);
+    bottom = Math.min(bottom, seen.up / seen.along);
+    top = Math.max(top, seen.up / seen.along);
   }
-  return outline;
+  return { left, right, bottom, top };
 }
 
 /** How near and how far points lie along the camera's axis. */

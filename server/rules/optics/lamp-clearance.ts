@@ -131,12 +131,12 @@ function clearOf(
 ): Degrees | undefined {
   const corners = face.map((corner) => fromCamera(pose, corner));
   const planes = planesOf(edges);
-  if (planes.some((past) => leastDeg(corners, past) > withinDeg)) return undefined;
+  if (planes.some((past) => corners.every((one) => pastDeg(one, past) > withinDeg))) return undefined;
   const inside = planes.reduce<readonly Seen[]>(cutOff, corners);
   if (inside.length === 0) return apartDeg(corners.map(wayTo), frameWays(edges));
   const [right, left, over, under] = planes;
   const deepDeg = (past: Past, ...sides: readonly [Past, Past]) => {
-    return leastDeg(sides.reduce<readonly Seen[]>(cutOff, corners), past);
+    return Math.min(...sides.reduce<readonly Seen[]>(cutOff, corners).map((one) => pastDeg(one, past)));
   };
   return Math.max(
     deepDeg(right, over, under),
@@ -146,9 +146,8 @@ function clearOf(
   );
 }
 
-/** By how much the nearest of some points lies past an edge. */
-function leastDeg(points: readonly Seen[], past: Past): Degrees {
-  return Math.asin(Math.min(...points.map((one) => past(one) / Math.hypot(one.right, one.up, one.along)))) * deg;
+function pastDeg(one: Seen, past: Past): Degrees {
+  return Math.asin(past(one) / Math.hypot(one.right, one.up, one.along)) * deg;
 }
 
 function wayTo({ right, up, along }: Seen): Vec3 {
