@@ -53,10 +53,11 @@ export function nearest(text: string, words: readonly string[]): Near | undefine
   const key = asKey(text);
   if (isPlain(key) && words.includes(key)) return { word: key, sure: true };
   const most = key.length <= 2 ? 0 : key.length <= 4 ? 1 : key.length <= 7 ? 2 : 3;
-  const ranked = words
-    .filter(isPlain)
-    .map((word) => ({ word, edits: distance(key, word, most) }))
-    .filter(({ edits }) => edits <= most);
+  const ranked: { word: string; edits: number }[] = [];
+  for (const word of words) {
+    const edits = isPlain(word) ? distance(key, word, most) : Infinity;
+    if (edits <= most) ranked.push({ word, edits });
+  }
   ranked.sort((a, b) => a.edits - b.edits);
   const [first, second] = ranked;
   if (!first) return undefined;

@@ -105,15 +105,22 @@ class Run {
 
   /** Takes a rule to one thing after the other. A rule that throws says so instead; all others go on. */
   visitor(rule: Rule): Visitor {
-    let current: Pick<Raised, 'about' | 'aboutRange' | 'shot'>;
+    let visited: object;
+    let visitedRange: Range;
+    let visitedShot: Shot | undefined;
     const { film, more, raised } = this;
     const context = {
       film,
       limits: limitsOf(rule, this.settings.limits(rule.id)),
       meant,
       report: (report: AnyReport) => {
-        const { about, aboutRange, shot } = current;
-        raised.push({ rule, report, about, aboutRange, shot: report.shot ?? shot });
+        raised.push({
+          rule,
+          report,
+          about: visited,
+          aboutRange: visitedRange,
+          shot: report.shot ?? visitedShot,
+        });
       },
       sheet: more?.sheet,
       sheets: more?.sheets,
@@ -121,7 +128,9 @@ class Run {
       today: more?.today,
     } as RuleContext;
     return (check, about, shot, range = about as unknown as Range) => {
-      current = { about, aboutRange: range, shot };
+      visited = about;
+      visitedRange = range;
+      visitedShot = shot;
       try {
         check(about, context);
       } catch (error) {

@@ -65,6 +65,12 @@ export class Fields {
     return this.base ? [...this.written, ...this.base.layers] : this.written;
   }
 
+  /** How many layers away the key is said; `Infinity` where it is not. */
+  layerOf(key: string): number {
+    const index = this.written.findIndex((layer) => pairOf(layer, key) !== undefined);
+    return index >= 0 ? index : this.written.length + (this.base?.layerOf(key) ?? Infinity);
+  }
+
   /** The nearest layer's value of the key. */
   node(key: string): Node | undefined {
     return this.#writtenNode(key) ?? this.base?.node(key);

@@ -1,6 +1,6 @@
 /** The set and the shots: each shot with everything it takes over from its set-up and from the top of the file. */
 import { sameRate } from '../../calc/rate.ts';
-import { pairOf, type Range } from '../document/node.ts';
+import type { Range } from '../document/node.ts';
 import type {
   Action,
   Backdrop,
@@ -524,10 +524,8 @@ function actionOf(f: Fields): Action {
  * What was said farther away than the thing itself was said of another thing: a focal length of another lens, a size of
  * another board.
  */
-function isOfThis({ layers }: Fields, thing: string, key: string): boolean {
-  const says = (name: string) => layers.findIndex((layer) => pairOf(layer, name) !== undefined);
-  const nearest = says(thing);
-  return nearest < 0 || says(key) <= nearest;
+function isOfThis(f: Fields, thing: string, key: string): boolean {
+  return f.layerOf(key) <= f.layerOf(thing);
 }
 
 /** Only what is said of this material itself. */

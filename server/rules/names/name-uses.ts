@@ -82,12 +82,14 @@ type Group = readonly [NameKind, readonly (Val<string> | undefined)[]];
 
 function undefinedIn(groups: readonly Group[], film: Film): NameUse[] {
   const defined = definitions(film);
-  return groups.flatMap(([kind, vals]) =>
-    vals.flatMap((val): NameUse[] => {
-      if (!val || val.file !== undefined || val.value === 'none' || defined[kind].has(val.value)) return [];
-      return [{ kind, name: val.value, start: val.start, end: val.end }];
-    }),
-  );
+  const found: NameUse[] = [];
+  for (const [kind, vals] of groups) {
+    for (const val of vals) {
+      if (!val || val.file !== undefined || val.value === 'none' || defined[kind].has(val.value)) continue;
+      found.push({ kind, name: val.value, start: val.start, end: val.end });
+    }
+  }
+  return found;
 }
 
 const ofShot = onceIn((shot: Shot, film: Film): readonly NameUse[] => {
