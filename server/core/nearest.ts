@@ -55,8 +55,8 @@ export function nearest(text: string, words: readonly string[]): Near | undefine
   const most = key.length <= 2 ? 0 : key.length <= 4 ? 1 : key.length <= 7 ? 2 : 3;
   const ranked: { word: string; edits: number }[] = [];
   for (const word of words) {
-    const edits = isPlain(word) ? distance(key, word, most) : Infinity;
-    if (edits <= most) ranked.push({ word, edits });
+    const edits = distance(key, word, most);
+    if (edits <= most && isPlain(word)) ranked.push({ word, edits });
   }
   ranked.sort((a, b) => a.edits - b.edits);
   const [first, second] = ranked;

@@ -35,10 +35,11 @@ export default defineRule({
       '{shot}: {fill} is the fill and gives {fillLux}, more than the {keyLux} of {key}, which is the key. {less}.',
   },
   shot(shot, { film, limits, report }) {
+    const wanted = shot.keyToFill?.value;
+    if (wanted === undefined && !isReversed(shot)) return;
     const read = readings(shot, film);
     const [toward] = read;
     if (!toward) return;
-    const wanted = shot.keyToFill?.value;
     const { key, fill } = toward;
     const names = { shot: shot.name, key: quoted(key.name), fill: quoted(fill.name) };
     const data = (one: Reading) => ({
@@ -100,10 +101,23 @@ interface Reading extends AsHeld {
   readonly stops: Stops;
 }
 
+/** With what a meter says toward each; undefined where there is no ratio to read. */
+function keyAndFill(shot: Shot) {
+  const [key, fill] = [strongest(shot, 'key'), strongest(shot, 'fill')];
+  return key && fill && showsFront(shot) && !isBehind(key.lamp, shot) ? { key, fill } : undefined;
+}
+
+/** Toward each lamp, which is asked first: what is right there is no fault however else the meter is held. */
+function isReversed(shot: Shot): boolean {
+  const lamps = keyAndFill(shot);
+  return lamps !== undefined && Math.log2(lamps.key.lux / lamps.fill.lux) < reversedFrom;
+}
+
 /** All ways that people have to hold a meter, toward each lamp first; none where there is no ratio to read. */
 const readings = onceIn((shot: Shot, film: Film): readonly Reading[] => {
-  const [key, fill] = [strongest(shot, 'key'), strongest(shot, 'fill')];
-  if (!key || !fill || !showsFront(shot) || isBehind(key.lamp, shot)) return [];
+  const lamps = keyAndFill(shot);
+  if (!lamps) return [];
+  const { key, fill } = lamps;
   const reading = ({ held, keyLux, fillLux }: AsHeld): Reading[] => {
     if (keyLux <= 0 || fillLux <= 0) return [];
     return [{ key: key.lamp, fill: fill.lamp, held, keyLux, fillLux, stops: Math.log2(keyLux / fillLux) }];
