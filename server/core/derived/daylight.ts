@@ -1,5 +1,5 @@
 /** How much of a shot's light is that of the sky, which nobody sets. */
-import type { LampPlace, Shot } from '../film.ts';
+import type { Film, LampPlace, Shot } from '../film.ts';
 import type { Lux, Share } from '../units.ts';
 import { brightestLight } from './white-points.ts';
 import { isWindow } from './lamp-size.ts';
@@ -23,7 +23,16 @@ export function givesDaylight(place: LampPlace): boolean {
 /** No room is so light by its windows: the open shade of a clear day gives 10 000 lx and more (from memory). */
 const outdoorsLx: Lux = 5000;
 
+/** Under leaves or an awning it is so light yet, where other shots of the film are in the open. */
+const underLeavesLx: Lux = 2500;
+
 /** Is it filmed under the open sky? A plan has no word for it, but says how light it is. */
-export function isOutdoors({ room }: Shot): boolean {
-  return room?.source === 'window' && (room.light?.value ?? 0) >= outdoorsLx;
+export function isOutdoors(shot: Shot, film?: Film): boolean {
+  const lux = skyLux(shot);
+  const others = lux >= underLeavesLx && film ? [...film.shots.values()] : [];
+  return [shot, ...others].some((one) => skyLux(one) >= outdoorsLx);
+}
+
+function skyLux({ room }: Shot): Lux {
+  return (room?.source === 'window' && room.light?.value) || 0;
 }

@@ -160,13 +160,16 @@ function overSurface(
   const tableMm = shot.surface?.aboveTableMm ?? 0;
   const isGap = behind.edge === 'bottom' ? heightMm >= (tableMm > 0 ? -tableMm : floorMm(shot)) : past.edge === 'back';
   if (isGap) return behind;
-  // It meets the table that a board lies on.
-  if (tableMm > 0) return undefined;
+  // It meets the table that a board lies on, or the floor that a slate or a mat does.
+  if (tableMm > 0 || -floorMm(shot) <= thicknessMm) return undefined;
   if (isWall(shot.backdrop)) return undefined;
   // From where the ray meets the floor to the backdrop: so much of it is seen behind the back edge.
   const floor = past.edge === 'back' ? ((floorMm(shot) - heightMm) * ray.z) / -ray.y : 0;
   return { ...past, byMm: Math.max(past.byMm, floor) };
 }
+
+/** What is no higher lies on the floor. */
+const thicknessMm: Mm = 50;
 
 /** Does a ray from the lens reach the backdrop, and neither the surface nor what is under the backdrop? */
 export function reachesBackdrop(pose: CameraPose, ray: Vec3, shot: Shot): boolean {

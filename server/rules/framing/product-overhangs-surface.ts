@@ -34,7 +34,7 @@ export default defineRule({
       message: 'over',
       data: { shot: shot.name, product: product.text, surface: size.text, over: lengthText(overMm), edges },
       at: size,
-      ...(overMm < whole / 4 - 1e-6 && { severity: 'info' as const }),
+      ...(overMm < whole / 4 - 1e-6 && { severity: 'sheet' as const }),
     });
   },
 });

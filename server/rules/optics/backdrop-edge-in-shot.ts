@@ -138,7 +138,7 @@ function worstOf(seen: readonly Passes[], of: Past['of'] | 'front'): Passes | un
 
 function isSurfaceMeant(worst: Passes, shot: Shot, film: Film): boolean {
   // Outdoors what is seen past a crate or a bench is the place.
-  return turnsOnPlate(shot) || (!shot.backdrop && isOutdoors(shot)) || isBareOnPurpose(worst, shot, film);
+  return turnsOnPlate(shot) || (!shot.backdrop && isOutdoors(shot, film)) || isBareOnPurpose(worst, shot, film);
 }
 
 /** What others have behind them, and this one has not, is thought of. */

@@ -68,7 +68,7 @@ export function isFrontFault(
   { strip, 'on-show': onShow }: Record<'strip' | 'on-show', Share>,
 ): boolean {
   // Under the sky what the product stands on is part of the place, edge and all.
-  if (isOutdoors(shot)) return false;
+  if (isOutdoors(shot, film)) return false;
   const isFarSeen = isFrontSeen(shot, film, 1 - 2 * strip) && showsBeforeFront(shot, film, strip / 2);
   return isFarSeen && surfacesOf(film).get(shot.surface!.size!.start)!.shownShare > onShow;
 }
