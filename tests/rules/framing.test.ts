@@ -324,7 +324,7 @@ describe('product-overhangs-surface', () => {
     expect(messages(film('5 x 5 cm'), rule)).toEqual([
       'box: the product, 10 x 6 x 8 cm, reaches 25 mm past the edges of the surface, 5 x 5 cm. Is that the size of what it stands on? If so, mind that it can tip.',
     ]);
-    expect(['5 x 5 cm', '6 x 6 cm'].flatMap((size) => severities(film(size), rule))).toEqual(['warning', 'info']);
+    expect(['5 x 5 cm', '6 x 6 cm'].flatMap((size) => severities(film(size), rule))).toEqual(['warning', 'sheet']);
     expect(messages(film('20 x 2 cm'), rule)[0]).toContain('20 mm past the front and back of');
   });
 

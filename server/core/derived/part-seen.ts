@@ -94,11 +94,11 @@ export function faceSeenAtBest(part: Part, showings: readonly Showing[], film: F
   return seen.sort((a, b) => a.asideDeg - b.asideDeg)[0];
 }
 
-/** Of its sides the least is at most half of the next, or not there at all. */
+/** Of its sides the least is at most a third of the next, or not there at all: what is thicker is seen from the side as well. */
 function isPlate({ size }: Part): boolean {
   const { widthMm, heightMm, depthMm = 0 } = size?.value ?? { widthMm: 1, heightMm: 1, depthMm: 1 };
   const [least, next] = [widthMm, heightMm, depthMm].sort((a, b) => a - b);
-  return least! <= next! / 2;
+  return least! <= next! / 3;
 }
 
 /** The middle of the product, from above. */

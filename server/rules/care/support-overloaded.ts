@@ -4,7 +4,7 @@ import type { Shot } from '../../core/film.ts';
 import { type Context, defineRule, type Limit } from '../../core/rule.ts';
 import type { Severity } from '../../core/finding.ts';
 import { lengthText, num, percentText, quoted } from '../../core/say.ts';
-import type { Grams } from '../../core/units.ts';
+import type { Grams, Mm } from '../../core/units.ts';
 import { cameraWeightG } from './placement.ts';
 import { allSaid, careful } from './caution-text.ts';
 
@@ -81,7 +81,7 @@ function checkTip(shot: Shot, { film, limits, report }: Ctx): void {
   };
   const margin = tipMargin(stand);
   // A few hundredths are less than the reach is known to, and what a second hold keeps up does not fall over.
-  if (margin >= limits.margin * 0.95 || allSaid(film, ['overhead-bond'])) return;
+  if (margin >= limits.margin * 0.95 || allSaid(film, ['overhead-bond']) || isClamped(stand)) return;
   const { severity, data } = careful(film, 'rigging', ['stands-weighted']);
   report({
     message: 'tips',
@@ -101,6 +101,11 @@ function checkTip(shot: Shot, { film, limits, report }: Ctx): void {
     at: supportName ?? shot,
     excess: 1 / margin,
   });
+}
+
+/** On so small a foot nothing stands that reaches out so far: it is a clamp, and held by the table (common practice, no source). */
+function isClamped({ reachMm, footMm }: { readonly reachMm: Mm; readonly footMm: Mm }): boolean {
+  return footMm <= 100 && reachMm >= 4 * footMm;
 }
 
 /** It falls over by itself; it does at a nudge; or it stands, with less to spare than one would like. */

@@ -6,6 +6,7 @@ import type { Deliverable, Film, Preview, Title } from '../../core/film.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
 import { listText, quoted, secondsText } from '../../core/say.ts';
 import { rateFps } from '../../calc/rate.ts';
+import type { Seconds } from '../../core/units.ts';
 
 /** What is read out in one go: common practice, no source. */
 const longestText = 150;
@@ -59,6 +60,7 @@ export default defineRule({
             stand: others.length > 0 ? 'stand' : 'stands',
           },
           ...common,
+          fixes: () => [...own.fixes(), ...sayToo(preview, deliverable, [first, ...others])],
           cause: { ...firstLike(first, film), isWide: true },
           excess: 1 + others.length,
         });
@@ -100,10 +102,13 @@ function hasTitleAt(momentS: number, deliverable: Deliverable, film: Film): bool
   );
 }
 
+/** Farther off the picture is another one, of which the text says nothing (common practice, no source). */
+const farthestS: Seconds = 1;
+
 function clearFixes(preview: Preview, deliverable: Deliverable, film: Film): FixIdea[] {
   const clearS = preview.atS === undefined ? undefined : clearNear(preview.atS, deliverable, film);
   const rate = film.timeline.rate?.value;
-  if (clearS === undefined || !rate) return [];
+  if (clearS === undefined || !rate || Math.abs(clearS - preview.atS!) > farthestS) return [];
   // The first frame that begins no earlier.
   const frame = Math.ceil(clearS * rateFps(rate) - 1e-6);
   const text = frame === 0 ? '0 s' : exactTime(frame, preview.at, film);
@@ -122,6 +127,16 @@ function clearFixes(preview: Preview, deliverable: Deliverable, film: Film): Fix
   return [
     set(`Give ${quoted(deliverable.name)} a preview of its own at ${text}${note}`, [deliverable, 'preview', own]),
   ];
+}
+
+/** Whoever has the picture described is told its words. */
+function sayToo(preview: Preview, deliverable: Deliverable, titles: readonly Title[]): FixIdea[] {
+  const { text } = preview;
+  if (!text || isTakenOver(deliverable)) return [];
+  const words = listText(titles.map((title) => title.text!.value));
+  const longer = `${text.value.trim().replace(/[.]?$/, '.')} In it stands: ${words}`;
+  const title = `Say ${listText(titles.map((one) => quoted(one.text!.value)))} in its text too`;
+  return [...longer].length > longestText ? [] : [set(title, [preview, 'text', quote(longer)])];
 }
 
 /** Is the preview that of another deliverable, which this one is like? There it is right. */

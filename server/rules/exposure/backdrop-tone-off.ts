@@ -59,6 +59,7 @@ export default defineRule({
       },
       at: backdrop.tone!,
       cause: backdrop.tone!,
+      ...(isOfRoom(light, stops > range.aim) && { severity: 'sheet' as const }),
       excess: beyond,
       fixes: () => [...levels(light, should), ...moved(shot, film, should)],
       // Who mends the exposure of the whole shot has mended it.
@@ -73,6 +74,11 @@ function brightest(shot: Shot): BackdropLight | undefined {
   const start = backdropLight(shot, 0);
   const end = shot.lit.some(({ changes }) => changes) ? backdropLight(shot, 1) : start;
   return start && end && end.totalLux > start.totalLux ? end : start;
+}
+
+/** How light the room is that far behind, nobody has read: it may well be darker there. */
+function isOfRoom({ roomLux, totalLux }: BackdropLight, isOver: boolean): boolean {
+  return isOver && roomLux * 2 >= totalLux;
 }
 
 /** Of a room whose light is not said nobody knows that it is dark, and what comes out black as wanted is no fault. */

@@ -287,7 +287,7 @@ function checkTable(shot: Shot, { film, report }: Ctx): void {
   const { size, front } = off.table;
   report({
     message: 'off',
-    severity: 'info',
+    severity: liesOnTable.test(off.table.material?.value ?? '') ? 'sheet' : 'info',
     data: {
       shot: shot.name,
       support: quoted(shot.camera.support!.name),
@@ -304,6 +304,9 @@ function checkTable(shot: Shot, { film, report }: Ctx): void {
     cause: { start: size!.start, end: size!.end, as: 'off the table' },
   });
 }
+
+/** A sheet of plastic or glass is no table, and nobody has said how large the one under it is. */
+const liesOnTable = /acrylic|glass|mirror/i;
 
 function checkFloor(shot: Shot, { film, report }: Ctx): void {
   const { support, supportName } = shot.camera;

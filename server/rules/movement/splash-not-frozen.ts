@@ -69,7 +69,7 @@ export default defineRule({
       // Frozen or flowing is one wish of the film, told of the shot that is farthest from it.
       cause: { start: 0, end: 0, isWide: true, as: frozen ? 'frozen' : 'flowing' },
       // Not frozen and far from flowing: whoever wrote the speed down has seen it coming.
-      ...(frozen && px <= nearlyFrozen * limit && { severity: 'hint' as const }),
+      ...(frozen && px <= nearlyFrozen * limit && { severity: 'sheet' as const }),
       fixes: () => fixes(shot, film, wantedS, frozen),
     });
   },

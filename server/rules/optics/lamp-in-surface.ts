@@ -8,7 +8,7 @@ import { isOnSurface, type SurfaceOutline, surfaceOutline } from '../../core/der
 import type { Film, LampPlace, Shot } from '../../core/film.ts';
 import { groupBy } from '../../core/group-by.ts';
 import { defineRule, type FixIdea, set } from '../../core/rule.ts';
-import { brighterText, lengthText, listText, num, quoted } from '../../core/say.ts';
+import { lengthText, listText, num, quoted } from '../../core/say.ts';
 import type { Box, Mm, Share, Stops } from '../../core/units.ts';
 import { isWindow } from '../../core/derived/lamp-size.ts';
 import { isSeen, nearest } from './lamp-clearance.ts';
@@ -32,7 +32,7 @@ export default defineRule({
     },
   },
   messages: {
-    into: '`height` counts to the middle: {lamp}, {high} high with its middle {height} above the surface, would reach {by} into it{others}. {stood}{way}, or set it beside the surface.',
+    into: '`height` counts to the middle: {lamp}, {high} high with its middle {height} above the surface, would reach {by} into it{others}. {way}, or set it beside the surface.',
   },
   film(film, { limits, report }) {
     for (const all of cutting(film, limits.into)) {
@@ -52,7 +52,6 @@ export default defineRule({
           height: lengthText(worst.middleMm),
           by: wholeCm(worst.byMm),
           others: also.length > 0 ? ` (${listText(also)})` : '',
-          stood: stoodText(all),
           way: wayText(worst),
         },
         at: lamp.height!,
@@ -157,15 +156,6 @@ function isSeenIn(shot: Shot, { name }: LampPlace, film: Film): boolean {
   const lamp = shot.lit.find((other) => other.name === name);
   const found = lamp && nearest(shot, film, lamp);
   return found !== undefined && isSeen(found, lamp!);
-}
-
-/** What comes of it at most where a board stands on the surface as it is sized; nothing of what gives its own light. */
-function stoodText(all: readonly Into[]): string {
-  if (!all[0]!.lamp.bounces) return '';
-  const stops = all
-    .map((one) => lightChange(one, tryLamp(one.shot, one.lamp, upright(one))))
-    .reduce((most, one) => (Math.abs(one) > Math.abs(most) ? one : most));
-  return Number.isFinite(stops) ? `Stood on it, its light is ${brighterText(stops)}. ` : '';
 }
 
 /** Its lower edge on the surface, as far from the product as now; where that is all but over it, straight above where it is. */
