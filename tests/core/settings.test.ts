@@ -9,7 +9,7 @@ import { join } from 'node:path';
 
 const rule = 'shutter-off-half-frame';
 const fast = spec(`shots:
-  spin: { record: 12 s, camera: { shutter: 1/80 s }, turn: { speed: 6 rpm } }
+  spin: { record: 12 s, camera: { shutter: 1/80 s }, turn: { speed: 2 rpm } }
 cut:
   - { shot: spin, length: 10 s }
 `);

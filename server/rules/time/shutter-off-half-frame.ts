@@ -63,7 +63,7 @@ export default defineRule({
     const common = {
       at: shutter,
       excess: Math.abs(angle - 180),
-      severity: levelOf(small, isMild),
+      severity: small || isMild ? ('info' as const) : undefined,
       cause: shutter,
       fixes: () => fixes(shot, film, step, limits.allow),
       explainedBy: short ? shortWords : longWords,
@@ -88,7 +88,6 @@ function isMildlyShort(shot: Shot, film: Film, angle: Degrees): boolean {
 
 /** Steps that nobody sees, and those that do not judder however short the exposure, in pixels of 1920 (common practice, no source). */
 const unseenPx = 1.5;
-const hardlySeenPx = 5;
 const smallPx = 1920 * 0.006 * 1.1;
 
 /** How far things move from frame to frame, where that is so little that it hardly matters how long each is exposed. */
@@ -96,11 +95,6 @@ function smallStep(shot: Shot, film: Film, { fps, k }: Stepping): FrameStep | un
   if (!moves(shot) || isExposedWrongly(shot, film)) return undefined;
   const found = frameStep(shot, film, Math.max(1, k) / fps);
   return found && found.px <= smallPx ? found : undefined;
-}
-
-function levelOf(small: FrameStep | undefined, isMild: boolean): 'info' | 'sheet' | undefined {
-  if (small && small.px < hardlySeenPx) return 'sheet';
-  return small || isMild ? 'info' : undefined;
 }
 
 function lookText(short: boolean, small: FrameStep | undefined, isMild: boolean): string {
