@@ -245,6 +245,23 @@ const names: readonly string[] = [
   'carafe-slowly',
   'pot-drinks',
   'shelf-barometer',
+  // And once more: 22 of 42, 10 noise, 10 wrong.
+  'the-knock',
+  'oat-and-clay',
+  'quire-four',
+  'grey-wether',
+  'lever-harp',
+  'lamp-lights-itself',
+  'spoked-hub',
+  'silk-wallpaper',
+  'drawknife-three',
+  'sundial-day',
+  'folding-lantern',
+  'ash-block',
+  'tavrik-watch',
+  'otterholt',
+  'ferrow-carafe',
+  'marrow-timer',
 ];
 
 const count = (plans: readonly JudgedPlan[], verdict: string) =>

@@ -33,7 +33,7 @@ export default defineRule({
     const continuous = isContinuousLoad(film.region?.value.country, hours ?? Infinity);
     const limit = circuitLimitVa(volts, circuit.value, continuous);
     // 80 % of the rating is a margin already: nearly that is none too much.
-    const least = continuous ? limit * (1 + 1e-6) : limit * limits.near * (1 - 1e-6);
+    const least = continuous ? limit * roundedBy : limit * limits.near * (1 - 1e-6);
     if (load.va < least) return;
     const data = {
       shot: load.shot.name,
@@ -65,6 +65,9 @@ export default defineRule({
     }
   },
 });
+
+/** What draws are given for is rounded, and power factors are guessed. */
+const roundedBy = 1.02;
 
 function hoursText(hours: number | undefined): string {
   return hours === undefined

@@ -123,9 +123,11 @@ function isKeyOut(one: Shot, { lit }: Shot): boolean {
   return key !== undefined && lit.every(({ origin }) => origin !== key.origin);
 }
 
-/** Where ground and background are both others, the eye sees another place, and the same view is a match. */
+/** Where ground and background are both others, or the ground mirrors in the one alone, the eye sees another place, and the same view is a match. */
 function isOtherSet(one: Shot, other: Shot): boolean {
-  return isOtherStuff(one.backdrop, other.backdrop) && isOtherStuff(one.surface, other.surface);
+  if (!isOtherStuff(one.surface, other.surface)) return false;
+  const mirrors = ({ surface }: Shot) => surface?.finish === 'glossy';
+  return isOtherStuff(one.backdrop, other.backdrop) || mirrors(one) !== mirrors(other);
 }
 
 /** A sweep and what hangs are told apart: the one closes the picture below, the other ends. */

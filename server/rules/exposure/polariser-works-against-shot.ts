@@ -40,7 +40,8 @@ export default defineRule({
       return;
     }
     const clearable = mirrorsPartly(surface?.finish);
-    if (film.product.finish === 'metallic' && !clearable) {
+    const isForVarnish = varnished.test(surface?.material?.value ?? '');
+    if (film.product.finish === 'metallic' && !clearable && !isForVarnish) {
       const isWanted = isInTheOpen(shot) || withoutFilter(shot, film, filter.gear).isNeeded;
       if (!isWanted) report({ message: 'metal', data, severity: 'info', ...common('metal'), fixes: off });
       return;
@@ -60,6 +61,9 @@ export default defineRule({
     });
   },
 });
+
+/** However dull it is, a filter may be meant for its sheen. */
+const varnished = /lacquer|varnish|glaze|enamel|polish/i;
 
 /** One filter in the wrong place is one finding, however many shots it is on. */
 function causeOf({ start, end, file }: Filter, as: string): Cause {

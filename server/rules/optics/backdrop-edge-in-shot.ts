@@ -206,8 +206,8 @@ function isHardlyBelow(worst: Passes, { backdrop }: Shot, strip: Share): boolean
 
 /** A slit is a note, and what a wall goes on with: down to the floor it does by itself, and over it where nobody said how high it begins. */
 function severityOf(worst: Passes, { backdrop, room }: Shot, slit: Share): 'info' | 'sheet' | undefined {
-  if (isWall(backdrop) && isOfWallItself(worst, backdrop)) return 'sheet';
-  if (isWall(backdrop) || isLost(room, backdrop)) return 'info';
+  if (isLost(room, backdrop) || (isWall(backdrop) && isOfWallItself(worst, backdrop))) return 'sheet';
+  if (isWall(backdrop)) return 'info';
   return pastOf(worst, 'backdrop').every((past) => past.byMm < slit * acrossOf(worst, past)) ? 'info' : undefined;
 }
 

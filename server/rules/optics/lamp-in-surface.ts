@@ -40,7 +40,7 @@ export default defineRule({
       const isAnother = (one: Into, way: Way) => !one.lamp.bounces || changesMuch(one, way, film, limits.light);
       if (!all.some((one) => isAnother(one, upright(one)))) continue;
       // Laid down it may do as planned: whoever sets it up does that without being told.
-      const isHandled = all.every((one) => !isAnother(one, onLongSide(one) ?? upright(one)));
+      const isHandled = all.every((one) => isStoodOn(one) || !isAnother(one, onLongSide(one) ?? upright(one)));
       const [worst, ...others] = worstEach(all);
       const { lamp } = worst;
       const also = others.map((one) => `${quoted(one.lamp.name)} ${wholeCm(one.byMm)}`);
@@ -62,6 +62,11 @@ export default defineRule({
     }
   },
 });
+
+/** What is held by the surface stands on it, whatever was reckoned as its middle. */
+function isStoodOn({ lamp }: Into): boolean {
+  return lamp.bounces !== undefined && lamp.heldAt?.value === 'surface';
+}
 
 /** Half a millimetre comes of a board that leans by a degree. */
 function wholeCm(mm: Mm): string {

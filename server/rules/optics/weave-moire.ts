@@ -1,5 +1,6 @@
 import { diffractionContrast, effectiveFNumber, magnification } from '../../calc/optics.ts';
 import { pxPerMmAt } from '../../core/derived/framing.ts';
+import { looksAtSomebody } from '../../core/derived/people.ts';
 import { fieldAt, lensAt, pictureRaster } from '../../core/derived/optics.ts';
 import { showingsOf, still, tryShot } from '../../core/derived/showings.ts';
 import type { Deliverable, Film, Shot } from '../../core/film.ts';
@@ -38,8 +39,9 @@ export default defineRule({
   },
   messages,
   shot(shot, context) {
-    const { limits, report } = context;
-    const { weave } = shot.subject;
+    const { film, limits, report } = context;
+    // Whoever is looked at wears other cloth, of which nothing is said.
+    const weave = looksAtSomebody(shot, film) ? undefined : shot.subject.weave;
     const px = recordedPx(shot);
     if (!weave || px === undefined) return;
     if (!isBetween(px, limits)) return checkDelivered(shot, px, context);
