@@ -60,7 +60,10 @@ export default defineRule({
             stand: others.length > 0 ? 'stand' : 'stands',
           },
           ...common,
-          fixes: () => [...own.fixes(), ...sayToo(preview, deliverable, [first, ...others])],
+          fixes: () => [
+            ...clearFixes(preview, deliverable, film, nearS),
+            ...sayToo(preview, deliverable, [first, ...others]),
+          ],
           cause: { ...firstLike(first, film), isWide: true },
           excess: 1 + others.length,
         });
@@ -102,13 +105,13 @@ function hasTitleAt(momentS: number, deliverable: Deliverable, film: Film): bool
   );
 }
 
-/** Farther off the picture is another one, of which the text says nothing (common practice, no source). */
-const farthestS: Seconds = 1;
+/** Farther off a picture that is right but for its words is another one, of which the text says nothing (common practice, no source). */
+const nearS: Seconds = 1;
 
-function clearFixes(preview: Preview, deliverable: Deliverable, film: Film): FixIdea[] {
+function clearFixes(preview: Preview, deliverable: Deliverable, film: Film, withinS: Seconds = Infinity): FixIdea[] {
   const clearS = preview.atS === undefined ? undefined : clearNear(preview.atS, deliverable, film);
   const rate = film.timeline.rate?.value;
-  if (clearS === undefined || !rate || Math.abs(clearS - preview.atS!) > farthestS) return [];
+  if (clearS === undefined || !rate || Math.abs(clearS - preview.atS!) > withinS) return [];
   // The first frame that begins no earlier.
   const frame = Math.ceil(clearS * rateFps(rate) - 1e-6);
   const text = frame === 0 ? '0 s' : exactTime(frame, preview.at, film);
