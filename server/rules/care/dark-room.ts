@@ -1,4 +1,5 @@
 /** What a dark room asks for: the finding says it once, the sheet lists it whatever was said. */
+import { givesDaylight } from '../../core/derived/daylight.ts';
 import type { Film, Shot } from '../../core/film.ts';
 import { quoted } from '../../core/say.ts';
 import { stillAsked } from './caution-text.ts';
@@ -28,7 +29,10 @@ export interface DarkRoom {
  * there it takes something that hurts, or several people, for the moment when they go out.
  */
 export function darkRoom(film: Film): DarkRoom | undefined {
-  const shots = [...film.shots.values()].filter(({ room }) => room?.light && room.light.value < 1);
+  // What comes through a window does not go out.
+  const shots = [...film.shots.values()].filter(
+    ({ room, lit }) => room?.light && room.light.value < 1 && !lit.some(givesDaylight),
+  );
   if (shots.length === 0) return undefined;
   const has = (...words: readonly string[]) => film.product.hazards.some((val) => words.includes(val.value));
   const most = (count: (shot: Shot) => number) => Math.max(...shots.map(count));

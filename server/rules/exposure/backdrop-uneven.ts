@@ -70,9 +70,11 @@ export default defineRule({
       const should = luxText((wanted * 0.18 * 2 ** tones.white!.aim) / share);
       const data = { ...told(uneven, edge), where: whereIn(edge), lux: luxText(edge.lux), should };
       const lamp = lampBehind(shot);
-      if (lamp) report({ message: 'through', data: { ...data, lamp: quoted(lamp.name) }, ...common('uneven', edge) });
+      const all = common('uneven', edge);
+      // How much a sheet scatters is read on the set, and no plan knows it.
+      if (lamp) report({ message: 'through', severity: 'sheet', data: { ...data, lamp: quoted(lamp.name) }, ...all });
       // A hint, so that what makes the middle white can be offered.
-      else report({ message: 'uneven', severity: 'hint', data, ...common('uneven', edge) });
+      else report({ message: 'uneven', severity: 'hint', data, ...all });
     }
     if (dark?.lamp && shadow.length * placeShare >= limits.part) {
       const data = { ...told(shadow, dark), lamp: quoted(dark.lamp.name) };
