@@ -63,6 +63,8 @@ export default defineRule({
     ) {
       report({
         message: 'short',
+        // From where in the take a piece is cut is settled with the take before one's eyes.
+        severity: 'sheet',
         data: { ...data, line: pieceText(piece), left: secondsText(leftS) },
         ...common,
         related,
