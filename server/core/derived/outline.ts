@@ -3,7 +3,7 @@ import { type CameraPose, cross, dot, fromCamera, lengthOf, subtract, type Vec3 
 import type { EdgeTangents } from '../../calc/framing.ts';
 import type { Facing, Film, Shot, Product } from '../film.ts';
 import type { Box, Mm } from '../units.ts';
-import { once, onceAt } from '../memo.ts';
+import { once } from '../memo.ts';
 import { faceDeg } from './face-seen.ts';
 import { subjectPlace } from './optics.ts';
 
@@ -25,16 +25,6 @@ export function subjectCorners(
 ): readonly Vec3[] | undefined {
   const { box } = shot.subject;
   if (!box) return undefined;
-  const byTurn = cornersKnown(shot, round);
-  let all = byTurn.get(turnDeg);
-  if (!all) byTurn.set(turnDeg, (all = cornersOf(shot, box, turnDeg, round)));
-  return all;
-}
-
-/** Several rules look at all ways in which it stands. */
-const cornersKnown = onceAt((_shot: Shot, _round: Round | undefined) => new Map<number, readonly Vec3[]>());
-
-function cornersOf(shot: Shot, box: Box, turnDeg: number, round: Round | undefined): readonly Vec3[] {
   const [halfX, halfY, halfZ] = [box.widthMm / 2, box.heightMm / 2, (box.depthMm ?? 0) / 2];
   const turn = turner(turnDeg);
   const middle = subjectPlace(shot);
