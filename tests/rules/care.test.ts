@@ -657,6 +657,12 @@ supports: { arm: { ${support} } }
   const plan = (rest = '') =>
     spec(`kit: kits/own.kit.yaml\nlamps: {}\nshots:\n  box: { record: 12 s, camera: { support: arm } }\n${rest}`);
 
+  test('a foot that is a clamp is left to the sheet', () => {
+    const on = (foot: string) => kit(`load: 5 kg, reach: 40 cm, foot: ${foot}, weight: 900 g`);
+    expect(severities(plan(), rule, on('8 cm'))).toEqual(['sheet']);
+    expect(severities(plan(), rule, on('12 cm'))).toEqual(['error']);
+  });
+
   test('2.3 kg 90 cm out on 3 kg with feet of 35 cm: 0.83, and a bag of 2.5 kg for 1.5', () => {
     // (3 x 35) / (2.3 x 55) = 0.83; 1.5 x 2.3 x 55 / 35 - 3 = 2.42, in tenths upwards 2.5.
     const files = kit('load: 5 kg, reach: 90 cm, foot: 35 cm, weight: 3 kg');

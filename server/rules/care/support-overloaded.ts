@@ -2,7 +2,7 @@ import { bagForMarginKg, tipMargin } from '../../calc/tip.ts';
 import { turningRpm } from '../../core/derived/time.ts';
 import type { Shot } from '../../core/film.ts';
 import { type Context, defineRule, type Limit } from '../../core/rule.ts';
-import type { Severity } from '../../core/finding.ts';
+import type { Level, Severity } from '../../core/finding.ts';
 import { lengthText, num, percentText, quoted } from '../../core/say.ts';
 import type { Grams, Mm } from '../../core/units.ts';
 import { cameraWeightG } from './placement.ts';
@@ -81,12 +81,11 @@ function checkTip(shot: Shot, { film, limits, report }: Ctx): void {
   };
   const margin = tipMargin(stand);
   // A few hundredths are less than the reach is known to, and what a second hold keeps up does not fall over.
-  if (margin >= limits.margin * 0.95 || allSaid(film, ['overhead-bond']) || isClamped(stand)) return;
+  if (margin >= limits.margin * 0.95 || allSaid(film, ['overhead-bond'])) return;
   const { severity, data } = careful(film, 'rigging', ['stands-weighted']);
   report({
     message: 'tips',
-    // What falls over by itself is told however it is weighted.
-    severity: severity && margin < 1.05 ? 'info' : (severity ?? severityOf(margin)),
+    severity: isClamped(stand) ? 'sheet' : answered(severity, margin),
     data: {
       shot: shot.name,
       load: kgText(load),
@@ -101,6 +100,11 @@ function checkTip(shot: Shot, { film, limits, report }: Ctx): void {
     at: supportName ?? shot,
     excess: 1 / margin,
   });
+}
+
+/** What falls over by itself is told however it is weighted. */
+function answered(severity: Level | undefined, margin: number): Level {
+  return severity && margin < 1.05 ? 'info' : (severity ?? severityOf(margin));
 }
 
 /** On so small a foot nothing stands that reaches out so far: it is a clamp, and held by the table (common practice, no source). */
