@@ -3,8 +3,7 @@
  * and where clips lie. It may say so when it starts, push it later, or be asked: once for all, and for each open folder.
  */
 import type { ClientCapabilities, Connection } from 'vscode-languageserver';
-import { levels } from './core/finding.ts';
-import type { LevelOrNone } from './core/settings.ts';
+import { isLevelOrNone, type LevelOrNone } from './core/settings.ts';
 import type { Disk } from './disk.ts';
 import { type HintKind, hintKinds } from './features/hints.ts';
 import type { FootageFolders } from './footage/footages.ts';
@@ -84,9 +83,7 @@ function readPath(settings: unknown, key: 'footage' | 'masters'): string | undef
   return typeof path === 'string' && path !== '' ? path : undefined;
 }
 
-const severityWords: ReadonlySet<unknown> = new Set([...levels, 'none']);
-
 function readSeverities(settings: unknown): ReadonlyMap<string, LevelOrNone> {
   const entries = Object.entries(recordOf(recordOf(settings)?.['rules']) ?? {});
-  return new Map(entries.filter((entry): entry is [string, LevelOrNone] => severityWords.has(entry[1])));
+  return new Map(entries.filter((entry): entry is [string, LevelOrNone] => isLevelOrNone(entry[1])));
 }

@@ -228,8 +228,9 @@ export class Checker {
   /** Takes out what comments accept, and puts the rest in order. */
   #conclude(doc: Doc, all: readonly Finding[]): { findings: Finding[]; forSet: Finding[]; silenced: Silenced[] } {
     const { findings, silenced } = applyAcceptances(doc, onceNamed(all), (rule) => this.knows(rule));
-    const forSet = findings.filter((one) => one.isForSet).sort(byPlace);
-    const toShow = findings.filter((one) => !one.isForSet).sort(byPlace);
+    findings.sort(byPlace);
+    const forSet = findings.filter((one) => one.isForSet);
+    const toShow = findings.filter((one) => !one.isForSet);
     return { findings: cap(toShow, doc), forSet, silenced };
   }
 

@@ -1,15 +1,13 @@
 /** Reads `shootspec.yaml` and checks what the schema can't: names of rules, their limits, and what may not be switched off. */
 import { child, type Node, type Pair, type Range } from './document/node.ts';
-import { type Finding, levels, severities } from './finding.ts';
+import { type Finding, severities } from './finding.ts';
 import { readLimit } from './limits.ts';
 import type { Limit, Rule } from './rule.ts';
 import { listText } from './say.ts';
 import { nearest } from './nearest.ts';
 import { quoted } from './say.ts';
-import { type RuleSettings, Settings, type LevelOrNone } from './settings.ts';
+import { isLevelOrNone, type RuleSettings, Settings } from './settings.ts';
 import { checkFees, readFees } from './settings-fees.ts';
-
-const severityWords: ReadonlySet<string> = new Set([...levels, 'none']);
 
 /** What one settings file says, by its path from the repo's root. */
 export function readSettings(root: Node | undefined, file: string): Settings {
@@ -28,7 +26,7 @@ export function readSettings(root: Node | undefined, file: string): Settings {
 function ruleSettings(block: Node): RuleSettings {
   const severity = text(child(block, 'severity'));
   const reason = text(child(block, 'reason'));
-  const known = severity !== undefined && severityWords.has(severity) ? (severity as LevelOrNone) : undefined;
+  const known = isLevelOrNone(severity) ? severity : undefined;
   const limits = pairs(block).filter(({ key }) => key.text !== 'severity' && key.text !== 'reason');
   return {
     // A rule is switched off only with a reason; without one it stays as it is, and that is reported.

@@ -1,9 +1,15 @@
 /** What the settings file (and the editor) change: severities, limits, and what specs that say nothing take. */
-import type { Level, Severity } from './finding.ts';
+import { type Level, levels, type Severity } from './finding.ts';
 import type { Rule } from './rule.ts';
 import { type Fees, feesOver } from './settings-fees.ts';
 
 export type LevelOrNone = Level | 'none';
+
+const levelWords: ReadonlySet<unknown> = new Set([...levels, 'none']);
+
+export function isLevelOrNone(word: unknown): word is LevelOrNone {
+  return levelWords.has(word);
+}
 
 export interface RuleSettings {
   readonly severity?: LevelOrNone;
@@ -54,9 +60,7 @@ export class Settings {
     const set = this.said.rules?.get(rule.id)?.severity;
     if (set === undefined) return reported ?? rule.severity;
     if (set === 'none' || set === 'hint') return rule.family === 'care' ? 'info' : set;
-    return reported !== undefined && rank[reported] > rank[set] && rank[reported] > rank[rule.severity]
-      ? reported
-      : set;
+    return reported !== undefined && !atLeast(reported, set) && !atLeast(reported, rule.severity) ? reported : set;
   }
 
   limits(id: string): ReadonlyMap<string, string> | undefined {
@@ -93,9 +97,7 @@ export class Settings {
   }
 }
 
-const rank: Readonly<Record<Level, number>> = { error: 0, warning: 1, info: 2, hint: 3, sheet: 4 };
-
 /** Is `a` at least as serious as `b`? */
-export function atLeast(a: Severity, b: Severity): boolean {
-  return rank[a] <= rank[b];
+export function atLeast(a: Level, b: Level): boolean {
+  return levels.indexOf(a) <= levels.indexOf(b);
 }
